@@ -1,0 +1,205 @@
+package peel
+
+import "math/bits"
+
+// Freedom tells where each step can stand in the valid orders of a system.
+type Freedom struct {
+	Earliest []int  // smallest place of each step, from 1; exact
+	Latest   []int  // greatest place of each step; exact unless Bound
+	Bound    []bool // Latest is only proven not to be exceeded
+	before   []set  // before[v]: the steps that precede v in every valid order
+	after    []set
+}
+
+// Before lists the steps that precede v in every valid order, ascending.
+func (f *Freedom) Before(v int) []int { return f.before[v].list() }
+
+// After lists the steps that follow v in every valid order, ascending.
+func (f *Freedom) After(v int) []int { return f.after[v].list() }
+
+// Before lists the steps that precede v in every valid order of a solvable system,
+// ascending, in one pass.
+func (s *System) Before(v int) []int {
+	p := newPeeling(s)
+	p.all(int32(v))
+	var list []int
+	for _, w := range p.left() {
+		if w != v {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+// Freedom computes the freedom of every step of a solvable system.
+//
+// Earliest is exact: peel all that comes off while v stays on; what is left
+// precedes v in every order. Latest asks for the smallest set of steps that must
+// be peeled before v comes off. That is hard in general because of the clauses.
+// It is exact where the steps that always follow v suffice to free it, or where a
+// search of at most effort restricted passes finds the smallest set; else the
+// bound from the steps that always follow stands. Time is n passes, so it is
+// meant for up to a few thousand steps.
+func (s *System) Freedom(effort int) *Freedom {
+	f := &Freedom{
+		Earliest: make([]int, s.n), Latest: make([]int, s.n), Bound: make([]bool, s.n),
+		before: sets(s.n), after: sets(s.n),
+	}
+	p := newPeeling(s)
+	for v := range s.n {
+		p.reset()
+		p.all(int32(v))
+		for _, w := range p.left() {
+			if w != v {
+				f.before[v].add(w)
+				f.after[w].add(v)
+			}
+		}
+		f.Earliest[v] = f.before[v].len() + 1
+	}
+	search := &search{p: p, effort: effort}
+	for v := range s.n {
+		size, exact := search.smallest(v, f.after[v])
+		f.Latest[v], f.Bound[v] = s.n-size, !exact
+	}
+	return f
+}
+
+// search looks for the smallest set of steps whose removal frees a step.
+type search struct {
+	p      *peeling
+	effort int // restricted passes allowed for one step
+}
+
+// smallest returns the size of the smallest set that frees v and true, or the
+// size of the set that is known to be needed and false.
+func (s *search) smallest(v int, needed set) (size int, exact bool) {
+	if s.opens(v, needed) {
+		return needed.len(), true
+	}
+	// Best first: all sets of a size are looked at before any larger one.
+	waiting := map[int][]set{needed.len(): {needed}}
+	seen := map[string]bool{needed.key(): true}
+	passes := 1
+	for size := needed.len(); size < s.p.sys.n; size++ {
+		for len(waiting[size]) > 0 {
+			u := waiting[size][0]
+			waiting[size] = waiting[size][1:]
+			if passes++; passes > s.effort {
+				// Every set smaller than this size has been ruled out.
+				return size, false
+			}
+			if s.opens(v, u) {
+				return size, true
+			}
+			for _, more := range s.larger(v, u) {
+				if !seen[more.key()] {
+					seen[more.key()] = true
+					waiting[more.len()] = append(waiting[more.len()], more)
+				}
+			}
+		}
+	}
+	return needed.len(), false
+}
+
+// opens reports whether v comes off when only the steps of u are taken off before.
+func (s *search) opens(v int, u set) bool {
+	s.p.within(v, u)
+	return s.p.gone[v]
+}
+
+// larger returns the sets that extend u by what some stuck step of u, or v, still
+// waits for. The first step outside u of any larger solution is among them.
+// It reads the pass that opens has just left behind.
+func (s *search) larger(v int, u set) []set {
+	p, sys := s.p, s.p.sys
+	inside := u.clone()
+	inside.add(v)
+	var list []set
+	grow := func(w int32) {
+		if !inside.has(int(w)) {
+			more := u.clone()
+			more.add(int(w))
+			list = append(list, more)
+		}
+	}
+	for _, nd := range sys.needs {
+		if inside.has(int(nd.before)) && !p.gone[nd.before] && !p.gone[nd.after] {
+			grow(nd.after)
+		}
+	}
+	for c, cl := range sys.clauses {
+		if inside.has(int(cl.step)) && !p.gone[cl.step] && !p.met[c] {
+			for _, m := range sys.members[cl.oneOf.from:cl.oneOf.to] {
+				grow(m)
+			}
+		}
+	}
+	return list
+}
+
+// within takes off what comes off of the steps of u and then v; nothing else.
+func (p *peeling) within(v int, u set) {
+	p.reset()
+	p.queue = p.queue[:0]
+	push := func(w int32) {
+		if int(w) == v || u.has(int(w)) {
+			p.queue = append(p.queue, w)
+		}
+	}
+	for w := range int32(p.sys.n) {
+		if p.free(w) {
+			push(w)
+		}
+	}
+	for len(p.queue) > 0 {
+		w := p.queue[len(p.queue)-1]
+		p.queue = p.queue[:len(p.queue)-1]
+		p.take(w, push)
+	}
+}
+
+// set is a set of steps, one bit each.
+type set []uint64
+
+func sets(n int) []set {
+	list := make([]set, n)
+	for i := range list {
+		list[i] = make(set, (n+63)/64)
+	}
+	return list
+}
+
+func (s set) add(v int)      { s[v/64] |= 1 << (v % 64) }
+func (s set) has(v int) bool { return s[v/64]>>(v%64)&1 == 1 }
+func (s set) clone() set     { return append(set(nil), s...) }
+
+func (s set) len() int {
+	n := 0
+	for _, w := range s {
+		n += bits.OnesCount64(w)
+	}
+	return n
+}
+
+func (s set) list() []int {
+	var list []int
+	for i, w := range s {
+		for ; w != 0; w &= w - 1 {
+			list = append(list, i*64+bits.TrailingZeros64(w))
+		}
+	}
+	return list
+}
+
+func (s set) key() string {
+	b := make([]byte, 0, 8*len(s))
+	for _, w := range s {
+		for range 8 {
+			b = append(b, byte(w))
+			w >>= 8
+		}
+	}
+	return string(b)
+}
