@@ -1,0 +1,10 @@
+// Package demo holds the demonstration kit: an invented flying boat with a full
+// interior, lights and removable hatches. Everything about it is made up.
+package demo
+
+import _ "embed"
+
+// Kit is the text of the kit file.
+//
+//go:embed kit.yaml
+var Kit []byte

@@ -1,0 +1,180 @@
+package kits
+
+import "time"
+
+// This file is the kit format: every key, the shape of its value, and what it
+// means. Nothing else in the program knows which keys there are.
+
+var fixingFields = []field[Fixing]{
+	key("kind", choice(Glue, Press, Screw, Magnet, Loose), func(f *Fixing) *string { return &f.Kind },
+		"what kind of fixing it is").must(),
+	key("handle", duration, func(f *Fixing) *time.Duration { return &f.Handle },
+		"time until the joined pieces can be handled"),
+	key("cure", duration, func(f *Fixing) *time.Duration { return &f.Cure },
+		"time until full strength; closing joins and tasks wait for it"),
+	key("opens", optional(flag), func(f *Fixing) **bool { return &f.opens },
+		"whether joins made with it open again; screw, magnet and loose do unless this says otherwise"),
+}
+
+var partFields = []field[Part]{
+	key("name", words, func(p *Part) *string { return &p.Name },
+		"what a person calls it; the id if not given"),
+	key("number", words, func(p *Part) *string { return &p.Number },
+		"the number you gave it on your drawings"),
+	key("printed", choice("resin", "filament"), func(p *Part) *string { return &p.Printed },
+		"how it is printed"),
+	key("bought", flag, func(p *Part) *bool { return &p.Bought }, "it is bought"),
+	key("made", flag, func(p *Part) *bool { return &p.Made }, "the builder makes it"),
+	key("mesh", fileName, func(p *Part) *string { return &p.Mesh },
+		"its mesh file, when it is not named after the piece"),
+	key("size", optional(size), func(p *Part) **Size { return &p.Size },
+		"length along the model's x, y and z axes"),
+	key("quantity", count(MaxPieces), func(p *Part) *int { return &p.Quantity },
+		"how many copies stand in the model (default 1)"),
+	key("paint", placed(choice("none", "before-fit", "before-close", "outside", "off-model", "masked")),
+		func(p *Part) **text { return &p.paint },
+		"none; before-fit: by itself; before-close: with its sub-build, before the space closes; outside: with the outside coat, on the model; off-model: by itself, fitted after that coat; masked: clear, kept unpainted"),
+	key("fragile", flag, func(p *Part) *bool { return &p.Fragile }, "it breaks when the model is handled; fitted late"),
+	key("fixed-size", flag, func(p *Part) *bool { return &p.FixedSize }, "it does not scale with the kit"),
+	key("note", prose, func(p *Part) *string { return &p.Note }, "anything the builder should know"),
+	key("class", choice("model", "tooling", "spare", "option"), func(p *Part) *string { return &p.Class },
+		"model (default); option: may be left out; tooling and spare: listed, never in the model"),
+	key("pair", optional(id), func(p *Part) **Ref { return &p.pair }, "the mirrored part"),
+}
+
+// Ways of saying when a step is done, shared by joins, wires and tasks.
+func orderFields[T any](at func(*T) *Order) []field[T] {
+	return []field[T]{
+		key("step", optional(id), func(v *T) **Ref { return &at(v).step }, "a name for this step"),
+		key("after", oneOrMore(pieceRef, 1, maxList), func(v *T) *[]Ref { return &at(v).after },
+			"steps, wires or pieces that come before this"),
+		key("before", oneOrMore(pieceRef, 1, maxList), func(v *T) *[]Ref { return &at(v).before },
+			"steps, wires or pieces that come after this"),
+	}
+}
+
+var joinFields = append([]field[Join]{
+	key("fit", optional(pieceRef), func(j *Join) **Ref { return &j.fit },
+		"the piece, or the part with all its copies, that is fitted"),
+	key("to", oneOrMore(pieceRef, 1, maxList), func(j *Join) *[]Ref { return &j.to },
+		"what it is fitted to; of several, all must already be in one group"),
+	key("close", list(pieceRef, 2, 2), func(j *Join) *[]Ref { return &j.close },
+		"two pieces whose finished groups are closed on each other"),
+	key("with", optional(id), func(j *Join) **Ref { return &j.with }, "the fixing"),
+	key("toward", optional(direction), func(j *Join) **[3]float64 { return &j.Toward },
+		"direction of travel into the seat"),
+	key("bench", flag, func(j *Join) *bool { return &j.Bench },
+		"the piece can first be built up on the bench: what sits on it need not wait"),
+	key("size", optional(size), func(j *Join) **Size { return &j.Size },
+		"size of the unit built on the bench, for passing openings"),
+	key("opens", optional(flag), func(j *Join) **bool { return &j.opens },
+		"whether the join can be undone; if not given, as the fixing"),
+	key("takes", duration, func(j *Join) *time.Duration { return &j.Takes }, "hands-on time"),
+	key("note", prose, func(j *Join) *string { return &j.Note }, "anything the builder should know"),
+}, orderFields(func(j *Join) *Order { return &j.Order })...)
+
+var joinRules = []rule{
+	exactlyOne("fit", "close"),
+	onlyWith("fit", "to"), onlyWith("to", "fit"), onlyWith("bench", "fit"),
+	onlyWith("size", "fit"),
+}
+
+var closerFields = []field[closer]{
+	key("piece", optional(pieceRef), func(c *closer) **Ref { return &c.piece }, "the piece that shuts the opening"),
+	key("opening", optional(clearOpening), func(c *closer) **Opening { return &c.opening },
+		"clear opening while the piece is off; a whole side if not given. With facing, along the other two axes in the sequence x, y, z"),
+	key("facing", choice("x", "y", "z"), func(c *closer) *string { return &c.facing }, "the axis the opening faces"),
+	key("name", optional(id), func(c *closer) **Ref { return &c.name }, "a name for the opening"),
+}
+
+var closerRules = []rule{atLeastOne("piece", "opening"), onlyWith("facing", "opening")}
+
+// closer is an entry of closed-by as read.
+type closer struct {
+	pos     Pos
+	piece   *Ref
+	opening *Opening
+	facing  string
+	name    *Ref
+}
+
+var closerShape = either(
+	mapped(pieceRef, func(p Ref) closer { return closer{pos: p.Pos, piece: &p} }),
+	object(func(c *closer) *Pos { return &c.pos }, closerFields, closerRules...))
+
+var spaceFields = []field[Space]{
+	key("closed-by", list(closerShape, 1, maxList), func(s *Space) *[]closer { return &s.closedBy },
+		"the pieces that shut it, each a piece, or {piece, opening, facing, name}; without a piece the opening is never covered").must(),
+	key("holds", oneOrMore(pieceRef, 0, maxList), func(s *Space) *[]Ref { return &s.holds }, "the pieces inside it"),
+	key("inside", optional(id), func(s *Space) **Ref { return &s.inside }, "a space that this space is within: both must be open"),
+}
+
+var wireFields = append([]field[Wire]{
+	key("wire", id, func(w *Wire) *Ref { return &w.id }, "its id").must(),
+	key("from", pieceRef, func(w *Wire) *Ref { return &w.from }, "the piece it starts at").must(),
+	key("to", pieceRef, func(w *Wire) *Ref { return &w.to }, "the piece it ends at").must(),
+	key("through", oneOrMore(pieceRef, 1, maxList), func(w *Wire) *[]Ref { return &w.through },
+		"pieces it is threaded through, in sequence"),
+	key("runs-in", oneOrMore(id, 1, maxList), func(w *Wire) *[]Ref { return &w.runsIn }, "spaces it runs in"),
+	key("across", optional(mapped(length, func(n number) float64 { return n.v })), func(w *Wire) **float64 { return &w.Across },
+		"the widest of what is pulled through"),
+	key("hole", optional(length), func(w *Wire) **number { return &w.hole }, "the narrowest hole on its run, across"),
+	key("bare", flag, func(w *Wire) *bool { return &w.Bare },
+		"it is threaded bare and its ends are put on afterwards, so ends wider than the hole do not matter"),
+	key("takes", duration, func(w *Wire) *time.Duration { return &w.Takes }, "hands-on time"),
+	key("note", prose, func(w *Wire) *string { return &w.Note }, "anything the builder should know"),
+}, orderFields(func(w *Wire) *Order { return &w.Order })[1:]...)
+
+var taskFields = append([]field[Task]{
+	key("do", words, func(t *Task) *string { return &t.Do }, "what is done").must(),
+	key("coat", choice("outside"), func(t *Task) *string { return &t.coat },
+		"this is the outside coat: after all pieces painted outside, before all painted off-model"),
+	key("takes", duration, func(t *Task) *time.Duration { return &t.Takes }, "hands-on time"),
+	key("cure", duration, func(t *Task) *time.Duration { return &t.Cure }, "waiting time afterwards"),
+	key("note", prose, func(t *Task) *string { return &t.Note }, "anything the builder should know"),
+}, orderFields(func(t *Task) *Order { return &t.Order })...)
+
+var serviceFields = []field[Service]{
+	key("reach", pieceRef, func(s *Service) *Ref { return &s.reach }, "the piece that must stay in reach").must(),
+	key("by-opening", oneOrMore(pieceRef, 1, maxList), func(s *Service) *[]Ref { return &s.ByOpening },
+		"the covering piece or the named opening it is reached through; any if not given"),
+}
+
+// printer is whatever a kit says of a printer; only the id is looked at here.
+type printer struct{ id Ref }
+
+var printerShape = shape[printer]{readPrinter, schema{"type": "object"}, "mapping", false}
+
+var kitFields = []field[Kit]{
+	key("kit", words, func(k *Kit) *string { return &k.Name }, "the name of the kit").must(),
+	key("about", words, func(k *Kit) *string { return &k.About }, "one line about it"),
+	key("scale", scaleRatio, func(k *Kit) *string { return &k.Scale }, "the scale of every size and mesh"),
+	key("units", choice("mm", "cm", "in"), func(k *Kit) *string { return &k.units }, "unit of every length in the file (default mm)"),
+	key("clearance", optional(spare), func(k *Kit) **number { return &k.clearance },
+		"room to spare, in all, when a piece passes an opening (default 1 mm)"),
+	key("meshes", fileName, func(k *Kit) *string { return &k.Meshes },
+		"folder beside this file; piece P is P.stl, P.3mf or P.obj in it, in assembled position"),
+	key("fixings", named(object(func(f *Fixing) *Pos { return &f.Pos }, fixingFields), maxList,
+		func(f *Fixing, r Ref) { f.ID = r.Name }), func(k *Kit) *[]*Fixing { return &k.Fixings },
+		"what joins are made with, beside the built-in ones"),
+	key("parts", named(orEmpty(object(func(p *Part) *Pos { return &p.Pos }, partFields, atMostOne("printed", "bought", "made"))), maxList,
+		func(p *Part, r Ref) { p.ID, p.Pos = r.Name, r.Pos }), func(k *Kit) *[]*Part { return &k.Parts },
+		"the parts list").must(),
+	key("joins", list(mapped(object(func(j *Join) *Pos { return &j.Pos }, joinFields, joinRules...), ptr), 0, maxList),
+		func(k *Kit) *[]*Join { return &k.Joins }, "what fixes pieces together; each entry is a step"),
+	key("spaces", named(object(func(s *Space) *Pos { return &s.Pos }, spaceFields), maxList,
+		func(s *Space, r Ref) { s.ID, s.Pos = r.Name, r.Pos }), func(k *Kit) *[]*Space { return &k.Spaces },
+		"hollows of the model that become closed"),
+	key("wires", list(mapped(object(func(w *Wire) *Pos { return &w.Pos }, wireFields), ptr), 0, maxList),
+		func(k *Kit) *[]*Wire { return &k.Wires }, "wires; each is a step"),
+	key("tasks", list(mapped(object(func(t *Task) *Pos { return &t.Pos }, taskFields), ptr), 0, maxList),
+		func(k *Kit) *[]*Task { return &k.Tasks }, "other steps: paint, test, let cure"),
+	key("service", list(mapped(object(func(s *Service) *Pos { return &s.Pos }, serviceFields), ptr), 0, maxList),
+		func(k *Kit) *[]*Service { return &k.Service }, "what must stay possible on the finished model"),
+	key("printers", named(printerShape, maxList, func(p *printer, r Ref) { p.id = r }),
+		func(k *Kit) *[]*printer { return &k.printers }, "printers at hand; each a mapping that other commands read"),
+}
+
+var kitShape = object(nil, kitFields)
+
+func ptr[T any](v T) *T { return &v }

@@ -1,0 +1,291 @@
+package kits
+
+import (
+	"fmt"
+	"time"
+)
+
+// Kit is a kit file, read and resolved. Lists keep the sequence of the file. All
+// lengths are in mm at the scale of the kit.
+type Kit struct {
+	File      string
+	Name      string
+	About     string
+	Scale     string // as written, "1:32"; empty if not stated
+	Clearance float64
+	Meshes    string // folder of the part meshes, relative to the file; empty if none
+	Fixings   []*Fixing
+	Parts     []*Part
+	Joins     []*Join
+	Spaces    []*Space
+	Wires     []*Wire
+	Tasks     []*Task
+	Service   []*Service
+
+	Pieces []Piece // of the model, in the sequence of the parts
+
+	units     string
+	clearance *number
+	printers  []*printer
+	partOf    map[string]*Part
+	spaceOf   map[string]*Space
+	fixingOf  map[string]*Fixing
+	fitOf     []*Join // piece -> the join that fits it, nil for a base
+}
+
+// Piece is one copy of a part at its place in the model.
+type Piece struct {
+	ID   string // the part's id, with .1, .2 ... when there are several copies
+	Part *Part
+	Copy int // from 1
+}
+
+// Ref is a name in the file that refers to something else in it.
+type Ref struct {
+	Name string
+	Pos  Pos
+}
+
+// Size is a box along the model's axes, in mm.
+type Size struct {
+	XYZ [3]float64
+	Pos Pos
+}
+
+// Fixing is what a join is made with.
+type Fixing struct {
+	ID     string
+	Pos    Pos // zero for one that is built in
+	Kind   string
+	Handle time.Duration // until the joined pieces can be handled
+	Cure   time.Duration // until full strength
+	Opens  bool
+	opens  *bool
+}
+
+// Part is one line of the parts list.
+type Part struct {
+	ID        string
+	Pos       Pos
+	Number    string // the designer's own number, empty if none
+	Name      string // the id with spaces when the file gives no name
+	Printed   string // resin or filament; empty if not printed or not stated
+	Bought    bool
+	Made      bool
+	Mesh      string
+	Size      *Size
+	Quantity  int
+	Paint     string
+	PaintPos  Pos
+	Fragile   bool
+	FixedSize bool
+	Note      string
+	Class     string
+	Pair      *Part
+
+	pair  *Ref
+	paint *text
+	first int // index of its first piece
+}
+
+// Join fixes pieces together. Either it fits Pieces onto Onto, or it closes the
+// groups of the two Pieces on each other and Onto is empty.
+type Join struct {
+	Pos    Pos
+	Pieces []int
+	Onto   []int // a fitted piece hangs on the first; all must be in one group before
+	Fixing *Fixing
+	Opens  bool
+	Bench  bool
+	Size   *Size       // of the unit built on the bench
+	Toward *[3]float64 // direction of travel
+	Order
+	Takes time.Duration
+	Note  string
+
+	fit, with *Ref
+	to, close []Ref
+	opens     *bool
+}
+
+// IsClose reports whether the join closes two groups on each other.
+func (j *Join) IsClose() bool { return j.close != nil }
+
+// To lists the names a fit goes to, as written, each with its place.
+func (j *Join) To() []Ref { return j.to }
+
+// With is the fixing as written, nil if the file names none.
+func (j *Join) With() *Ref { return j.with }
+
+// Order is what the designer says about the place of a step in the sequence.
+type Order struct {
+	Step          string // its name, empty if none
+	StepPos       Pos
+	After, Before []Target
+
+	step          *Ref
+	after, before []Ref
+}
+
+// Target is a step that an after or before names.
+type Target struct {
+	Ref
+	Joins []*Join // the joins that fit the piece, or the one of that name
+	Wire  *Wire
+	Task  *Task
+}
+
+// Space is a hollow of the model that becomes closed.
+type Space struct {
+	ID       string
+	Pos      Pos
+	ClosedBy []Closer
+	Holds    []Held
+	Inside   *Space
+
+	closedBy []closer
+	holds    []Ref
+	inside   *Ref
+}
+
+// Held is a piece inside a space and the place that says so.
+type Held struct {
+	Piece int
+	Pos   Pos
+}
+
+// Closer shuts one opening of a space. Piece is -1 for an opening that nothing
+// ever covers; Opening is nil when a whole side is open while the piece is off.
+type Closer struct {
+	Piece   int
+	Opening *Opening
+	Name    string
+	Pos     Pos
+}
+
+// Opening is a clear rectangle in mm. With Facing, W and H lie along the other
+// two axes in the sequence x, y, z; without, their sequence means nothing.
+type Opening struct {
+	W, H   float64
+	Facing string // "x", "y", "z" or empty
+	Pos    Pos
+}
+
+// Wire runs from one piece to another.
+type Wire struct {
+	ID       string
+	Pos      Pos
+	From, To int
+	Through  []int
+	RunsIn   []*Space
+	Across   *float64 // the widest that is pulled through, in mm
+	Hole     *float64 // the narrowest hole on its run, in mm
+	HolePos  Pos
+	Bare     bool // the ends are put on after threading
+	Order
+	Takes time.Duration
+	Note  string
+
+	id, from, to    Ref
+	through, runsIn []Ref
+	hole            *number
+}
+
+// Task is any other step: paint, test, let cure.
+type Task struct {
+	Pos  Pos
+	Do   string
+	Coat bool // the outside coat
+	Order
+	Takes, Cure time.Duration
+	Note        string
+
+	coat string
+}
+
+// Service is something that must stay possible on the finished model.
+type Service struct {
+	Pos       Pos
+	Reach     int   // a piece
+	ByOpening []Ref // closers or named openings; empty for any
+
+	reach Ref
+}
+
+// Fitted returns the join that fits a piece, nil for the base of a group.
+func (k *Kit) Fitted(piece int) *Join { return k.fitOf[piece] }
+
+// Copies lists the pieces of a part.
+func (k *Kit) Copies(p *Part) []int {
+	if !p.InModel() {
+		return nil
+	}
+	list := make([]int, p.Quantity)
+	for i := range list {
+		list[i] = p.first + i
+	}
+	return list
+}
+
+// InModel reports whether the part's pieces stand in the model.
+func (p *Part) InModel() bool { return p.Class == "model" || p.Class == "option" }
+
+// Label is what the builder reads: the name, and the designer's number if there is
+// one.
+func (p *Part) Label() string {
+	if p.Number == "" {
+		return p.Name
+	}
+	return p.Name + " " + p.Number
+}
+
+// Label is what the builder reads: that of the part, and the number of the copy
+// when there are several.
+func (k *Kit) Label(piece int) string {
+	pc := k.Pieces[piece]
+	if pc.Part.Quantity == 1 {
+		return pc.Part.Label()
+	}
+	return fmt.Sprintf("%s no. %d", pc.Part.Label(), pc.Copy)
+}
+
+// Named lists the pieces that a name means: one piece, or all copies of a part.
+// The error names what is known by a similar name.
+func (k *Kit) Named(name string) ([]int, error) {
+	var known []string
+	for _, p := range k.Parts {
+		if p.ID == name && p.InModel() {
+			return k.Copies(p), nil
+		}
+		if p.ID == name {
+			return nil, fmt.Errorf("%s is %s and is never in the model", name, p.Class)
+		}
+		known = append(known, p.ID)
+	}
+	for i, p := range k.Pieces {
+		if p.ID == name {
+			return []int{i}, nil
+		}
+	}
+	for _, o := range k.orders() {
+		if o.Step != "" {
+			known = append(known, o.Step)
+		}
+	}
+	return nil, fmt.Errorf("the kit has no piece, wire or step called %q%s", Plain(name), didYouMean(name, known))
+}
+
+// orders lists what the designer says about the place of each step.
+func (k *Kit) orders() []*Order {
+	var list []*Order
+	for _, j := range k.Joins {
+		list = append(list, &j.Order)
+	}
+	for _, w := range k.Wires {
+		list = append(list, &w.Order)
+	}
+	for _, t := range k.Tasks {
+		list = append(list, &t.Order)
+	}
+	return list
+}
