@@ -1,0 +1,48 @@
+package plan
+
+import "dryfit/kits"
+
+// Report is all that is known of a kit once it has been checked.
+type Report struct {
+	Kit      *kits.Kit
+	Rules    *Rules
+	Solution *Solution
+	Findings []Finding
+	Sequence *Sequence // nil when no proven order exists
+}
+
+// OK reports whether the kit has no fault.
+func (r *Report) OK() bool {
+	for _, f := range r.Findings {
+		if f.Grade == Fault {
+			return false
+		}
+	}
+	return true
+}
+
+// Check finds out whether a kit can be built and what is wrong with it, and
+// computes the order a person would want when there is one. The only error is
+// [ErrTooLarge].
+func Check(k *kits.Kit) (*Report, error) {
+	rules := Derive(k)
+	if rules.conditions > maxConditions {
+		return nil, ErrTooLarge
+	}
+	s := rules.Solve()
+	rep := &Report{Kit: k, Rules: rules, Solution: s}
+	rep.add(rules.looseFindings()...)
+	rep.add(rules.unreachableFindings()...)
+	rep.add(rules.wireFindings()...)
+	rep.add(s.stuckFindings()...)
+	rep.add(rules.serviceFindings()...)
+	if rep.OK() {
+		rep.Sequence = s.sequence()
+		rep.add(rep.Sequence.wayFindings()...)
+		rep.add(s.fragileFindings()...)
+	}
+	sortFindings(rep.Findings)
+	return rep, nil
+}
+
+func (r *Report) add(list ...Finding) { r.Findings = append(r.Findings, list...) }

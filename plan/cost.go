@@ -1,0 +1,307 @@
+package plan
+
+import (
+	"time"
+
+	"dryfit/plan/timing"
+)
+
+// Term is one part of the cost of an order: how often something that a person
+// would rather avoid happens, and how much it counts.
+type Term struct {
+	Name   string  `json:"name"`
+	Means  string  `json:"means"`
+	Count  int     `json:"count"`
+	Weight float64 `json:"weight"`
+}
+
+// Cost is what an order asks of the builder beyond what it must.
+type Cost []Term
+
+// Total is the sum of count times weight.
+func (c Cost) Total() float64 {
+	sum := 0.0
+	for _, t := range c {
+		sum += float64(t.Count) * t.Weight
+	}
+	return sum
+}
+
+// The terms, in the order in which they matter. The weights are ours, set so that
+// the demonstration kit and small kits read well; they are not measured on people.
+const (
+	split = iota
+	unbenched
+	reachedIn
+	turned
+	waited
+	parted
+	changed
+	early
+	moved
+	terms
+)
+
+var termTable = [terms]Term{
+	split:     {"split", "a sub-build is left before it is finished", 0, 8},
+	unbenched: {"unbenched", "a step of a sub-build is done after the sub-build was joined", 0, 4},
+	reachedIn: {"reached-in", "an inside piece goes in after the join that shuts one of its ways", 0, 2},
+	turned:    {"turned", "the model is turned over between two steps", 0, 3},
+	waited:    {"waited", "a step waits ten minutes or more for the step just before it", 0, 1},
+	parted:    {"parted", "mirrored pieces, or copies of a part, are not fitted one after the other", 0, 1},
+	changed:   {"changed", "the fixing changes between two steps of a build", 0, 0.5},
+	early:     {"early", "a step follows a fragile outside piece that is not fragile itself", 0, 0.1},
+	moved:     {"moved", "two steps stand in another sequence than the file, its builds taken whole, suggests", 0, 0.03},
+}
+
+// longWait is the wait between two steps from which it counts.
+const longWait = 10 * time.Minute
+
+// coster judges orders. All terms are sums over neighbours and over pairs, so that
+// the effect of moving a step can be added up on the way.
+type coster struct {
+	r     *Rules
+	b     *builds
+	rank  []int
+	late  []bool
+	under []int8 // step -> +1 fitted from above, -1 from below, 0 neither
+	fix   []int32
+	like  []int32 // step -> steps of one likeness share a number, 0 for none
+	joins []int32 // step -> build it joins, 0 for none
+	wait  bits    // pairs (before, after) with a long wait
+	shut  bits    // pairs (join, step) where the join shuts a way of the step
+	likes int     // pairs that could be side by side
+}
+
+func (r *Rules) newCoster(b *builds, rank []int) *coster {
+	n := len(r.Steps)
+	c := &coster{r: r, b: b, rank: rank, late: make([]bool, n), under: make([]int8, n), fix: make([]int32, n),
+		like: make([]int32, n), joins: make([]int32, n), wait: newBits(n), shut: newBits(n)}
+	held := heldPieces(r.Kit)
+	fixings := map[string]int32{}
+	for v, s := range r.Steps {
+		if s.Join == nil {
+			continue
+		}
+		if f := s.Join.Fixing; f != nil {
+			if fixings[f.ID] == 0 {
+				fixings[f.ID] = int32(len(fixings) + 1)
+			}
+			c.fix[v] = fixings[f.ID]
+		}
+		if s.Kind == Fit {
+			c.under[v] = 1
+			if t := s.Join.Toward; t != nil && t[2] > 0 && t[2] >= abs(t[0]) && t[2] >= abs(t[1]) {
+				c.under[v] = -1
+			}
+			for _, p := range s.Join.Pieces {
+				c.late[v] = c.late[v] || r.Kit.Pieces[p].Part.Fragile && !held[p]
+			}
+		}
+	}
+	for u := range b.list {
+		if b.list[u].Join >= 0 && b.subBuild(u) {
+			c.joins[b.list[u].Join] = int32(u)
+		}
+	}
+	for _, nd := range r.Needs {
+		if r.lag(nd.Before, nd.After) >= longWait {
+			c.wait.set(nd.Before, nd.After)
+		}
+	}
+	for i := range r.Entries {
+		for _, w := range r.Entries[i].Ways {
+			// Of the joins that shut a way together, the last in the first order decides.
+			last := -1
+			for _, v := range w.Shut {
+				if last < 0 || rank[v] > rank[last] {
+					last = int(v)
+				}
+			}
+			if last >= 0 {
+				c.shut.set(last, r.Entries[i].Step)
+			}
+		}
+	}
+	c.likeness()
+	return c
+}
+
+// likeness numbers the steps that fit copies of a part or its mirror image.
+func (c *coster) likeness() {
+	of := map[string]int32{}
+	size := map[int32]int{}
+	for v, s := range c.r.Steps {
+		if s.Kind != Fit {
+			continue
+		}
+		p := c.r.Kit.Pieces[s.Join.Pieces[0]].Part
+		name := p.ID
+		if p.Pair != nil && p.Pair.ID < name {
+			name = p.Pair.ID
+		}
+		if of[name] == 0 {
+			of[name] = int32(len(of) + 1)
+		}
+		c.like[v] = of[name]
+		size[c.like[v]]++
+	}
+	for v := range c.like {
+		if size[c.like[v]] < 2 {
+			c.like[v] = 0
+		}
+	}
+	for _, n := range size {
+		c.likes += n - 1
+	}
+}
+
+// neighbours counts the terms that come from y following x; x is -1 at the start.
+func (c *coster) neighbours(x, y int, count *[terms]int) {
+	from := 0
+	if x >= 0 {
+		from = c.b.of[x]
+	}
+	// Each sub-build entered; entering it once is not counted as a split.
+	for u := c.b.of[y]; u > 0 && !c.b.within(from, u); u = c.b.list[u].Parent {
+		count[split]++
+	}
+	if x < 0 {
+		return
+	}
+	if c.like[x] != 0 && c.like[x] == c.like[y] {
+		count[parted]--
+	}
+	if c.wait.has(x, y) {
+		count[waited]++
+	}
+	if c.b.of[x] == c.b.of[y] {
+		if c.under[x]*c.under[y] < 0 {
+			count[turned]++
+		}
+		if c.fix[x] != 0 && c.fix[y] != 0 && c.fix[x] != c.fix[y] {
+			count[changed]++
+		}
+	}
+}
+
+// pair counts the terms that come from x standing anywhere before y.
+func (c *coster) pair(x, y int, count *[terms]int) {
+	if u := c.joins[x]; u != 0 && c.b.within(c.b.of[y], int(u)) {
+		count[unbenched]++
+	}
+	if c.shut.has(x, y) {
+		count[reachedIn]++
+	}
+	if c.late[x] && !c.late[y] {
+		count[early]++
+	}
+	if c.rank[x] > c.rank[y] {
+		count[moved]++
+	}
+}
+
+func weigh(count *[terms]int) float64 {
+	sum := 0.0
+	for t, n := range count {
+		if n != 0 {
+			sum += float64(n) * termTable[t].Weight
+		}
+	}
+	return sum
+}
+
+func (c *coster) neighbourCost(x, y int) float64 {
+	if y < 0 {
+		return 0
+	}
+	var count [terms]int
+	c.neighbours(x, y, &count)
+	return weigh(&count)
+}
+
+func (c *coster) pairCost(x, y int) float64 {
+	var count [terms]int
+	c.pair(x, y, &count)
+	return weigh(&count)
+}
+
+// cost adds up all terms of an order.
+func (c *coster) cost(order []int) Cost {
+	var count [terms]int
+	last := -1
+	for i, v := range order {
+		c.neighbours(last, v, &count)
+		last = v
+		for _, w := range order[i+1:] {
+			c.pair(v, w, &count)
+		}
+	}
+	entered := 0
+	for u := range c.b.list {
+		if c.b.started(u) {
+			entered++
+		}
+	}
+	count[split] -= entered
+	count[parted] += c.likes
+	cost := make(Cost, terms)
+	for t := range cost {
+		cost[t] = termTable[t]
+		cost[t].Count = count[t]
+	}
+	return cost
+}
+
+// lag is the time between the end of one step and the start of another that needs
+// it: the handling time of the fixing or, before a closing or a task, its full
+// cure.
+func (r *Rules) lag(before, after int) time.Duration {
+	s := r.Steps[before]
+	if s.Kind == Task {
+		return s.Task.Cure
+	}
+	if s.Join == nil || s.Join.Fixing == nil {
+		return 0
+	}
+	if k := r.Steps[after].Kind; k == Close || k == Task {
+		return s.Join.Fixing.Cure
+	}
+	return s.Join.Fixing.Handle
+}
+
+// activities are the steps as the critical path method sees them.
+func (r *Rules) activities() []timing.Activity {
+	list := make([]timing.Activity, len(r.Steps))
+	for v, s := range r.Steps {
+		switch s.Kind {
+		case Thread:
+			list[v].Takes = s.Wire.Takes
+		case Task:
+			list[v].Takes = s.Task.Takes
+		default:
+			list[v].Takes = s.Join.Takes
+		}
+	}
+	for _, n := range r.Needs {
+		list[n.After].After = append(list[n.After].After, timing.Wait{On: n.Before, For: r.lag(n.Before, n.After)})
+	}
+	return list
+}
+
+func abs(v float64) float64 {
+	if v < 0 {
+		return -v
+	}
+	return v
+}
+
+// bits is a square table of yes and no.
+type bits struct {
+	n     int
+	words []uint64
+}
+
+func newBits(n int) bits         { return bits{n, make([]uint64, (n*n+63)/64)} }
+func (b bits) set(i, j int)      { k := i*b.n + j; b.words[k/64] |= 1 << (k % 64) }
+func (b bits) has(i, j int) bool { k := i*b.n + j; return b.words[k/64]>>(k%64)&1 == 1 }

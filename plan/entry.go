@@ -1,0 +1,227 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"dryfit/kits"
+)
+
+// Entry is a piece, or a wire, that must get into one space: its step comes before
+// at least one step of each set of joins that would shut its last way.
+type Entry struct {
+	Step      int
+	Piece     int        // -1 for a wire
+	Wire      *kits.Wire // nil for a piece
+	Space     *kits.Space
+	Ways      []Way
+	Statement int
+}
+
+// Way is one opening of the space.
+type Way struct {
+	Closer kits.Closer
+	Pass   Passing
+	// Shut lists the joins which, once all done, shut the way. It is empty when
+	// nothing ever shuts it (Open), or when the piece sits on the closer itself.
+	Shut []int32
+	Open bool
+	// Reopens lists the joins of Shut that can be undone again for this entry.
+	Reopens []int32
+}
+
+// maxConditions bounds the joins of all ways together. A kit of a thousand pieces
+// has some ten thousand.
+const maxConditions = 20_000_000
+
+// ErrTooLarge is returned for kits whose spaces and joins multiply beyond what
+// can be checked.
+var ErrTooLarge = fmt.Errorf("the spaces hold so many pieces behind so many joins that more than %d conditions follow; split the kit", maxConditions)
+
+// entries derives the entries of all pieces held in spaces and of all wires.
+func (r *Rules) entries() {
+	r.bridge = r.bridges()
+	r.entriesOf = map[int][]int{}
+	bridged := r.bridged()
+	around := map[int][]*kits.Space{}
+	for _, s := range r.Kit.Spaces {
+		for _, h := range s.Holds {
+			if _, known := around[h.Piece]; !known {
+				around[h.Piece] = r.Kit.Around(h.Piece)
+			}
+		}
+	}
+	for _, s := range r.Kit.Spaces {
+		for _, h := range s.Holds {
+			r.pieceEntries(s, h, around, bridged)
+		}
+	}
+	for _, w := range r.Kit.Wires {
+		seen := map[*kits.Space]bool{}
+		for _, s := range w.RunsIn {
+			for at := s; at != nil && !seen[at]; at = at.Inside {
+				seen[at] = true
+				r.wireEntry(w, at, around, bridged)
+			}
+		}
+	}
+}
+
+// pieceEntries adds one entry for the space a piece is held in and one for each
+// space around that.
+func (r *Rules) pieceEntries(s *kits.Space, h kits.Held, around map[int][]*kits.Space, bridged []bool) {
+	j := r.Kit.Fitted(h.Piece)
+	if j == nil || len(r.change.ontoOf(j)) == 0 {
+		return // the base of a group is there before the space is
+	}
+	size := r.Kit.Pieces[h.Piece].Part.Size
+	if j.Size != nil {
+		size = j.Size
+	}
+	for at := s; at != nil; at = at.Inside {
+		e := Entry{Step: r.number.join[j], Piece: h.Piece, Space: at}
+		for _, c := range r.change.closersOf(at) {
+			e.Ways = append(e.Ways, r.way(c, size, r.base(j), around[h.Piece], around, bridged))
+		}
+		r.addEntry(e, h.Pos, r.pieceName(h.Piece)+" is held in "+at.ID)
+	}
+}
+
+func (r *Rules) wireEntry(w *kits.Wire, s *kits.Space, around map[int][]*kits.Space, bridged []bool) {
+	var size *kits.Size
+	if w.Across != nil {
+		size = &kits.Size{XYZ: [3]float64{*w.Across, *w.Across, *w.Across}}
+	}
+	var within []*kits.Space
+	for _, run := range w.RunsIn {
+		for at := run; at != nil; at = at.Inside {
+			within = append(within, at)
+		}
+	}
+	e := Entry{Step: r.number.wire[w], Piece: -1, Wire: w, Space: s}
+	for _, c := range r.change.closersOf(s) {
+		e.Ways = append(e.Ways, r.way(c, size, w.From, within, around, bridged))
+	}
+	r.addEntry(e, w.Pos, w.ID+" runs in "+s.ID)
+}
+
+// way judges one opening for something of the given size that goes to base.
+func (r *Rules) way(c kits.Closer, size *kits.Size, base int, within []*kits.Space, around map[int][]*kits.Space, bridged []bool) Way {
+	w := Way{Closer: c, Pass: pass(size, r.change.openingOf(c.Opening), r.Kit.Clearance)}
+	if c.Piece < 0 || !r.tree.tied(c.Piece, base) {
+		w.Open = true
+		return w
+	}
+	if w.Pass == Cannot {
+		return w
+	}
+	w.Shut = r.tree.path(c.Piece, base)
+	r.conditions += len(w.Shut)
+	for _, s := range w.Shut {
+		if j := r.Steps[s].Join; r.change.isOpen(j) && !bridged[s] && r.inReach(j, within, around) {
+			w.Reopens = append(w.Reopens, s)
+		}
+	}
+	return w
+}
+
+// inReach reports whether a join can be got at by whoever is already within the
+// given spaces.
+func (r *Rules) inReach(j *kits.Join, within []*kits.Space, around map[int][]*kits.Space) bool {
+	if j.IsClose() {
+		return true
+	}
+	for _, p := range j.Pieces {
+		for _, s := range around[p] {
+			if !slices.Contains(within, s) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// bridges lists for each join the joins that span both sides of it, so that it
+// cannot be undone before them: fits onto several pieces, as long as they hold.
+// Wires are threaded through several pieces; they count as -1, since they are
+// never taken out again.
+func (r *Rules) bridges() [][]int32 {
+	list := make([][]int32, len(r.Steps))
+	mark := func(pieces []int, by int32) {
+		for i := 1; i < len(pieces); i++ {
+			if r.tree.tied(pieces[0], pieces[i]) {
+				path := r.tree.path(pieces[0], pieces[i])
+				r.conditions += len(path)
+				for _, s := range path {
+					list[s] = append(list[s], by)
+				}
+			}
+		}
+	}
+	for _, j := range r.Kit.Joins {
+		if !j.IsClose() {
+			mark(r.change.ontoOf(j), int32(r.number.join[j]))
+		}
+	}
+	for _, w := range r.Kit.Wires {
+		mark(w.Through, -1)
+	}
+	return list
+}
+
+// bridged tells which joins something that does not open spans.
+func (r *Rules) bridged() []bool {
+	spanned := make([]bool, len(r.Steps))
+	for v, by := range r.bridge {
+		for _, m := range by {
+			spanned[v] = spanned[v] || m < 0 || !r.change.isOpen(r.Steps[m].Join)
+		}
+	}
+	return spanned
+}
+
+func (r *Rules) addEntry(e Entry, at kits.Pos, text string) {
+	e.Statement = r.state(Statement{Text: text, At: at, kind: inside, entry: len(r.Entries)})
+	r.entriesOf[e.Step] = append(r.entriesOf[e.Step], len(r.Entries))
+	r.Entries = append(r.Entries, e)
+}
+
+// unreachable reports whether no opening lets the piece pass, even turned.
+func (e *Entry) unreachable() bool {
+	return !slices.ContainsFunc(e.Ways, func(w Way) bool { return w.Pass != Cannot })
+}
+
+// who is the piece or wire in the ids of the file.
+func (r *Rules) who(e *Entry) string {
+	if e.Wire != nil {
+		return e.Wire.ID
+	}
+	return r.pieceName(e.Piece)
+}
+
+// wayName names an opening by its own name or by the piece that covers it.
+func (r *Rules) wayName(c kits.Closer) string {
+	switch {
+	case c.Name != "":
+		return c.Name
+	case c.Piece >= 0:
+		return r.pieceName(c.Piece)
+	}
+	return "the opening of " + mm(c.Opening.W, c.Opening.H)
+}
+
+// mm writes lengths as 62 x 38 mm.
+func mm(sides ...float64) string {
+	parts := make([]string, len(sides))
+	for i, s := range sides {
+		parts[i] = number(s)
+	}
+	return strings.Join(parts, " x ") + " mm"
+}
+
+// number writes a length with at most two decimals.
+func number(v float64) string {
+	s := strings.TrimRight(fmt.Sprintf("%.2f", v), "0")
+	return strings.TrimSuffix(s, ".")
+}

@@ -1,0 +1,95 @@
+package plan
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"dryfit/kits"
+)
+
+// Grade says how much a finding matters.
+type Grade string
+
+// A fault must be mended; a caution must be looked at; a note is for information.
+const (
+	Fault   Grade = "fault"
+	Caution Grade = "caution"
+	Note    Grade = "note"
+)
+
+// Kinds of findings.
+const (
+	Unreachable = "unreachable" // no way in exists even with nothing in the way
+	Trapped     = "trapped"     // every way in is shut before its turn, in every order
+	Cycle       = "cycle"       // steps wait for one another
+	Loose       = "loose"       // no join ties it to the rest
+	WireEnd     = "wire"        // a wire or its end does not pass a hole
+	Serviceable = "service"     // cannot be reached on the finished model
+	Turning     = "turning"     // goes in only by turning
+	Reopened    = "reopened"    // something must be opened again on the way
+	FragileIn   = "fragile"     // breakable outside detail must go on early
+	Behind      = "behind"      // waits for what is trapped
+)
+
+// Finding is one thing the designer should know.
+type Finding struct {
+	Kind    string   `json:"kind"`
+	Grade   Grade    `json:"grade"`
+	Piece   string   `json:"piece,omitempty"`  // the first piece concerned
+	Pieces  []string `json:"pieces,omitempty"` // all of them, when there are several
+	Step    string   `json:"step,omitempty"`
+	Text    string   `json:"text"`
+	Because []Reason `json:"because"`
+	Repairs []Repair `json:"repairs"`
+
+	at kits.Pos
+}
+
+// Reason is one of the statements a finding rests on.
+type Reason struct {
+	Text string `json:"text"`
+	At   string `json:"at,omitempty"` // file:line:column
+}
+
+// Repair is a single change that was tried and mends the finding.
+type Repair struct {
+	Text string `json:"text"`
+	effort
+}
+
+// effort ranks repairs by how little they ask of the designer.
+type effort int
+
+const (
+	sayLess   effort = iota + 1 // drop or change a word of the file
+	bench                       // build in another place
+	paint                       // paint at another time
+	open                        // another fixing
+	enlarge                     // change the shape of an opening or a part
+	elsewhere                   // change what a part is fixed to
+)
+
+// sortFindings puts faults first, then cautions, then notes, each by place.
+func sortFindings(list []Finding) {
+	rank := map[Grade]int{Fault: 0, Caution: 1, Note: 2}
+	slices.SortStableFunc(list, func(a, b Finding) int {
+		return cmp.Or(
+			cmp.Compare(rank[a.Grade], rank[b.Grade]),
+			cmp.Compare(a.at.Line, b.at.Line),
+			cmp.Compare(a.at.Col, b.at.Col),
+			cmp.Compare(a.Kind, b.Kind),
+			cmp.Compare(a.Piece, b.Piece),
+		)
+	})
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return fmt.Sprintf("%d %s", n, what)
+	}
+	if what[len(what)-1] == 'y' {
+		return fmt.Sprintf("%d %sies", n, what[:len(what)-1])
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

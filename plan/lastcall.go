@@ -1,0 +1,192 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+
+	"dryfit/kits"
+)
+
+// lastCalls finds for each step what can never be reached again once it is done:
+// the pieces and wires whose last way it shuts for good, the paint they need
+// before that, and the tasks that are asked to come before it. A way that a join
+// shuts which opens again is never shut for good, and turning is not counted on.
+func (q *Sequence) lastCalls() {
+	r := q.Solution.Rules
+	q.calls = map[int][]Call{}
+	for i := range r.Entries {
+		e := &r.Entries[i]
+		v := q.lost(e)
+		if v < 0 {
+			continue
+		}
+		if e.Wire != nil {
+			q.call(v, Call{What: "thread", Piece: -1, Wire: e.Wire.ID, Space: e.Space.ID})
+			continue
+		}
+		q.call(v, Call{What: "fit", Piece: e.Piece, Space: e.Space.ID})
+		if p := r.Kit.Pieces[e.Piece].Part.Paint; p == "before-close" || p == "before-fit" {
+			q.call(v, Call{What: "paint", Piece: e.Piece, Space: e.Space.ID})
+		}
+	}
+	q.wallCalls()
+	q.taskCalls()
+	for _, calls := range q.calls {
+		slices.SortStableFunc(calls, func(a, b Call) int { return callRank[a.What] - callRank[b.What] })
+	}
+}
+
+var callRank = map[string]int{"fit": 0, "thread": 1, "paint": 2, "do": 3}
+
+// call adds a call once; the innermost space is named.
+func (q *Sequence) call(v int, c Call) {
+	for _, old := range q.calls[v] {
+		if old.What == c.What && old.Piece == c.Piece && old.Wire == c.Wire && old.Task == c.Task {
+			return
+		}
+	}
+	q.calls[v] = append(q.calls[v], c)
+}
+
+// lost is the step that shuts the last way of an entry for good, -1 if none does.
+func (q *Sequence) lost(e *Entry) int {
+	usable := func(w Way) bool { return w.Pass > ByTurning }
+	if !slices.ContainsFunc(e.Ways, usable) {
+		usable = func(w Way) bool { return w.Pass == ByTurning }
+	}
+	last := -1
+	for _, w := range e.Ways {
+		if !usable(w) {
+			continue
+		}
+		if w.Open || len(w.Reopens) > 0 {
+			return -1
+		}
+		if v := q.latest(w.Shut); v >= 0 && (last < 0 || q.Place[v] > q.Place[last]) {
+			last = v
+		}
+	}
+	return last
+}
+
+// latest is the step of the list that is done last.
+func (q *Sequence) latest(list []int32) int {
+	last := -1
+	for _, v := range list {
+		if last < 0 || q.Place[v] > q.Place[last] {
+			last = int(v)
+		}
+	}
+	return last
+}
+
+// wallCalls: a piece painted before closing that no space holds is a wall; its
+// inside is lost at the last closing that names it or, if none does, once a space
+// that it closes is shut for good.
+func (q *Sequence) wallCalls() {
+	r := q.Solution.Rules
+	held := heldPieces(r.Kit)
+	for p, pc := range r.Kit.Pieces {
+		if pc.Part.Paint != "before-close" || held[p] {
+			continue
+		}
+		v := -1
+		for _, c := range r.closings[p] {
+			if !r.change.isOpen(r.Steps[c].Join) && (v < 0 || q.Place[c] > q.Place[v]) {
+				v = c
+			}
+		}
+		if v < 0 {
+			v = q.walledIn(p)
+		}
+		if v >= 0 {
+			q.call(v, Call{What: "paint", Piece: p})
+		}
+	}
+}
+
+// walledIn is the step at which the inside of a wall is lost: when the whole sides
+// that face it are shut for good. The first such step counts if it is a wall of
+// several spaces.
+func (q *Sequence) walledIn(p int) int {
+	first := -1
+	for _, s := range q.Solution.Rules.walled(p) {
+		if v := q.sidesShut(p, s); v >= 0 && (first < 0 || q.Place[v] < q.Place[first]) {
+			first = v
+		}
+	}
+	return first
+}
+
+// walled lists the spaces that a piece is a wall of: those it closes or, if there
+// are none, those that what is joined to it closes.
+func (r *Rules) walled(p int) []*kits.Space {
+	closedBy := func(pieces []int) []*kits.Space {
+		var list []*kits.Space
+		for _, s := range r.Kit.Spaces {
+			if slices.ContainsFunc(s.ClosedBy, func(c kits.Closer) bool { return slices.Contains(pieces, c.Piece) }) {
+				list = append(list, s)
+			}
+		}
+		return list
+	}
+	if own := closedBy([]int{p}); own != nil {
+		return own
+	}
+	return closedBy(r.neighbours(p))
+}
+
+// sidesShut is the step at which the last whole side of a space, seen from a wall,
+// is shut; -1 if one opens again.
+func (q *Sequence) sidesShut(p int, s *kits.Space) int {
+	r := q.Solution.Rules
+	last := -1
+	for _, c := range s.ClosedBy {
+		if c.Piece < 0 || c.Piece == p || c.Opening != nil {
+			continue
+		}
+		path := r.tree.path(c.Piece, p)
+		if slices.ContainsFunc(path, func(v int32) bool { return r.change.isOpen(r.Steps[v].Join) }) {
+			return -1
+		}
+		if v := q.latest(path); v >= 0 && (last < 0 || q.Place[v] > q.Place[last]) {
+			last = v
+		}
+	}
+	return last
+}
+
+// taskCalls: what is asked to be done before a step that shuts something.
+func (q *Sequence) taskCalls() {
+	r := q.Solution.Rules
+	for _, n := range r.Needs {
+		if r.Steps[n.Before].Kind != Task || r.Statements[n.Statement].kind != asked {
+			continue
+		}
+		closing := r.Steps[n.After].Kind == Close && !r.change.isOpen(r.Steps[n.After].Join)
+		if closing || len(q.calls[n.After]) > 0 {
+			q.call(n.After, Call{What: "do", Piece: -1, Task: r.Steps[n.Before].Task.Do})
+		}
+	}
+}
+
+// LastCall lists what can never be reached again once a step is done.
+func (q *Sequence) LastCall(step int) []Call { return q.calls[step] }
+
+// Say words a call as something to tick.
+func (q *Sequence) Say(c Call) string {
+	k := q.Solution.Rules.Kit
+	in := ""
+	if c.Space != "" {
+		in = " in " + c.Space
+	}
+	switch c.What {
+	case "fit":
+		return fmt.Sprintf("%s%s is in", k.Pieces[c.Piece].ID, in)
+	case "paint":
+		return fmt.Sprintf("%s%s is painted", k.Pieces[c.Piece].ID, in)
+	case "thread":
+		return fmt.Sprintf("wire %s%s is threaded", c.Wire, in)
+	}
+	return "done: " + c.Task
+}

@@ -1,0 +1,94 @@
+package plan
+
+import (
+	"math"
+	"slices"
+
+	"dryfit/kits"
+)
+
+// Passing is how a piece gets through an opening.
+type Passing int
+
+// From worst to best. BySize is said where the opening does not state the axis it
+// faces, so that only the two smaller sides can be compared; Unsized where the
+// kit gives no size to compare.
+const (
+	Cannot Passing = iota
+	ByTurning
+	BySize
+	Unsized
+	Straight
+)
+
+func (p Passing) String() string {
+	return [...]string{"cannot", "only by turning", "by size only", "size not given", "straight in"}[p]
+}
+
+// RectangleFits reports whether a rectangle p by q passes through a rectangle a by
+// b, turned any way in its plane. All in the same unit; touching counts as
+// fitting. Source: G. D. Carver, 1957, and J. E. Wetzel, "Rectangles in
+// Rectangles", Mathematics Magazine 73 (2000) 204-211.
+func RectangleFits(p, q, a, b float64) bool {
+	if p < q {
+		p, q = q, p
+	}
+	if a < b {
+		a, b = b, a
+	}
+	const tiny = 1e-9
+	if p <= a+tiny {
+		return q <= b+tiny
+	}
+	if q > b+tiny {
+		return false
+	}
+	// p > a, so p > q unless both equal a or more, where q <= b <= a < p.
+	sum, difference := (a+b)/(p+q), (a-b)/(p-q)
+	return sum*sum+difference*difference >= 2-tiny
+}
+
+// pass tells how a box passes an opening with clearance to spare, in all, in mm. A
+// nil opening is a whole side.
+func pass(size *kits.Size, o *opening, clearance float64) Passing {
+	switch {
+	case o == nil:
+		return Straight
+	case size == nil:
+		return Unsized
+	}
+	s := size.XYZ[:]
+	if o.facing != "" {
+		w, h := across(s, o.facing)
+		if w+clearance <= o.w+1e-9 && h+clearance <= o.h+1e-9 {
+			return Straight
+		}
+	}
+	s = slices.Sorted(slices.Values(s))
+	if !RectangleFits(s[0]+clearance, s[1]+clearance, o.w, o.h) {
+		return Cannot
+	}
+	if o.facing != "" {
+		return ByTurning
+	}
+	return BySize
+}
+
+// across returns the two sides of a box that lie across an axis, in the sequence
+// x, y, z.
+func across(s []float64, axis string) (w, h float64) {
+	switch axis {
+	case "x":
+		return s[1], s[2]
+	case "y":
+		return s[0], s[2]
+	}
+	return s[0], s[1]
+}
+
+// round is the width of the narrowest round hole that a box passes lengthways: the
+// diagonal of its two smaller sides.
+func round(size *kits.Size) float64 {
+	s := slices.Sorted(slices.Values(size.XYZ[:]))
+	return math.Hypot(s[0], s[1])
+}

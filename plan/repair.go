@@ -1,0 +1,198 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+
+	"dryfit/kits"
+	"dryfit/plan/peel"
+)
+
+// Bounds on what is tried and told for one finding.
+const (
+	maxTries   = 60
+	maxRepairs = 6
+)
+
+// proposal is a change and how it is told.
+type proposal struct {
+	change
+	effort
+	text string
+}
+
+// repairs tries single changes to the statements of a conflict and returns those
+// that free all steps of the root, least effort first.
+func (s *Solution) repairs(root peel.Root, conflict []int) []Repair {
+	frees := func(c change) bool {
+		after := derive(s.Rules.Kit, c)
+		if after.tree.comps > s.Rules.tree.comps {
+			return false
+		}
+		stuck := after.solve().Stuck
+		return len(stuck) < len(s.Stuck) && !slices.ContainsFunc(stuck, func(v int) bool {
+			_, before := slices.BinarySearch(s.Stuck, v)
+			return within(root, v) || !before
+		})
+	}
+	return s.Rules.try(s.Rules.proposals(root, conflict), frees)
+}
+
+// try keeps the proposals that work, each said once, least effort first.
+func (r *Rules) try(list []proposal, works func(change) bool) []Repair {
+	slices.SortStableFunc(list, func(a, b proposal) int { return int(a.effort - b.effort) })
+	var repairs []Repair
+	said := map[string]bool{}
+	for i, p := range list {
+		if i >= maxTries || len(repairs) >= maxRepairs {
+			break
+		}
+		if !said[p.text] && works(p.change) {
+			said[p.text] = true
+			repairs = append(repairs, Repair{p.text, p.effort})
+		}
+	}
+	return repairs
+}
+
+// proposals lists what could be changed about the statements of a conflict.
+func (r *Rules) proposals(root peel.Root, conflict []int) []proposal {
+	var list []proposal
+	for _, number := range conflict {
+		switch st := r.Statements[number]; st.kind {
+		case asked:
+			pos := st.At
+			list = append(list, proposal{change{drop: &pos}, sayLess, fmt.Sprintf("drop %q at %s", st.order.Name, pos)})
+		case coat:
+			list = append(list, proposal{change{paint: st.part}, paint,
+				fmt.Sprintf("paint %s before fitting (before-fit, or before-close) instead of %s", st.part.ID, st.part.Paint)})
+		case seat:
+			list = append(list, r.seatProposals(st.join)...)
+			list = append(list, r.refits(number, root)...)
+		case inside:
+			list = append(list, r.wayProposals(&r.Entries[st.entry])...)
+		}
+	}
+	return list
+}
+
+// seatProposals: what sits on a piece need not wait if the piece is built up on the
+// bench.
+func (r *Rules) seatProposals(j *kits.Join) []proposal {
+	if j.IsClose() || r.change.isBench(j) {
+		return nil
+	}
+	return []proposal{{change{bench: j}, bench, fmt.Sprintf("build %s up on the bench first: bench: true on the join at %s", r.pieceNames(j.Pieces), j.Pos)}}
+}
+
+// refits: the pieces that a statement makes wait are fitted to something else: what
+// their seat itself sits on, or what else closes a space they are in.
+func (r *Rules) refits(statement int, root peel.Root) []proposal {
+	var list []proposal
+	for _, n := range r.Needs {
+		if n.Statement != statement || r.Steps[n.After].Kind != Fit || !within(root, n.After) {
+			continue
+		}
+		j := r.Steps[n.After].Join
+		for _, q := range r.otherSeats(j) {
+			list = append(list, proposal{change{refit: j, onto: q}, elsewhere,
+				fmt.Sprintf("fit %s to %s instead of %s, at %s", r.pieceNames(j.Pieces), r.pieceName(q), r.pieceNames(j.Onto), j.Pos)})
+		}
+	}
+	return list
+}
+
+// otherSeats lists pieces that a fitted piece could hang on instead, so that the
+// joins still form a tree.
+func (r *Rules) otherSeats(j *kits.Join) []int {
+	var list []int
+	add := func(q int) {
+		if slices.Contains(list, q) || slices.Contains(j.Onto, q) || slices.Contains(j.Pieces, q) {
+			return
+		}
+		for _, p := range j.Pieces {
+			// q is on the other side of the join, not on the moving one.
+			if !r.tree.tied(p, q) || !contains(r.tree.path(p, q), int32(r.number.join[j])) {
+				return
+			}
+		}
+		list = append(list, q)
+	}
+	for q := j.Onto[0]; ; {
+		up := r.Kit.Fitted(q)
+		if up == nil || len(up.Onto) == 0 || len(list) >= 4 {
+			break
+		}
+		q = up.Onto[0]
+		add(q)
+	}
+	for _, p := range j.Pieces {
+		for _, s := range r.Kit.Around(p) {
+			for _, c := range s.ClosedBy {
+				if c.Piece >= 0 && len(list) < 8 {
+					add(c.Piece)
+				}
+			}
+		}
+	}
+	return list
+}
+
+// wayProposals: a join that shuts a way could open again, an opening could be
+// larger, or the space could have a wall that the file does not name.
+func (r *Rules) wayProposals(e *Entry) []proposal {
+	var list []proposal
+	for _, w := range e.Ways {
+		if c, text := r.widen(e, w); c.widen != nil {
+			list = append(list, proposal{c, enlarge, text})
+		}
+		if w.Pass == Cannot {
+			continue
+		}
+		for _, v := range w.Shut {
+			j := r.Steps[v].Join
+			if !r.change.isOpen(j) {
+				list = append(list, proposal{change{opens: j}, open,
+					fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.name(int(v)), j.Pos)})
+			}
+		}
+	}
+	if len(e.shutters()) == 0 && e.Wire == nil {
+		for _, q := range r.walls(e) {
+			list = append(list, proposal{change{closer: e.Space, wall: q}, sayLess,
+				fmt.Sprintf("if %s is another wall of %s, name it in closed-by at %s", r.pieceName(q), e.Space.ID, e.Space.Pos)})
+		}
+	}
+	return list
+}
+
+// walls lists pieces that what closes the space is joined to.
+func (r *Rules) walls(e *Entry) []int {
+	var list []int
+	for _, w := range e.Ways {
+		if w.Closer.Piece < 0 {
+			continue
+		}
+		for _, v := range r.neighbours(w.Closer.Piece) {
+			if v != e.Piece && !slices.Contains(list, v) && len(list) < 4 {
+				list = append(list, v)
+			}
+		}
+	}
+	return list
+}
+
+// neighbours lists what a piece is joined to directly.
+func (r *Rules) neighbours(p int) []int {
+	var list []int
+	for _, e := range r.edges() {
+		switch int32(p) {
+		case e.a:
+			list = append(list, int(e.b))
+		case e.b:
+			list = append(list, int(e.a))
+		}
+	}
+	slices.Sort(list)
+	return list
+}

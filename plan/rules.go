@@ -1,0 +1,277 @@
+package plan
+
+import (
+	"fmt"
+
+	"dryfit/kits"
+)
+
+// Rules are the needs and clauses that follow from a kit.
+type Rules struct {
+	Kit        *kits.Kit
+	Steps      []Step
+	Statements []Statement
+	Needs      []Need
+	Entries    []Entry // the clauses, before it is decided which ways are allowed
+
+	tree       *tree
+	change     change
+	closings   map[int][]int // piece -> the closings that name it
+	bridge     [][]int32     // step -> the steps that span both sides of it, -1 for a wire
+	entriesOf  map[int][]int // step -> its entries
+	conditions int           // joins of all ways together
+	number     struct {
+		join map[*kits.Join]int
+		wire map[*kits.Wire]int
+		task map[*kits.Task]int
+	}
+}
+
+// Need asks that step Before is done earlier than step After. Statement says why.
+type Need struct{ Before, After, Statement int }
+
+// Statement is something the designer says from which a need or a clause follows.
+type Statement struct {
+	Text string
+	At   kits.Pos
+	// What a repair could change about it.
+	kind  statementKind
+	join  *kits.Join   // seat: the join that fits the other piece
+	order *kits.Target // asked: the after or before
+	part  *kits.Part   // coat
+	entry int          // inside: index of the entry
+}
+
+type statementKind int
+
+const (
+	seat   statementKind = iota // a piece sits on another that must be in place first
+	group                       // pieces must be in one group first
+	asked                       // an after or before
+	coat                        // painted with, or after, the outside coat
+	inside                      // a piece is held in a space, or a wire runs in it
+)
+
+// Derive derives the rules of a kit.
+func Derive(k *kits.Kit) *Rules { return derive(k, change{}) }
+
+func derive(k *kits.Kit, c change) *Rules {
+	r := &Rules{Kit: k, Steps: steps(k), change: c, closings: map[int][]int{}}
+	r.numberSteps()
+	r.tree = newTree(len(k.Pieces), r.edges())
+	for i, s := range r.Steps {
+		switch s.Kind {
+		case Fit:
+			r.fitNeeds(i, s.Join)
+		case Close:
+			for _, p := range s.Join.Pieces {
+				r.inPlace(i, p, s.Join.Pos)
+			}
+		case Thread:
+			r.wireNeeds(i, s.Wire)
+		}
+		r.askedNeeds(i, s.said())
+	}
+	for _, t := range k.Tasks {
+		if t.Coat {
+			r.coatNeeds(t)
+		}
+	}
+	r.entries()
+	return r
+}
+
+func (r *Rules) numberSteps() {
+	r.number.join = make(map[*kits.Join]int, len(r.Kit.Joins))
+	r.number.wire = make(map[*kits.Wire]int, len(r.Kit.Wires))
+	r.number.task = make(map[*kits.Task]int, len(r.Kit.Tasks))
+	for i, s := range r.Steps {
+		switch s.Kind {
+		case Thread:
+			r.number.wire[s.Wire] = i
+		case Task:
+			r.number.task[s.Task] = i
+		default:
+			r.number.join[s.Join] = i
+			if s.Kind == Close {
+				for _, p := range s.Join.Pieces {
+					r.closings[p] = append(r.closings[p], i)
+				}
+			}
+		}
+	}
+}
+
+// edges lists the joins as edges between pieces.
+func (r *Rules) edges() []edge {
+	var list []edge
+	for i, s := range r.Steps {
+		switch s.Kind {
+		case Fit:
+			for _, p := range s.Join.Pieces {
+				list = append(list, edge{int32(p), int32(r.base(s.Join)), int32(i)})
+			}
+		case Close:
+			list = append(list, edge{int32(s.Join.Pieces[1]), int32(s.Join.Pieces[0]), int32(i)})
+		}
+	}
+	return list
+}
+
+// base is the piece that a fitted piece hangs on.
+func (r *Rules) base(j *kits.Join) int { return r.change.ontoOf(j)[0] }
+
+func (r *Rules) state(s Statement) int {
+	r.Statements = append(r.Statements, s)
+	return len(r.Statements) - 1
+}
+
+func (r *Rules) need(before, after, statement int) {
+	r.Needs = append(r.Needs, Need{before, after, statement})
+}
+
+// fitNeeds: what a piece is fitted to is in its place, and in one group.
+func (r *Rules) fitNeeds(i int, j *kits.Join) {
+	onto := r.change.ontoOf(j)
+	for _, q := range onto {
+		r.inPlace(i, q, r.toPos(j, q))
+	}
+	r.oneGroup(i, onto, j.Pos, fmt.Sprintf("%s is fitted to %s, which must be in one group first",
+		r.pieceNames(j.Pieces), r.pieceNames(onto)))
+}
+
+// toPos is the place of the name that stands for piece q in the join's to list.
+func (r *Rules) toPos(j *kits.Join, q int) kits.Pos {
+	for _, ref := range j.To() {
+		if id := r.Kit.Pieces[q]; ref.Name == id.ID || ref.Name == id.Part.ID {
+			return ref.Pos
+		}
+	}
+	return j.Pos
+}
+
+// inPlace: the join that fits piece q comes before step i, unless q can wait on
+// the bench.
+func (r *Rules) inPlace(i, q int, at kits.Pos) {
+	j := r.Kit.Fitted(q)
+	if j == nil || r.change.isBench(j) {
+		return
+	}
+	r.need(r.number.join[j], i, r.state(Statement{
+		Text: fmt.Sprintf("%s comes after %s is in its place on %s", r.name(i), r.pieceName(q), r.pieceName(r.base(j))),
+		At:   at, kind: seat, join: j,
+	}))
+}
+
+// oneGroup: the joins that tie the pieces together come before step i.
+func (r *Rules) oneGroup(i int, pieces []int, at kits.Pos, text string) {
+	statement := -1
+	done := map[int32]bool{}
+	for _, q := range pieces[1:] {
+		if !r.tree.tied(pieces[0], q) {
+			continue // reported as loose
+		}
+		for _, s := range r.tree.path(pieces[0], q) {
+			if done[s] {
+				continue
+			}
+			done[s] = true
+			if statement < 0 {
+				statement = r.state(Statement{Text: text, At: at, kind: group})
+			}
+			r.need(int(s), i, statement)
+		}
+	}
+}
+
+// wireNeeds: both ends and all it is threaded through are in place and in one group.
+func (r *Rules) wireNeeds(i int, w *kits.Wire) {
+	pieces := append([]int{w.From, w.To}, w.Through...)
+	for _, q := range pieces {
+		r.inPlace(i, q, w.Pos)
+	}
+	r.oneGroup(i, pieces, w.Pos, fmt.Sprintf("%s ties %s together, which must be in one group first",
+		w.ID, r.pieceNames(pieces)))
+}
+
+// askedNeeds: what after and before say.
+func (r *Rules) askedNeeds(i int, o *kits.Order) {
+	for n := range o.After {
+		t := &o.After[n]
+		text := fmt.Sprintf("%s is asked to come after %s", r.name(i), t.Name)
+		r.asked(t, text, func(other, statement int) { r.need(other, i, statement) })
+	}
+	for n := range o.Before {
+		t := &o.Before[n]
+		text := fmt.Sprintf("%s is asked to come before %s", r.name(i), t.Name)
+		r.asked(t, text, func(other, statement int) { r.need(i, other, statement) })
+	}
+}
+
+func (r *Rules) asked(t *kits.Target, text string, need func(other, statement int)) {
+	if r.change.dropped(*t) {
+		return
+	}
+	statement := r.state(Statement{Text: text, At: t.Pos, kind: asked, order: t})
+	for _, other := range r.targetSteps(t) {
+		need(other, statement)
+	}
+}
+
+// targetSteps lists the steps an after or before means.
+func (r *Rules) targetSteps(t *kits.Target) []int {
+	switch {
+	case t.Wire != nil:
+		return []int{r.number.wire[t.Wire]}
+	case t.Task != nil:
+		return []int{r.number.task[t.Task]}
+	}
+	var list []int
+	for _, j := range t.Joins {
+		list = append(list, r.number.join[j])
+	}
+	return list
+}
+
+// coatNeeds: all pieces painted outside are on before the coat, all painted off
+// the model are fitted after it. The base of a group is on once a closing that
+// names it is done.
+func (r *Rules) coatNeeds(t *kits.Task) {
+	at := r.number.task[t]
+	for _, p := range r.Kit.Parts {
+		paint := r.change.paintOf(p)
+		if paint != "outside" && paint != "off-model" || !p.InModel() {
+			continue
+		}
+		done := map[int]bool{}
+		for _, piece := range r.Kit.Copies(p) {
+			for _, s := range r.putOn(piece, paint) {
+				if done[s] {
+					continue
+				}
+				done[s] = true
+				if paint == "outside" {
+					r.need(s, at, r.state(Statement{
+						Text: fmt.Sprintf("%s is painted with the outside coat, so %s comes before %s", p.ID, r.name(s), r.name(at)),
+						At:   p.PaintPos, kind: coat, part: p}))
+				} else {
+					r.need(at, s, r.state(Statement{
+						Text: fmt.Sprintf("%s is painted off the model, so %s comes after %s", p.ID, r.name(s), r.name(at)),
+						At:   p.PaintPos, kind: coat, part: p}))
+				}
+			}
+		}
+	}
+}
+
+// putOn lists the steps that put a piece on: the one that fits it or, for the base
+// of a group painted outside, the closings that name it.
+func (r *Rules) putOn(piece int, paint string) []int {
+	if j := r.Kit.Fitted(piece); j != nil {
+		return []int{r.number.join[j]}
+	}
+	if paint == "outside" {
+		return r.closings[piece]
+	}
+	return nil
+}

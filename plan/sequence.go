@@ -1,0 +1,229 @@
+package plan
+
+import (
+	"time"
+
+	"dryfit/plan/peel"
+	"dryfit/plan/timing"
+)
+
+// Sequence is the order a person would want, with all that is told beside it.
+type Sequence struct {
+	Solution *Solution
+	Order    []int // the steps, first to last
+	Place    []int // step -> its number, from 1
+	Builds   []Build
+	BuildOf  []int // step -> index in Builds
+	Cost     Cost
+
+	calls map[int][]Call
+	b     *builds
+}
+
+// Call is something that can never be reached again once a step is done.
+type Call struct {
+	What  string // fit, paint, thread or do
+	Piece int    // for fit and paint
+	Wire  string // for thread
+	Task  string // for do
+	Space string
+}
+
+// sequence orders the steps of a solvable kit.
+func (s *Solution) sequence() *Sequence {
+	r := s.Rules
+	b := r.findBuilds()
+	rank := r.rank(b)
+	order, _ := s.Narrow.Order(rank)
+	q := &Sequence{Solution: s, Order: order, b: b, BuildOf: b.of}
+	if len(order) <= maxImproved {
+		c := r.newCoster(b, rank)
+		q.Order = s.improve(c, order)
+		q.Cost = c.cost(q.Order)
+	}
+	q.Place = make([]int, len(order))
+	for i, v := range q.Order {
+		q.Place[v] = i + 1
+	}
+	q.letter()
+	q.lastCalls()
+	return q
+}
+
+// improve lowers the cost of an order. Steps on which nothing depends take no part:
+// each stays behind all the steps that it was behind, so that such a step can be
+// added to a kit without moving any other.
+func (s *Solution) improve(c *coster, order []int) []int {
+	m := s.improver(c)
+	free := m.free(order, c.r)
+	for _, v := range order {
+		if !free[v] {
+			m.at[v] = len(m.seq)
+			m.seq = append(m.seq, v)
+		}
+	}
+	m.run()
+	return m.putBack(order, free)
+}
+
+func (s *Solution) improver(c *coster) *improver {
+	r := s.Rules
+	n := len(r.Steps)
+	m := &improver{c: c, at: fillInts(n), need: newBits(n), own: make([][]int, n), member: make([][]int, n)}
+	for _, nd := range r.Needs {
+		m.need.set(nd.Before, nd.After)
+	}
+	stamp := make([]int, n)
+	for i := range r.Entries {
+		e := &r.Entries[i]
+		oneOf, open := e.clause(s.allow[i], stamp, i+1)
+		if open {
+			continue
+		}
+		number := len(m.clauses)
+		m.clauses, m.owner = append(m.clauses, oneOf), append(m.owner, e.Step)
+		m.own[e.Step] = append(m.own[e.Step], number)
+		for _, w := range oneOf {
+			m.member[w] = append(m.member[w], number)
+		}
+	}
+	return m
+}
+
+func fillInts(n int) []int {
+	list := make([]int, n)
+	for i := range list {
+		list[i] = -1
+	}
+	return list
+}
+
+// free marks the steps on which nothing depends but other such steps.
+func (m *improver) free(order []int, r *Rules) []bool {
+	needed := make([][]int, len(order))
+	for _, n := range r.Needs {
+		needed[n.Before] = append(needed[n.Before], n.After)
+	}
+	free := make([]bool, len(order))
+	for i := len(order) - 1; i >= 0; i-- {
+		v := order[i]
+		free[v] = len(m.own[v]) == 0 && len(m.member[v]) == 0 && m.c.joins[v] == 0
+		for _, w := range needed[v] {
+			free[v] = free[v] && free[w]
+		}
+	}
+	return free
+}
+
+// putBack returns the improved sequence with the free steps in it again.
+func (m *improver) putBack(order []int, free []bool) []int {
+	slot := make([]int, len(order)) // a free step of slot i stands before seq[i]
+	for i, v := range m.seq {
+		slot[v] = i + 1
+	}
+	behind := make([][]int, len(m.seq)+1)
+	last := make([]int, len(m.c.b.list)) // build -> slot behind all its steps so far
+	for i, v := range order {
+		if !free[v] {
+			for u := m.c.b.of[v]; u >= 0; u = m.c.b.list[u].Parent {
+				last[u] = max(last[u], slot[v])
+			}
+			continue
+		}
+		slot[v] = m.slotIn(m.c.b.of[v], last, slot)
+		for _, w := range order[:i] {
+			if m.need.has(w, v) {
+				slot[v] = max(slot[v], slot[w])
+			}
+		}
+		behind[slot[v]] = append(behind[slot[v]], v)
+	}
+	var list []int
+	for i, steps := range behind {
+		list = append(list, steps...)
+		if i < len(m.seq) {
+			list = append(list, m.seq[i])
+		}
+	}
+	return list
+}
+
+// slotIn is where the next free step of a build goes: behind what came before it
+// in the same build or, if nothing did, in front of what joins the build.
+func (m *improver) slotIn(u int, last, slot []int) int {
+	if j := m.c.b.list[u].Join; last[u] == 0 && u > 0 && slot[j] > 0 {
+		return slot[j] - 1
+	}
+	return last[u]
+}
+
+// letter names the sub-builds in the sequence in which they are started.
+func (q *Sequence) letter() {
+	q.Builds = append([]Build(nil), q.b.list...)
+	if len(q.Builds) > 0 {
+		q.Builds[0].Letter = "main"
+	}
+	for i, u := range q.SubBuilds() {
+		q.Builds[u].Letter = letters(i)
+	}
+}
+
+func reversed(list []int) []int {
+	out := make([]int, len(list))
+	for i, v := range list {
+		out[len(list)-1-i] = v
+	}
+	return out
+}
+
+// letters counts A, B ... Z, AA, AB ...
+func letters(n int) string {
+	if n < 26 {
+		return string(rune('A' + n))
+	}
+	return letters(n/26-1) + letters(n%26)
+}
+
+// SubBuilds lists the builds that have steps of their own, in the sequence of their
+// letters; the main build is not among them.
+func (q *Sequence) SubBuilds() []int {
+	var list []int
+	seen := map[int]bool{}
+	for _, v := range q.Order {
+		for _, u := range reversed(q.b.chain(q.b.of[v])) {
+			if u > 0 && !seen[u] {
+				seen[u] = true
+				list = append(list, u)
+			}
+		}
+	}
+	return list
+}
+
+// Freedom tells where each step can stand in all valid orders under the allowance
+// of the solution.
+func (q *Sequence) Freedom() *peel.Freedom { return q.Solution.System.Freedom(60) }
+
+// Clock is the time a kit takes.
+type Clock struct {
+	HandsOn time.Duration // all hands-on times together
+	OnePair time.Duration // one pair of hands in this order, waits included
+	Idle    time.Duration // of OnePair, waiting with nothing to do
+	Least   time.Duration // the longest chain of steps and waits, however many hands
+}
+
+// Clock computes how long the build takes in this order.
+func (q *Sequence) Clock() Clock {
+	list := q.Solution.Rules.activities()
+	var c Clock
+	for _, a := range list {
+		c.HandsOn += a.Takes
+	}
+	c.OnePair, c.Idle = timing.OneByOne(list, q.Order)
+	p, err := timing.Critical(list)
+	if err != nil {
+		panic(err) // a kit with an order has no ring of needs
+	}
+	c.Least = p.Length
+	return c
+}

@@ -1,0 +1,222 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"dryfit/kits"
+)
+
+// serviceFindings reports what cannot be reached on the finished model by undoing
+// joins that open, only.
+func (r *Rules) serviceFindings() []Finding {
+	var list []Finding
+	for _, s := range r.Kit.Service {
+		if reach, stop := r.reach(s); reach != reached {
+			list = append(list, r.serviceFinding(s, reach, stop))
+		}
+	}
+	return list
+}
+
+// reachable is how a service item can be got at.
+type reachable int
+
+const (
+	shutIn     reachable = iota // every way stays shut, or none is large enough
+	heldDown                    // something that does not open spans it
+	turnedOnly                  // it passes only when turned
+	reached
+)
+
+// obstacle is what keeps a service item from being reached.
+type obstacle struct {
+	entry *Entry     // the space that stays shut
+	join  *kits.Join // what spans it
+}
+
+// reach takes apart all that opens on the finished model and then looks at the
+// item. Only what physically sits on something counts: what was asked to come
+// later is taken off all the same.
+func (r *Rules) reach(s *kits.Service) (reachable, obstacle) {
+	undone := r.openUp()
+	best, stop := reached, obstacle{}
+	worse := func(x reachable, o obstacle) {
+		if x < best {
+			best, stop = x, o
+		}
+	}
+	for i := range r.Entries {
+		e := &r.Entries[i]
+		if e.Wire != nil || e.Piece != s.Reach {
+			continue
+		}
+		switch r.passable(e, undone, s.ByOpening) {
+		case Cannot:
+			worse(shutIn, obstacle{entry: e})
+		case ByTurning:
+			worse(turnedOnly, obstacle{entry: e})
+		}
+	}
+	if j := r.Kit.Fitted(s.Reach); j != nil && r.change.isOpen(j) {
+		if m := r.spans(r.number.join[j], undone); m != nil {
+			worse(heldDown, obstacle{join: m})
+		}
+	}
+	return best, stop
+}
+
+// openUp undoes the joins that open, for as long as one more can be undone.
+func (r *Rules) openUp() []bool {
+	undone := make([]bool, len(r.Steps))
+	for more := true; more; {
+		more = false
+		for _, j := range r.Kit.Joins {
+			v := r.number.join[j]
+			if undone[v] || !r.change.isOpen(j) || r.spans(v, undone) != nil || !r.comesOut(v, undone) {
+				continue
+			}
+			undone[v], more = true, true
+		}
+	}
+	return undone
+}
+
+// spans returns a join that holds both sides of join v together and is not undone,
+// or nil. A wire threaded through has slack and holds nothing.
+func (r *Rules) spans(v int, undone []bool) *kits.Join {
+	for _, m := range r.bridge[v] {
+		if m >= 0 && int(m) != v && !undone[m] {
+			return r.Steps[m].Join
+		}
+	}
+	return nil
+}
+
+// comesOut reports whether the pieces of a join have an open way out of every
+// space they are in.
+func (r *Rules) comesOut(v int, undone []bool) bool {
+	for _, i := range r.entriesOf[v] {
+		if r.passable(&r.Entries[i], undone, nil) == Cannot {
+			return false
+		}
+	}
+	return true
+}
+
+// passable is the best way out of one space: through an opening that nothing
+// covers, or one that an undone join has opened. by, if any of it names an opening
+// of this space, leaves only those.
+func (r *Rules) passable(e *Entry, undone []bool, by []kits.Ref) Passing {
+	chosen := slices.ContainsFunc(e.Ways, func(w Way) bool { return r.named(w.Closer, by) })
+	best := Cannot
+	for _, w := range e.Ways {
+		if chosen && !r.named(w.Closer, by) {
+			continue
+		}
+		if w.Open || slices.ContainsFunc(w.Shut, func(v int32) bool { return undone[v] }) {
+			best = max(best, w.Pass)
+		}
+	}
+	return best
+}
+
+// named reports whether one of the names means the opening or the piece that
+// covers it.
+func (r *Rules) named(c kits.Closer, by []kits.Ref) bool {
+	return slices.ContainsFunc(by, func(ref kits.Ref) bool {
+		if c.Name == ref.Name {
+			return true
+		}
+		if c.Piece < 0 {
+			return false
+		}
+		p := r.Kit.Pieces[c.Piece]
+		return p.ID == ref.Name || p.Part.ID == ref.Name
+	})
+}
+
+func (r *Rules) serviceFinding(s *kits.Service, reach reachable, stop obstacle) Finding {
+	item := r.pieceName(s.Reach)
+	f := Finding{Kind: Serviceable, Grade: Fault, Piece: item, at: s.Pos,
+		Because: []Reason{{fmt.Sprintf("%s must stay in reach on the finished model", item), s.Pos.String()}}}
+	switch reach {
+	case heldDown:
+		f.Text = fmt.Sprintf("%s cannot be taken out of the finished model: %s is fixed across it", item, r.pieceNames(stop.join.Pieces))
+		f.Because = append(f.Because, Reason{fmt.Sprintf("%s does not open", r.name(r.number.join[stop.join])), stop.join.Pos.String()})
+	case turnedOnly:
+		f.Grade = Caution
+		f.Text = fmt.Sprintf("%s comes out of the finished model only by turning it in the opening of %s, which no size proves possible", item, stop.entry.Space.ID)
+		f.Because = append(f.Because, r.serviceWays(stop.entry, s.ByOpening)...)
+	default:
+		f.Text = fmt.Sprintf("%s cannot be reached on the finished model: no way into %s can be opened again that lets it pass", item, stop.entry.Space.ID)
+		f.Because = append(f.Because, r.serviceWays(stop.entry, s.ByOpening)...)
+	}
+	f.Repairs = r.try(r.serviceProposals(s, stop), func(c change) bool {
+		after := derive(r.Kit, c)
+		got, _ := after.reach(s)
+		return got == reached && len(after.solve().Stuck) <= len(r.solve().Stuck)
+	})
+	return f
+}
+
+// serviceWays says of each opening why it does not help.
+func (r *Rules) serviceWays(e *Entry, by []kits.Ref) []Reason {
+	undone := r.openUp()
+	chosen := slices.ContainsFunc(e.Ways, func(w Way) bool { return r.named(w.Closer, by) })
+	var list []Reason
+	for _, w := range e.Ways {
+		if chosen && !r.named(w.Closer, by) {
+			continue
+		}
+		text := r.wayName(w.Closer)
+		switch {
+		case w.Pass == Cannot || w.Pass == ByTurning:
+			text += fmt.Sprintf(" (%s): %s, at %s with %s spare", mm(w.Closer.Opening.W, w.Closer.Opening.H), w.Pass, r.sides(e), mm(r.Kit.Clearance))
+		case !w.Open && !slices.ContainsFunc(w.Shut, func(v int32) bool { return undone[v] }):
+			text += " stays shut: " + r.whyShut(w)
+		default:
+			continue
+		}
+		list = append(list, Reason{text, w.Closer.Pos.String()})
+	}
+	return list
+}
+
+func (r *Rules) sides(e *Entry) string {
+	s := r.entrySize(e).XYZ
+	return mm(s[:]...)
+}
+
+// whyShut names the joins that keep a way shut.
+func (r *Rules) whyShut(w Way) string {
+	if len(w.Shut) == 0 {
+		return "it is part of what the piece sits on"
+	}
+	var names []string
+	for _, v := range w.Shut {
+		names = append(names, r.name(int(v)))
+	}
+	return strings.Join(names, ", ") + map[bool]string{true: " does not open", false: " do not open"}[len(names) == 1]
+}
+
+func (r *Rules) serviceProposals(s *kits.Service, stop obstacle) []proposal {
+	if stop.join != nil {
+		return []proposal{{change{opens: stop.join}, open,
+			fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.name(r.number.join[stop.join]), stop.join.Pos)}}
+	}
+	var list []proposal
+	for _, w := range stop.entry.Ways {
+		if c, text := r.widen(stop.entry, w); c.widen != nil {
+			list = append(list, proposal{c, enlarge, text})
+		}
+		for _, v := range w.Shut {
+			if j := r.Steps[v].Join; !r.change.isOpen(j) {
+				list = append(list, proposal{change{opens: j}, open,
+					fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.name(int(v)), j.Pos)})
+			}
+		}
+	}
+	return list
+}

@@ -1,0 +1,207 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"dryfit/kits"
+	"dryfit/plan/peel"
+)
+
+// stuckFindings explains why there is no order: one finding for each root, and one
+// that counts what is merely behind.
+func (s *Solution) stuckFindings() []Finding {
+	roots := s.System.Roots()
+	if len(roots) == 0 {
+		return nil
+	}
+	var list []Finding
+	in := 0
+	for _, root := range roots {
+		list = append(list, s.rootFinding(root))
+		in += len(root.Steps)
+	}
+	if behind := len(s.Stuck) - in; behind > 0 {
+		list = append(list, Finding{Kind: Behind, Grade: Note, at: kits.Pos{},
+			Text: fmt.Sprintf("%s only behind what is trapped; freeing that frees them", waits(behind))})
+	}
+	return list
+}
+
+func waits(n int) string {
+	if n == 1 {
+		return "1 more step waits"
+	}
+	return fmt.Sprintf("%d more steps wait", n)
+}
+
+func (s *Solution) rootFinding(root peel.Root) Finding {
+	r := s.Rules
+	conflict := s.System.Conflict(root)
+	f := Finding{Grade: Fault, Because: s.chain(root, conflict), Repairs: s.repairs(root, conflict)}
+	trapped := s.trappedEntries(root, conflict)
+	if len(trapped) == 0 {
+		f.Kind, f.Step = Cycle, r.name(root.Steps[0])
+		f.at = r.Steps[root.Steps[0]].pos()
+		if len(conflict) > 0 {
+			f.at = r.Statements[conflict[0]].At
+		}
+		f.Text = fmt.Sprintf("%s wait for one another, so none can be first", r.stepNames(root.Steps))
+		if len(root.Steps) == 1 {
+			f.Text = fmt.Sprintf("%s waits for itself", r.stepNames(root.Steps))
+		}
+		return f
+	}
+	first := &r.Entries[trapped[0]]
+	f.Kind, f.Step, f.at = Trapped, r.name(first.Step), r.Statements[first.Statement].At
+	var names []string
+	for _, i := range trapped {
+		e := &r.Entries[i]
+		if name := r.who(e); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+		if e.Wire == nil && f.Piece == "" {
+			f.Piece = r.pieceName(e.Piece)
+		}
+	}
+	if len(names) > 1 {
+		f.Pieces = names
+	}
+	f.Text = fmt.Sprintf("%s cannot be fitted in any order: each way into %s is shut before its turn", and(names), first.Space.ID)
+	if len(first.shutters()) == 0 {
+		f.Text = fmt.Sprintf("%s cannot be fitted: it sits on what closes %s, and nothing else is said to close it", and(names), first.Space.ID)
+	}
+	return f
+}
+
+func (r *Rules) stepNames(steps []int) string {
+	names := make([]string, len(steps))
+	for i, s := range steps {
+		names[i] = r.name(s)
+	}
+	return and(names)
+}
+
+// trappedEntries lists the unmet entries of a root, those of the conflict first.
+func (s *Solution) trappedEntries(root peel.Root, conflict []int) []int {
+	var own, others []int
+	for i := range s.Rules.Entries {
+		e := &s.Rules.Entries[i]
+		if e.unreachable() || !slices.Contains(root.Trapped, e.Step) || !s.unmet(e) {
+			continue
+		}
+		if slices.Contains(conflict, e.Statement) {
+			own = append(own, i)
+		} else {
+			others = append(others, i)
+		}
+	}
+	return append(own, others...)
+}
+
+// unmet reports whether every step that would meet the entry's clause is stuck.
+func (s *Solution) unmet(e *Entry) bool {
+	oneOf, open := e.clause(s.Allowance, make([]int, len(s.Rules.Steps)), 1)
+	if open {
+		return false
+	}
+	for _, v := range oneOf {
+		if _, stuck := slices.BinarySearch(s.Stuck, v); !stuck {
+			return false
+		}
+	}
+	return true
+}
+
+// shutters lists the joins that shut any of the entry's ways.
+func (e *Entry) shutters() []int32 {
+	var list []int32
+	for _, w := range e.Ways {
+		for _, v := range w.Shut {
+			if !contains(list, v) {
+				list = append(list, v)
+			}
+		}
+	}
+	return list
+}
+
+// chain words a conflict so that each line starts where the last one ended: the
+// steps are followed from one that must come earlier to the one it comes before.
+func (s *Solution) chain(root peel.Root, conflict []int) []Reason {
+	r := s.Rules
+	next := map[int][]int{} // step -> statements that put it before another
+	to := map[int][]int{}   // statement -> the steps it is put before
+	for _, n := range r.Needs {
+		if slices.Contains(conflict, n.Statement) && within(root, n.Before) && within(root, n.After) {
+			next[n.Before] = append(next[n.Before], n.Statement)
+			to[n.Statement] = append(to[n.Statement], n.After)
+		}
+	}
+	for i := range r.Entries {
+		if e := &r.Entries[i]; slices.Contains(conflict, e.Statement) {
+			oneOf, _ := e.clause(s.Allowance, make([]int, len(r.Steps)), 1)
+			next[e.Step] = append(next[e.Step], e.Statement)
+			to[e.Statement] = append(to[e.Statement], oneOf...)
+		}
+	}
+	var list []Reason
+	said, seen := map[int]bool{}, map[int]bool{}
+	var follow func(step int)
+	follow = func(step int) {
+		if seen[step] {
+			return
+		}
+		seen[step] = true
+		for _, st := range next[step] {
+			if !said[st] {
+				said[st] = true
+				list = append(list, Reason{s.reason(st), r.Statements[st].At.String()})
+			}
+			for _, after := range to[st] {
+				follow(after)
+			}
+		}
+	}
+	for _, v := range append(slices.Clone(root.Trapped), root.Steps...) {
+		follow(v)
+	}
+	return list
+}
+
+func within(root peel.Root, step int) bool {
+	_, in := slices.BinarySearch(root.Steps, step)
+	return in
+}
+
+// reason words one statement of a conflict; for an entry it says what each opening
+// has to do with it.
+func (s *Solution) reason(statement int) string {
+	r := s.Rules
+	st := r.Statements[statement]
+	if st.kind != inside {
+		return st.Text
+	}
+	e := &r.Entries[st.entry]
+	oneOf, _ := e.clause(s.Allowance, make([]int, len(r.Steps)), 1)
+	var shut []string
+	for _, v := range oneOf {
+		shut = append(shut, r.name(v))
+	}
+	text := st.Text
+	if len(shut) == 1 {
+		text += ", so it must be in before " + shut[0]
+	} else if len(shut) > 1 {
+		text += ", so it must be in before at least one of " + strings.Join(shut, ", ")
+	}
+	for _, w := range e.Ways {
+		switch {
+		case w.Pass == Cannot:
+			text += fmt.Sprintf("; it does not pass %s (%s)", r.wayName(w.Closer), mm(w.Closer.Opening.W, w.Closer.Opening.H))
+		case len(w.Shut) == 0 && !w.Open:
+			text += fmt.Sprintf("; it sits on %s itself", r.wayName(w.Closer))
+		}
+	}
+	return text
+}

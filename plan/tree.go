@@ -1,0 +1,89 @@
+package plan
+
+// tree is the tree the joins form over the pieces; a forest as long as something
+// is loose. Each edge belongs to a step.
+type tree struct {
+	parent []int32 // -1 for the root of a component
+	step   []int32 // step that joins the piece to its parent
+	depth  []int32
+	comp   []int32 // component, numbered from 0 in the sequence of the pieces
+	comps  int
+	paths  map[[2]int32][]int32
+}
+
+// edge joins pieces a and b in a step.
+type edge struct{ a, b, step int32 }
+
+func newTree(pieces int, edges []edge) *tree {
+	t := &tree{
+		parent: fill(pieces), step: fill(pieces), depth: make([]int32, pieces),
+		comp: fill(pieces), paths: map[[2]int32][]int32{},
+	}
+	next := make([][]edge, pieces)
+	for _, e := range edges {
+		next[e.a] = append(next[e.a], e)
+		next[e.b] = append(next[e.b], edge{e.b, e.a, e.step})
+	}
+	for p := range int32(pieces) {
+		if t.comp[p] >= 0 {
+			continue
+		}
+		t.comp[p] = int32(t.comps)
+		queue := []int32{p}
+		for len(queue) > 0 {
+			at := queue[0]
+			queue = queue[1:]
+			for _, e := range next[at] {
+				if t.comp[e.b] < 0 {
+					t.comp[e.b], t.parent[e.b], t.step[e.b] = t.comp[at], at, e.step
+					t.depth[e.b] = t.depth[at] + 1
+					queue = append(queue, e.b)
+				}
+			}
+		}
+		t.comps++
+	}
+	return t
+}
+
+func fill(n int) []int32 {
+	list := make([]int32, n)
+	for i := range list {
+		list[i] = -1
+	}
+	return list
+}
+
+// tied reports whether joins tie the two pieces together.
+func (t *tree) tied(a, b int) bool { return t.comp[a] == t.comp[b] }
+
+// path lists the steps on the path between two tied pieces, each once.
+func (t *tree) path(a, b int) []int32 {
+	key := [2]int32{int32(a), int32(b)}
+	if p, known := t.paths[key]; known {
+		return p
+	}
+	var list []int32
+	x, y := key[0], key[1]
+	for x != y {
+		if t.depth[x] < t.depth[y] {
+			x, y = y, x
+		}
+		// Copies fitted in one step can follow one another on a path.
+		if s := t.step[x]; len(list) == 0 || !contains(list, s) {
+			list = append(list, s)
+		}
+		x = t.parent[x]
+	}
+	t.paths[key] = list
+	return list
+}
+
+func contains(list []int32, v int32) bool {
+	for _, w := range list {
+		if w == v {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,122 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+
+	"dryfit/kits"
+)
+
+// unreachableFindings reports what passes no opening of its space even with
+// nothing in the way.
+func (r *Rules) unreachableFindings() []Finding {
+	var list []Finding
+	for i := range r.Entries {
+		e := &r.Entries[i]
+		if !e.unreachable() {
+			continue
+		}
+		f := Finding{
+			Kind: Unreachable, Grade: Fault, Step: r.name(e.Step), at: r.Statements[e.Statement].At,
+			Text:    fmt.Sprintf("%s cannot reach its seat: %s passes no opening of %s, even turned and with nothing in the way", r.who(e), r.sized(e), e.Space.ID),
+			Because: r.refusals(e),
+			Repairs: r.widenings(e),
+		}
+		if e.Wire == nil {
+			f.Piece = r.pieceName(e.Piece)
+		}
+		list = append(list, f)
+	}
+	return list
+}
+
+// sized is what is passed through, with its size.
+func (r *Rules) sized(e *Entry) string {
+	if e.Wire != nil {
+		return fmt.Sprintf("at %s across it", mm(*e.Wire.Across))
+	}
+	s := r.entrySize(e).XYZ
+	return fmt.Sprintf("at %s it", mm(s[:]...))
+}
+
+// entrySize is the size of what goes in, nil if the kit does not give it.
+func (r *Rules) entrySize(e *Entry) *kits.Size {
+	if e.Wire != nil {
+		if e.Wire.Across == nil {
+			return nil
+		}
+		a := *e.Wire.Across
+		return &kits.Size{XYZ: [3]float64{a, a, a}, Pos: e.Wire.Pos}
+	}
+	if j := r.Kit.Fitted(e.Piece); j.Size != nil {
+		return j.Size
+	}
+	return r.Kit.Pieces[e.Piece].Part.Size
+}
+
+// refusals says for each opening why the piece does not pass.
+func (r *Rules) refusals(e *Entry) []Reason {
+	list := []Reason{{Text: r.Statements[e.Statement].Text, At: r.Statements[e.Statement].At.String()}}
+	for _, w := range e.Ways {
+		o := r.change.openingOf(w.Closer.Opening)
+		list = append(list, Reason{
+			Text: fmt.Sprintf("%s leaves %s, and %s spare is asked for", r.wayName(w.Closer), mm(o.w, o.h), mm(r.Kit.Clearance)),
+			At:   w.Closer.Pos.String(),
+		})
+	}
+	return list
+}
+
+// widenings are the openings that, made larger, let the piece in: each is tried.
+func (r *Rules) widenings(e *Entry) []Repair {
+	number := slices.IndexFunc(r.Entries, func(o Entry) bool { return o.Statement == e.Statement })
+	stuck := len(r.solve().Stuck)
+	var list []Repair
+	for _, w := range e.Ways {
+		c, text := r.widen(e, w)
+		if c.widen == nil {
+			continue
+		}
+		after := derive(r.Kit, c)
+		if !after.Entries[number].unreachable() && len(after.solve().Stuck) <= stuck {
+			list = append(list, Repair{text, enlarge})
+		}
+	}
+	return list
+}
+
+// widen is the change that makes an opening just large enough for the piece to go
+// straight in or, where the opening states no axis, to pass by its smaller sides.
+func (r *Rules) widen(e *Entry, w Way) (change, string) {
+	o, size := w.Closer.Opening, r.entrySize(e)
+	if o == nil || size == nil {
+		return change{}, ""
+	}
+	sides := size.XYZ[:]
+	var a, b float64
+	if o.Facing != "" {
+		a, b = across(sides, o.Facing)
+	} else {
+		s := slices.Sorted(slices.Values(sides))
+		a, b = s[0], s[1]
+		if (a > b) != (o.W > o.H) {
+			a, b = b, a
+		}
+	}
+	to := opening{max(o.W, a+r.Kit.Clearance), max(o.H, b+r.Kit.Clearance), o.Facing}
+	if to.w == o.W && to.h == o.H {
+		return change{}, ""
+	}
+	return change{widen: o, to: to}, fmt.Sprintf("enlarge %s to at least %s (now %s)", r.openingPhrase(w.Closer), mm(to.w, to.h), mm(o.W, o.H))
+}
+
+// openingPhrase names an opening in a sentence, with its place in the file.
+func (r *Rules) openingPhrase(c kits.Closer) string {
+	switch {
+	case c.Name != "":
+		return fmt.Sprintf("the opening %s at %s", c.Name, c.Pos)
+	case c.Piece >= 0:
+		return fmt.Sprintf("the opening that %s covers at %s", r.pieceName(c.Piece), c.Pos)
+	}
+	return fmt.Sprintf("the opening at %s", c.Pos)
+}

@@ -1,0 +1,37 @@
+package plan
+
+import "time"
+
+// WaitFor is a wait before a step: it starts no sooner than For after step On.
+type WaitFor struct {
+	On  int
+	For time.Duration
+}
+
+// Waits lists the waits of ten minutes or more before a step, those that matter in
+// the order of the sequence: for each length only the latest step, and none that a
+// longer wait on a later step covers.
+func (q *Sequence) Waits(step int) []WaitFor {
+	r := q.Solution.Rules
+	var list []WaitFor
+	for _, n := range r.Needs {
+		if n.After != step {
+			continue
+		}
+		if lag := r.lag(n.Before, n.After); lag >= longWait {
+			list = append(list, WaitFor{n.Before, lag})
+		}
+	}
+	var kept []WaitFor
+	for i, w := range list {
+		covered := false
+		for k, x := range list {
+			later := q.Place[x.On] > q.Place[w.On] || x.On == w.On && k < i
+			covered = covered || k != i && later && x.For >= w.For
+		}
+		if !covered {
+			kept = append(kept, w)
+		}
+	}
+	return kept
+}

@@ -1,0 +1,187 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Why is what can be said of one step: when it is done, and why.
+type Why struct {
+	Name        string    `json:"name"` // the piece, wire or step asked about
+	Base        string    `json:"base,omitempty"`
+	Number      int       `json:"number,omitempty"` // 0 if there is no proven order
+	Step        string    `json:"step,omitempty"`
+	Text        string    `json:"text,omitempty"`
+	Earliest    int       `json:"earliest,omitempty"`
+	Latest      int       `json:"latest,omitempty"`
+	LatestBound bool      `json:"latest_is_bound,omitempty"`
+	After       []Reason  `json:"after"`  // what comes before it, said by whom
+	Before      []Reason  `json:"before"` // what comes after it
+	Ways        []string  `json:"ways"`   // each opening it could come in by
+	LastCall    []string  `json:"last_call"`
+	Findings    []Finding `json:"findings"`
+}
+
+// Fault reports whether a fault concerns it.
+func (y Why) Fault() bool {
+	return slices.ContainsFunc(y.Findings, func(f Finding) bool { return f.Grade == Fault })
+}
+
+// Why explains the steps that a name means: a piece, a part with all its copies, a
+// wire, or a named step. The error says what is known by a similar name.
+func (rep *Report) Why(name string) ([]Why, error) {
+	r := rep.Rules
+	for v, s := range r.Steps {
+		if said := s.said(); said.Step == name {
+			return []Why{rep.why(name, v, nil)}, nil
+		}
+	}
+	pieces, err := rep.Kit.Named(name)
+	if err != nil {
+		return nil, err
+	}
+	var list []Why
+	for len(pieces) > 0 {
+		j := rep.Kit.Fitted(pieces[0])
+		if j == nil {
+			list = append(list, rep.whyBase(pieces[0]))
+			pieces = pieces[1:]
+			continue
+		}
+		n := 1
+		for n < len(pieces) && rep.Kit.Fitted(pieces[n]) == j {
+			n++
+		}
+		list = append(list, rep.why(r.pieceNames(pieces[:n]), r.number.join[j], pieces[:n]))
+		pieces = pieces[n:]
+	}
+	return list, nil
+}
+
+func (rep *Report) why(name string, v int, pieces []int) Why {
+	r := rep.Rules
+	y := Why{Name: name, Step: r.Steps[v].said().Step, Text: r.Does(v), After: []Reason{}, Before: []Reason{}, Ways: []string{}, LastCall: []string{}, Findings: []Finding{}}
+	for _, n := range r.Needs {
+		st := r.Statements[n.Statement]
+		if n.After == v {
+			y.After = appendReason(y.After, Reason{st.Text, st.At.String()})
+		}
+		if n.Before == v {
+			y.Before = appendReason(y.Before, Reason{st.Text, st.At.String()})
+		}
+	}
+	for _, i := range r.entriesOf[v] {
+		e := &r.Entries[i]
+		if pieces == nil || slices.Contains(pieces, e.Piece) {
+			y.Ways = append(y.Ways, rep.ways(e)...)
+		}
+	}
+	for _, f := range rep.Findings {
+		if rep.concerns(f, v) {
+			y.Findings = append(y.Findings, f)
+		}
+	}
+	if q := rep.Sequence; q != nil {
+		f := q.Freedom()
+		y.Number, y.Earliest, y.Latest, y.LatestBound = q.Place[v], f.Earliest[v], f.Latest[v], f.Bound[v]
+		for _, i := range r.entriesOf[v] {
+			if e := &r.Entries[i]; pieces == nil || slices.Contains(pieces, e.Piece) {
+				if at := q.lost(e); at >= 0 {
+					y.LastCall = append(y.LastCall, fmt.Sprintf("last call for %s: step %d, %s, shuts its last way into %s for good", r.who(e), q.Place[at], r.name(at), e.Space.ID))
+				}
+			}
+		}
+	}
+	return y
+}
+
+func appendReason(list []Reason, one Reason) []Reason {
+	if slices.Contains(list, one) {
+		return list
+	}
+	return append(list, one)
+}
+
+// concerns reports whether a finding is about a step or the pieces it fits.
+func (rep *Report) concerns(f Finding, v int) bool {
+	r := rep.Rules
+	if f.Step != "" && f.Step == r.name(v) {
+		return true
+	}
+	names := f.Pieces
+	if len(names) == 0 {
+		names = []string{f.Piece}
+	}
+	s := r.Steps[v]
+	if s.Wire != nil {
+		return slices.Contains(names, s.Wire.ID)
+	}
+	if s.Kind != Fit {
+		return false
+	}
+	return slices.ContainsFunc(s.Join.Pieces, func(p int) bool { return slices.Contains(names, r.pieceName(p)) })
+}
+
+func (rep *Report) whyBase(p int) Why {
+	r := rep.Rules
+	name := r.pieceName(p)
+	y := Why{Name: name, Base: "no step fits it: it is the base that others are fitted to", After: []Reason{}, Before: []Reason{}, Ways: []string{}, LastCall: []string{}, Findings: []Finding{}}
+	for _, c := range r.closings[p] {
+		y.Before = append(y.Before, Reason{r.name(c) + " names it", r.Steps[c].pos().String()})
+	}
+	for _, f := range rep.Findings {
+		if f.Piece == name || slices.Contains(f.Pieces, name) {
+			y.Findings = append(y.Findings, f)
+		}
+	}
+	return y
+}
+
+// ways words each opening of the space of an entry.
+func (rep *Report) ways(e *Entry) []string {
+	r := rep.Rules
+	var list []string
+	for _, w := range e.Ways {
+		text := fmt.Sprintf("into %s by %s: %s", e.Space.ID, r.wayName(w.Closer), w.Pass)
+		if w.Closer.Opening == nil {
+			text = fmt.Sprintf("into %s by %s: a whole side", e.Space.ID, r.wayName(w.Closer))
+		} else if w.Pass != Unsized {
+			text += fmt.Sprintf(" (%s through %s, %s spare)", r.sides(e), mm(w.Closer.Opening.W, w.Closer.Opening.H), mm(r.Kit.Clearance))
+		}
+		switch {
+		case w.Pass == Cannot:
+		case w.Open:
+			text += ", never covered"
+		case len(w.Shut) == 0:
+			text += ", but it sits on that piece itself"
+		default:
+			text += ", shut by " + rep.shutBy(w)
+		}
+		list = append(list, text)
+	}
+	return list
+}
+
+// shutBy names the joins which together shut a way, with their numbers, and says
+// when they open again.
+func (rep *Report) shutBy(w Way) string {
+	r := rep.Rules
+	var names []string
+	for _, v := range w.Shut {
+		name := r.name(int(v))
+		if rep.Sequence != nil {
+			name += fmt.Sprintf(" (step %d)", rep.Sequence.Place[v])
+		}
+		names = append(names, name)
+	}
+	if rep.Sequence != nil && len(w.Shut) > 1 {
+		v := rep.Sequence.latest(w.Shut)
+		names = []string{fmt.Sprintf("%s (step %d)", r.name(v), rep.Sequence.Place[v])}
+	}
+	text := strings.Join(names, " and ")
+	if len(w.Reopens) > 0 {
+		text += ", which opens again"
+	}
+	return text
+}

@@ -1,0 +1,82 @@
+package plan
+
+import (
+	"fmt"
+
+	"dryfit/kits"
+)
+
+// wireFindings reports wires that do not pass a hole of their run, and ends that
+// do not: such an end must be put on after threading.
+func (r *Rules) wireFindings() []Finding {
+	var list []Finding
+	for _, w := range r.Kit.Wires {
+		hole := r.change.holeOf(w)
+		if hole == nil {
+			continue
+		}
+		if w.Across != nil && *w.Across > *hole {
+			list = append(list, Finding{
+				Kind: WireEnd, Grade: Fault, Step: w.ID, at: w.HolePos,
+				Text:    fmt.Sprintf("%s cannot be threaded: it is %s across and a hole of its run is %s", w.ID, mm(*w.Across), mm(*hole)),
+				Because: []Reason{{fmt.Sprintf("the narrowest hole on its run is %s across", mm(*hole)), w.HolePos.String()}},
+				Repairs: []Repair{{fmt.Sprintf("make the hole at least %s across", mm(*w.Across)), enlarge}},
+			})
+			continue
+		}
+		if wide := r.wideEnds(w); len(wide) > 0 {
+			list = append(list, r.endFinding(w, wide))
+		}
+	}
+	return list
+}
+
+// wideEnds lists the ends of a wire that are on it while it is threaded and do not
+// pass its narrowest hole.
+func (r *Rules) wideEnds(w *kits.Wire) []int {
+	hole := r.change.holeOf(w)
+	if hole == nil || r.change.isBare(w) {
+		return nil
+	}
+	var wide []int
+	for _, p := range []int{w.From, w.To} {
+		if s := r.Kit.Pieces[p].Part.Size; s != nil && round(s) > *hole {
+			wide = append(wide, p)
+		}
+	}
+	return wide
+}
+
+// endFinding: when one end is too wide the other can lead; when both are, the wire
+// cannot be threaded with its ends on.
+func (r *Rules) endFinding(w *kits.Wire, wide []int) Finding {
+	f := Finding{Kind: WireEnd, Grade: Caution, Step: w.ID, Piece: r.pieceName(wide[0]), Pieces: r.many(wide), at: w.HolePos,
+		Text: fmt.Sprintf("%s must be threaded before its end %s is put on, which does not pass a hole of its run", w.ID, r.pieceName(wide[0]))}
+	if len(wide) == 2 {
+		f.Grade = Fault
+		f.Text = fmt.Sprintf("%s must be threaded before its ends %s are put on: neither passes a hole of its run", w.ID, r.pieceNames(wide))
+	}
+	f.Because = []Reason{{fmt.Sprintf("the narrowest hole on its run is %s across", mm(*r.change.holeOf(w))), w.HolePos.String()}}
+	widest := 0.0
+	for _, p := range wide {
+		s := r.Kit.Pieces[p].Part.Size
+		widest = max(widest, round(s))
+		f.Because = append(f.Because, Reason{
+			fmt.Sprintf("%s needs a round hole of %s", r.pieceName(p), mm(round(s))), s.Pos.String()})
+	}
+	f.Repairs = r.endRepairs(w, widest)
+	return f
+}
+
+// endRepairs: each is tried.
+func (r *Rules) endRepairs(w *kits.Wire, widest float64) []Repair {
+	var list []Repair
+	try := func(c change, e effort, text string) {
+		if len(derive(r.Kit, c).wideEnds(w)) == 0 {
+			list = append(list, Repair{text, e})
+		}
+	}
+	try(change{bare: w}, sayLess, fmt.Sprintf("thread it bare and solder or crimp its ends on afterwards: bare: true on the wire at %s", w.Pos))
+	try(change{hole: w, wide: widest}, enlarge, fmt.Sprintf("make the hole at least %s across", mm(widest)))
+	return list
+}

@@ -1,0 +1,49 @@
+package plan
+
+import "fmt"
+
+// Does says what a step does, in the names that the builder reads.
+func (r *Rules) Does(step int) string {
+	s := r.Steps[step]
+	switch s.Kind {
+	case Fit:
+		return fmt.Sprintf("Fit %s to %s", r.labels(s.Join.Pieces), r.labels(s.Join.Onto))
+	case Close:
+		return fmt.Sprintf("Close %s and %s on each other", r.Kit.Label(s.Join.Pieces[0]), r.Kit.Label(s.Join.Pieces[1]))
+	case Thread:
+		text := fmt.Sprintf("Thread %s from %s to %s", s.Wire.ID, r.Kit.Label(s.Wire.From), r.Kit.Label(s.Wire.To))
+		if len(s.Wire.Through) > 0 {
+			text += " through " + r.labels(s.Wire.Through)
+		}
+		return text
+	}
+	return s.Task.Do
+}
+
+// labels names pieces for the builder; all copies of a part together as "Seat (2)".
+func (r *Rules) labels(pieces []int) string {
+	var names []string
+	for i := 0; i < len(pieces); {
+		part := r.Kit.Pieces[pieces[i]].Part
+		n := 0
+		for i+n < len(pieces) && r.Kit.Pieces[pieces[i+n]].Part == part {
+			n++
+		}
+		if n > 1 && n == part.Quantity {
+			names = append(names, fmt.Sprintf("%s (%d)", part.Label(), n))
+			i += n
+			continue
+		}
+		names = append(names, r.Kit.Label(pieces[i]))
+		i++
+	}
+	return and(names)
+}
+
+// Title is what a build is called: the name of the piece it is built up on.
+func (q *Sequence) Title(u int) string {
+	if u == 0 {
+		return "Main build"
+	}
+	return q.Solution.Rules.Kit.Label(q.Builds[u].Base)
+}
