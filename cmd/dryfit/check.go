@@ -1,0 +1,114 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"dryfit/plan"
+)
+
+type checkOptions struct{ json bool }
+
+func newCheck() *cobra.Command {
+	var o checkOptions
+	cmd := &cobra.Command{
+		Use:   "check KIT",
+		Short: "Find out whether every piece can reach its seat",
+		Long: `check proves that the kit has a build order, or lists what is wrong: the pieces
+that are trapped or unreachable, the statements of the kit file that cannot hold
+together, and single changes that were tried and mend it.
+
+` + exitHelp,
+		Args:              exactly(1),
+		ValidArgsFunction: completeKit(nil),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runCheck(cmd.OutOrStdout(), args[0], o)
+		},
+	}
+	cmd.Flags().BoolVar(&o.json, "json", false, "print JSON")
+	return cmd
+}
+
+func runCheck(w io.Writer, path string, o checkOptions) error {
+	rep, err := load(path)
+	switch {
+	case err != nil && o.json:
+		return failJSON(w, path, err)
+	case err != nil:
+		return err
+	}
+	if o.json {
+		err = writeJSON(w, findingsJSON{rep.Kit.Name, rep.OK(), complete(rep.Findings)})
+	} else {
+		err = checkText(w, rep)
+	}
+	if err == nil && !rep.OK() {
+		err = errFindings
+	}
+	return err
+}
+
+func checkText(w io.Writer, rep *plan.Report) error {
+	if err := findingsText(w, rep.Findings); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintln(w, verdict(rep))
+	return err
+}
+
+// verdict is the last line: what has been proven.
+func verdict(rep *plan.Report) string {
+	count := map[plan.Grade]int{}
+	for _, f := range rep.Findings {
+		count[f.Grade]++
+	}
+	pieces := fmt.Sprintf("%s: %s in %s", rep.Kit.Name, many(len(rep.Kit.Pieces), "piece"), many(len(rep.Rules.Steps), "step"))
+	more := ""
+	if n := count[plan.Caution]; n > 0 {
+		more += ", " + many(n, "caution")
+	}
+	if n := count[plan.Note]; n > 0 {
+		more += ", " + many(n, "note")
+	}
+	if rep.OK() {
+		return fmt.Sprintf("%s. Every piece can reach its seat%s.", pieces, more)
+	}
+	return fmt.Sprintf("%s. %s to mend%s.", pieces, many(count[plan.Fault], "fault"), more)
+}
+
+func many(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// findingsText prints findings with their reasons and repairs.
+func findingsText(w io.Writer, list []plan.Finding) error {
+	s := styleFor(w)
+	p := &printer{w: w}
+	for _, f := range list {
+		p.line("%s", s.bold(fmt.Sprintf("%s, %s", f.Grade, f.Kind)))
+		p.wrap("  ", "  ", f.Text+".")
+		if len(f.Because) > 0 {
+			p.line("  because")
+			for i, b := range f.Because {
+				at := ""
+				if b.At != "" {
+					at = "  (" + b.At + ")"
+				}
+				p.wrap(fmt.Sprintf("  %3d. ", i+1), "       ", b.Text+at)
+			}
+		}
+		if len(f.Repairs) > 0 {
+			p.line("  any one of these mends it")
+			for _, r := range f.Repairs {
+				p.wrap("     - ", "       ", r.Text)
+			}
+		}
+		p.line("")
+	}
+	return p.err
+}

@@ -1,0 +1,78 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"io"
+
+	"dryfit/kits"
+	"dryfit/plan"
+)
+
+// load reads and checks a kit.
+func load(path string) (*plan.Report, error) {
+	kit, err := kits.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	return plan.Check(kit)
+}
+
+// fileFindings are the faults of a file as findings, or one for an error that is
+// none.
+func fileFindings(err error) []plan.Finding {
+	finding := func(text, at string) plan.Finding {
+		f := plan.Finding{Kind: "file", Grade: plan.Fault, Text: text, Because: []plan.Reason{}, Repairs: []plan.Repair{}}
+		if at != "" {
+			f.Because = []plan.Reason{{Text: text, At: at}}
+		}
+		return f
+	}
+	var faults kits.Faults
+	if !errors.As(err, &faults) {
+		return []plan.Finding{finding(kits.Plain(err.Error()), "")}
+	}
+	var list []plan.Finding
+	for _, f := range faults {
+		list = append(list, finding(f.Text, f.Pos.String()))
+	}
+	return list
+}
+
+// findingsJSON is what check prints, and what other commands print when they
+// cannot do their work.
+type findingsJSON struct {
+	Kit      string         `json:"kit"`
+	OK       bool           `json:"ok"`
+	Findings []plan.Finding `json:"findings"`
+}
+
+// complete makes sure that no list is null.
+func complete(list []plan.Finding) []plan.Finding {
+	out := make([]plan.Finding, len(list))
+	for i, f := range list {
+		if f.Because == nil {
+			f.Because = []plan.Reason{}
+		}
+		if f.Repairs == nil {
+			f.Repairs = []plan.Repair{}
+		}
+		out[i] = f
+	}
+	return out
+}
+
+func writeJSON(w io.Writer, v any) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}
+
+// failJSON reports an error in JSON on w and ends the command with status 2.
+func failJSON(w io.Writer, path string, err error) error {
+	if werr := writeJSON(w, findingsJSON{kits.Plain(path), false, fileFindings(err)}); werr != nil {
+		return werr
+	}
+	return errShown
+}

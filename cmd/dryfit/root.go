@@ -1,0 +1,66 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dryfit/kits"
+)
+
+const exitHelp = `Exit status: 0 all is well, 1 the kit has findings that must be mended, 2 the
+command could not do its work.`
+
+func newRoot() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "dryfit",
+		Short: "A dry fit on the computer: can every piece of a kit reach its seat?",
+		Long: `dryfit reads a model kit, proves that every piece can reach its seat when its
+turn comes, and writes the build sequence; or it says which pieces cannot, why,
+and what to change.
+
+KIT is a kit file or the folder that holds ` + kits.FileName + `.
+
+` + exitHelp,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		Args:          cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			cmd.SetOut(os.Stderr)
+			_ = cmd.Help() // it only prints
+			return fmt.Errorf("name a command")
+		},
+	}
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
+	})
+	root.AddCommand(newCheck(), newOrder(), newWhy(), newDemo(), newSchema())
+	return root
+}
+
+// exactly asks for n arguments and says how they are called.
+func exactly(n int) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) != n {
+			return fmt.Errorf("%s takes %s, not %d arguments", cmd.CommandPath(),
+				strings.TrimSpace(strings.TrimSuffix(strings.TrimPrefix(cmd.Use, cmd.Name()), "[flags]")), len(args))
+		}
+		return nil
+	}
+}
+
+// completeKit completes the kit argument with folders and YAML files, and what may
+// follow it with next.
+func completeKit(next func(kit string) []cobra.Completion) cobra.CompletionFunc {
+	return func(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		switch {
+		case len(args) == 0:
+			return []cobra.Completion{"yaml", "yml"}, cobra.ShellCompDirectiveFilterFileExt
+		case len(args) == 1 && next != nil:
+			return next(args[0]), cobra.ShellCompDirectiveNoFileComp
+		}
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+}
