@@ -148,6 +148,15 @@ type Space struct {
 	inside   *Ref
 }
 
+// Depth is how many spaces a space is inside of.
+func (s *Space) Depth() int {
+	n := 0
+	for s.Inside != nil {
+		n, s = n+1, s.Inside
+	}
+	return n
+}
+
 // Held is a piece inside a space and the place that says so.
 type Held struct {
 	Piece int

@@ -69,6 +69,8 @@ func (r *Rules) proposals(root peel.Root, conflict []int) []proposal {
 		case seat:
 			list = append(list, r.seatProposals(st.join)...)
 			list = append(list, r.refits(number, root)...)
+		case group:
+			list = append(list, r.detours(number)...)
 		case inside:
 			list = append(list, r.wayProposals(&r.Entries[st.entry])...)
 		}
@@ -95,11 +97,38 @@ func (r *Rules) refits(statement int, root peel.Root) []proposal {
 		}
 		j := r.Steps[n.After].Join
 		for _, q := range r.otherSeats(j) {
-			list = append(list, proposal{change{refit: j, onto: q}, elsewhere,
-				fmt.Sprintf("fit %s to %s instead of %s, at %s", r.pieceNames(j.Pieces), r.pieceName(q), r.pieceNames(j.Onto), j.Pos)})
+			list = append(list, r.refit(j, q))
 		}
 	}
 	return list
+}
+
+// maxDetours bounds how many joins of a chain are looked at.
+const maxDetours = 12
+
+// detours: pieces are tied together over a chain of joins, some of which come too
+// late; a piece of the chain could be fitted to something else.
+func (r *Rules) detours(statement int) []proposal {
+	var list []proposal
+	seen := 0
+	for _, n := range r.Needs {
+		if n.Statement != statement || r.Steps[n.Before].Kind != Fit {
+			continue
+		}
+		if seen++; seen > maxDetours {
+			break
+		}
+		j := r.Steps[n.Before].Join
+		for _, q := range r.otherSeats(j) {
+			list = append(list, r.refit(j, q))
+		}
+	}
+	return list
+}
+
+func (r *Rules) refit(j *kits.Join, onto int) proposal {
+	return proposal{change{refit: j, onto: onto}, elsewhere,
+		fmt.Sprintf("fit %s to %s instead of %s, at %s", r.pieceNames(j.Pieces), r.pieceName(onto), r.pieceNames(j.Onto), j.Pos)}
 }
 
 // otherSeats lists pieces that a fitted piece could hang on instead, so that the

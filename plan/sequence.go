@@ -50,6 +50,34 @@ func (s *Solution) sequence() *Sequence {
 	return q
 }
 
+// Draft is the proven sequence or, when there is none, the steps as the file
+// suggests them, in which nothing is proven and the places mean nothing.
+func (rep *Report) Draft() *Sequence {
+	if rep.Sequence != nil {
+		return rep.Sequence
+	}
+	r := rep.Rules
+	b := r.findBuilds()
+	q := &Sequence{Solution: rep.Solution, b: b, BuildOf: b.of, Order: make([]int, len(r.Steps)), Place: r.rank(b)}
+	for v, at := range q.Place {
+		q.Order[at] = v
+		q.Place[v] = at + 1
+	}
+	q.letter()
+	return q
+}
+
+// StepsOf lists the steps that a finding is about.
+func (rep *Report) StepsOf(f Finding) []int {
+	var list []int
+	for v := range rep.Rules.Steps {
+		if rep.concerns(f, v) {
+			list = append(list, v)
+		}
+	}
+	return list
+}
+
 // improve lowers the cost of an order. Steps on which nothing depends take no part:
 // each stays behind all the steps that it was behind, so that such a step can be
 // added to a kit without moving any other.

@@ -40,7 +40,7 @@ func (s *Solution) rootFinding(root peel.Root) Finding {
 	r := s.Rules
 	conflict := s.System.Conflict(root)
 	f := Finding{Grade: Fault, Because: s.chain(root, conflict), Repairs: s.repairs(root, conflict)}
-	trapped := s.trappedEntries(root, conflict)
+	trapped, own := s.trappedEntries(root, conflict)
 	if len(trapped) == 0 {
 		f.Kind, f.Step = Cycle, r.name(root.Steps[0])
 		f.at = r.Steps[root.Steps[0]].pos()
@@ -55,24 +55,40 @@ func (s *Solution) rootFinding(root peel.Root) Finding {
 	}
 	first := &r.Entries[trapped[0]]
 	f.Kind, f.Step, f.at = Trapped, r.name(first.Step), r.Statements[first.Statement].At
-	var names []string
-	for _, i := range trapped {
-		e := &r.Entries[i]
-		if name := r.who(e); !slices.Contains(names, name) {
-			names = append(names, name)
-		}
-		if e.Wire == nil && f.Piece == "" {
-			f.Piece = r.pieceName(e.Piece)
-		}
-	}
-	if len(names) > 1 {
+	names := r.whoAll(trapped)
+	if f.Piece = names[0]; len(names) > 1 {
 		f.Pieces = names
 	}
-	f.Text = fmt.Sprintf("%s cannot be fitted in any order: each way into %s is shut before its turn", and(names), first.Space.ID)
+	head := names
+	if own > 0 {
+		head = r.whoAll(trapped[:own])
+	}
+	f.Text = fmt.Sprintf("%s cannot be fitted in any order: each way into %s is shut before its turn", and(head), first.Space.ID)
 	if len(first.shutters()) == 0 {
-		f.Text = fmt.Sprintf("%s cannot be fitted: it sits on what closes %s, and nothing else is said to close it", and(names), first.Space.ID)
+		f.Text = fmt.Sprintf("%s cannot be fitted: it sits on what closes %s, and nothing else is said to close it", and(head), first.Space.ID)
+	}
+	if rest := len(names) - len(head); rest > 0 {
+		f.Text += fmt.Sprintf("; %s trapped with it", areMore(rest))
 	}
 	return f
+}
+
+func areMore(n int) string {
+	if n == 1 {
+		return "1 more is"
+	}
+	return fmt.Sprintf("%d more are", n)
+}
+
+// whoAll names the pieces and wires of entries, each once.
+func (r *Rules) whoAll(entries []int) []string {
+	var names []string
+	for _, i := range entries {
+		if name := r.who(&r.Entries[i]); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 func (r *Rules) stepNames(steps []int) string {
@@ -83,21 +99,25 @@ func (r *Rules) stepNames(steps []int) string {
 	return and(names)
 }
 
-// trappedEntries lists the unmet entries of a root, those of the conflict first.
-func (s *Solution) trappedEntries(root peel.Root, conflict []int) []int {
-	var own, others []int
+// trappedEntries lists the unmet entries of a root. The first own of them are part
+// of the conflict, those of inner spaces first.
+func (s *Solution) trappedEntries(root peel.Root, conflict []int) (entries []int, own int) {
+	var others []int
 	for i := range s.Rules.Entries {
 		e := &s.Rules.Entries[i]
 		if e.unreachable() || !slices.Contains(root.Trapped, e.Step) || !s.unmet(e) {
 			continue
 		}
 		if slices.Contains(conflict, e.Statement) {
-			own = append(own, i)
+			entries = append(entries, i)
 		} else {
 			others = append(others, i)
 		}
 	}
-	return append(own, others...)
+	slices.SortStableFunc(entries, func(a, b int) int {
+		return s.Rules.Entries[b].Space.Depth() - s.Rules.Entries[a].Space.Depth()
+	})
+	return append(entries, others...), len(entries)
 }
 
 // unmet reports whether every step that would meet the entry's clause is stuck.

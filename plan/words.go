@@ -7,21 +7,21 @@ func (r *Rules) Does(step int) string {
 	s := r.Steps[step]
 	switch s.Kind {
 	case Fit:
-		return fmt.Sprintf("Fit %s to %s", r.labels(s.Join.Pieces), r.labels(s.Join.Onto))
+		return fmt.Sprintf("Fit %s to %s", r.Labels(s.Join.Pieces), r.Labels(s.Join.Onto))
 	case Close:
 		return fmt.Sprintf("Close %s and %s on each other", r.Kit.Label(s.Join.Pieces[0]), r.Kit.Label(s.Join.Pieces[1]))
 	case Thread:
 		text := fmt.Sprintf("Thread %s from %s to %s", s.Wire.ID, r.Kit.Label(s.Wire.From), r.Kit.Label(s.Wire.To))
 		if len(s.Wire.Through) > 0 {
-			text += " through " + r.labels(s.Wire.Through)
+			text += " through " + r.Labels(s.Wire.Through)
 		}
 		return text
 	}
 	return s.Task.Do
 }
 
-// labels names pieces for the builder; all copies of a part together as "Seat (2)".
-func (r *Rules) labels(pieces []int) string {
+// Labels names pieces for the builder; all copies of a part together as "Seat (2)".
+func (r *Rules) Labels(pieces []int) string {
 	var names []string
 	for i := 0; i < len(pieces); {
 		part := r.Kit.Pieces[pieces[i]].Part

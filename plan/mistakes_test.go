@@ -1,0 +1,176 @@
+package plan_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"dryfit/kits"
+	"dryfit/kits/demo"
+	"dryfit/plan"
+)
+
+// Each mistake of the demonstration scenario that a kit file can express: the edit
+// in testdata/mistakes, the finding it must give, and a repair that must be offered.
+var mistakes = []struct {
+	edit    string
+	kind    string
+	grade   plan.Grade
+	piece   string // of the finding, or one of its pieces
+	text    string // part of the finding
+	because string // part of one reason
+	repair  string // part of one repair
+}{
+	{edit: "m01-ballast-late", kind: plan.Trapped, grade: plan.Fault, piece: "ballast-tray",
+		text: "each way into bow is shut", because: "asked to come after hull-seams", repair: `drop "hull-seams"`},
+	{edit: "m02-stretcher-late", kind: plan.Turning, grade: plan.Caution, piece: "stretcher-rack",
+		text: "only by turning", because: "asked to come after bottom-seam", repair: `drop "bottom-seam"`},
+	{edit: "m03-bulkhead-on-floor", kind: plan.Trapped, grade: plan.Fault,
+		text: "cannot be fitted in any order", because: "floor-closing", repair: "fit bulkhead-cabin to hull-port-fore instead of floor"},
+	{edit: "m04-plug-on-harness", kind: plan.WireEnd, grade: plan.Fault, piece: "resistor-tray",
+		text: "neither passes a hole", because: "narrowest hole on its run is 4 mm", repair: "bare: true"},
+	{edit: "m08-lining-off-model", kind: plan.Trapped, grade: plan.Fault,
+		text: "cannot be fitted in any order", because: "lining-port is painted off the model", repair: "paint lining-port before fitting"},
+	{edit: "m09-windows-late", kind: plan.Trapped, grade: plan.Fault, piece: "cabin-window.1",
+		text: "each way into window-pockets-port is shut", because: "asked to come after outside-coat", repair: `drop "outside-coat"`},
+	{edit: "m10-handrail-early", kind: plan.FragileIn, grade: plan.Caution, piece: "handrail-port",
+		text: "fragile and stands outside", because: "asked to come before hull-closing", repair: `drop "hull-closing"`},
+	{edit: "m11-battery-opening", kind: plan.Serviceable, grade: plan.Caution, piece: "battery",
+		text: "only by turning", because: "only by turning", repair: "enlarge the opening that battery-hatch covers"},
+}
+
+func TestMistakes(t *testing.T) {
+	for _, m := range mistakes {
+		t.Run(m.edit, func(t *testing.T) {
+			kit, err := kits.Read("kit.yaml", edited(t, m.edit))
+			if err != nil {
+				t.Fatal(err)
+			}
+			rep, err := plan.Check(kit)
+			if err != nil {
+				t.Fatal(err)
+			}
+			f := find(rep.Findings, m.kind, m.piece)
+			if f == nil {
+				t.Fatalf("no finding of kind %s for %q among\n%s", m.kind, m.piece, listed(rep.Findings))
+			}
+			if f.Grade != m.grade || !strings.Contains(f.Text, m.text) || !anyReason(f.Because, m.because) || !anyRepair(f.Repairs, m.repair) {
+				t.Errorf("want %s, text with %q, a reason with %q, a repair with %q; got\n%s", m.grade, m.text, m.because, m.repair, listed([]plan.Finding{*f}))
+			}
+			if want := m.grade != plan.Fault; rep.OK() != want {
+				t.Errorf("OK is %v, want %v:\n%s", rep.OK(), want, listed(rep.Findings))
+			}
+		})
+	}
+}
+
+// Mistakes that the reader already finds.
+func TestMistakesOfTheFile(t *testing.T) {
+	for edit, want := range map[string]string{
+		"m07-mirror-by-quantity": `pair: no part is called "wing-upper-starboard"`,
+		"m15-window-count":       `cabin-window has quantity 5, so there is no cabin-window.6`,
+	} {
+		t.Run(edit, func(t *testing.T) {
+			_, err := kits.Read("kit.yaml", edited(t, edit))
+			if err == nil || !strings.Contains(err.Error(), want) {
+				t.Errorf("want an error with %q, got %v", want, err)
+			}
+		})
+	}
+}
+
+// The silent control: the kit as it is has no finding at all.
+func TestDemonstrationKitHasNoFinding(t *testing.T) {
+	rep := demoReport(t)
+	if len(rep.Findings) > 0 {
+		t.Errorf("findings:\n%s", listed(rep.Findings))
+	}
+	if rep.Sequence == nil {
+		t.Error("no sequence")
+	}
+}
+
+func demoReport(t testing.TB) *plan.Report {
+	t.Helper()
+	kit, err := kits.Read("kit.yaml", demo.Kit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rep, err := plan.Check(kit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rep
+}
+
+// edited is the demonstration kit with an edit applied.
+func edited(t *testing.T, name string) []byte {
+	t.Helper()
+	edit, err := os.ReadFile(filepath.Join("..", "testdata", "mistakes", name+".edit"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(demo.Kit)
+	lines := strings.Split(strings.TrimRight(string(edit), "\n"), "\n")
+	for i, line := range lines {
+		if !strings.HasPrefix(line, "-") {
+			continue
+		}
+		old, now := line[1:], ""
+		if i+1 < len(lines) && strings.HasPrefix(lines[i+1], "+") {
+			now = lines[i+1][1:]
+		} else {
+			old += "\n"
+		}
+		if n := strings.Count(text, old); n != 1 {
+			t.Fatalf("%s: %q stands %d times in the kit", name, old, n)
+		}
+		text = strings.Replace(text, old, now, 1)
+	}
+	return []byte(text)
+}
+
+func find(list []plan.Finding, kind, piece string) *plan.Finding {
+	for i, f := range list {
+		if f.Kind != kind {
+			continue
+		}
+		if piece == "" || f.Piece == piece || strings.Contains(" "+strings.Join(f.Pieces, " ")+" ", " "+piece+" ") {
+			return &list[i]
+		}
+	}
+	return nil
+}
+
+func anyReason(list []plan.Reason, text string) bool {
+	for _, r := range list {
+		if strings.Contains(r.Text, text) {
+			return true
+		}
+	}
+	return false
+}
+
+func anyRepair(list []plan.Repair, text string) bool {
+	for _, r := range list {
+		if strings.Contains(r.Text, text) {
+			return true
+		}
+	}
+	return false
+}
+
+func listed(list []plan.Finding) string {
+	var b strings.Builder
+	for _, f := range list {
+		b.WriteString(string(f.Grade) + " " + f.Kind + " " + f.Piece + ": " + f.Text + "\n")
+		for _, r := range f.Because {
+			b.WriteString("   because " + r.Text + " (" + r.At + ")\n")
+		}
+		for _, r := range f.Repairs {
+			b.WriteString("   repair  " + r.Text + "\n")
+		}
+	}
+	return b.String()
+}
