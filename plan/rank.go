@@ -127,27 +127,25 @@ func (k *ranking) fragile() {
 	}
 }
 
-// blocks places each build where its first step stands that others depend on, or
-// its first step of all.
+// blocks places each build where its first step stands that others depend on or,
+// if there is none, where it is joined.
 func (k *ranking) blocks() {
 	const none = 1e18
 	k.anchor = make([]float64, len(k.b.list))
-	any := make([]float64, len(k.b.list))
 	for u := range k.anchor {
-		k.anchor[u], any[u] = none, none
+		k.anchor[u] = none
 	}
 	for v := range k.r.Steps {
-		leaf := len(k.after[v]) == 0 && len(k.r.entriesOf[v]) == 0
+		if len(k.after[v]) == 0 && len(k.r.entriesOf[v]) == 0 {
+			continue
+		}
 		for u := k.b.of[v]; u > 0; u = k.b.list[u].Parent {
-			any[u] = min(any[u], k.at[v])
-			if !leaf {
-				k.anchor[u] = min(k.anchor[u], k.at[v])
-			}
+			k.anchor[u] = min(k.anchor[u], k.at[v])
 		}
 	}
-	for u := range k.anchor {
+	for u := 1; u < len(k.anchor); u++ {
 		if k.anchor[u] == none {
-			k.anchor[u] = any[u]
+			k.anchor[u] = k.at[k.b.list[u].Join] - tick
 		}
 	}
 }

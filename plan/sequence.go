@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"slices"
 	"time"
 
 	"dryfit/plan/peel"
@@ -143,32 +144,31 @@ func (m *improver) free(order []int, r *Rules) []bool {
 	return free
 }
 
-// putBack returns the improved sequence with the free steps in it again.
+// putBack returns the improved sequence with the free steps in it again. Each goes
+// to the slot where it costs least among the steps that are not free; those of one
+// slot stand in a sequence that depends on each step alone.
 func (m *improver) putBack(order []int, free []bool) []int {
-	slot := make([]int, len(order)) // a free step of slot i stands before seq[i]
+	slot := make([]int, len(order)) // a step of slot i stands before seq[i]
 	for i, v := range m.seq {
 		slot[v] = i + 1
 	}
 	behind := make([][]int, len(m.seq)+1)
-	last := make([]int, len(m.c.b.list)) // build -> slot behind all its steps so far
 	for i, v := range order {
 		if !free[v] {
-			for u := m.c.b.of[v]; u >= 0; u = m.c.b.list[u].Parent {
-				last[u] = max(last[u], slot[v])
-			}
 			continue
 		}
-		slot[v] = m.slotIn(m.c.b.of[v], last, slot)
+		first := 0
 		for _, w := range order[:i] {
 			if m.need.has(w, v) {
-				slot[v] = max(slot[v], slot[w])
+				first = max(first, slot[w])
 			}
 		}
+		slot[v] = m.bestSlot(v, first)
 		behind[slot[v]] = append(behind[slot[v]], v)
 	}
 	var list []int
 	for i, steps := range behind {
-		list = append(list, steps...)
+		list = append(list, m.lineUp(steps, m.step(i-1), m.step(i))...)
 		if i < len(m.seq) {
 			list = append(list, m.seq[i])
 		}
@@ -176,13 +176,78 @@ func (m *improver) putBack(order []int, free []bool) []int {
 	return list
 }
 
-// slotIn is where the next free step of a build goes: behind what came before it
-// in the same build or, if nothing did, in front of what joins the build.
-func (m *improver) slotIn(u int, last, slot []int) int {
-	if j := m.c.b.list[u].Join; last[u] == 0 && u > 0 && slot[j] > 0 {
-		return slot[j] - 1
+// bestSlot is the slot, first or later, in which v costs least; of equal ones the
+// last, since what nothing depends on can wait.
+func (m *improver) bestSlot(v, first int) int {
+	pairs := 0.0 // of v standing in front of seq[k:], compared with slot first
+	best, bestCost := first, 0.0
+	for k := first; k <= len(m.seq); k++ {
+		l, r := m.step(k-1), m.step(k)
+		cost := pairs + m.c.neighbourCost(l, v)
+		if r >= 0 {
+			cost += m.c.neighbourCost(v, r) - m.c.neighbourCost(l, r)
+		}
+		if k == first || cost <= bestCost+1e-9 {
+			best, bestCost = k, cost
+		}
+		if r >= 0 {
+			pairs += m.c.pairCost(r, v) - m.c.pairCost(v, r)
+		}
 	}
-	return last[u]
+	return best
+}
+
+// lineUp puts the free steps between l and r in a sequence: of those whose needs are
+// met, those of the build of l first and of r last, then what is fitted from the same
+// side as l, then fragile ones last, then what is fitted with the same, then as the
+// file has them.
+func (m *improver) lineUp(steps []int, l, r int) []int {
+	keys := map[int][]int{}
+	for _, v := range steps {
+		keys[v] = m.lineKey(v, l, r)
+	}
+	var list []int
+	placed := map[int]bool{}
+	for len(list) < len(steps) {
+		next := -1
+		for _, v := range steps {
+			if placed[v] || slices.ContainsFunc(steps, func(w int) bool { return m.need.has(w, v) && !placed[w] }) {
+				continue
+			}
+			if next < 0 || slices.Compare(keys[v], keys[next]) < 0 {
+				next = v
+			}
+		}
+		placed[next] = true
+		list = append(list, next)
+	}
+	return list
+}
+
+func (m *improver) lineKey(v, l, r int) []int {
+	c := m.c
+	yes := func(b bool) int {
+		if b {
+			return 1
+		}
+		return 0
+	}
+	build, side, fixing := 1, int(c.under[v]), int(c.fix[v])
+	if r >= 0 && c.b.of[v] == c.b.of[r] {
+		build = 2
+	}
+	if l >= 0 {
+		if c.b.of[v] == c.b.of[l] {
+			build = 0
+		}
+		if c.under[l] > 0 {
+			side = -side
+		}
+		if c.fix[v] == c.fix[l] {
+			fixing = 0
+		}
+	}
+	return []int{build, c.b.of[v], side, yes(c.late[v]), fixing, c.rank[v]}
 }
 
 // letter names the sub-builds in the sequence in which they are started.

@@ -1,0 +1,93 @@
+package plan_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"dryfit/kits"
+	"dryfit/kits/demo"
+	"dryfit/plan"
+)
+
+// A piece on which nothing depends may be added anywhere in the demonstration kit:
+// no step before it gets another number, and no two others change places.
+func TestOneMorePieceMovesNothing(t *testing.T) {
+	before := names(demoReport(t))
+	kit := demoReport(t).Kit
+	stride := 1
+	if testing.Short() {
+		stride = 10
+	}
+	for i := 0; i < len(kit.Pieces); i += stride {
+		for n, v := range variants {
+			text := withExtra(string(demo.Kit), kit.Pieces[i].ID, v)
+			name := fmt.Sprintf("on %s, variant %d", kit.Pieces[i].ID, n)
+			k, err := kits.Read("kit.yaml", []byte(text))
+			if err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+			rep, err := plan.Check(k)
+			if err != nil || rep.Sequence == nil {
+				t.Fatalf("%s: %v\n%s", name, err, listed(rep.Findings))
+			}
+			after := names(rep)
+			at := slices.Index(after, "extra")
+			if !slices.Equal(slices.Delete(slices.Clone(after), at, at+1), before) {
+				t.Errorf("%s: others have moved: %s", name, firstDifference(before, slices.Delete(slices.Clone(after), at, at+1)))
+			}
+			if !slices.Equal(after[:at], before[:at]) {
+				t.Errorf("%s: a step before it has another number", name)
+			}
+		}
+	}
+}
+
+type variant struct {
+	where string // the join it is written behind; empty for the end of the list
+	with  string
+	part  string
+}
+
+var variants = []variant{
+	{"", "ca", "{printed: resin}"},
+	{"", "epoxy-fast", "{printed: filament, fragile: true, paint: off-model}"},
+	{"fit: console-port", "ca", "{printed: resin, paint: before-fit}"},
+	{"fit: tailplane-port", "magnet", "{bought: true}"},
+}
+
+func withExtra(text, onto string, v variant) string {
+	join := fmt.Sprintf("  - {fit: extra, to: %s, with: %s}\n", onto, v.with)
+	text = strings.Replace(text, "\njoins:\n", "\n  extra: "+v.part+"\n\njoins:\n", 1)
+	if v.where == "" {
+		return strings.Replace(text, "\nspaces:\n", "\n"+join+"\nspaces:\n", 1)
+	}
+	at := strings.Index(text, v.where)
+	end := at + strings.Index(text[at:], "\n") + 1
+	return text[:end] + join + text[end:]
+}
+
+// names lists the steps of the order by what they do, without numbers.
+func names(rep *plan.Report) []string {
+	var list []string
+	for _, v := range rep.Sequence.Order {
+		s := rep.Rules.Steps[v]
+		switch {
+		case s.Join != nil && rep.Kit.Pieces[s.Join.Pieces[0]].Part.ID == "extra":
+			list = append(list, "extra")
+		default:
+			list = append(list, rep.Rules.Does(v))
+		}
+	}
+	return list
+}
+
+func firstDifference(a, b []string) string {
+	for i := range a {
+		if a[i] != b[i] {
+			return fmt.Sprintf("place %d was %q, is %q", i+1, a[i], b[i])
+		}
+	}
+	return ""
+}
