@@ -30,7 +30,8 @@ type Kit struct {
 	partOf    map[string]*Part
 	spaceOf   map[string]*Space
 	fixingOf  map[string]*Fixing
-	fitOf     []*Join // piece -> the join that fits it, nil for a base
+	heldIn    map[int][]*Space // piece -> the spaces that name it
+	fitOf     []*Join          // piece -> the join that fits it, nil for a base
 }
 
 // Piece is one copy of a part at its place in the model.

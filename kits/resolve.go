@@ -194,7 +194,7 @@ func (v *resolver) joins() {
 			continue // already reported
 		}
 		j.Pieces = v.pieces("fit", *j.fit)
-		j.Onto = v.allPieces("to", j.to)
+		j.Onto = v.onto(j)
 		for _, p := range j.Pieces {
 			if first := k.fitOf[p]; first != nil {
 				v.fault(j.fit.Pos, "fit: %s is fitted a second time, first at %s; name all it is fitted to in one join, to: [...]", k.Pieces[p].ID, first.Pos)
@@ -203,6 +203,24 @@ func (v *resolver) joins() {
 			k.fitOf[p] = j
 		}
 	}
+}
+
+// onto resolves what a piece is fitted to: each once, and not itself.
+func (v *resolver) onto(j *Join) []int {
+	var list []int
+	for _, r := range j.to {
+		for _, p := range v.pieces("to", r) {
+			switch {
+			case slices.Contains(j.Pieces, p):
+				v.fault(r.Pos, "to: %s is joined to itself", v.kit.Pieces[p].ID)
+			case slices.Contains(list, p):
+				v.fault(r.Pos, "to: %s stands here a second time; remove one", v.kit.Pieces[p].ID)
+			default:
+				list = append(list, p)
+			}
+		}
+	}
+	return list
 }
 
 func (v *resolver) fixing(j *Join) (*Fixing, bool) {
@@ -224,6 +242,7 @@ func (v *resolver) fixing(j *Join) (*Fixing, bool) {
 func (v *resolver) spaces() {
 	k := v.kit
 	k.spaceOf = map[string]*Space{}
+	k.heldIn = map[int][]*Space{}
 	for _, s := range k.Spaces {
 		k.spaceOf[s.ID] = s
 		v.known.spaces = append(v.known.spaces, s.ID)
@@ -241,6 +260,7 @@ func (v *resolver) spaces() {
 				}
 				held[p] = true
 				s.Holds = append(s.Holds, Held{p, r.Pos})
+				k.heldIn[p] = append(k.heldIn[p], s)
 			}
 		}
 		if s.inside != nil {
@@ -433,10 +453,7 @@ func (v *resolver) openings(piece int) []string {
 // Around lists the spaces a piece is in, each followed by those it is inside.
 func (k *Kit) Around(piece int) []*Space {
 	var list []*Space
-	for _, s := range k.Spaces {
-		if !slices.ContainsFunc(s.Holds, func(h Held) bool { return h.Piece == piece }) {
-			continue
-		}
+	for _, s := range k.heldIn[piece] {
 		for at := s; at != nil && !slices.Contains(list, at); at = at.Inside {
 			list = append(list, at)
 		}

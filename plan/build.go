@@ -121,6 +121,10 @@ func (b *builds) benches() {
 	b.deepen()
 }
 
+// maxNesting bounds how deep sub-builds are told apart; what is nested deeper counts
+// to the build around it.
+const maxNesting = 40
+
 // bench returns the build of a bench piece, made if need be, or -1.
 func (b *builds) bench(p int) int {
 	j := b.r.Kit.Fitted(p)
@@ -131,6 +135,10 @@ func (b *builds) bench(p int) int {
 		return u
 	}
 	parent := b.home(b.r.base(j))
+	if b.list[parent].depth >= maxNesting {
+		b.unit[p] = parent
+		return parent
+	}
 	b.add(Build{Base: p, Join: b.r.number.join[j], Parent: parent})
 	return b.unit[p]
 }

@@ -26,7 +26,7 @@ func (r *Report) OK() bool {
 // [ErrTooLarge].
 func Check(k *kits.Kit) (*Report, error) {
 	rules := Derive(k)
-	if rules.conditions > maxConditions {
+	if rules.tooLarge() {
 		return nil, ErrTooLarge
 	}
 	s := rules.Solve()
@@ -40,6 +40,9 @@ func Check(k *kits.Kit) (*Report, error) {
 		rep.Sequence = s.sequence()
 		rep.add(rep.Sequence.wayFindings()...)
 		rep.add(s.fragileFindings()...)
+	}
+	if rules.cutShort {
+		rep.add(Finding{Kind: Untried, Grade: Note, Text: "there are so many findings that repairs were looked for only for the first of them; mend those and check again"})
 	}
 	sortFindings(rep.Findings)
 	return rep, nil

@@ -31,13 +31,20 @@ type Way struct {
 	Reopens []int32
 }
 
-// maxConditions bounds the joins of all ways together. A kit of a thousand pieces
-// has some ten thousand.
-const maxConditions = 20_000_000
+// Bounds on the ways into spaces, and on the joins that shut them, all taken
+// together. A kit of a thousand pieces has some thousand ways and some ten thousand
+// joins.
+const (
+	maxWays       = 1_000_000
+	maxConditions = 10_000_000
+)
 
 // ErrTooLarge is returned for kits whose spaces and joins multiply beyond what
 // can be checked.
-var ErrTooLarge = fmt.Errorf("the spaces hold so many pieces behind so many joins that more than %d conditions follow; split the kit", maxConditions)
+var ErrTooLarge = fmt.Errorf("the spaces hold so many pieces behind so many joins that more than %d ways or %d conditions follow; split the kit", maxWays, maxConditions)
+
+// tooLarge reports whether a bound has been passed; the rules are then incomplete.
+func (r *Rules) tooLarge() bool { return r.ways > maxWays || r.conditions > maxConditions }
 
 // entries derives the entries of all pieces held in spaces and of all wires.
 func (r *Rules) entries() {
@@ -52,12 +59,19 @@ func (r *Rules) entries() {
 			}
 		}
 	}
+	seen := map[levelOf]bool{}
 	for _, s := range r.Kit.Spaces {
 		for _, h := range s.Holds {
-			r.pieceEntries(s, h, around, bridged)
+			if r.tooLarge() {
+				return
+			}
+			r.pieceEntries(s, h, seen, around, bridged)
 		}
 	}
 	for _, w := range r.Kit.Wires {
+		if r.tooLarge() {
+			return
+		}
 		seen := map[*kits.Space]bool{}
 		for _, s := range w.RunsIn {
 			for at := s; at != nil && !seen[at]; at = at.Inside {
@@ -68,9 +82,15 @@ func (r *Rules) entries() {
 	}
 }
 
+// levelOf is a piece in one of the spaces around it.
+type levelOf struct {
+	piece int
+	space *kits.Space
+}
+
 // pieceEntries adds one entry for the space a piece is held in and one for each
 // space around that.
-func (r *Rules) pieceEntries(s *kits.Space, h kits.Held, around map[int][]*kits.Space, bridged []bool) {
+func (r *Rules) pieceEntries(s *kits.Space, h kits.Held, seen map[levelOf]bool, around map[int][]*kits.Space, bridged []bool) {
 	j := r.Kit.Fitted(h.Piece)
 	if j == nil || len(r.change.ontoOf(j)) == 0 {
 		return // the base of a group is there before the space is
@@ -79,10 +99,11 @@ func (r *Rules) pieceEntries(s *kits.Space, h kits.Held, around map[int][]*kits.
 	if j.Size != nil {
 		size = j.Size
 	}
-	for at := s; at != nil; at = at.Inside {
+	for at := s; at != nil && !seen[levelOf{h.Piece, at}]; at = at.Inside {
+		seen[levelOf{h.Piece, at}] = true
 		e := Entry{Step: r.number.join[j], Piece: h.Piece, Space: at}
 		for _, c := range r.change.closersOf(at) {
-			e.Ways = append(e.Ways, r.way(c, size, r.base(j), around[h.Piece], around, bridged))
+			e.Ways = append(e.Ways, r.way(c, size, r.base(j), e.Step, around[h.Piece], around, bridged))
 		}
 		r.addEntry(e, h.Pos, r.pieceName(h.Piece)+" is held in "+at.ID)
 	}
@@ -101,13 +122,15 @@ func (r *Rules) wireEntry(w *kits.Wire, s *kits.Space, around map[int][]*kits.Sp
 	}
 	e := Entry{Step: r.number.wire[w], Piece: -1, Wire: w, Space: s}
 	for _, c := range r.change.closersOf(s) {
-		e.Ways = append(e.Ways, r.way(c, size, w.From, within, around, bridged))
+		e.Ways = append(e.Ways, r.way(c, size, w.From, e.Step, within, around, bridged))
 	}
 	r.addEntry(e, w.Pos, w.ID+" runs in "+s.ID)
 }
 
-// way judges one opening for something of the given size that goes to base.
-func (r *Rules) way(c kits.Closer, size *kits.Size, base int, within []*kits.Space, around map[int][]*kits.Space, bridged []bool) Way {
+// way judges one opening for something of the given size that goes to base in the
+// step own.
+func (r *Rules) way(c kits.Closer, size *kits.Size, base, own int, within []*kits.Space, around map[int][]*kits.Space, bridged []bool) Way {
+	r.ways++
 	w := Way{Closer: c, Pass: pass(size, r.change.openingOf(c.Opening), r.Kit.Clearance)}
 	if c.Piece < 0 || !r.tree.tied(c.Piece, base) {
 		w.Open = true
@@ -119,7 +142,7 @@ func (r *Rules) way(c kits.Closer, size *kits.Size, base int, within []*kits.Spa
 	w.Shut = r.tree.path(c.Piece, base)
 	r.conditions += len(w.Shut)
 	for _, s := range w.Shut {
-		if j := r.Steps[s].Join; r.change.isOpen(j) && !bridged[s] && r.inReach(j, within, around) {
+		if j := r.Steps[s].Join; int(s) != own && r.change.isOpen(j) && !bridged[s] && r.inReach(j, within, around) {
 			w.Reopens = append(w.Reopens, s)
 		}
 	}
@@ -149,7 +172,7 @@ func (r *Rules) inReach(j *kits.Join, within []*kits.Space, around map[int][]*ki
 func (r *Rules) bridges() [][]int32 {
 	list := make([][]int32, len(r.Steps))
 	mark := func(pieces []int, by int32) {
-		for i := 1; i < len(pieces); i++ {
+		for i := 1; i < len(pieces) && !r.tooLarge(); i++ {
 			if r.tree.tied(pieces[0], pieces[i]) {
 				path := r.tree.path(pieces[0], pieces[i])
 				r.conditions += len(path)

@@ -30,6 +30,7 @@ const (
 	Reopened    = "reopened"    // something must be opened again on the way
 	FragileIn   = "fragile"     // breakable outside detail must go on early
 	Behind      = "behind"      // waits for what is trapped
+	Untried     = "untried"     // not all repairs were looked for
 )
 
 // Finding is one thing the designer should know.

@@ -142,7 +142,7 @@ func (q *Sequence) sidesShut(p int, s *kits.Space) int {
 	r := q.Solution.Rules
 	last := -1
 	for _, c := range s.ClosedBy {
-		if c.Piece < 0 || c.Piece == p || c.Opening != nil {
+		if c.Piece < 0 || c.Piece == p || c.Opening != nil || !r.tree.tied(c.Piece, p) {
 			continue
 		}
 		path := r.tree.path(c.Piece, p)

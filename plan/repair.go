@@ -8,10 +8,15 @@ import (
 	"dryfit/plan/peel"
 )
 
-// Bounds on what is tried and told for one finding.
+// Bounds on what is tried and told for one finding, and on the work of all tries on
+// one kit, in steps and conditions looked at: beyond it the remaining findings get no repairs, and
+// a note says so.
 const (
 	maxTries   = 60
 	maxRepairs = 6
+	maxWork    = 3_000_000
+
+	maxProposals = 4 * maxTries
 )
 
 // proposal is a change and how it is told.
@@ -47,7 +52,15 @@ func (r *Rules) try(list []proposal, works func(change) bool) []Repair {
 		if i >= maxTries || len(repairs) >= maxRepairs {
 			break
 		}
-		if !said[p.text] && works(p.change) {
+		if r.spent > maxWork {
+			r.cutShort = true
+			break
+		}
+		if said[p.text] {
+			continue
+		}
+		r.spent += 5*len(r.Steps) + r.conditions
+		if works(p.change) {
 			said[p.text] = true
 			repairs = append(repairs, Repair{p.text, p.effort})
 		}
@@ -58,7 +71,11 @@ func (r *Rules) try(list []proposal, works func(change) bool) []Repair {
 // proposals lists what could be changed about the statements of a conflict.
 func (r *Rules) proposals(root peel.Root, conflict []int) []proposal {
 	var list []proposal
+	opened := map[*kits.Join]bool{}
 	for _, number := range conflict {
+		if len(list) > maxProposals {
+			break
+		}
 		switch st := r.Statements[number]; st.kind {
 		case asked:
 			pos := st.At
@@ -72,7 +89,11 @@ func (r *Rules) proposals(root peel.Root, conflict []int) []proposal {
 		case group:
 			list = append(list, r.detours(number)...)
 		case inside:
-			list = append(list, r.wayProposals(&r.Entries[st.entry])...)
+			e := &r.Entries[st.entry]
+			list = append(list, r.wayProposals(e, opened)...)
+			if e.Wire == nil {
+				list = append(list, r.refitsOf(r.Kit.Fitted(e.Piece))...)
+			}
 		}
 	}
 	return list
@@ -87,18 +108,29 @@ func (r *Rules) seatProposals(j *kits.Join) []proposal {
 	return []proposal{{change{bench: j}, bench, fmt.Sprintf("build %s up on the bench first: bench: true on the join at %s", r.pieceNames(j.Pieces), j.Pos)}}
 }
 
-// refits: the pieces that a statement makes wait are fitted to something else: what
-// their seat itself sits on, or what else closes a space they are in.
+// refits: the pieces that a statement makes wait are fitted to something else.
 func (r *Rules) refits(statement int, root peel.Root) []proposal {
 	var list []proposal
 	for _, n := range r.Needs {
-		if n.Statement != statement || r.Steps[n.After].Kind != Fit || !within(root, n.After) {
-			continue
+		if n.Statement == statement && r.Steps[n.After].Kind == Fit && within(root, n.After) {
+			list = append(list, r.refitsOf(r.Steps[n.After].Join)...)
 		}
-		j := r.Steps[n.After].Join
-		for _, q := range r.otherSeats(j) {
-			list = append(list, r.refit(j, q))
+	}
+	return list
+}
+
+// refitsOf: to one of the pieces it is fitted to alone, to what those sit on
+// themselves, or to what else closes a space it is in.
+func (r *Rules) refitsOf(j *kits.Join) []proposal {
+	var list []proposal
+	if len(j.Onto) > 1 {
+		for _, q := range j.Onto[:min(len(j.Onto), 4)] {
+			list = append(list, proposal{change{refit: j, onto: q}, elsewhere,
+				fmt.Sprintf("fit %s to %s alone, at %s", r.pieceNames(j.Pieces), r.pieceName(q), j.Pos)})
 		}
+	}
+	for _, q := range r.otherSeats(j) {
+		list = append(list, r.refit(j, q))
 	}
 	return list
 }
@@ -112,6 +144,9 @@ func (r *Rules) detours(statement int) []proposal {
 	var list []proposal
 	seen := 0
 	for _, n := range r.Needs {
+		if n.Statement == statement && seen == 0 && r.Steps[n.After].Kind == Fit {
+			list = append(list, r.refitsOf(r.Steps[n.After].Join)...)
+		}
 		if n.Statement != statement || r.Steps[n.Before].Kind != Fit {
 			continue
 		}
@@ -140,7 +175,7 @@ func (r *Rules) otherSeats(j *kits.Join) []int {
 			return
 		}
 		for _, p := range j.Pieces {
-			// q is on the other side of the join, not on the moving one.
+			// q must be on the other side of the join, not on the moving one.
 			if !r.tree.tied(p, q) || !contains(r.tree.path(p, q), int32(r.number.join[j])) {
 				return
 			}
@@ -168,8 +203,9 @@ func (r *Rules) otherSeats(j *kits.Join) []int {
 }
 
 // wayProposals: a join that shuts a way could open again, an opening could be
-// larger, or the space could have a wall that the file does not name.
-func (r *Rules) wayProposals(e *Entry) []proposal {
+// larger, or the space could have a wall that the file does not name. opened holds
+// the joins proposed already.
+func (r *Rules) wayProposals(e *Entry, opened map[*kits.Join]bool) []proposal {
 	var list []proposal
 	for _, w := range e.Ways {
 		if c, text := r.widen(e, w); c.widen != nil {
@@ -180,7 +216,8 @@ func (r *Rules) wayProposals(e *Entry) []proposal {
 		}
 		for _, v := range w.Shut {
 			j := r.Steps[v].Join
-			if !r.change.isOpen(j) {
+			if !r.change.isOpen(j) && !opened[j] {
+				opened[j] = true
 				list = append(list, proposal{change{opens: j}, open,
 					fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.name(int(v)), j.Pos)})
 			}

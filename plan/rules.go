@@ -19,7 +19,11 @@ type Rules struct {
 	closings   map[int][]int // piece -> the closings that name it
 	bridge     [][]int32     // step -> the steps that span both sides of it, -1 for a wire
 	entriesOf  map[int][]int // step -> its entries
+	undone     []bool        // step -> undone on the finished model once all that opens is opened
+	ways       int           // of all entries
 	conditions int           // joins of all ways together
+	spent      int           // work of the repairs tried
+	cutShort   bool          // some repairs were not tried for want of work
 	number     struct {
 		join map[*kits.Join]int
 		wire map[*kits.Wire]int
@@ -171,7 +175,12 @@ func (r *Rules) oneGroup(i int, pieces []int, at kits.Pos, text string) {
 		if !r.tree.tied(pieces[0], q) {
 			continue // reported as loose
 		}
-		for _, s := range r.tree.path(pieces[0], q) {
+		if r.tooLarge() {
+			return
+		}
+		path := r.tree.path(pieces[0], q)
+		r.conditions += len(path)
+		for _, s := range path {
 			if done[s] {
 				continue
 			}

@@ -47,9 +47,13 @@ func (r *Rules) reach(s *kits.Service) (reachable, obstacle) {
 			best, stop = x, o
 		}
 	}
-	for i := range r.Entries {
+	j := r.Kit.Fitted(s.Reach)
+	if j == nil {
+		return reached, stop // a base is what the rest was put around
+	}
+	for _, i := range r.entriesOf[r.number.join[j]] {
 		e := &r.Entries[i]
-		if e.Wire != nil || e.Piece != s.Reach {
+		if e.Piece != s.Reach {
 			continue
 		}
 		switch r.passable(e, undone, s.ByOpening) {
@@ -59,7 +63,7 @@ func (r *Rules) reach(s *kits.Service) (reachable, obstacle) {
 			worse(turnedOnly, obstacle{entry: e})
 		}
 	}
-	if j := r.Kit.Fitted(s.Reach); j != nil && r.change.isOpen(j) {
+	if r.change.isOpen(j) {
 		if m := r.spans(r.number.join[j], undone); m != nil {
 			worse(heldDown, obstacle{join: m})
 		}
@@ -69,6 +73,9 @@ func (r *Rules) reach(s *kits.Service) (reachable, obstacle) {
 
 // openUp undoes the joins that open, for as long as one more can be undone.
 func (r *Rules) openUp() []bool {
+	if r.undone != nil {
+		return r.undone
+	}
 	undone := make([]bool, len(r.Steps))
 	for more := true; more; {
 		more = false
@@ -80,6 +87,7 @@ func (r *Rules) openUp() []bool {
 			undone[v], more = true, true
 		}
 	}
+	r.undone = undone
 	return undone
 }
 

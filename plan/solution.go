@@ -122,8 +122,9 @@ func (e *Entry) clause(a Allowance, stamp []int, mark int) (oneOf []int, open bo
 	return oneOf, false
 }
 
-// maxNarrowing bounds how many entries are tried with less than the allowance.
-const maxNarrowing = 400
+// maxNarrowing bounds the work of trying entries with less than the allowance, in
+// steps and conditions looked at. Entries beyond it keep the allowance.
+const maxNarrowing = 4_000_000
 
 // narrow takes the allowance back from each entry, in turn, where an order is left.
 func (s *Solution) narrow() {
@@ -133,7 +134,7 @@ func (s *Solution) narrow() {
 		return
 	}
 	allow := s.allow
-	tried := 0
+	work := 0
 	for i := range allow {
 		for _, less := range allowances {
 			if less == s.Allowance || !s.Rules.entryDiffers(&s.Rules.Entries[i], less, s.Allowance) {
@@ -142,7 +143,7 @@ func (s *Solution) narrow() {
 			if less.Reopen && !s.Allowance.Reopen {
 				continue
 			}
-			if tried++; tried > maxNarrowing {
+			if work += len(s.Rules.Steps) + s.Rules.conditions; work > maxNarrowing {
 				break
 			}
 			allow[i] = less

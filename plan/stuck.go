@@ -65,6 +65,7 @@ func (s *Solution) rootFinding(root peel.Root) Finding {
 	}
 	f.Text = fmt.Sprintf("%s cannot be fitted in any order: each way into %s is shut before its turn", and(head), first.Space.ID)
 	if len(first.shutters()) == 0 {
+		head = r.whoAll(trapped[:1])
 		f.Text = fmt.Sprintf("%s cannot be fitted: it sits on what closes %s, and nothing else is said to close it", and(head), first.Space.ID)
 	}
 	if rest := len(names) - len(head); rest > 0 {
@@ -215,11 +216,13 @@ func (s *Solution) reason(statement int) string {
 	} else if len(shut) > 1 {
 		text += ", so it must be in before at least one of " + strings.Join(shut, ", ")
 	}
+	sits := map[string]bool{}
 	for _, w := range e.Ways {
 		switch {
 		case w.Pass == Cannot:
 			text += fmt.Sprintf("; it does not pass %s (%s)", r.wayName(w.Closer), mm(w.Closer.Opening.W, w.Closer.Opening.H))
-		case len(w.Shut) == 0 && !w.Open:
+		case len(w.Shut) == 0 && !w.Open && !sits[r.wayName(w.Closer)]:
+			sits[r.wayName(w.Closer)] = true
 			text += fmt.Sprintf("; it sits on %s itself", r.wayName(w.Closer))
 		}
 	}

@@ -63,17 +63,20 @@ func (t *tree) path(a, b int) []int32 {
 	if p, known := t.paths[key]; known {
 		return p
 	}
+	// Both ends climb to where they meet. Two copies fitted in one step meet at what
+	// they are fitted to, by two edges of the same step: it is listed once.
 	var list []int32
-	x, y := key[0], key[1]
-	for x != y {
-		if t.depth[x] < t.depth[y] {
-			x, y = y, x
+	at, last := key, [2]int32{-1, -1}
+	for at[0] != at[1] {
+		side := 0
+		if t.depth[at[0]] < t.depth[at[1]] {
+			side = 1
 		}
-		// Copies fitted in one step can follow one another on a path.
-		if s := t.step[x]; len(list) == 0 || !contains(list, s) {
+		s := t.step[at[side]]
+		if s != last[1-side] {
 			list = append(list, s)
 		}
-		x = t.parent[x]
+		last[side], at[side] = s, t.parent[at[side]]
 	}
 	t.paths[key] = list
 	return list

@@ -22,9 +22,7 @@ func (r *Rules) unreachableFindings() []Finding {
 			Because: r.refusals(e),
 			Repairs: r.widenings(e),
 		}
-		if e.Wire == nil {
-			f.Piece = r.pieceName(e.Piece)
-		}
+		f.Piece = r.who(e)
 		list = append(list, f)
 	}
 	return list
@@ -70,19 +68,20 @@ func (r *Rules) refusals(e *Entry) []Reason {
 // widenings are the openings that, made larger, let the piece in: each is tried.
 func (r *Rules) widenings(e *Entry) []Repair {
 	number := slices.IndexFunc(r.Entries, func(o Entry) bool { return o.Statement == e.Statement })
-	stuck := len(r.solve().Stuck)
-	var list []Repair
+	var list []proposal
 	for _, w := range e.Ways {
-		c, text := r.widen(e, w)
-		if c.widen == nil {
-			continue
-		}
-		after := derive(r.Kit, c)
-		if !after.Entries[number].unreachable() && len(after.solve().Stuck) <= stuck {
-			list = append(list, Repair{text, enlarge})
+		if c, text := r.widen(e, w); c.widen != nil {
+			list = append(list, proposal{c, enlarge, text})
 		}
 	}
-	return list
+	stuck := -1
+	return r.try(list, func(c change) bool {
+		if stuck < 0 {
+			stuck = len(r.solve().Stuck)
+		}
+		after := derive(r.Kit, c)
+		return !after.Entries[number].unreachable() && len(after.solve().Stuck) <= stuck
+	})
 }
 
 // widen is the change that makes an opening just large enough for the piece to go

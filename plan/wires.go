@@ -70,13 +70,8 @@ func (r *Rules) endFinding(w *kits.Wire, wide []int) Finding {
 
 // endRepairs: each is tried.
 func (r *Rules) endRepairs(w *kits.Wire, widest float64) []Repair {
-	var list []Repair
-	try := func(c change, e effort, text string) {
-		if len(derive(r.Kit, c).wideEnds(w)) == 0 {
-			list = append(list, Repair{text, e})
-		}
-	}
-	try(change{bare: w}, sayLess, fmt.Sprintf("thread it bare and solder or crimp its ends on afterwards: bare: true on the wire at %s", w.Pos))
-	try(change{hole: w, wide: widest}, enlarge, fmt.Sprintf("make the hole at least %s across", mm(widest)))
-	return list
+	return r.try([]proposal{
+		{change{bare: w}, sayLess, fmt.Sprintf("thread it bare and solder or crimp its ends on afterwards: bare: true on the wire at %s", w.Pos)},
+		{change{hole: w, wide: widest}, enlarge, fmt.Sprintf("make the hole at least %s across", mm(widest))},
+	}, func(c change) bool { return len(derive(r.Kit, c).wideEnds(w)) == 0 })
 }

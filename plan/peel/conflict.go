@@ -3,7 +3,7 @@ package peel
 import "slices"
 
 // Conflict returns a smallest set of statements that cannot hold together among
-// the steps of one root: taking any one of them away frees the root. Smallest
+// the steps of one root: without any one of them the others can be met. Smallest
 // means that no statement of the set can be dropped, not that no other set is
 // shorter; of several such sets found, the shortest is returned. Constraints
 // without a statement are facts and always hold; if they alone are in conflict
@@ -19,6 +19,9 @@ func (s *System) Conflict(root Root) []int {
 		all = sub.shortestRing()
 	}
 	best := sub.shrink(all)
+	if len(best) == len(all) {
+		return best // nothing can be dropped, whatever is tried first
+	}
 	slices.Reverse(all)
 	if other := sub.shrink(all); len(other) < len(best) {
 		best = other
@@ -29,7 +32,7 @@ func (s *System) Conflict(root Root) []int {
 
 // maxRingWork bounds the search for a shortest ring; beyond it the shortest ring
 // through the first steps is taken.
-const maxRingWork = 100_000_000
+const maxRingWork = 20_000_000
 
 // shortestRing returns the statements of a shortest ring of needs, each once,
 // ascending.
@@ -39,11 +42,13 @@ func (s *System) shortestRing() []int {
 	})
 	var best []int32 // needs
 	work := 0
+	by := make([]int32, s.n)
 	for v := range int32(s.n) {
-		if work += len(s.needs); best != nil && work > maxRingWork {
+		if work += len(s.needs) + s.n; best != nil && work > maxRingWork {
 			break
 		}
-		if ring := s.ringThrough(v, first, out); ring != nil && (best == nil || len(ring) < len(best)) {
+		clear(by)
+		if ring := s.ringThrough(v, first, out, by); ring != nil && (best == nil || len(ring) < len(best)) {
 			best = ring
 		}
 	}
@@ -55,9 +60,9 @@ func (s *System) shortestRing() []int {
 	return slices.Compact(statements)
 }
 
-// ringThrough finds a shortest ring of needs through step v, breadth first.
-func (s *System) ringThrough(v int32, first, out []int32) []int32 {
-	by := make([]int32, s.n) // the need that led to a step, plus one
+// ringThrough finds a shortest ring of needs through step v, breadth first. by is
+// scratch, all zero: the need that led to a step, plus one.
+func (s *System) ringThrough(v int32, first, out, by []int32) []int32 {
 	queue := []int32{v}
 	for len(queue) > 0 {
 		at := queue[0]
@@ -164,11 +169,20 @@ func (s *System) stuckWith(statements []int) []int {
 	return sub.Stuck()
 }
 
+// maxShrinkWork bounds the constraints looked at while a conflict is made small.
+// Beyond it, which takes a conflict of thousands of statements, what has been
+// reached is returned, and may have a statement too many.
+const maxShrinkWork = 40_000_000
+
 // shrink drops statements in runs of halving length until none can be dropped.
 func (s *System) shrink(statements []int) []int {
 	kept := slices.Clone(statements)
+	work := 0
 	for run := (len(kept) + 1) / 2; ; run = (run + 1) / 2 {
 		for at := 0; at < len(kept); {
+			if work += len(s.needs) + len(s.members) + s.n + 10*len(kept); work > maxShrinkWork {
+				return kept
+			}
 			to := min(at+run, len(kept))
 			rest := slices.Concat(kept[:at], kept[to:])
 			if len(s.stuckWith(rest)) > 0 {
