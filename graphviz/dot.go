@@ -15,7 +15,7 @@ var rowLimits = []int{24, 32, 40, 50, 64}
 const enoughRows = 12
 
 // longest text of a row, in characters.
-const maxText = 40
+const maxText = 48
 
 // box is one table of the drawing: a build, or a stretch of it.
 type box struct {
@@ -73,7 +73,7 @@ func sheetTitle(rep *plan.Report) string {
 
 // heading is the title of the sheet and what its signs mean.
 func heading(rep *plan.Report) string {
-	text := `<FONT POINT-SIZE="16">` + html(sheetTitle(rep)) + `</FONT><BR ALIGN="LEFT"/><FONT POINT-SIZE="4"> </FONT><BR ALIGN="LEFT"/><FONT POINT-SIZE="8">` +
+	text := `<FONT POINT-SIZE="16">` + html(sheetTitle(rep)) + `</FONT><BR ALIGN="LEFT"/><FONT POINT-SIZE="8"> </FONT><BR ALIGN="LEFT"/><FONT POINT-SIZE="8">` +
 		html("Each row adds one part to its box, in the sequence of the numbers. Letter: a sub-build joins here. White on black: closes something for good, see the last calls. Slanted: a wire or a task.") +
 		`</FONT><BR ALIGN="LEFT"/>`
 	if rep.Sequence == nil {

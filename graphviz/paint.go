@@ -38,9 +38,9 @@ func (d *drawing) paintObject(c canvas, ops []op) {
 		p := s
 		switch o.Op {
 		case "c":
-			s.pen = color(o.Color)
+			s.pen = opaque(o.Color)
 		case "C":
-			s.fill = color(o.Color)
+			s.fill = opaque(o.Color)
 		case "S":
 			s.style(o.Style)
 		case "F":
@@ -88,8 +88,8 @@ func (s *look) style(text string) {
 	}
 }
 
-// color drops the transparency that Graphviz may add.
-func color(s string) string {
+// opaque drops the transparency that Graphviz may add.
+func opaque(s string) string {
 	if len(s) == 9 && s[0] == '#' {
 		return s[:7]
 	}

@@ -74,13 +74,17 @@ func (r *Rules) widenings(e *Entry) []Repair {
 			list = append(list, proposal{c, enlarge, text})
 		}
 	}
-	stuck := -1
 	return r.try(list, func(c change) bool {
-		if stuck < 0 {
-			stuck = len(r.solve().Stuck)
-		}
 		after := derive(r.Kit, c)
-		return !after.Entries[number].unreachable() && len(after.solve().Stuck) <= stuck
+		if after.Entries[number].unreachable() {
+			return false
+		}
+		// Other findings may still keep it from its turn, but no new step may get stuck.
+		before := r.solve().Stuck
+		return !slices.ContainsFunc(after.solve().Stuck, func(v int) bool {
+			_, stuck := slices.BinarySearch(before, v)
+			return !stuck && v != e.Step
+		})
 	})
 }
 

@@ -119,8 +119,13 @@ func summary(rep *plan.Report) string {
 			printed++
 		}
 	}
-	text := fmt.Sprintf("%s: %s, %s and %d others in %s", rep.Kit.Name, many(len(q.Order), "step"),
-		many(printed, "printed piece"), len(rep.Kit.Pieces)-printed, many(len(q.SubBuilds()), "sub-build"))
+	text := fmt.Sprintf("%s: %s, %s", rep.Kit.Name, many(len(q.Order), "step"), many(printed, "printed piece"))
+	if n := len(rep.Kit.Pieces) - printed; n > 0 {
+		text += " and " + many(n, "other")
+	}
+	if n := len(q.SubBuilds()); n > 0 {
+		text += " in " + many(n, "sub-build")
+	}
 	if c.OnePair > 0 {
 		text += fmt.Sprintf(". Hands-on %s where stated; with one pair of hands %s, waits included", span(c.HandsOn), span(c.OnePair))
 	}
