@@ -159,7 +159,7 @@ var kitFields = []field[Kit]{
 		"what joins are made with, beside the built-in ones"),
 	key("parts", named(orEmpty(object(func(p *Part) *Pos { return &p.Pos }, partFields, atMostOne("printed", "bought", "made"))), maxList,
 		func(p *Part, r Ref) { p.ID, p.Pos = r.Name, r.Pos }), func(k *Kit) *[]*Part { return &k.Parts },
-		"the parts list").must(),
+		"the parts list"),
 	key("joins", list(mapped(object(func(j *Join) *Pos { return &j.Pos }, joinFields, joinRules...), ptr), 0, maxList),
 		func(k *Kit) *[]*Join { return &k.Joins }, "what fixes pieces together; each entry is a step"),
 	key("spaces", named(object(func(s *Space) *Pos { return &s.Pos }, spaceFields), maxList,
