@@ -164,17 +164,18 @@ func (v *resolver) allPieces(key string, refs []Ref) []int {
 	return list
 }
 
-// onePiece resolves a name that must mean a single piece.
+// onePiece resolves a name that must mean a single piece; -1 when it does not, which
+// is then reported, so that nobody sees it but the checks that follow.
 func (v *resolver) onePiece(key string, r Ref) int {
 	if r.Name == "" {
-		return 0 // already reported
+		return -1 // already reported
 	}
 	list := v.pieces(key, r)
 	if len(list) > 1 {
 		v.fault(r.Pos, "%s: %s has %d copies; name one, such as %s.1", key, r.Name, len(list), r.Name)
 	}
 	if len(list) == 0 {
-		return 0
+		return -1
 	}
 	return list[0]
 }
@@ -418,6 +419,9 @@ func (v *resolver) targets(key string, refs []Ref) []Target {
 func (v *resolver) service() {
 	for _, s := range v.kit.Service {
 		s.Reach = v.onePiece("reach", s.reach)
+		if s.Reach < 0 {
+			continue
+		}
 		for _, r := range s.ByOpening {
 			if !v.isOpening(s.Reach, r) {
 				v.fault(r.Pos, "by-opening: %q is no closer and no named opening of a space that holds %s%s",
@@ -533,7 +537,7 @@ func (k *Kit) rings(faults *Faults) {
 			}
 		}
 		switch {
-		case j.IsClose() && len(j.Pieces) == 2:
+		case j.IsClose() && len(j.Pieces) == 2 && j.Pieces[0] >= 0 && j.Pieces[1] >= 0:
 			tie(j.Pieces[0], j.Pieces[1])
 		case !j.IsClose() && len(j.Onto) > 0:
 			for _, p := range j.Pieces {
