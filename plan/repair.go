@@ -161,6 +161,12 @@ func (r *Rules) detours(statement int) []proposal {
 	return list
 }
 
+// opening: a join could be made to open.
+func (r *Rules) opening(j *kits.Join) proposal {
+	return proposal{change{opens: j}, open,
+		fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.name(r.number.join[j]), j.Pos)}
+}
+
 func (r *Rules) refit(j *kits.Join, onto int) proposal {
 	return proposal{change{refit: j, onto: onto}, elsewhere,
 		fmt.Sprintf("fit %s to %s instead of %s, at %s", r.pieceNames(j.Pieces), r.pieceName(onto), r.pieceNames(j.Onto), j.Pos)}
@@ -218,8 +224,7 @@ func (r *Rules) wayProposals(e *Entry, opened map[*kits.Join]bool) []proposal {
 			j := r.Steps[v].Join
 			if !r.change.isOpen(j) && !opened[j] {
 				opened[j] = true
-				list = append(list, proposal{change{opens: j}, open,
-					fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.name(int(v)), j.Pos)})
+				list = append(list, r.opening(j))
 			}
 		}
 	}

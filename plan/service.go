@@ -43,7 +43,9 @@ func (r *Rules) reach(s *kits.Service) (reachable, obstacle) {
 	undone := r.openUp()
 	best, stop := reached, obstacle{}
 	worse := func(x reachable, o obstacle) {
-		if x < best {
+		// Of several spaces that stay shut the outermost is the reason.
+		outer := x == best && x == shutIn && o.entry.Space.Depth() < stop.entry.Space.Depth()
+		if x < best || outer {
 			best, stop = x, o
 		}
 	}
@@ -197,22 +199,32 @@ func (r *Rules) sides(e *Entry) string {
 	return mm(s[:]...)
 }
 
-// whyShut names the joins that keep a way shut.
+// whyShut says what keeps a way shut.
 func (r *Rules) whyShut(w Way) string {
 	if len(w.Shut) == 0 {
 		return "it is part of what the piece sits on"
 	}
-	var names []string
+	var held, firm []string
 	for _, v := range w.Shut {
-		names = append(names, r.name(int(v)))
+		name := r.name(int(v))
+		switch m := r.spans(int(v), r.openUp()); {
+		case !r.change.isOpen(r.Steps[v].Join):
+			firm = append(firm, name)
+		case m != nil:
+			held = append(held, fmt.Sprintf("%s opens, but %s is fixed across it", name, r.pieceNames(m.Pieces)))
+		default:
+			held = append(held, name+" opens, but is itself shut in")
+		}
 	}
-	return strings.Join(names, ", ") + map[bool]string{true: " does not open", false: " do not open"}[len(names) == 1]
+	if len(held) > 0 {
+		return strings.Join(held, "; ") // any one of them would do, so the firm ones do not matter
+	}
+	return strings.Join(firm, ", ") + map[bool]string{true: " does not open", false: " do not open"}[len(firm) == 1]
 }
 
 func (r *Rules) serviceProposals(s *kits.Service, stop obstacle) []proposal {
 	if stop.join != nil {
-		return []proposal{{change{opens: stop.join}, open,
-			fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.name(r.number.join[stop.join]), stop.join.Pos)}}
+		return append([]proposal{r.opening(stop.join)}, r.refitsOf(stop.join)...)
 	}
 	var list []proposal
 	for _, w := range stop.entry.Ways {
@@ -220,9 +232,13 @@ func (r *Rules) serviceProposals(s *kits.Service, stop obstacle) []proposal {
 			list = append(list, proposal{c, enlarge, text})
 		}
 		for _, v := range w.Shut {
-			if j := r.Steps[v].Join; !r.change.isOpen(j) {
-				list = append(list, proposal{change{opens: j}, open,
-					fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.name(int(v)), j.Pos)})
+			j := r.Steps[v].Join
+			if m := r.spans(int(v), r.openUp()); r.change.isOpen(j) && m != nil {
+				j = m
+				list = append(list, r.refitsOf(m)...)
+			}
+			if !r.change.isOpen(j) {
+				list = append(list, r.opening(j))
 			}
 		}
 	}
