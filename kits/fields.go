@@ -1,6 +1,10 @@
 package kits
 
-import "time"
+import (
+	"time"
+
+	"gopkg.in/yaml.v3"
+)
 
 // This file is the kit format: every key, the shape of its value, and what it
 // means. Nothing else in the program knows which keys there are.
@@ -142,6 +146,15 @@ var serviceFields = []field[Service]{
 
 // printer is whatever a kit says of a printer; only the id is looked at here.
 type printer struct{ id Ref }
+
+func readPrinter(r *reader, n *yaml.Node) (printer, bool) {
+	if n.Kind != yaml.MappingNode {
+		r.fault(n, "must be a mapping, not %s", kindOf(n))
+		return printer{}, false
+	}
+	r.pairs(n, func(_, _ *yaml.Node) {})
+	return printer{}, true
+}
 
 var printerShape = shape[printer]{readPrinter, schema{"type": "object"}, "mapping", false}
 

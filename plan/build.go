@@ -1,10 +1,6 @@
 package plan
 
-import (
-	"slices"
-
-	"dryfit/kits"
-)
+import "slices"
 
 // Build is a group that is put together by itself: the main build, or a sub-build
 // that is finished on the bench before it meets the rest.
@@ -303,15 +299,4 @@ func (b *builds) subBuild(u int) bool {
 // started reports whether build u, or one that is joined to it, has steps.
 func (b *builds) started(u int) bool {
 	return u > 0 && slices.ContainsFunc(b.of, func(w int) bool { return b.within(w, u) })
-}
-
-// heldPieces tells which pieces are inside a space.
-func heldPieces(k *kits.Kit) []bool {
-	held := make([]bool, len(k.Pieces))
-	for _, s := range k.Spaces {
-		for _, h := range s.Holds {
-			held[h.Piece] = true
-		}
-	}
-	return held
 }

@@ -75,9 +75,8 @@ type coster struct {
 
 func (r *Rules) newCoster(b *builds, rank []int) *coster {
 	n := len(r.Steps)
-	c := &coster{r: r, b: b, rank: rank, late: make([]bool, n), under: make([]int8, n), fix: make([]int32, n),
+	c := &coster{r: r, b: b, rank: rank, late: r.fragileOutside(), under: make([]int8, n), fix: make([]int32, n),
 		like: make([]int32, n), joins: make([]int32, n), wait: newBits(n), shut: newBits(n)}
-	held := heldPieces(r.Kit)
 	fixings := map[string]int32{}
 	for v, s := range r.Steps {
 		if s.Join == nil {
@@ -93,9 +92,6 @@ func (r *Rules) newCoster(b *builds, rank []int) *coster {
 			c.under[v] = 1
 			if t := s.Join.Toward; t != nil && t[2] > 0 && t[2] >= abs(t[0]) && t[2] >= abs(t[1]) {
 				c.under[v] = -1
-			}
-			for _, p := range s.Join.Pieces {
-				c.late[v] = c.late[v] || r.Kit.Pieces[p].Part.Fragile && !held[p]
 			}
 		}
 	}

@@ -3,13 +3,15 @@ package plan
 import (
 	"fmt"
 	"slices"
+
+	"dryfit/kits"
 )
 
 // fragileFindings warns of breakable outside detail that has to go on before a
 // closing: clamping, seam work and turning over still follow (common practice).
 func (s *Solution) fragileFindings() []Finding {
 	r := s.Rules
-	held := heldPieces(r.Kit)
+	outside, held := r.fragileOutside(), heldPieces(r.Kit)
 	var list []Finding
 	reported := map[int]bool{}
 	for c, closing := range r.Steps {
@@ -17,16 +19,12 @@ func (s *Solution) fragileFindings() []Finding {
 			continue
 		}
 		for _, v := range s.System.Before(c) {
-			if r.Steps[v].Kind != Fit || reported[v] {
+			if !outside[v] || reported[v] {
 				continue
 			}
-			for _, p := range r.Steps[v].Join.Pieces {
-				if r.Kit.Pieces[p].Part.Fragile && !held[p] {
-					reported[v] = true
-					list = append(list, s.fragileFinding(p, v, c))
-					break
-				}
-			}
+			reported[v] = true
+			i := slices.IndexFunc(r.Steps[v].Join.Pieces, func(p int) bool { return !held[p] })
+			list = append(list, s.fragileFinding(r.Steps[v].Join.Pieces[i], v, c))
 		}
 	}
 	return list
@@ -55,4 +53,27 @@ func (s *Solution) fragileFinding(piece, step, closing int) Finding {
 		return len(after.Stuck) == 0 && !slices.Contains(after.System.Before(closing), step)
 	})
 	return f
+}
+
+// fragileOutside marks the steps that fit breakable pieces outside of every space.
+func (r *Rules) fragileOutside() []bool {
+	held := heldPieces(r.Kit)
+	marked := make([]bool, len(r.Steps))
+	for v, s := range r.Steps {
+		if s.Kind == Fit {
+			marked[v] = slices.ContainsFunc(s.Join.Pieces, func(p int) bool { return r.Kit.Pieces[p].Part.Fragile && !held[p] })
+		}
+	}
+	return marked
+}
+
+// heldPieces tells which pieces are inside a space.
+func heldPieces(k *kits.Kit) []bool {
+	held := make([]bool, len(k.Pieces))
+	for _, s := range k.Spaces {
+		for _, h := range s.Holds {
+			held[h.Piece] = true
+		}
+	}
+	return held
 }

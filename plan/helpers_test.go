@@ -1,6 +1,28 @@
 package plan_test
 
-import "dryfit/kits"
+import (
+	"testing"
+
+	"dryfit/kits"
+	"dryfit/kits/demo"
+	"dryfit/plan"
+)
+
+// checked reads and checks the text of a kit that can be read.
+func checked(t testing.TB, text string) *plan.Report {
+	t.Helper()
+	kit, err := kits.Read("kit.yaml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rep, err := plan.Check(kit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rep
+}
+
+func demoReport(t testing.TB) *plan.Report { return checked(t, string(demo.Kit)) }
 
 // stepAndPieces lists the names by which a step goes: its own and the ids of the
 // pieces it fits.

@@ -43,14 +43,7 @@ var mistakes = []struct {
 func TestMistakes(t *testing.T) {
 	for _, m := range mistakes {
 		t.Run(m.edit, func(t *testing.T) {
-			kit, err := kits.Read("kit.yaml", edited(t, m.edit))
-			if err != nil {
-				t.Fatal(err)
-			}
-			rep, err := plan.Check(kit)
-			if err != nil {
-				t.Fatal(err)
-			}
+			rep := checked(t, string(edited(t, m.edit)))
 			f := find(rep.Findings, m.kind, m.piece)
 			if f == nil {
 				t.Fatalf("no finding of kind %s for %q among\n%s", m.kind, m.piece, listed(rep.Findings))
@@ -89,19 +82,6 @@ func TestDemonstrationKitHasNoFinding(t *testing.T) {
 	if rep.Sequence == nil {
 		t.Error("no sequence")
 	}
-}
-
-func demoReport(t testing.TB) *plan.Report {
-	t.Helper()
-	kit, err := kits.Read("kit.yaml", demo.Kit)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Check(kit)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rep
 }
 
 // edited is the demonstration kit with an edit applied.

@@ -28,7 +28,7 @@ type ranking struct {
 }
 
 func (r *Rules) rank(b *builds) []int {
-	k := &ranking{r: r, b: b, before: make([][]int, len(r.Steps)), after: make([][]int, len(r.Steps)),
+	k := &ranking{r: r, b: b, late: r.fragileOutside(), before: make([][]int, len(r.Steps)), after: make([][]int, len(r.Steps)),
 		at: make([]float64, len(r.Steps)), state: make([]int8, len(r.Steps))}
 	for _, n := range r.Needs {
 		k.before[n.After] = append(k.before[n.After], n.Before)
@@ -37,7 +37,6 @@ func (r *Rules) rank(b *builds) []int {
 	for v := range r.Steps {
 		k.place(v)
 	}
-	k.fragile()
 	k.blocks()
 	k.keys = make([][]float64, len(r.Steps))
 	for v := range r.Steps {
@@ -111,20 +110,6 @@ func (k *ranking) twin(j *kits.Join) int {
 		return -1
 	}
 	return k.r.number.join[twin]
-}
-
-// fragile marks the steps that fit breakable pieces outside of every space.
-func (k *ranking) fragile() {
-	held := heldPieces(k.r.Kit)
-	k.late = make([]bool, len(k.r.Steps))
-	for v, s := range k.r.Steps {
-		if s.Kind != Fit {
-			continue
-		}
-		for _, p := range s.Join.Pieces {
-			k.late[v] = k.late[v] || k.r.Kit.Pieces[p].Part.Fragile && !held[p]
-		}
-	}
 }
 
 // blocks places each build where its first step stands that others depend on or,

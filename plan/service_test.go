@@ -4,22 +4,8 @@ import (
 	"strings"
 	"testing"
 
-	"dryfit/kits"
 	"dryfit/plan"
 )
-
-func checked(t *testing.T, text string) *plan.Report {
-	t.Helper()
-	kit, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Check(kit)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rep
-}
 
 // A battery behind a panel, with one thing changed in each case.
 const torch = `

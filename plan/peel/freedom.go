@@ -105,7 +105,8 @@ func (s *search) smallest(v int, needed set) (size int, exact bool) {
 
 // opens reports whether v comes off when only the steps of u are taken off before.
 func (s *search) opens(v int, u set) bool {
-	s.p.within(v, u)
+	s.p.reset()
+	s.p.drain(func(w int32) bool { return int(w) == v || u.has(int(w)) })
 	return s.p.gone[v]
 }
 
@@ -137,27 +138,6 @@ func (s *search) larger(v int, u set) []set {
 		}
 	}
 	return list
-}
-
-// within takes off what comes off of the steps of u and then v; nothing else.
-func (p *peeling) within(v int, u set) {
-	p.reset()
-	p.queue = p.queue[:0]
-	push := func(w int32) {
-		if int(w) == v || u.has(int(w)) {
-			p.queue = append(p.queue, w)
-		}
-	}
-	for w := range int32(p.sys.n) {
-		if p.free(w) {
-			push(w)
-		}
-	}
-	for len(p.queue) > 0 {
-		w := p.queue[len(p.queue)-1]
-		p.queue = p.queue[:len(p.queue)-1]
-		p.take(w, push)
-	}
 }
 
 // set is a set of steps, one bit each.

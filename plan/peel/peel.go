@@ -101,10 +101,13 @@ func (p *peeling) take(v int32, freed func(int32)) {
 
 // all takes off everything that comes off while the step held stays on; -1 holds
 // nothing.
-func (p *peeling) all(held int32) {
+func (p *peeling) all(held int32) { p.drain(func(w int32) bool { return w != held }) }
+
+// drain takes off what comes off of the steps that may.
+func (p *peeling) drain(may func(int32) bool) {
 	p.queue = p.queue[:0]
 	push := func(w int32) {
-		if w != held {
+		if may(w) {
 			p.queue = append(p.queue, w)
 		}
 	}

@@ -1,0 +1,143 @@
+package kits
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+)
+
+func (v *resolver) fixings() {
+	k := v.kit
+	k.fixingOf = map[string]*Fixing{}
+	own := k.Fixings
+	k.Fixings = nil
+	for _, f := range builtIn() {
+		if !slices.ContainsFunc(own, func(o *Fixing) bool { return o.ID == f.ID }) {
+			k.Fixings = append(k.Fixings, f)
+		}
+	}
+	k.Fixings = append(k.Fixings, own...)
+	for _, f := range own {
+		f.Opens = opensByKind(f.Kind)
+		if f.opens != nil {
+			f.Opens = *f.opens
+		}
+	}
+	for _, f := range k.Fixings {
+		k.fixingOf[f.ID] = f
+		v.known.fixings = append(v.known.fixings, f.ID)
+	}
+}
+
+func (v *resolver) parts() {
+	k := v.kit
+	k.partOf = map[string]*Part{}
+	for _, p := range k.Parts {
+		k.partOf[p.ID] = p
+		v.known.parts = append(v.known.parts, p.ID)
+		if p.Name == "" {
+			p.Name = strings.ReplaceAll(p.ID, "-", " ")
+		}
+		if p.Quantity == 0 {
+			p.Quantity = 1
+		}
+		if p.Class == "" {
+			p.Class = "model"
+		}
+		if p.paint != nil {
+			p.Paint, p.PaintPos = p.paint.s, p.paint.pos
+		}
+		if !p.InModel() {
+			continue
+		}
+		if len(k.Pieces)+p.Quantity > MaxPieces {
+			v.fault(p.Pos, "parts: %s: the kit has more than %d pieces, the most that can be read", p.ID, MaxPieces)
+			p.Quantity = 1
+			continue
+		}
+		p.first = len(k.Pieces)
+		for c := 1; c <= p.Quantity; c++ {
+			name := p.ID
+			if p.Quantity > 1 {
+				name += "." + strconv.Itoa(c)
+			}
+			k.Pieces = append(k.Pieces, Piece{name, p, c})
+		}
+	}
+	for _, p := range k.Parts {
+		v.pair(p)
+	}
+}
+
+func (v *resolver) pair(p *Part) {
+	if p.pair == nil {
+		return
+	}
+	other := v.kit.partOf[p.pair.Name]
+	switch {
+	case other == nil:
+		v.fault(p.pair.Pos, "pair: no part is called %q%s; a mirrored part is a part of its own", p.pair.Name, v.suggest(p.pair.Name, v.known.parts))
+		return
+	case other == p:
+		v.fault(p.pair.Pos, "pair: %s cannot be its own mirror image", p.ID)
+		return
+	case other.pair != nil && other.pair.Name != p.ID:
+		v.fault(p.pair.Pos, "pair: %s names %s as its pair, not %s", other.ID, other.pair.Name, p.ID)
+		return
+	case other.Quantity != p.Quantity:
+		v.fault(p.pair.Pos, "pair: %s has quantity %d and its mirror image %s has %d", p.ID, p.Quantity, other.ID, other.Quantity)
+		return
+	}
+	p.Pair = other
+	if other.pair == nil {
+		other.Pair = p
+	}
+}
+
+// pieces resolves the name of a part or of one copy of it.
+func (v *resolver) pieces(key string, r Ref) []int {
+	name, copyNo, one := strings.Cut(r.Name, ".")
+	p := v.kit.partOf[name]
+	switch {
+	case p == nil:
+		v.fault(r.Pos, "%s: no part is called %q%s", key, name, v.suggest(name, v.known.parts))
+		return nil
+	case !p.InModel():
+		v.fault(r.Pos, "%s: %s is %s and is never in the model; change its class or leave it out here", key, name, p.Class)
+		return nil
+	}
+	all := v.kit.Copies(p)
+	if !one {
+		return all
+	}
+	c, err := strconv.Atoi(copyNo)
+	if err != nil || c > len(all) {
+		v.fault(r.Pos, "%s: %s has quantity %d, so there is no %s; correct the quantity or the number", key, name, p.Quantity, r.Name)
+		return nil
+	}
+	return all[c-1 : c]
+}
+
+func (v *resolver) allPieces(key string, refs []Ref) []int {
+	var list []int
+	for _, r := range refs {
+		list = append(list, v.pieces(key, r)...)
+	}
+	return list
+}
+
+// onePiece resolves a name that must mean a single piece; -1 when it does not, which
+// is then reported, so that nobody sees it but the checks that follow.
+func (v *resolver) onePiece(key string, r Ref) int {
+	if r.Name == "" {
+		return -1 // already reported
+	}
+	list := v.pieces(key, r)
+	if len(list) > 1 {
+		v.fault(r.Pos, "%s: %s has %d copies; name one, such as %s.1", key, r.Name, len(list), r.Name)
+	}
+	if len(list) == 0 {
+		return -1
+	}
+	return list[0]
+}

@@ -1,0 +1,131 @@
+package kits
+
+import (
+	"slices"
+	"strings"
+)
+
+func (v *resolver) spaces() {
+	k := v.kit
+	k.spaceOf = map[string]*Space{}
+	k.heldIn = map[int][]*Space{}
+	for _, s := range k.Spaces {
+		k.spaceOf[s.ID] = s
+		v.known.spaces = append(v.known.spaces, s.ID)
+	}
+	for _, s := range k.Spaces {
+		for _, c := range s.closedBy {
+			v.closer(s, c)
+		}
+		held := map[int]bool{}
+		for _, r := range s.holds {
+			for _, p := range v.pieces("holds", r) {
+				if held[p] {
+					v.fault(r.Pos, "holds: %s stands here a second time; remove one", k.Pieces[p].ID)
+					continue
+				}
+				held[p] = true
+				s.Holds = append(s.Holds, Held{p, r.Pos})
+				k.heldIn[p] = append(k.heldIn[p], s)
+			}
+		}
+		if s.inside != nil {
+			s.Inside = v.space("inside", *s.inside)
+		}
+	}
+	for _, s := range k.Spaces {
+		v.nesting(s)
+	}
+}
+
+func (v *resolver) closer(s *Space, c closer) {
+	out := Closer{Piece: -1, Opening: c.opening, Pos: c.pos}
+	if c.name != nil {
+		out.Name = c.name.Name
+	}
+	if out.Opening != nil {
+		out.Opening.Facing = c.facing
+	}
+	switch {
+	case c.piece == nil && c.opening == nil:
+		return // already reported
+	case c.piece == nil:
+		s.ClosedBy = append(s.ClosedBy, out)
+		return
+	}
+	for _, p := range v.pieces("closed-by", *c.piece) {
+		out.Piece = p
+		s.ClosedBy = append(s.ClosedBy, out)
+	}
+}
+
+func (v *resolver) space(key string, r Ref) *Space {
+	s := v.kit.spaceOf[r.Name]
+	if s == nil {
+		v.fault(r.Pos, "%s: no space is called %q%s", key, r.Name, v.suggest(r.Name, v.known.spaces))
+	}
+	return s
+}
+
+// nesting reports a space that is inside itself, and cuts the ring so that nobody
+// walks it for ever.
+func (v *resolver) nesting(s *Space) {
+	seen := map[*Space]bool{s: true}
+	for at := s; at.Inside != nil; at = at.Inside {
+		if seen[at.Inside] {
+			v.fault(at.inside.Pos, "inside: %s is inside itself by way of %s", at.Inside.ID, at.ID)
+			at.Inside = nil
+			return
+		}
+		seen[at.Inside] = true
+	}
+}
+
+func (v *resolver) service() {
+	for _, s := range v.kit.Service {
+		s.Reach = v.onePiece("reach", s.reach)
+		if s.Reach < 0 {
+			continue
+		}
+		for _, r := range s.ByOpening {
+			if !v.isOpening(s.Reach, r) {
+				v.fault(r.Pos, "by-opening: %q is no closer and no named opening of a space that holds %s%s",
+					r.Name, s.reach.Name, v.suggest(r.Name, v.openings(s.Reach)))
+			}
+		}
+	}
+}
+
+func (v *resolver) isOpening(piece int, r Ref) bool {
+	return slices.ContainsFunc(v.openings(piece), func(name string) bool {
+		part, _, _ := strings.Cut(name, ".")
+		return name == r.Name || part == r.Name
+	})
+}
+
+// openings lists the names of the ways into the spaces that hold a piece.
+func (v *resolver) openings(piece int) []string {
+	var names []string
+	for _, s := range v.kit.Around(piece) {
+		for _, c := range s.ClosedBy {
+			if c.Piece >= 0 {
+				names = append(names, v.kit.Pieces[c.Piece].ID)
+			}
+			if c.Name != "" {
+				names = append(names, c.Name)
+			}
+		}
+	}
+	return names
+}
+
+// Around lists the spaces a piece is in, each followed by those it is inside.
+func (k *Kit) Around(piece int) []*Space {
+	var list []*Space
+	for _, s := range k.heldIn[piece] {
+		for at := s; at != nil && !slices.Contains(list, at); at = at.Inside {
+			list = append(list, at)
+		}
+	}
+	return list
+}

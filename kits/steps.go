@@ -1,0 +1,106 @@
+package kits
+
+import (
+	"slices"
+	"strings"
+)
+
+func (v *resolver) wires() {
+	for _, w := range v.kit.Wires {
+		w.ID = w.id.Name
+		w.From = v.onePiece("from", w.from)
+		w.To = v.onePiece("to", w.to)
+		w.Through = v.allPieces("through", w.through)
+		for _, r := range w.runsIn {
+			if s := v.space("runs-in", r); s != nil {
+				w.RunsIn = append(w.RunsIn, s)
+			}
+		}
+		if w.hole != nil {
+			w.Hole, w.HolePos = &w.hole.v, w.hole.pos
+		}
+	}
+}
+
+func (v *resolver) tasks() {
+	for _, t := range v.kit.Tasks {
+		t.Coat = t.coat != ""
+	}
+}
+
+// steps collects the names of the steps. Parts, wires and steps share one set of
+// names, because after and before can mean any of them.
+func (v *resolver) steps() {
+	v.stepNames = map[string]Target{}
+	name := func(r Ref, t Target) {
+		if old, twice := v.stepNames[r.Name]; twice {
+			v.fault(r.Pos, "step: %q already names the step at %s; choose another name", r.Name, old.Pos)
+			return
+		}
+		if p := v.kit.partOf[r.Name]; p != nil {
+			v.fault(r.Pos, "step: %q is the part at %s; after and before could not tell them apart, choose another name", r.Name, p.Pos)
+			return
+		}
+		t.Ref = r
+		v.stepNames[r.Name] = t
+		v.known.steps = append(v.known.steps, r.Name)
+	}
+	own := func(o *Order, t Target) {
+		if o.step != nil {
+			o.Step, o.StepPos = o.step.Name, o.step.Pos
+			name(*o.step, t)
+		}
+	}
+	for _, j := range v.kit.Joins {
+		own(&j.Order, Target{Joins: []*Join{j}})
+	}
+	for _, w := range v.kit.Wires {
+		if w.ID != "" {
+			name(w.id, Target{Wire: w})
+			w.Step, w.StepPos = w.ID, w.id.Pos
+		}
+	}
+	for _, t := range v.kit.Tasks {
+		own(&t.Order, Target{Task: t})
+	}
+	v.known.steps = append(v.known.steps, v.known.parts...)
+}
+
+func (v *resolver) order() {
+	both := func(o *Order) {
+		o.After = v.targets("after", o.after)
+		o.Before = v.targets("before", o.before)
+	}
+	for _, o := range v.kit.orders() {
+		both(o)
+	}
+}
+
+func (v *resolver) targets(key string, refs []Ref) []Target {
+	var list []Target
+	for _, r := range refs {
+		if t, ok := v.stepNames[r.Name]; ok {
+			t.Ref = r
+			list = append(list, t)
+			continue
+		}
+		part, _, _ := strings.Cut(r.Name, ".")
+		if v.kit.partOf[part] == nil {
+			v.fault(r.Pos, "%s: no step, wire or piece is called %q%s", key, r.Name, v.suggest(r.Name, v.known.steps))
+			continue
+		}
+		t := Target{Ref: r}
+		for _, p := range v.pieces(key, r) {
+			j := v.kit.fitOf[p]
+			if j == nil {
+				v.fault(r.Pos, "%s: no step fits %s, the base of its group; name a step instead", key, v.kit.Pieces[p].ID)
+				continue
+			}
+			if !slices.Contains(t.Joins, j) {
+				t.Joins = append(t.Joins, j)
+			}
+		}
+		list = append(list, t)
+	}
+	return list
+}
