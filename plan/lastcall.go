@@ -173,20 +173,54 @@ func (q *Sequence) taskCalls() {
 // LastCall lists what can never be reached again once a step is done.
 func (q *Sequence) LastCall(step int) []Call { return q.calls[step] }
 
-// Say words a call as something to tick.
+// Say words a call for a program, in the ids of the file.
 func (q *Sequence) Say(c Call) string {
-	k := q.Solution.Rules.Kit
 	in := ""
 	if c.Space != "" {
 		in = " in " + c.Space
 	}
 	switch c.What {
 	case "fit":
-		return fmt.Sprintf("%s%s is in", k.Pieces[c.Piece].ID, in)
+		return fmt.Sprintf("%s%s is in", q.Solution.Rules.pieceName(c.Piece), in)
 	case "paint":
-		return fmt.Sprintf("%s%s is painted", k.Pieces[c.Piece].ID, in)
+		return fmt.Sprintf("%s%s is painted", q.Solution.Rules.pieceName(c.Piece), in)
 	case "thread":
 		return fmt.Sprintf("wire %s%s is threaded", c.Wire, in)
 	}
 	return "done: " + c.Task
 }
+
+// Ticks words the last call of a step for the builder, as things to tick off, with a
+// piece that must be painted and in on one line.
+func (q *Sequence) Ticks(step int) []string {
+	painted := map[int]bool{}
+	for _, c := range q.calls[step] {
+		if c.What == "paint" {
+			painted[c.Piece] = true
+		}
+	}
+	var list []string
+	fitted := map[int]bool{}
+	for _, c := range q.calls[step] {
+		where := ""
+		if c.Space != "" {
+			where = c.Space + ": "
+		}
+		switch {
+		case c.What == "fit" && painted[c.Piece]:
+			fitted[c.Piece] = true
+			list = append(list, where+q.label(c.Piece)+" is painted and in")
+		case c.What == "fit":
+			list = append(list, where+q.label(c.Piece)+" is in")
+		case c.What == "paint" && !fitted[c.Piece]:
+			list = append(list, where+q.label(c.Piece)+" is painted inside")
+		case c.What == "thread":
+			list = append(list, where+"wire "+c.Wire+" is threaded")
+		case c.What == "do":
+			list = append(list, "done: "+c.Task)
+		}
+	}
+	return list
+}
+
+func (q *Sequence) label(piece int) string { return q.Solution.Rules.Kit.Label(piece) }

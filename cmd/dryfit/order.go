@@ -147,11 +147,11 @@ func orderText(w io.Writer, rep *plan.Report) error {
 		if note := noteOf(r.Steps[v]); note != "" {
 			p.wrap("      ", "      ", note)
 		}
-		for i, c := range q.LastCall(v) {
+		for i, tick := range q.Ticks(v) {
 			if i == 0 {
 				p.line("      %s", s.bold("LAST CALL before this step; afterwards it is out of reach for good:"))
 			}
-			p.wrap("      [ ] ", "          ", q.Say(c))
+			p.wrap("      [ ] ", "          ", tick)
 		}
 	}
 	p.line("")
@@ -227,12 +227,12 @@ func orderMarkdown(w io.Writer, rep *plan.Report) error {
 			p.line("    %s", mdText(strings.Join(strings.Fields(note), " ")))
 			p.line("")
 		}
-		if calls := q.LastCall(v); len(calls) > 0 {
+		if ticks := q.Ticks(v); len(ticks) > 0 {
 			p.line("")
 			p.line("    **Last call** before this step; afterwards it is out of reach for good:")
 			p.line("")
-			for _, c := range calls {
-				p.line("    - [ ] %s", mdText(q.Say(c)))
+			for _, tick := range ticks {
+				p.line("    - [ ] %s", mdText(tick))
 			}
 			p.line("")
 		}
