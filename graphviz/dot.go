@@ -186,7 +186,7 @@ func makeRow(rep *plan.Report, q *plan.Sequence, v int, bad string) row {
 		r.text = rep.Rules.Labels(s.Join.Pieces)
 	case plan.Close:
 		r.kind = "close"
-		r.text = "CLOSE " + rep.Rules.Labels(s.Join.Pieces)
+		r.text = "CLOSE " + closeText(rep, s)
 	case plan.Thread:
 		r.kind, r.text = "thread", "wire "+s.Wire.ID
 	default:
@@ -197,6 +197,16 @@ func makeRow(rep *plan.Report, q *plan.Sequence, v int, bad string) row {
 		r.text = "CLOSE " + r.text
 	}
 	return r
+}
+
+// closeText names the two pieces of a closing, by their numbers where they have any,
+// since the names are often long.
+func closeText(rep *plan.Report, s plan.Step) string {
+	a, b := rep.Kit.Pieces[s.Join.Pieces[0]].Part, rep.Kit.Pieces[s.Join.Pieces[1]].Part
+	if a.Number == "" || b.Number == "" || a == b {
+		return rep.Rules.Labels(s.Join.Pieces)
+	}
+	return fmt.Sprintf("%s and %s, %s", a.Number, b.Number, a.Name)
 }
 
 // badSteps marks the steps of pieces that cannot be fitted.

@@ -58,7 +58,7 @@ func orderFields[T any](at func(*T) *Order) []field[T] {
 }
 
 var joinFields = append([]field[Join]{
-	key("fit", optional(pieceRef), func(j *Join) **Ref { return &j.fit },
+	key("fit", optional(single(pieceRef, "names one part, which stands for all its copies, or one copy; write an entry for each part")), func(j *Join) **Ref { return &j.fit },
 		"the piece, or the part with all its copies, that is fitted"),
 	key("to", oneOrMore(pieceRef, 1, maxList), func(j *Join) *[]Ref { return &j.to },
 		"what it is fitted to; of several, all must already be in one group"),

@@ -24,7 +24,11 @@ func (v *resolver) joins() {
 		j.Onto = v.onto(j)
 		for _, p := range j.Pieces {
 			if first := k.fitOf[p]; first != nil {
-				v.fault(j.fit.Pos, "fit: %s is fitted a second time, first at %s; name all it is fitted to in one join, to: [...]", k.Pieces[p].ID, first.Pos)
+				mend := "name all it is fitted to in one join, to: [...]"
+				if pc := k.Pieces[p]; pc.Part.Quantity > 1 && (j.fit.Name == pc.Part.ID || first.fit.Name == pc.Part.ID) {
+					mend = fmt.Sprintf("%s stands for all its copies, name one such as %s", pc.Part.ID, pc.ID)
+				}
+				v.fault(j.fit.Pos, "fit: %s is fitted a second time, first at %s; %s", k.Pieces[p].ID, first.Pos, mend)
 				continue
 			}
 			k.fitOf[p] = j
@@ -55,7 +59,7 @@ func (v *resolver) fixing(j *Join) (*Fixing, bool) {
 	var f *Fixing
 	if j.with != nil {
 		if f = v.kit.fixingOf[j.with.Name]; f == nil {
-			v.fault(j.with.Pos, "with: no fixing is called %q%s", j.with.Name, v.suggest(j.with.Name, v.known.fixings))
+			v.fault(j.with.Pos, "with: no fixing is called %q%s; known are %s", j.with.Name, v.suggest(j.with.Name, v.known.fixings), strings.Join(v.known.fixings, ", "))
 		} else {
 			opens = f.Opens
 		}

@@ -259,7 +259,8 @@ func (k *Kit) Label(piece int) string {
 	return fmt.Sprintf("%s no. %d", pc.Part.Label(), pc.Copy)
 }
 
-// Named lists the pieces that a name means: one piece, or all copies of a part.
+// Named lists the pieces that a name means: one piece, or all copies of a part, by
+// its id or by the designer's number.
 // The error names what is known by a similar name.
 func (k *Kit) Named(name string) ([]int, error) {
 	var known []string
@@ -275,6 +276,11 @@ func (k *Kit) Named(name string) ([]int, error) {
 	for i, p := range k.Pieces {
 		if p.ID == name {
 			return []int{i}, nil
+		}
+	}
+	for _, p := range k.Parts {
+		if p.Number == name && p.InModel() {
+			return k.Copies(p), nil
 		}
 	}
 	for _, o := range k.orders() {

@@ -5,7 +5,10 @@ import "fmt"
 // didYouMean returns `, did you mean "x"?` for the nearest of the known names, or
 // nothing when none is near. Ties go to the name that comes first.
 func didYouMean(name string, known []string) string {
-	best, bestAt := len(name)/3+2, ""
+	if len(name) < 3 {
+		return "" // everything is near to so little
+	}
+	best, bestAt := len(name)/3+1, ""
 	for _, k := range known {
 		if abs(len(k)-len(name)) >= best {
 			continue

@@ -203,7 +203,18 @@ func (r *reader) syntax(err error) {
 		line, _ = strconv.Atoi(text[m[2]:m[3]]) // digits by the pattern
 		text = text[:m[0]] + text[m[1]:]
 	}
-	r.faults.add(Pos{r.file, line, 1}, "is not YAML, near this line: %s", Plain(text))
+	r.faults.add(Pos{r.file, line, 1}, "is not YAML, near this line: %s%s", Plain(text), yamlHint(text))
+}
+
+// yamlHint says what is most often behind an error of the YAML parser.
+func yamlHint(text string) string {
+	switch {
+	case strings.Contains(text, "cannot start any token"):
+		return "; look for a tab, and use spaces instead"
+	case strings.Contains(text, "did not find expected"), strings.Contains(text, "while scanning a quoted"), strings.Contains(text, "mapping values"), strings.Contains(text, "could not find expected"):
+		return "; look on this line and the next for an open { or [, a missing quote or comma, or other indentation; text with , : # or ' needs double quotes"
+	}
+	return ""
 }
 
 // inspect reports what a kit file may not use, whatever it says: anchors,

@@ -34,8 +34,8 @@ type number struct {
 }
 
 const (
-	idPattern       = `^[a-z][a-z0-9]*(-[a-z0-9]+)*$`
-	pieceRefPattern = `^[a-z][a-z0-9]*(-[a-z0-9]+)*(\.[1-9][0-9]*)?$`
+	idPattern       = `^[0-9]*[a-z][a-z0-9]*(-[a-z0-9]+)*$`
+	pieceRefPattern = `^[0-9]*[a-z][a-z0-9]*(-[a-z0-9]+)*(\.[1-9][0-9]*)?$`
 	durationPattern = `^[0-9]+(\.[0-9]+)?[smhd]( ?[0-9]+(\.[0-9]+)?[smhd])*$`
 	scalePattern    = `^1:[0-9]+(\.[0-9]+)?$`
 	maxTextLength   = 2000
@@ -356,6 +356,20 @@ func placed(s shape[string]) shape[*text] {
 		}
 		return nil, false
 	}, s.schema, s.says, false}
+}
+
+// single reads one value and says why there cannot be a list of them.
+func single[V any](s shape[V], why string) shape[V] {
+	read := s.read
+	s.read = func(r *reader, n *yaml.Node) (V, bool) {
+		if n.Kind == yaml.SequenceNode {
+			var none V
+			r.fault(n, "%s", why)
+			return none, false
+		}
+		return read(r, n)
+	}
+	return s
 }
 
 // list is a list of least to most values.

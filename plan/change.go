@@ -15,6 +15,7 @@ type change struct {
 	to     opening
 	closer *kits.Space // also closed by the piece wall, a whole side
 	wall   int
+	run    *kits.Wire // its holes stay open once its spaces are shut
 	bare   *kits.Wire
 	hole   *kits.Wire
 	wide   float64

@@ -50,7 +50,7 @@ var termTable = [terms]Term{
 	waited:    {"waited", "a step waits ten minutes or more for the step just before it", 0, 1},
 	parted:    {"parted", "mirrored pieces, or copies of a part, are not fitted one after the other", 0, 1},
 	changed:   {"changed", "the fixing changes between two steps of a build", 0, 0.5},
-	early:     {"early", "a step follows a fragile outside piece that is not fragile itself", 0, 0.1},
+	early:     {"early", "a step follows one better left to the end: fragile outside detail, or what service takes out", 0, 0.1},
 	moved:     {"moved", "two steps stand in another sequence than the file, its builds taken whole, suggests", 0, 0.03},
 }
 
@@ -75,7 +75,7 @@ type coster struct {
 
 func (r *Rules) newCoster(b *builds, rank []int) *coster {
 	n := len(r.Steps)
-	c := &coster{r: r, b: b, rank: rank, late: r.fragileOutside(), under: make([]int8, n), fix: make([]int32, n),
+	c := &coster{r: r, b: b, rank: rank, late: r.lateSteps(), under: make([]int8, n), fix: make([]int32, n),
 		like: make([]int32, n), joins: make([]int32, n), wait: newBits(n), shut: newBits(n)}
 	fixings := map[string]int32{}
 	for v, s := range r.Steps {

@@ -124,6 +124,9 @@ func (r *Rules) wireEntry(w *kits.Wire, s *kits.Space, around map[int][]*kits.Sp
 	for _, c := range r.change.closersOf(s) {
 		e.Ways = append(e.Ways, r.way(c, size, w.From, e.Step, within, around, bridged))
 	}
+	if r.change.run == w {
+		e.Ways = append(e.Ways, Way{Closer: kits.Closer{Piece: -1}, Pass: Straight, Open: true})
+	}
 	r.addEntry(e, w.Pos, w.ID+" runs in "+s.ID)
 }
 

@@ -67,6 +67,18 @@ func (r *Rules) fragileOutside() []bool {
 	return marked
 }
 
+// lateSteps marks the steps that a person leaves to the end: fragile outside detail,
+// and what is taken out again in service, such as a battery.
+func (r *Rules) lateSteps() []bool {
+	late := r.fragileOutside()
+	for _, s := range r.Kit.Service {
+		if j := r.Kit.Fitted(s.Reach); j != nil && r.change.isOpen(j) {
+			late[r.number.join[j]] = true
+		}
+	}
+	return late
+}
+
 // heldPieces tells which pieces are inside a space.
 func heldPieces(k *kits.Kit) []bool {
 	held := make([]bool, len(k.Pieces))

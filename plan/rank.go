@@ -23,12 +23,12 @@ type ranking struct {
 	at     []float64 // step -> place in the file
 	state  []int8    // of at: 0 unknown, 1 being worked out, 2 known
 	anchor []float64 // build -> where its block stands
-	late   []bool    // step -> fits fragile outside detail
+	late   []bool    // step -> left to the end
 	keys   [][]float64
 }
 
 func (r *Rules) rank(b *builds) []int {
-	k := &ranking{r: r, b: b, late: r.fragileOutside(), before: make([][]int, len(r.Steps)), after: make([][]int, len(r.Steps)),
+	k := &ranking{r: r, b: b, late: r.lateSteps(), before: make([][]int, len(r.Steps)), after: make([][]int, len(r.Steps)),
 		at: make([]float64, len(r.Steps)), state: make([]int8, len(r.Steps))}
 	for _, n := range r.Needs {
 		k.before[n.After] = append(k.before[n.After], n.Before)

@@ -93,6 +93,8 @@ func (r *Rules) proposals(root peel.Root, conflict []int) []proposal {
 			list = append(list, r.wayProposals(e, opened)...)
 			if e.Wire == nil {
 				list = append(list, r.refitsOf(r.Kit.Fitted(e.Piece))...)
+			} else {
+				list = append(list, r.openRun(e.Wire))
 			}
 		}
 	}
@@ -165,6 +167,22 @@ func (r *Rules) detours(statement int) []proposal {
 func (r *Rules) opening(j *kits.Join) proposal {
 	return proposal{change{opens: j}, open,
 		fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.name(r.number.join[j]), j.Pos)}
+}
+
+// openRun: the holes a wire is pulled through may stay open when its spaces are shut,
+// which the file does not say.
+func (r *Rules) openRun(w *kits.Wire) proposal {
+	side := 1.0
+	if w.Across != nil {
+		side = *w.Across
+	}
+	side += r.Kit.Clearance
+	var spaces []string
+	for _, s := range w.RunsIn {
+		spaces = append(spaces, s.ID)
+	}
+	return proposal{change{run: w}, sayLess, fmt.Sprintf("if the holes on its run stay open, say so in closed-by of %s: {opening: [%s, %s], name: ...}",
+		and(spaces), number(side), number(side))}
 }
 
 func (r *Rules) refit(j *kits.Join, onto int) proposal {

@@ -68,17 +68,16 @@ func (s *Solution) rootFinding(root peel.Root) Finding {
 		head = r.whoAll(trapped[:1])
 		f.Text = fmt.Sprintf("%s cannot be fitted: it sits on what closes %s, and nothing else is said to close it", and(head), first.Space.ID)
 	}
-	if rest := len(names) - len(head); rest > 0 {
-		f.Text += fmt.Sprintf("; %s trapped with it", areMore(rest))
+	var rest []string
+	for _, n := range names {
+		if !slices.Contains(head, n) {
+			rest = append(rest, n)
+		}
+	}
+	if len(rest) > 0 {
+		f.Text += "; trapped with it: " + and(rest)
 	}
 	return f
-}
-
-func areMore(n int) string {
-	if n == 1 {
-		return "1 more is"
-	}
-	return fmt.Sprintf("%d more are", n)
 }
 
 // whoAll names the pieces and wires of entries, each once.
@@ -214,7 +213,7 @@ func (s *Solution) reason(statement int) string {
 	if len(shut) == 1 {
 		text += ", so it must be in before " + shut[0]
 	} else if len(shut) > 1 {
-		text += ", so it must be in before at least one of " + strings.Join(shut, ", ")
+		text += ", so it must be in before these are all done: " + strings.Join(shut, ", ")
 	}
 	sits := map[string]bool{}
 	for _, w := range e.Ways {

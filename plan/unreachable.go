@@ -110,7 +110,7 @@ func (r *Rules) widen(e *Entry, w Way) (change, string) {
 	if to.w == o.W && to.h == o.H {
 		return change{}, ""
 	}
-	return change{widen: o, to: to}, fmt.Sprintf("enlarge %s to at least %s (now %s)", r.openingPhrase(w.Closer), mm(to.w, to.h), mm(o.W, o.H))
+	return change{widen: o, to: to}, fmt.Sprintf("enlarge %s to at least %s for %s (now %s)", r.openingPhrase(w.Closer), mm(to.w, to.h), r.who(e), mm(o.W, o.H))
 }
 
 // openingPhrase names an opening in a sentence, with its place in the file.

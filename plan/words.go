@@ -1,6 +1,9 @@
 package plan
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Does says what a step does, in the names that the builder reads.
 func (r *Rules) Does(step int) string {
@@ -46,4 +49,29 @@ func (q *Sequence) Title(u int) string {
 		return "Main build"
 	}
 	return q.Solution.Rules.Kit.Label(q.Builds[u].Base)
+}
+
+// PaintFirst reports whether a step fits pieces that are painted by themselves.
+func (q *Sequence) PaintFirst(step int) bool {
+	s := q.Solution.Rules.Steps[step]
+	return s.Kind == Fit && slices.ContainsFunc(s.Join.Pieces, func(p int) bool {
+		paint := q.Solution.Rules.Kit.Pieces[p].Part.Paint
+		return paint == "before-fit" || paint == "off-model"
+	})
+}
+
+// Masked names the pieces to be kept unpainted that are on the model when it gets an
+// outside coat; empty for any other step.
+func (q *Sequence) Masked(step int) string {
+	r := q.Solution.Rules
+	if s := r.Steps[step]; s.Kind != Task || !s.Task.Coat {
+		return ""
+	}
+	var pieces []int
+	for p, pc := range r.Kit.Pieces {
+		if j := r.Kit.Fitted(p); pc.Part.Paint == "masked" && (j == nil || q.Place[r.number.join[j]] < q.Place[step]) {
+			pieces = append(pieces, p)
+		}
+	}
+	return r.Labels(pieces)
 }

@@ -127,7 +127,7 @@ func summary(rep *plan.Report) string {
 		text += " in " + many(n, "sub-build")
 	}
 	if c.OnePair > 0 {
-		text += fmt.Sprintf(". Hands-on %s where stated; with one pair of hands %s, waits included", span(c.HandsOn), span(c.OnePair))
+		text += fmt.Sprintf(". Hands-on %s where stated; with one pair of hands %s round the clock, waits included", span(c.HandsOn), span(c.OnePair))
 	}
 	return text + "."
 }
@@ -140,12 +140,15 @@ func orderText(w io.Writer, rep *plan.Report) error {
 	for _, v := range q.Order {
 		if u := q.BuildOf[v]; u != last {
 			p.line("")
-			p.line("%s", s.bold(heading(q, u, seen[u])))
+			p.line("%s", s.bold(heading(q, u, v, seen[u])))
 			last, seen[u] = u, true
 		}
 		p.wrap(fmt.Sprintf("%4d. ", q.Place[v]), "      ", r.Does(v)+done.note(q, v))
 		if note := noteOf(r.Steps[v]); note != "" {
 			p.wrap("      ", "      ", note)
+		}
+		if masked := q.Masked(v); masked != "" {
+			p.wrap("      ", "      ", "masked by now: "+masked)
 		}
 		for i, tick := range q.Ticks(v) {
 			if i == 0 {
@@ -162,8 +165,8 @@ func orderText(w io.Writer, rep *plan.Report) error {
 	return p.err
 }
 
-// heading names a build where the sequence enters it.
-func heading(q *plan.Sequence, u int, again bool) string {
+// heading names a build where the sequence enters it with step v.
+func heading(q *plan.Sequence, u, v int, again bool) string {
 	if u == 0 {
 		return map[bool]string{false: "Main build", true: "Main build, continued"}[again]
 	}
@@ -171,7 +174,11 @@ func heading(q *plan.Sequence, u int, again bool) string {
 	if again {
 		text += ", continued"
 	}
-	return text + fmt.Sprintf(" (joins at step %d)", q.Place[q.Builds[u].Join])
+	join := q.Place[q.Builds[u].Join]
+	if join < q.Place[v] {
+		return text + fmt.Sprintf(" (joined at step %d)", join)
+	}
+	return text + fmt.Sprintf(" (joins at step %d)", join)
 }
 
 // waited remembers how long after each step the sequence has waited already.
@@ -184,6 +191,9 @@ func (done waited) note(q *plan.Sequence, v int) string {
 	var notes []string
 	if step.Join != nil && step.Join.Fixing != nil {
 		notes = append(notes, step.Join.Fixing.ID)
+	}
+	if q.PaintFirst(v) {
+		notes = append(notes, "paint first")
 	}
 	for _, w := range q.Waits(v) {
 		if w.For > done[w.On] {
@@ -217,7 +227,7 @@ func orderMarkdown(w io.Writer, rep *plan.Report) error {
 	for _, v := range q.Order {
 		if u := q.BuildOf[v]; u != last {
 			p.line("")
-			p.line("## %s", mdText(heading(q, u, seen[u])))
+			p.line("## %s", mdText(heading(q, u, v, seen[u])))
 			p.line("")
 			last, seen[u] = u, true
 		}
@@ -225,6 +235,11 @@ func orderMarkdown(w io.Writer, rep *plan.Report) error {
 		if note := noteOf(r.Steps[v]); note != "" {
 			p.line("")
 			p.line("    %s", mdText(strings.Join(strings.Fields(note), " ")))
+			p.line("")
+		}
+		if masked := q.Masked(v); masked != "" {
+			p.line("")
+			p.line("    masked by now: %s", mdText(masked))
 			p.line("")
 		}
 		if ticks := q.Ticks(v); len(ticks) > 0 {

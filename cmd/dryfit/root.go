@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -27,6 +28,7 @@ KIT is a kit file or the folder that holds ` + kits.FileName + `.
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          cobra.NoArgs,
+		Version:       version(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			cmd.SetOut(os.Stderr)
 			_ = cmd.Help() // it only prints
@@ -38,6 +40,14 @@ KIT is a kit file or the folder that holds ` + kits.FileName + `.
 	})
 	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newDemo(), newSchema())
 	return root
+}
+
+// version is what Go knows of the build.
+func version() string {
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+		return info.Main.Version
+	}
+	return "(devel)"
 }
 
 // exactly asks for n arguments and says how they are called.
