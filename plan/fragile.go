@@ -44,8 +44,7 @@ func (s *Solution) fragileFinding(piece, step, closing int) Finding {
 		}
 		f.Because = append(f.Because, Reason{st.Text, st.At.String()})
 		if st.kind == asked {
-			at := st.At
-			proposals = append(proposals, proposal{change{drop: &at}, sayLess, fmt.Sprintf("drop %q at %s", st.order.Name, at)})
+			proposals = append(proposals, st.dropping())
 		}
 	}
 	f.Repairs = r.try(proposals, func(c change) bool {

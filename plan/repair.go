@@ -78,8 +78,7 @@ func (r *Rules) proposals(root peel.Root, conflict []int) []proposal {
 		}
 		switch st := r.Statements[number]; st.kind {
 		case asked:
-			pos := st.At
-			list = append(list, proposal{change{drop: &pos}, sayLess, fmt.Sprintf("drop %q at %s", st.order.Name, pos)})
+			list = append(list, st.dropping())
 		case coat:
 			list = append(list, proposal{change{paint: st.part}, paint,
 				fmt.Sprintf("paint %s before fitting (before-fit, or before-close) instead of %s", st.part.ID, st.part.Paint)})
@@ -167,6 +166,12 @@ func (r *Rules) detours(statement int) []proposal {
 func (r *Rules) opening(j *kits.Join) proposal {
 	return proposal{change{opens: j}, open,
 		fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.name(r.number.join[j]), j.Pos)}
+}
+
+// dropping: what an after or before asks may not be needed.
+func (s *Statement) dropping() proposal {
+	at := s.At
+	return proposal{change{drop: &at}, sayLess, fmt.Sprintf("drop %q from %s, at %s", s.order.Name, s.word, at)}
 }
 
 // openRun: the holes a wire is pulled through may stay open when its spaces are shut,

@@ -41,7 +41,8 @@ type Statement struct {
 	// What a repair could change about it.
 	kind  statementKind
 	join  *kits.Join   // seat: the join that fits the other piece
-	order *kits.Target // asked: the after or before
+	order *kits.Target // asked: what is named
+	word  string       // asked: after or before
 	part  *kits.Part   // coat
 	entry int          // inside: index of the entry
 }
@@ -208,20 +209,20 @@ func (r *Rules) askedNeeds(i int, o *kits.Order) {
 	for n := range o.After {
 		t := &o.After[n]
 		text := fmt.Sprintf("%s is asked to come after %s", r.name(i), t.Name)
-		r.asked(t, text, func(other, statement int) { r.need(other, i, statement) })
+		r.asked(t, "after", text, func(other, statement int) { r.need(other, i, statement) })
 	}
 	for n := range o.Before {
 		t := &o.Before[n]
 		text := fmt.Sprintf("%s is asked to come before %s", r.name(i), t.Name)
-		r.asked(t, text, func(other, statement int) { r.need(i, other, statement) })
+		r.asked(t, "before", text, func(other, statement int) { r.need(i, other, statement) })
 	}
 }
 
-func (r *Rules) asked(t *kits.Target, text string, need func(other, statement int)) {
+func (r *Rules) asked(t *kits.Target, word, text string, need func(other, statement int)) {
 	if r.change.dropped(*t) {
 		return
 	}
-	statement := r.state(Statement{Text: text, At: t.Pos, kind: asked, order: t})
+	statement := r.state(Statement{Text: text, At: t.Pos, kind: asked, order: t, word: word})
 	for _, other := range r.targetSteps(t) {
 		need(other, statement)
 	}
