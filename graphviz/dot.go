@@ -17,6 +17,9 @@ const enoughRows = 12
 // longest text of a row, in characters.
 const maxText = 48
 
+// dotStart is the first line of a DOT text.
+const dotStart = "// " + mark + "\n"
+
 // box is one table of the drawing: a build, or a stretch of it.
 type box struct {
 	name  string // in the DOT text
@@ -41,7 +44,7 @@ type row struct {
 func dot(rep *plan.Report, maxRows int) string {
 	boxes, next := layOut(rep, maxRows)
 	var b strings.Builder
-	fmt.Fprintf(&b, "// %s\n", Mark)
+	b.WriteString(dotStart)
 	b.WriteString("digraph tree {\n")
 	fmt.Fprintf(&b, "  graph [rankdir=LR, ranksep=0.45, nodesep=0.14, margin=0.1, fontname=Helvetica, labelloc=t, labeljust=l,\n    label=<%s>];\n", heading(rep))
 	b.WriteString("  node [shape=plain, fontname=Helvetica, fontsize=8, margin=0];\n")
@@ -73,13 +76,30 @@ func sheetTitle(rep *plan.Report) string {
 
 // heading is the title of the sheet and what its signs mean.
 func heading(rep *plan.Report) string {
-	text := `<FONT POINT-SIZE="16">` + html(sheetTitle(rep)) + `</FONT><BR ALIGN="LEFT"/><FONT POINT-SIZE="8"> </FONT><BR ALIGN="LEFT"/><FONT POINT-SIZE="8">` +
-		html("Each row adds one part to its box, in the sequence of the numbers. Letter: a sub-build joins here. White on black: closes something for good, see the last calls. Slanted: a wire or a task.") +
-		`</FONT><BR ALIGN="LEFT"/>`
+	lines := []string{
+		"Each row adds one part to its box, in the sequence of the numbers. Letter: a sub-build joins here.",
+		"White on black: closes something for good, see the last calls. Slanted: a wire or a task.",
+	}
 	if rep.Sequence == nil {
-		text += `<FONT POINT-SIZE="12"><B>` + html("NO PROVEN ORDER: see the framed rows, and dryfit check") + `</B></FONT><BR ALIGN="LEFT"/>`
+		lines = []string{
+			"NO PROVEN ORDER: see the framed rows, and dryfit check.",
+			"Each row adds one part to its box, as the file suggests. Letter: a sub-build joins here. White on black: a closing. Slanted: a wire or a task.",
+		}
+	}
+	text := sized(16, html(sheetTitle(rep))) + sized(8, " ")
+	for i, l := range lines {
+		l = html(l)
+		if rep.Sequence == nil && i == 0 {
+			l = "<B>" + l + "</B>"
+		}
+		text += sized(8, l)
 	}
 	return text
+}
+
+// sized is a line of the heading.
+func sized(points int, text string) string {
+	return fmt.Sprintf(`<FONT POINT-SIZE="%d">%s</FONT><BR ALIGN="LEFT"/>`, points, text)
 }
 
 // layOut makes the boxes in the sequence of the steps. next tells which box a build

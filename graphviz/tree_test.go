@@ -121,7 +121,7 @@ spaces:
   cupboard: {closed-by: [{piece: lid, opening: [5, 5]}], holds: pot}
 `)
 	texts, _ := texts(t, draw(t, rep, "svg"))
-	for _, want := range []string{"TRAPPED: seat", "UNREACHABLE: pot", "!!", "NO PROVEN ORDER: see the framed rows, and dryfit check"} {
+	for _, want := range []string{"TRAPPED: seat", "UNREACHABLE: pot", "!!", "NO PROVEN ORDER: see the framed rows, and dryfit check."} {
 		if !texts[want] {
 			t.Errorf("%q is missing among %v", want, texts)
 		}

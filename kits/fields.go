@@ -12,9 +12,9 @@ import (
 var fixingFields = []field[Fixing]{
 	key("kind", choice(Glue, Press, Screw, Magnet, Loose), func(f *Fixing) *string { return &f.Kind },
 		"what kind of fixing it is").must(),
-	key("handle", duration, func(f *Fixing) *time.Duration { return &f.Handle },
-		"time until the joined pieces can be handled"),
-	key("cure", duration, func(f *Fixing) *time.Duration { return &f.Cure },
+	key("handle", optional(duration), func(f *Fixing) **time.Duration { return &f.handle },
+		"time until the joined pieces can be handled; if not given, as built in, or none"),
+	key("cure", optional(duration), func(f *Fixing) **time.Duration { return &f.cure },
 		"time until full strength; closing joins and tasks wait for it"),
 	key("opens", optional(flag), func(f *Fixing) **bool { return &f.opens },
 		"whether joins made with it open again; screw, magnet and loose do unless this says otherwise"),
@@ -23,7 +23,7 @@ var fixingFields = []field[Fixing]{
 var partFields = []field[Part]{
 	key("name", words, func(p *Part) *string { return &p.Name },
 		"what a person calls it; the id if not given"),
-	key("number", words, func(p *Part) *string { return &p.Number },
+	key("number", placed(words), func(p *Part) **text { return &p.number },
 		"the number you gave it on your drawings"),
 	key("printed", choice("resin", "filament"), func(p *Part) *string { return &p.Printed },
 		"how it is printed"),

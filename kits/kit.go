@@ -12,6 +12,7 @@ type Kit struct {
 	Name      string
 	About     string
 	Scale     string // as written, "1:32"; empty if not stated
+	Unit      Unit   // of the lengths as written
 	Clearance float64
 	Meshes    string // folder of the part meshes, relative to the file; empty if none
 	Fixings   []*Fixing
@@ -32,6 +33,12 @@ type Kit struct {
 	fixingOf  map[string]*Fixing
 	heldIn    map[int][]*Space // piece -> the spaces that name it
 	fitOf     []*Join          // piece -> the join that fits it, nil for a base
+}
+
+// Unit is a unit of length and how many mm it has.
+type Unit struct {
+	Name string
+	MM   float64
 }
 
 // Piece is one copy of a part at its place in the model.
@@ -61,7 +68,9 @@ type Fixing struct {
 	Handle time.Duration // until the joined pieces can be handled
 	Cure   time.Duration // until full strength
 	Opens  bool
-	opens  *bool
+
+	handle, cure *time.Duration
+	opens        *bool
 }
 
 // Part is one line of the parts list.
@@ -84,9 +93,10 @@ type Part struct {
 	Class     string
 	Pair      *Part
 
-	pair  *Ref
-	paint *text
-	first int // index of its first piece
+	pair   *Ref
+	paint  *text
+	number *text
+	first  int // index of its first piece
 }
 
 // Join fixes pieces together. Either it fits Pieces onto Onto, or it closes the

@@ -3,7 +3,11 @@ package kits
 // lengths turns all lengths from the units of the file into mm.
 func (v *resolver) lengths() {
 	k := v.kit
-	unit := map[string]float64{"": 1, "mm": 1, "cm": 10, "in": 25.4}[k.units]
+	if k.units == "" {
+		k.units = "mm"
+	}
+	unit := map[string]float64{"mm": 1, "cm": 10, "in": 25.4}[k.units]
+	k.Unit = Unit{k.units, unit}
 	k.Clearance = 1
 	if k.clearance != nil {
 		k.Clearance = k.clearance.v * unit

@@ -12,12 +12,24 @@ func (v *resolver) fixings() {
 	own := k.Fixings
 	k.Fixings = nil
 	for _, f := range builtIn() {
-		if !slices.ContainsFunc(own, func(o *Fixing) bool { return o.ID == f.ID }) {
+		i := slices.IndexFunc(own, func(o *Fixing) bool { return o.ID == f.ID })
+		if i < 0 {
 			k.Fixings = append(k.Fixings, f)
+			continue
+		}
+		// What an entry of the same kind does not say stays as it is built in.
+		if o := own[i]; o.Kind == f.Kind {
+			o.Handle, o.Cure = f.Handle, f.Cure
 		}
 	}
 	k.Fixings = append(k.Fixings, own...)
 	for _, f := range own {
+		if f.handle != nil {
+			f.Handle = *f.handle
+		}
+		if f.cure != nil {
+			f.Cure = *f.cure
+		}
 		f.Opens = opensByKind(f.Kind)
 		if f.opens != nil {
 			f.Opens = *f.opens
@@ -32,7 +44,15 @@ func (v *resolver) fixings() {
 func (v *resolver) parts() {
 	k := v.kit
 	k.partOf = map[string]*Part{}
+	numbered := map[string]*Part{}
 	for _, p := range k.Parts {
+		if p.number != nil {
+			p.Number = p.number.s
+			if other := numbered[p.Number]; other != nil {
+				v.fault(p.number.pos, "number: %q is already the number of %s; give each part its own", p.Number, other.ID)
+			}
+			numbered[p.Number] = p
+		}
 		k.partOf[p.ID] = p
 		v.known.parts = append(v.known.parts, p.ID)
 		if p.Name == "" {

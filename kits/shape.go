@@ -37,7 +37,7 @@ const (
 	idPattern       = `^[0-9]*[a-z][a-z0-9]*(-[a-z0-9]+)*$`
 	pieceRefPattern = `^[0-9]*[a-z][a-z0-9]*(-[a-z0-9]+)*(\.[1-9][0-9]*)?$`
 	durationPattern = `^[0-9]+(\.[0-9]+)?[smhd]( ?[0-9]+(\.[0-9]+)?[smhd])*$`
-	scalePattern    = `^1:[0-9]+(\.[0-9]+)?$`
+	scalePattern    = `^1:[1-9][0-9]*(\.[0-9]+)?$`
 	maxTextLength   = 2000
 	maxIDLength     = 60
 )

@@ -1,7 +1,9 @@
 package plan
 
 import (
+	"slices"
 	"strings"
+	"unicode"
 
 	"dryfit/kits"
 )
@@ -74,10 +76,13 @@ func hazards(k *kits.Kit) map[hazard]bool {
 		h[magnets] = h[magnets] || j.Fixing.Kind == kits.Magnet
 	}
 	for _, t := range k.Tasks {
-		do := strings.ToLower(t.Do)
-		h[solvents] = h[solvents] || t.Coat || strings.Contains(do, "paint") || strings.Contains(do, "spray")
-		h[sanding] = h[sanding] || strings.Contains(do, "sand") || strings.Contains(do, "fill")
-		h[wiring] = h[wiring] || strings.Contains(do, "solder")
+		words := strings.FieldsFunc(strings.ToLower(t.Do), func(c rune) bool { return !unicode.IsLetter(c) })
+		says := func(any ...string) bool {
+			return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(any, w) })
+		}
+		h[solvents] = h[solvents] || t.Coat || says("paint", "painting", "spray", "varnish", "prime", "primer")
+		h[sanding] = h[sanding] || says("sand", "sanding", "fill", "filler")
+		h[wiring] = h[wiring] || says("solder", "soldering")
 	}
 	return h
 }

@@ -36,6 +36,7 @@ func Check(k *kits.Kit) (*Report, error) {
 	rep.add(rules.wireFindings()...)
 	rep.add(s.stuckFindings()...)
 	rep.add(rules.serviceFindings()...)
+	rep.add(rules.uncheckedFindings()...)
 	if rep.OK() {
 		rep.Sequence = s.sequence()
 		rep.add(rep.Sequence.wayFindings()...)
@@ -44,6 +45,7 @@ func Check(k *kits.Kit) (*Report, error) {
 	if rules.cutShort {
 		rep.add(Finding{Kind: Untried, Grade: Note, Text: "there are so many findings that repairs were looked for only for the first of them; mend those and check again"})
 	}
+	rep.Findings = mergeCopies(rep.Findings)
 	sortFindings(rep.Findings)
 	return rep, nil
 }

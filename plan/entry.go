@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"dryfit/kits"
 )
@@ -103,7 +102,7 @@ func (r *Rules) pieceEntries(s *kits.Space, h kits.Held, seen map[levelOf]bool, 
 		seen[levelOf{h.Piece, at}] = true
 		e := Entry{Step: r.number.join[j], Piece: h.Piece, Space: at}
 		for _, c := range r.change.closersOf(at) {
-			e.Ways = append(e.Ways, r.way(c, size, r.base(j), e.Step, around[h.Piece], around, bridged))
+			e.Ways = append(e.Ways, r.way(c, size, r.base(j), &e, around[h.Piece], around, bridged))
 		}
 		r.addEntry(e, h.Pos, r.pieceName(h.Piece)+" is held in "+at.ID)
 	}
@@ -122,7 +121,7 @@ func (r *Rules) wireEntry(w *kits.Wire, s *kits.Space, around map[int][]*kits.Sp
 	}
 	e := Entry{Step: r.number.wire[w], Piece: -1, Wire: w, Space: s}
 	for _, c := range r.change.closersOf(s) {
-		e.Ways = append(e.Ways, r.way(c, size, w.From, e.Step, within, around, bridged))
+		e.Ways = append(e.Ways, r.way(c, size, w.From, &e, within, around, bridged))
 	}
 	if r.change.run == w {
 		e.Ways = append(e.Ways, Way{Closer: kits.Closer{Piece: -1}, Pass: Straight, Open: true})
@@ -130,9 +129,9 @@ func (r *Rules) wireEntry(w *kits.Wire, s *kits.Space, around map[int][]*kits.Sp
 	r.addEntry(e, w.Pos, w.ID+" runs in "+s.ID)
 }
 
-// way judges one opening for something of the given size that goes to base in the
-// step own.
-func (r *Rules) way(c kits.Closer, size *kits.Size, base, own int, within []*kits.Space, around map[int][]*kits.Space, bridged []bool) Way {
+// way judges one opening of an entry's space for something of the given size that
+// goes to base.
+func (r *Rules) way(c kits.Closer, size *kits.Size, base int, e *Entry, within []*kits.Space, around map[int][]*kits.Space, bridged []bool) Way {
 	r.ways++
 	w := Way{Closer: c, Pass: pass(size, r.change.openingOf(c.Opening), r.Kit.Clearance)}
 	if c.Piece < 0 || !r.tree.tied(c.Piece, base) {
@@ -145,22 +144,23 @@ func (r *Rules) way(c kits.Closer, size *kits.Size, base, own int, within []*kit
 	w.Shut = r.tree.path(c.Piece, base)
 	r.conditions += len(w.Shut)
 	for _, s := range w.Shut {
-		if j := r.Steps[s].Join; int(s) != own && r.change.isOpen(j) && !bridged[s] && r.inReach(j, within, around) {
+		if j := r.Steps[s].Join; int(s) != e.Step && r.change.isOpen(j) && !bridged[s] && r.inReach(j, e.Space, within, around) {
 			w.Reopens = append(w.Reopens, s)
 		}
 	}
 	return w
 }
 
-// inReach reports whether a join can be got at by whoever is already within the
-// given spaces.
-func (r *Rules) inReach(j *kits.Join, within []*kits.Space, around map[int][]*kits.Space) bool {
+// inReach reports whether a join can be undone to open a space by whoever gets
+// through the others of the given spaces: what it joins is not in that space itself,
+// nor in any that stays shut.
+func (r *Rules) inReach(j *kits.Join, space *kits.Space, within []*kits.Space, around map[int][]*kits.Space) bool {
 	if j.IsClose() {
 		return true
 	}
 	for _, p := range j.Pieces {
 		for _, s := range around[p] {
-			if !slices.Contains(within, s) {
+			if s == space || !slices.Contains(within, s) {
 				return false
 			}
 		}
@@ -234,20 +234,5 @@ func (r *Rules) wayName(c kits.Closer) string {
 	case c.Piece >= 0:
 		return r.pieceName(c.Piece)
 	}
-	return "the opening of " + mm(c.Opening.W, c.Opening.H)
-}
-
-// mm writes lengths as 62 x 38 mm.
-func mm(sides ...float64) string {
-	parts := make([]string, len(sides))
-	for i, s := range sides {
-		parts[i] = number(s)
-	}
-	return strings.Join(parts, " x ") + " mm"
-}
-
-// number writes a length with at most two decimals.
-func number(v float64) string {
-	s := strings.TrimRight(fmt.Sprintf("%.2f", v), "0")
-	return strings.TrimSuffix(s, ".")
+	return "the opening of " + r.mm(c.Opening.W, c.Opening.H)
 }

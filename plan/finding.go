@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"dryfit/kits"
 )
@@ -29,6 +30,8 @@ const (
 	Turning     = "turning"     // goes in only by turning
 	Reopened    = "reopened"    // something must be opened again on the way
 	FragileIn   = "fragile"     // breakable outside detail must go on early
+	Unchecked   = "unchecked"   // no step fits it, so nothing is proven of it
+	Uncoated    = "uncoated"    // painted with or after a coat that the kit does not have
 	Behind      = "behind"      // waits for what is trapped
 	Untried     = "untried"     // not all repairs were looked for
 )
@@ -83,6 +86,36 @@ func sortFindings(list []Finding) {
 			cmp.Compare(a.Piece, b.Piece),
 		)
 	})
+}
+
+// mergeCopies makes one finding of several that say the same of the copies of a part:
+// of the same kind, with the same text but for the number of the copy. Roots stay
+// apart: each is a reason of its own.
+func mergeCopies(list []Finding) []Finding {
+	type same struct{ kind, part, text string }
+	first := map[same]int{}
+	var out []Finding
+	for _, f := range list {
+		part, _, several := strings.Cut(f.Piece, ".")
+		if !several || len(f.Pieces) > 0 || f.Kind == Trapped || f.Kind == Loose {
+			out = append(out, f)
+			continue
+		}
+		key := same{f.Kind, part, strings.ReplaceAll(f.Text, f.Piece, part)}
+		i, known := first[key]
+		if !known {
+			first[key] = len(out)
+			out = append(out, f)
+			continue
+		}
+		g := &out[i]
+		if len(g.Pieces) == 0 {
+			g.Pieces = []string{g.Piece}
+			g.Text = strings.ReplaceAll(g.Text, g.Piece, part+" (several copies)")
+		}
+		g.Pieces = append(g.Pieces, f.Piece)
+	}
+	return out
 }
 
 func plural(n int, what string) string {

@@ -283,7 +283,7 @@ func (o *oracle) addEntry(step, space int, e oracleEntry, size []float64, in map
 			e.doors = append(e.doors, oracleDoor{-1, pass, false})
 		}
 		for _, closer := range o.piecesOf(c.by) {
-			e.doors = append(e.doors, oracleDoor{closer, pass, o.reopens(step, closer, e.seat, in)})
+			e.doors = append(e.doors, oracleDoor{closer, pass, o.reopens(step, space, closer, e.seat, in)})
 		}
 	}
 	if best == passNever {
@@ -294,10 +294,15 @@ func (o *oracle) addEntry(step, space int, e oracleEntry, size []float64, in map
 }
 
 // reopens tells whether some join between the closer and the seat can be undone
-// to let in, at a step, what belongs in those spaces. The step's own join cannot.
-func (o *oracle) reopens(step, closer, seat int, in map[int]bool) bool {
+// to let something into a space, at a step, on its way through those spaces. The
+// step's own join cannot, nor can one of what is in the space itself.
+func (o *oracle) reopens(step, into, closer, seat int, in map[int]bool) bool {
+	others := map[int]bool{}
+	for space := range in {
+		others[space] = space != into
+	}
 	for s, j := range o.joins {
-		if s != step && o.tiesTogether(s, closer, seat) && o.opensAgain(s) && !o.spanned.has(s) && (j.to == nil || o.inReach(j.pieces, in)) {
+		if s != step && o.tiesTogether(s, closer, seat) && o.opensAgain(s) && !o.spanned.has(s) && (j.to == nil || o.inReach(j.pieces, others)) {
 			return true
 		}
 	}
@@ -907,6 +912,10 @@ func TestOracle(t *testing.T) {
 	}
 	t.Logf("%d %% of the findings of trapped pieces and cycles have repairs", 100*total["findings with repairs"]/max(1, total["findings"]))
 	for _, what := range []string{"solvable", "turning", "reopening", "trapped", "in a cycle", "unreachable", "loose", "latest places that are bounds"} {
+		least := least
+		if what == "reopening" {
+			least /= 2 // few kits have what opens just where it is needed
+		}
 		if total[what] < least && !t.Failed() {
 			t.Errorf("%d kits: %s, want at least %d, or the generator does not cover it", total[what], what, least)
 		}

@@ -187,7 +187,7 @@ func (r *Rules) openRun(w *kits.Wire) proposal {
 		spaces = append(spaces, s.ID)
 	}
 	return proposal{change{run: w}, sayLess, fmt.Sprintf("if the holes on its run stay open, say so in closed-by of %s: {opening: [%s, %s], name: ...}",
-		and(spaces), number(side), number(side))}
+		and(spaces), r.inUnit(r.upTo(side)), r.inUnit(r.upTo(side)))}
 }
 
 func (r *Rules) refit(j *kits.Join, onto int) proposal {
@@ -252,24 +252,37 @@ func (r *Rules) wayProposals(e *Entry, opened map[*kits.Join]bool) []proposal {
 		}
 	}
 	if len(e.shutters()) == 0 && e.Wire == nil {
-		for _, q := range r.walls(e) {
-			list = append(list, proposal{change{closer: e.Space, wall: q}, sayLess,
-				fmt.Sprintf("if %s is another wall of %s, name it in closed-by at %s", r.pieceName(q), e.Space.ID, e.Space.Pos)})
-		}
+		list = append(list, r.wallProposals(e)...)
 	}
 	return list
 }
 
-// walls lists pieces that what closes the space is joined to.
-func (r *Rules) walls(e *Entry) []int {
-	var list []int
+// wallProposals: what a closer that the piece sits on is itself fitted to or closed on
+// may be another wall of the space; then the piece goes in by that side, before the
+// closer is put on.
+func (r *Rules) wallProposals(e *Entry) []proposal {
+	var list []proposal
 	for _, w := range e.Ways {
 		if w.Closer.Piece < 0 {
 			continue
 		}
-		for _, v := range r.neighbours(w.Closer.Piece) {
-			if v != e.Piece && !slices.Contains(list, v) && len(list) < 4 {
-				list = append(list, v)
+		j := r.Kit.Fitted(w.Closer.Piece)
+		var walls []int
+		if j != nil {
+			walls = r.change.ontoOf(j)
+		}
+		for _, c := range r.closings[w.Closer.Piece] {
+			walls = append(walls, r.Steps[c].Join.Pieces...)
+		}
+		for _, q := range walls {
+			if q == w.Closer.Piece || q == e.Piece {
+				continue
+			}
+			text := fmt.Sprintf("if %s is another wall of %s, name it in closed-by at %s", r.pieceName(q), e.Space.ID, e.Space.Pos)
+			list = append(list, proposal{change{closer: e.Space, wall: q}, sayLess, text})
+			if j != nil && !r.change.isBench(j) {
+				list = append(list, proposal{change{closer: e.Space, wall: q, bench: j}, bench,
+					fmt.Sprintf("%s, and build %s up on the bench first: bench: true on the join at %s", text, r.pieceNames(j.Pieces), j.Pos)})
 			}
 		}
 	}

@@ -183,7 +183,7 @@ func (r *Rules) serviceWays(e *Entry, by []kits.Ref) []Reason {
 		text := r.wayName(w.Closer)
 		switch {
 		case w.Pass == Cannot || w.Pass == ByTurning:
-			text += fmt.Sprintf(" (%s): %s, at %s with %s spare", mm(w.Closer.Opening.W, w.Closer.Opening.H), w.Pass, r.sides(e), mm(r.Kit.Clearance))
+			text += fmt.Sprintf(" (%s): %s, at %s with %s spare", r.mm(w.Closer.Opening.W, w.Closer.Opening.H), w.Pass, r.sides(e), r.mm(r.Kit.Clearance))
 		case !w.Open && !slices.ContainsFunc(w.Shut, func(v int32) bool { return undone[v] }):
 			text += " stays shut: " + r.whyShut(w)
 		default:
@@ -196,7 +196,7 @@ func (r *Rules) serviceWays(e *Entry, by []kits.Ref) []Reason {
 
 func (r *Rules) sides(e *Entry) string {
 	s := r.entrySize(e).XYZ
-	return mm(s[:]...)
+	return r.mm(s[:]...)
 }
 
 // whyShut says what keeps a way shut.

@@ -82,7 +82,7 @@ func (r *Rules) name(step int) string {
 	case Thread:
 		return "threading " + s.Wire.ID
 	}
-	return strings.ToLower(s.Task.Do[:1]) + s.Task.Do[1:]
+	return `"` + s.Task.Do + `"`
 }
 
 func (r *Rules) pieceName(p int) string { return r.Kit.Pieces[p].ID }

@@ -24,7 +24,7 @@ func (s *Solution) stuckFindings() []Finding {
 	}
 	if behind := len(s.Stuck) - in; behind > 0 {
 		list = append(list, Finding{Kind: Behind, Grade: Note, at: kits.Pos{},
-			Text: fmt.Sprintf("%s only behind what is trapped; freeing that frees them", waits(behind))})
+			Text: fmt.Sprintf("%s only behind these faults; mending them frees them", waits(behind))})
 	}
 	return list
 }
@@ -59,11 +59,15 @@ func (s *Solution) rootFinding(root peel.Root) Finding {
 	if f.Piece = names[0]; len(names) > 1 {
 		f.Pieces = names
 	}
-	head := names
-	if own > 0 {
-		head = r.whoAll(trapped[:own])
+	head := r.whoAll(trapped[:max(own, 1)])
+	verb := "fitted"
+	if first.Wire != nil {
+		verb = "threaded"
 	}
-	f.Text = fmt.Sprintf("%s cannot be fitted in any order: each way into %s is shut before its turn", and(head), first.Space.ID)
+	f.Text = fmt.Sprintf("%s cannot be %s in any order: each way into %s is shut before its turn", and(head), verb, first.Space.ID)
+	if own == 0 {
+		f.Text = fmt.Sprintf("%s cannot be %s in any order: other steps that it must be in before wait for one another", and(head), verb)
+	}
 	if len(first.shutters()) == 0 {
 		head = r.whoAll(trapped[:1])
 		f.Text = fmt.Sprintf("%s cannot be fitted: it sits on what closes %s, and nothing else is said to close it", and(head), first.Space.ID)
@@ -75,7 +79,7 @@ func (s *Solution) rootFinding(root peel.Root) Finding {
 		}
 	}
 	if len(rest) > 0 {
-		f.Text += "; trapped with it: " + and(rest)
+		f.Text += "; caught with it: " + and(rest)
 	}
 	return f
 }
@@ -219,7 +223,7 @@ func (s *Solution) reason(statement int) string {
 	for _, w := range e.Ways {
 		switch {
 		case w.Pass == Cannot:
-			text += fmt.Sprintf("; it does not pass %s (%s)", r.wayName(w.Closer), mm(w.Closer.Opening.W, w.Closer.Opening.H))
+			text += fmt.Sprintf("; it does not pass %s (%s)", r.wayName(w.Closer), r.mm(w.Closer.Opening.W, w.Closer.Opening.H))
 		case len(w.Shut) == 0 && !w.Open && !sits[r.wayName(w.Closer)]:
 			sits[r.wayName(w.Closer)] = true
 			text += fmt.Sprintf("; it sits on %s itself", r.wayName(w.Closer))

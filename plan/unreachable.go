@@ -31,10 +31,10 @@ func (r *Rules) unreachableFindings() []Finding {
 // sized is what is passed through, with its size.
 func (r *Rules) sized(e *Entry) string {
 	if e.Wire != nil {
-		return fmt.Sprintf("at %s across it", mm(*e.Wire.Across))
+		return fmt.Sprintf("at %s across it", r.mm(*e.Wire.Across))
 	}
 	s := r.entrySize(e).XYZ
-	return fmt.Sprintf("at %s it", mm(s[:]...))
+	return fmt.Sprintf("at %s it", r.mm(s[:]...))
 }
 
 // entrySize is the size of what goes in, nil if the kit does not give it.
@@ -58,7 +58,7 @@ func (r *Rules) refusals(e *Entry) []Reason {
 	for _, w := range e.Ways {
 		o := r.change.openingOf(w.Closer.Opening)
 		list = append(list, Reason{
-			Text: fmt.Sprintf("%s leaves %s, and %s spare is asked for", r.wayName(w.Closer), mm(o.w, o.h), mm(r.Kit.Clearance)),
+			Text: fmt.Sprintf("%s leaves %s, and %s spare is asked for", r.wayName(w.Closer), r.mm(o.w, o.h), r.mm(r.Kit.Clearance)),
 			At:   w.Closer.Pos.String(),
 		})
 	}
@@ -106,11 +106,11 @@ func (r *Rules) widen(e *Entry, w Way) (change, string) {
 			a, b = b, a
 		}
 	}
-	to := opening{max(o.W, a+r.Kit.Clearance), max(o.H, b+r.Kit.Clearance), o.Facing}
+	to := opening{max(o.W, r.upTo(a+r.Kit.Clearance)), max(o.H, r.upTo(b+r.Kit.Clearance)), o.Facing}
 	if to.w == o.W && to.h == o.H {
 		return change{}, ""
 	}
-	return change{widen: o, to: to}, fmt.Sprintf("enlarge %s to at least %s for %s (now %s)", r.openingPhrase(w.Closer), mm(to.w, to.h), r.who(e), mm(o.W, o.H))
+	return change{widen: o, to: to}, fmt.Sprintf("enlarge %s to at least %s for %s (now %s)", r.openingPhrase(w.Closer), r.mm(to.w, to.h), r.who(e), r.mm(o.W, o.H))
 }
 
 // openingPhrase names an opening in a sentence, with its place in the file.

@@ -60,7 +60,7 @@ func (q *Sequence) turningFinding(entry int, w Way) Finding {
 	f := Finding{
 		Kind: Turning, Grade: Caution, Piece: r.who(e), Step: r.name(e.Step), at: st.At,
 		Text: fmt.Sprintf("%s goes into %s only by turning it in %s (%s): at %s it is too large to go straight in, and no size proves that there is room to turn",
-			r.who(e), e.Space.ID, r.wayName(w.Closer), mm(w.Closer.Opening.W, w.Closer.Opening.H), r.sides(e)),
+			r.who(e), e.Space.ID, r.wayName(w.Closer), r.mm(w.Closer.Opening.W, w.Closer.Opening.H), r.sides(e)),
 	}
 	// Why not straight: solve again with nothing but straight ways for this entry.
 	allow := slices.Clone(q.Solution.allow)

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"dryfit/kits"
 )
 
 // Why is what can be said of one step: when it is done, and why.
@@ -147,7 +149,10 @@ func (rep *Report) ways(e *Entry) []string {
 		if w.Closer.Opening == nil {
 			text = fmt.Sprintf("into %s by %s: a whole side", e.Space.ID, r.wayName(w.Closer))
 		} else if w.Pass != Unsized {
-			text += fmt.Sprintf(" (%s through %s, %s spare)", r.sides(e), mm(w.Closer.Opening.W, w.Closer.Opening.H), mm(r.Kit.Clearance))
+			text += fmt.Sprintf(" (%s through %s, %s spare)", r.sides(e), r.mm(w.Closer.Opening.W, w.Closer.Opening.H), r.mm(r.Kit.Clearance))
+		}
+		if e.Wire == nil && w.Closer.Opening != nil && r.unsizedUnit(e.Piece) {
+			text += ", by the size of " + r.who(e) + " alone; give size on its join for the unit"
 		}
 		switch {
 		case w.Pass == Cannot:
@@ -181,7 +186,21 @@ func (rep *Report) shutBy(w Way) string {
 	}
 	text := strings.Join(names, " and ")
 	if len(w.Reopens) > 0 {
-		text += ", which opens again"
+		var again []string
+		for _, v := range w.Reopens {
+			again = append(again, r.name(int(v)))
+		}
+		text += ", and can be opened again at " + strings.Join(again, " or ")
 	}
 	return text
+}
+
+// unsizedUnit reports whether a piece is built up on the bench to a unit whose size
+// the join does not give.
+func (r *Rules) unsizedUnit(p int) bool {
+	j := r.Kit.Fitted(p)
+	if j == nil || !j.Bench || j.Size != nil {
+		return false
+	}
+	return slices.ContainsFunc(r.Kit.Joins, func(o *kits.Join) bool { return len(o.Onto) > 0 && o.Onto[0] == p })
 }

@@ -18,9 +18,9 @@ func (r *Rules) wireFindings() []Finding {
 		if w.Across != nil && *w.Across > *hole {
 			list = append(list, Finding{
 				Kind: WireEnd, Grade: Fault, Step: w.ID, at: w.HolePos,
-				Text:    fmt.Sprintf("%s cannot be threaded: it is %s across and a hole of its run is %s", w.ID, mm(*w.Across), mm(*hole)),
-				Because: []Reason{{fmt.Sprintf("the narrowest hole on its run is %s across", mm(*hole)), w.HolePos.String()}},
-				Repairs: []Repair{{fmt.Sprintf("make the hole at least %s across", mm(*w.Across)), enlarge}},
+				Text:    fmt.Sprintf("%s cannot be threaded: it is %s across and a hole of its run is %s", w.ID, r.mm(*w.Across), r.mm(*hole)),
+				Because: []Reason{{fmt.Sprintf("the narrowest hole on its run is %s across", r.mm(*hole)), w.HolePos.String()}},
+				Repairs: []Repair{{fmt.Sprintf("make the hole at least %s across", r.mm(r.upTo(*w.Across))), enlarge}},
 			})
 			continue
 		}
@@ -51,18 +51,18 @@ func (r *Rules) wideEnds(w *kits.Wire) []int {
 // cannot be threaded with its ends on.
 func (r *Rules) endFinding(w *kits.Wire, wide []int) Finding {
 	f := Finding{Kind: WireEnd, Grade: Caution, Step: w.ID, Piece: r.pieceName(wide[0]), Pieces: r.many(wide), at: w.HolePos,
-		Text: fmt.Sprintf("%s must be threaded before its end %s is put on, which does not pass a hole of its run", w.ID, r.pieceName(wide[0]))}
+		Text: fmt.Sprintf("%s goes in with its other end first, or must be threaded before its end %s is put on, which does not pass a hole of its run", w.ID, r.pieceName(wide[0]))}
 	if len(wide) == 2 {
 		f.Grade = Fault
 		f.Text = fmt.Sprintf("%s must be threaded before its ends %s are put on: neither passes a hole of its run", w.ID, r.pieceNames(wide))
 	}
-	f.Because = []Reason{{fmt.Sprintf("the narrowest hole on its run is %s across", mm(*r.change.holeOf(w))), w.HolePos.String()}}
+	f.Because = []Reason{{fmt.Sprintf("the narrowest hole on its run is %s across", r.mm(*r.change.holeOf(w))), w.HolePos.String()}}
 	widest := 0.0
 	for _, p := range wide {
 		s := r.Kit.Pieces[p].Part.Size
-		widest = max(widest, round(s))
+		widest = max(widest, r.upTo(round(s)))
 		f.Because = append(f.Because, Reason{
-			fmt.Sprintf("%s needs a round hole of %s", r.pieceName(p), mm(round(s))), s.Pos.String()})
+			fmt.Sprintf("%s needs a round hole of %s", r.pieceName(p), r.mm(r.upTo(round(s)))), s.Pos.String()})
 	}
 	f.Repairs = r.endRepairs(w, widest)
 	return f
@@ -72,6 +72,6 @@ func (r *Rules) endFinding(w *kits.Wire, wide []int) Finding {
 func (r *Rules) endRepairs(w *kits.Wire, widest float64) []Repair {
 	return r.try([]proposal{
 		{change{bare: w}, sayLess, fmt.Sprintf("thread it bare and solder or crimp its ends on afterwards: bare: true on the wire at %s", w.Pos)},
-		{change{hole: w, wide: widest}, enlarge, fmt.Sprintf("make the hole at least %s across", mm(widest))},
+		{change{hole: w, wide: widest}, enlarge, fmt.Sprintf("make the hole at least %s across", r.mm(widest))},
 	}, func(c change) bool { return len(derive(r.Kit, c).wideEnds(w)) == 0 })
 }

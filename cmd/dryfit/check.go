@@ -108,6 +108,9 @@ func findingsText(w io.Writer, list []plan.Finding) error {
 				p.wrap("     - ", "       ", r.Text)
 			}
 		}
+		if len(f.Repairs) == 0 && f.Grade == plan.Fault && f.Kind != "file" {
+			p.line("  no single change that was tried mends it")
+		}
 		p.line("")
 	}
 	return p.err

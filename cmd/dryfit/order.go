@@ -126,8 +126,11 @@ func summary(rep *plan.Report) string {
 	if n := len(q.SubBuilds()); n > 0 {
 		text += " in " + many(n, "sub-build")
 	}
+	if c.HandsOn > 0 {
+		text += fmt.Sprintf(". Hands-on %s where stated", span(c.HandsOn))
+	}
 	if c.OnePair > 0 {
-		text += fmt.Sprintf(". Hands-on %s where stated; with one pair of hands %s round the clock, waits included", span(c.HandsOn), span(c.OnePair))
+		text += fmt.Sprintf(". With one pair of hands %s round the clock, waits included", span(c.OnePair))
 	}
 	return text + "."
 }
@@ -231,23 +234,25 @@ func orderMarkdown(w io.Writer, rep *plan.Report) error {
 			p.line("")
 			last, seen[u] = u, true
 		}
-		p.line("%d. %s", q.Place[v], mdText(r.Does(v)+done.note(q, v)))
+		marker := fmt.Sprintf("%d. ", q.Place[v])
+		in := strings.Repeat(" ", len(marker)) // what continues an item stands under its text
+		p.line("%s%s", marker, mdText(r.Does(v)+done.note(q, v)))
 		if note := noteOf(r.Steps[v]); note != "" {
 			p.line("")
-			p.line("    %s", mdText(strings.Join(strings.Fields(note), " ")))
+			p.line("%s%s", in, mdText(strings.Join(strings.Fields(note), " ")))
 			p.line("")
 		}
 		if masked := q.Masked(v); masked != "" {
 			p.line("")
-			p.line("    masked by now: %s", mdText(masked))
+			p.line("%smasked by now: %s", in, mdText(masked))
 			p.line("")
 		}
 		if ticks := q.Ticks(v); len(ticks) > 0 {
 			p.line("")
-			p.line("    **Last call** before this step; afterwards it is out of reach for good:")
+			p.line("%s**Last call** before this step; afterwards it is out of reach for good:", in)
 			p.line("")
 			for _, tick := range ticks {
-				p.line("    - [ ] %s", mdText(tick))
+				p.line("%s- [ ] %s", in, mdText(tick))
 			}
 			p.line("")
 		}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -96,7 +95,7 @@ func drawTree(ctx context.Context, w io.Writer, rep *plan.Report, o treeOptions)
 		_, err = w.Write(data)
 		return err
 	}
-	return writeFile(o.out, data, o.force, func(old []byte) bool { return bytes.Contains(old, []byte(graphviz.Mark)) })
+	return writeFile(o.out, data, o.force, graphviz.Ours)
 }
 
 // treeNode is a build with its steps, and the builds that are joined in them.

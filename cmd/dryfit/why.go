@@ -109,7 +109,7 @@ func whyText(w io.Writer, rep *plan.Report, list []plan.Why) error {
 			p.wrap("  ", "  ", y.Base)
 		}
 		reasons(p, "comes after", y.After)
-		reasons(p, "comes before", y.Before)
+		reasons(p, "what waits for it", y.Before)
 		if len(y.Ways) > 0 {
 			p.line("  ways in")
 			for _, way := range y.Ways {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 
@@ -32,14 +33,14 @@ func writeFile(path string, data []byte, force bool, ours func(old []byte) bool)
 		}
 	}
 	exists := err == nil
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".dryfit-*")
+	tmp, err := createBeside(path)
 	if err != nil {
 		return err
 	}
 	defer os.Remove(tmp.Name()) // gone already when all went well
 	_, err = tmp.Write(data)
-	if err == nil {
-		err = tmp.Chmod(0o644)
+	if err == nil && exists {
+		err = tmp.Chmod(old.Mode().Perm())
 	}
 	if err == nil {
 		err = tmp.Sync()
@@ -57,4 +58,16 @@ func writeFile(path string, data []byte, force bool, ours func(old []byte) bool)
 		}
 	}
 	return os.Rename(tmp.Name(), path)
+}
+
+// createBeside makes a new file in the folder of path, with the rights that the
+// user's umask gives a new file.
+func createBeside(path string) (*os.File, error) {
+	for {
+		name := filepath.Join(filepath.Dir(path), fmt.Sprintf(".dryfit-%08x", rand.Uint32()))
+		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		if !errors.Is(err, fs.ErrExist) {
+			return f, err
+		}
+	}
 }

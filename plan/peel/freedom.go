@@ -38,8 +38,9 @@ func (s *System) Before(v int) []int {
 // be peeled before v comes off. That is hard in general because of the clauses.
 // It is exact where the steps that always follow v suffice to free it, or where a
 // search of at most effort restricted passes finds the smallest set; else the
-// bound from the steps that always follow stands. Time is n passes, so it is
-// meant for up to a few thousand steps.
+// bound from the steps that always follow stands; likewise when all searches
+// together have looked at maxSearchWork constraints. Time is n passes, so it is meant
+// for up to a few thousand steps.
 func (s *System) Freedom(effort int) *Freedom {
 	f := &Freedom{
 		Earliest: make([]int, s.n), Latest: make([]int, s.n), Bound: make([]bool, s.n),
@@ -57,7 +58,7 @@ func (s *System) Freedom(effort int) *Freedom {
 		}
 		f.Earliest[v] = f.before[v].len() + 1
 	}
-	search := &search{p: p, effort: effort}
+	search := &search{p: p, effort: effort, left: maxSearchWork}
 	for v := range s.n {
 		size, exact := search.smallest(v, f.after[v])
 		f.Latest[v], f.Bound[v] = s.n-size, !exact
@@ -65,10 +66,14 @@ func (s *System) Freedom(effort int) *Freedom {
 	return f
 }
 
+// maxSearchWork bounds the constraints that the searches for all steps look at.
+const maxSearchWork = 30_000_000
+
 // search looks for the smallest set of steps whose removal frees a step.
 type search struct {
 	p      *peeling
 	effort int // restricted passes allowed for one step
+	left   int // constraints that may still be looked at
 }
 
 // smallest returns the size of the smallest set that frees v and true, or the
@@ -85,7 +90,7 @@ func (s *search) smallest(v int, needed set) (size int, exact bool) {
 		for len(waiting[size]) > 0 {
 			u := waiting[size][0]
 			waiting[size] = waiting[size][1:]
-			if passes++; passes > s.effort {
+			if passes++; passes > s.effort || s.left < 0 {
 				// Every set smaller than this size has been ruled out.
 				return size, false
 			}
@@ -105,6 +110,7 @@ func (s *search) smallest(v int, needed set) (size int, exact bool) {
 
 // opens reports whether v comes off when only the steps of u are taken off before.
 func (s *search) opens(v int, u set) bool {
+	s.left -= s.p.sys.size()
 	s.p.reset()
 	s.p.drain(func(w int32) bool { return int(w) == v || u.has(int(w)) })
 	return s.p.gone[v]
@@ -115,11 +121,14 @@ func (s *search) opens(v int, u set) bool {
 // It reads the pass that opens has just left behind.
 func (s *search) larger(v int, u set) []set {
 	p, sys := s.p, s.p.sys
-	inside := u.clone()
+	s.left -= sys.size()
+	inside, tried := u.clone(), make(set, len(u))
 	inside.add(v)
 	var list []set
 	grow := func(w int32) {
-		if !inside.has(int(w)) {
+		if !inside.has(int(w)) && !tried.has(int(w)) {
+			tried.add(int(w))
+			s.left -= len(u)
 			more := u.clone()
 			more.add(int(w))
 			list = append(list, more)

@@ -56,6 +56,9 @@ func New(n int) *System { return &System{n: n} }
 // Len is the number of steps.
 func (s *System) Len() int { return s.n }
 
+// size is the number of steps and constraints: the work of one pass.
+func (s *System) size() int { return s.n + len(s.needs) + len(s.members) }
+
 // Need asks that before is done earlier than after. The numbers in because name
 // the statements the need rests on: without any one of them it would not hold.
 // They matter to [System.Conflict] only.

@@ -1,0 +1,31 @@
+package plan
+
+import "fmt"
+
+// uncheckedFindings notes what the rules say nothing about: pieces held in a space
+// that no step fits, and paint that waits for a coat that no task is.
+func (r *Rules) uncheckedFindings() []Finding {
+	var list []Finding
+	for _, s := range r.Kit.Spaces {
+		for _, h := range s.Holds {
+			if r.Kit.Fitted(h.Piece) == nil {
+				list = append(list, Finding{Kind: Unchecked, Grade: Note, Piece: r.pieceName(h.Piece), at: h.Pos,
+					Text:    fmt.Sprintf("%s is held in %s, but no step fits it: it is the base of its group, and when that gets in is not checked", r.pieceName(h.Piece), s.ID),
+					Because: []Reason{{fmt.Sprintf("%s is held in %s", r.pieceName(h.Piece), s.ID), h.Pos.String()}}})
+			}
+		}
+	}
+	for _, t := range r.Kit.Tasks {
+		if t.Coat {
+			return list
+		}
+	}
+	for _, p := range r.Kit.Parts {
+		if p.Paint == "outside" || p.Paint == "off-model" {
+			return append(list, Finding{Kind: Uncoated, Grade: Note, Piece: p.ID, at: p.PaintPos,
+				Text:    fmt.Sprintf("%s is painted %s, but no task is the outside coat, so its paint sets no sequence; add a task with coat: outside", p.ID, p.Paint),
+				Because: []Reason{{fmt.Sprintf("paint of %s", p.ID), p.PaintPos.String()}}})
+		}
+	}
+	return list
+}
