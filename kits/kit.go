@@ -125,9 +125,6 @@ func (j *Join) IsClose() bool { return j.close != nil }
 // To lists the names a fit goes to, as written, each with its place.
 func (j *Join) To() []Ref { return j.to }
 
-// With is the fixing as written, nil if the file names none.
-func (j *Join) With() *Ref { return j.with }
-
 // Order is what the designer says about the place of a step in the sequence.
 type Order struct {
 	Step          string // its name, empty if none

@@ -77,6 +77,24 @@ func TestUnits(t *testing.T) {
 	}
 }
 
+// An entry of the name and kind of a built-in fixing changes what it says and keeps
+// the rest.
+func TestFixingOverride(t *testing.T) {
+	k, err := Read("kit.yaml", []byte(strings.Replace(base, "parts:\n", "fixings: {epoxy: {kind: glue, handle: 6h}, ca: {kind: press}, tape: {kind: loose, opens: false}}\nparts:\n", 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f := k.fixingOf["epoxy"]; f.Handle != 6*time.Hour || f.Cure != 24*time.Hour || f.Opens {
+		t.Errorf("epoxy is %+v", f)
+	}
+	if f := k.fixingOf["ca"]; f.Handle != 0 || f.Cure != 0 {
+		t.Errorf("ca, now of another kind, is %+v", f)
+	}
+	if f := k.fixingOf["tape"]; f.Opens {
+		t.Errorf("tape is %+v", f)
+	}
+}
+
 // Each fault of the file is reported at its place, with what to do.
 func TestFaults(t *testing.T) {
 	for _, c := range []struct{ name, old, now, want string }{
@@ -120,6 +138,11 @@ func TestFaults(t *testing.T) {
 		{"no closer", "by-opening: [lid, port]", "by-opening: [lid, door]", `"door" is no closer and no named opening`},
 		{"direction", "with: magnet", "with: magnet, toward: [0, 0, 0]", "is no direction"},
 		{"time", "takes: 1h 30m", "takes: soon", `"soon" is not a time`},
+		{"scale of nothing", `scale: "1:32"`, `scale: "1:0"`, "is not a scale"},
+		{"one number twice", "  lid: {printed", "  a: {number: H1}\n  lid: {number: H1, printed", `"H1" is already the number of a`},
+		{"list of pieces", "fit: lid, to", "fit: [lid, seat], to", "write an entry for each part"},
+		{"one copy or all", "  - {fit: lid,", "  - {fit: seat.2, to: hull-right}\n  - {fit: lid,", "seat stands for all its copies, name one such as seat.2"},
+		{"tab", "parts:\n", "parts:\n\tx: {}\n", "look for a tab"},
 		{"long time", "takes: 1h 30m", "takes: 9999999999d", "longer than 366d"},
 		{"scale", `scale: "1:32"`, `scale: "32"`, `is not a scale`},
 		{"scale as time", `scale: "1:32"`, `scale: 1:32`, ``}, // yaml 1.2 reads it as text

@@ -85,6 +85,11 @@ func TestFindings(t *testing.T) {
 		{"sits on one closer of two", `{parts: {box: {}, lid: {}, a: {}}, joins: [{fit: a, to: lid}, {fit: lid, to: box, bench: true}], spaces: {s: {closed-by: [box, lid], holds: a}}}`, "", "", ""},
 		{"opened again", `{parts: {box: {}, lid: {}, a: {}}, joins: [{fit: a, to: box, after: lid}, {fit: lid, to: box, with: magnet}], spaces: {s: {closed-by: [box, lid], holds: a}}}`,
 			plan.Reopened, "a", "what fitting lid has joined is opened again"},
+		{"a loose piece inside opens nothing", `{parts: {left: {}, right: {}, cradle: {}, cell: {}, fuse: {}}, joins: [{fit: cradle, to: left}, {fit: cell, to: cradle, with: loose}, {fit: fuse, to: cell, after: shut}, {close: [left, right], step: shut, after: cell}], spaces: {bay: {closed-by: [left, right], holds: [cradle, cell, fuse]}}}`,
+			plan.Trapped, "fuse", "each way into bay is shut"},
+		{"held base", `{parts: {box: {}, lid: {}, a: {}}, joins: [{close: [a, box]}, {fit: lid, to: box}], spaces: {s: {closed-by: [box, lid], holds: a}}}`, plan.Unchecked, "a", "no step fits it"},
+		{"no coat", `{parts: {box: {}, lid: {paint: off-model}}, joins: [{fit: lid, to: box}]}`, plan.Uncoated, "lid", "add a task with coat: outside"},
+		{"copies are told once", `{parts: {box: {}, lid: {}, a: {quantity: 3, size: [5, 5, 5]}}, joins: [{fit: a, to: box}, {fit: lid, to: box}], spaces: {s: {closed-by: [{piece: lid, opening: [2, 2]}], holds: a}}}`, plan.Unreachable, "a.3", "a (several copies) cannot reach"},
 		{"too wide a wire", `{parts: {box: {}, lid: {}}, joins: [{fit: lid, to: box}], wires: [{wire: w, from: box, to: lid, across: 3, hole: 2}]}`, plan.WireEnd, "", "it is 3 mm across and a hole of its run is 2 mm"},
 		{"one wide end", `{parts: {box: {}, lid: {size: [9, 9, 9]}}, joins: [{fit: lid, to: box}], wires: [{wire: w, from: box, to: lid, across: 1, hole: 2}]}`, plan.WireEnd, "lid", "must be threaded before its end lid is put on"},
 		{"wire into a shut space", `{parts: {box: {}, lid: {}}, joins: [{fit: lid, to: box, step: shut}], spaces: {s: {closed-by: [box, lid]}}, wires: [{wire: w, from: box, to: lid, runs-in: s}]}`,
@@ -105,5 +110,26 @@ func TestFindings(t *testing.T) {
 				t.Errorf("want %s with %q, got\n%s", c.kind, c.want, listed(rep.Findings))
 			}
 		})
+	}
+}
+
+// A repair can be applied as it is printed, in the unit of the file.
+func TestRepairsApplyAsPrinted(t *testing.T) {
+	for unit, sizes := range map[string][2]string{"mm": {"10.003", "9"}, "cm": {"1.0003", "0.9"}, "in": {"0.3333", "0.3"}} {
+		text := "kit: Box\nunits: " + unit + "\nparts: {box: {}, lid: {}, a: {size: [" + sizes[0] + ", " + sizes[0] + ", " + sizes[0] + "]}}\n" +
+			"joins: [{fit: a, to: box}, {fit: lid, to: box}]\nspaces: {s: {closed-by: [box, {piece: lid, opening: [OPENING], facing: z}], holds: a}}\n" +
+			"service: [{reach: a, by-opening: lid}]\n"
+		text = strings.Replace(text, "fit: lid, to: box", "fit: lid, to: box, with: magnet", 1)
+		rep := checked(t, strings.Replace(text, "OPENING", sizes[1]+", "+sizes[1], 1))
+		f := find(rep.Findings, plan.Serviceable, "a")
+		if f == nil || len(f.Repairs) == 0 {
+			t.Fatalf("%s: no repair in\n%s", unit, listed(rep.Findings))
+		}
+		_, to, _ := strings.Cut(f.Repairs[0].Text, "at least ")
+		to, _, _ = strings.Cut(to, " "+unit+" ")
+		again := checked(t, strings.Replace(text, "OPENING", strings.Replace(to, " x ", ", ", 1), 1))
+		if len(again.Findings) > 0 {
+			t.Errorf("%s: after %q there is still\n%s", unit, f.Repairs[0].Text, listed(again.Findings))
+		}
 	}
 }

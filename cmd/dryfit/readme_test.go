@@ -1,12 +1,14 @@
 package main
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/demo"
 	"dryfit/plan"
 )
 
@@ -44,4 +46,54 @@ func TestReadme(t *testing.T) {
 			t.Errorf("the command %s is not named", c.Name())
 		}
 	}
+}
+
+// The runs shown in the README are what the program prints.
+func TestReadmeRuns(t *testing.T) {
+	data, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	t.Chdir(dir)
+	text := string(demo.Kit)
+	for _, e := range [][2]string{
+		{"bench: true, size: [46, 34, 29], toward: [0, -1, 0], takes", "bench: true, size: [46, 34, 29], toward: [0, -1, 0], after: [hull-seams], takes"},
+		{"after: [light-test, ballast-tray, cockpit-floor", "after: [light-test, cockpit-floor"},
+	} {
+		if strings.Count(text, e[0]) != 1 {
+			t.Fatalf("%q is not in the kit once", e[0])
+		}
+		text = strings.Replace(text, e[0], e[1], 1)
+	}
+	if err := errors.Join(os.WriteFile("late.yaml", []byte(text), 0o644), os.Mkdir("kittest", 0o755),
+		os.WriteFile(filepath.Join("kittest", kits.FileName), demo.Kit, 0o644)); err != nil {
+		t.Fatal(err)
+	}
+	for _, block := range strings.Split(string(data), "```") {
+		if !strings.HasPrefix(block, "\n$ ") {
+			continue
+		}
+		var out string
+		for _, line := range strings.Split(strings.TrimSpace(block), "\n") {
+			if command, is := strings.CutPrefix(line, "$ dryfit "); is {
+				out = printed(t, strings.Fields(command))
+			} else if strings.TrimSpace(line) != "..." && !strings.Contains(out, line+"\n") {
+				t.Errorf("the README shows a line that is not printed: %q", line)
+			}
+		}
+	}
+}
+
+// printed runs a command and returns what it prints, whatever its status.
+func printed(t *testing.T, args []string) string {
+	t.Helper()
+	root := newRoot()
+	var out strings.Builder
+	root.SetOut(&out)
+	root.SetArgs(args)
+	if err := root.Execute(); err != nil && !errors.Is(err, errFindings) {
+		t.Fatal(err)
+	}
+	return out.String()
 }
