@@ -2,12 +2,16 @@ package plan
 
 import "slices"
 
-// improve lowers the cost of an order. Steps on which nothing depends take no part:
-// each stays behind all the steps that it was behind, so that such a step can be
-// added to a kit without moving any other.
+// improve lowers the cost of an order. Light steps take no part in the search: each is
+// put in afterwards by itself, so that one more can be added to a kit without moving
+// any other.
 func (s *Solution) improve(c *coster, order []int) []int {
 	m := s.improver(c)
-	free := m.free(order, c.r)
+	light := c.r.light()
+	for _, n := range light.needs(c.r) {
+		m.need.set(n.Before, n.After)
+	}
+	free := m.free(light)
 	for _, v := range order {
 		if !free[v] {
 			m.at[v] = len(m.seq)
@@ -15,7 +19,7 @@ func (s *Solution) improve(c *coster, order []int) []int {
 		}
 	}
 	m.run()
-	return m.putBack(order, free)
+	return m.putBack(order, free, light)
 }
 
 func (s *Solution) improver(c *coster) *improver {
@@ -50,19 +54,12 @@ func fillInts(n int) []int {
 	return list
 }
 
-// free marks the steps on which nothing depends but other such steps.
-func (m *improver) free(order []int, r *Rules) []bool {
-	needed := make([][]int, len(order))
-	for _, n := range r.Needs {
-		needed[n.Before] = append(needed[n.Before], n.After)
-	}
-	free := make([]bool, len(order))
-	for i := len(order) - 1; i >= 0; i-- {
-		v := order[i]
-		free[v] = len(m.own[v]) == 0 && len(m.member[v]) == 0 && m.c.joins[v] == 0
-		for _, w := range needed[v] {
-			free[v] = free[v] && free[w]
-		}
+// free marks the light steps, as far as the clauses of the order and the joins of
+// sub-builds leave them so.
+func (m *improver) free(l *light) []bool {
+	free := slices.Clone(l.is)
+	for v := range free {
+		free[v] = free[v] && len(m.own[v]) == 0 && len(m.member[v]) == 0 && m.c.joins[v] == 0
 	}
 	return free
 }
@@ -70,7 +67,7 @@ func (m *improver) free(order []int, r *Rules) []bool {
 // putBack returns the improved sequence with the free steps in it again. Each goes
 // to the slot where it costs least among the steps that are not free; those of one
 // slot stand in a sequence that depends on each step alone.
-func (m *improver) putBack(order []int, free []bool) []int {
+func (m *improver) putBack(order []int, free []bool, l *light) []int {
 	slot := make([]int, len(order)) // a step of slot i stands before seq[i]
 	for i, v := range m.seq {
 		slot[v] = i + 1
@@ -86,7 +83,11 @@ func (m *improver) putBack(order []int, free []bool) []int {
 				first = max(first, slot[w])
 			}
 		}
-		slot[v] = m.bestSlot(v, first)
+		last := len(m.seq)
+		for _, c := range l.coats[v] {
+			last = min(last, slot[c]-1)
+		}
+		slot[v] = m.bestSlot(v, first, last)
 		behind[slot[v]] = append(behind[slot[v]], v)
 	}
 	var list []int
@@ -99,12 +100,12 @@ func (m *improver) putBack(order []int, free []bool) []int {
 	return list
 }
 
-// bestSlot is the slot, first or later, in which v costs least; of equal ones the
+// bestSlot is the slot, from first to last, in which v costs least; of equal ones the
 // last, since what nothing depends on can wait.
-func (m *improver) bestSlot(v, first int) int {
+func (m *improver) bestSlot(v, first, last int) int {
 	pairs := 0.0 // of v standing in front of seq[k:], compared with slot first
 	best, bestCost := first, 0.0
-	for k := first; k <= len(m.seq); k++ {
+	for k := first; k <= last; k++ {
 		l, r := m.step(k-1), m.step(k)
 		cost := pairs + m.c.neighbourCost(l, v)
 		if r >= 0 {

@@ -30,7 +30,11 @@ type ranking struct {
 func (r *Rules) rank(b *builds) []int {
 	k := &ranking{r: r, b: b, late: r.lateSteps(), before: make([][]int, len(r.Steps)), after: make([][]int, len(r.Steps)),
 		at: make([]float64, len(r.Steps)), state: make([]int8, len(r.Steps))}
-	for _, n := range r.Needs {
+	light := r.light()
+	for _, n := range slices.Concat(r.Needs, light.needs(r)) {
+		if light.is[n.Before] && r.forCoat(n) {
+			continue // put before the coat afterwards
+		}
 		k.before[n.After] = append(k.before[n.After], n.Before)
 		k.after[n.Before] = append(k.after[n.Before], n.After)
 	}
@@ -42,7 +46,7 @@ func (r *Rules) rank(b *builds) []int {
 	for v := range r.Steps {
 		k.keys[v] = k.key(v)
 	}
-	order := k.sort()
+	order := light.beforeCoats(r, k.sort())
 	rank := make([]int, len(order))
 	for i, v := range order {
 		rank[v] = i

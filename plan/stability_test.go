@@ -15,13 +15,21 @@ import (
 // no step before it gets another number, and no two others change places.
 func TestOneMorePieceMovesNothing(t *testing.T) {
 	before := names(demoReport(t))
-	kit := demoReport(t).Kit
-	stride := 1
+	base := demoReport(t)
+	kit := base.Kit
+	coat := slices.IndexFunc(before, func(s string) bool { return strings.HasPrefix(s, "Outside coat") })
+	stride, late := 1, 0
 	if testing.Short() {
 		stride = 10
 	}
 	for i := 0; i < len(kit.Pieces); i += stride {
 		for n, v := range variants {
+			// What goes on a piece that comes after the coat cannot be painted with it:
+			// there is no order, or the piece itself must move.
+			if j := kit.Fitted(i); strings.Contains(v.part, "outside") && j != nil && slices.Index(before, fits(base, j)) > coat {
+				late++
+				continue
+			}
 			text := withExtra(string(demo.Kit), kit.Pieces[i].ID, v)
 			name := fmt.Sprintf("on %s, variant %d", kit.Pieces[i].ID, n)
 			k, err := kits.Read("kit.yaml", []byte(text))
@@ -29,8 +37,11 @@ func TestOneMorePieceMovesNothing(t *testing.T) {
 				t.Fatalf("%s: %v", name, err)
 			}
 			rep, err := plan.Check(k)
-			if err != nil || rep.Sequence == nil {
-				t.Fatalf("%s: %v\n%s", name, err, listed(rep.Findings))
+			if err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+			if rep.Sequence == nil {
+				t.Fatalf("%s:\n%s", name, listed(rep.Findings))
 			}
 			after := names(rep)
 			at := slices.Index(after, "extra")
@@ -42,6 +53,15 @@ func TestOneMorePieceMovesNothing(t *testing.T) {
 			}
 		}
 	}
+	if late > len(kit.Pieces) {
+		t.Errorf("%d variants cannot be built; too few are left to mean much", late)
+	}
+}
+
+// fits is what the step of a join does.
+func fits(rep *plan.Report, j *kits.Join) string {
+	v := slices.IndexFunc(rep.Rules.Steps, func(s plan.Step) bool { return s.Join == j })
+	return rep.Rules.Does(v)
 }
 
 type variant struct {
@@ -55,6 +75,8 @@ var variants = []variant{
 	{"", "epoxy-fast", "{printed: filament, fragile: true, paint: off-model}"},
 	{"fit: console-port", "ca", "{printed: resin, paint: before-fit}"},
 	{"fit: tailplane-port", "magnet", "{bought: true}"},
+	{"", "ca", "{printed: resin, paint: outside}"},
+	{"fit: locker", "epoxy", "{printed: resin, paint: outside, fragile: true}"},
 }
 
 func withExtra(text, onto string, v variant) string {

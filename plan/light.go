@@ -1,0 +1,98 @@
+package plan
+
+import "slices"
+
+// light are the steps on which nothing depends but other light steps and outside
+// coats: they shut and close nothing, get into no space, and bring in no bench unit. They are
+// placed by themselves, so that one more of them moves no other step.
+type light struct {
+	is    []bool
+	coats [][]int // light step -> the coats that it, or what depends on it, comes before
+}
+
+func (r *Rules) light() *light {
+	l := &light{make([]bool, len(r.Steps)), make([][]int, len(r.Steps))}
+	after := make([][]Need, len(r.Steps))
+	for _, n := range r.Needs {
+		after[n.Before] = append(after[n.Before], n)
+	}
+	for v, s := range r.Steps {
+		l.is[v] = r.entriesOf[v] == nil && s.Kind != Close && (s.Join == nil || !r.change.isBench(s.Join)) && !(s.Kind == Task && s.Task.Coat)
+	}
+	for i := range r.Entries {
+		for _, v := range r.Entries[i].shutters() {
+			l.is[v] = false
+		}
+	}
+	state := make([]int8, len(r.Steps)) // 1 while being looked at, 2 when known
+	var look func(v int)
+	look = func(v int) {
+		state[v] = 1
+		for _, n := range after[v] {
+			if r.forCoat(n) {
+				l.coats[v] = append(l.coats[v], n.After)
+				continue
+			}
+			if state[n.After] == 0 {
+				look(n.After)
+			}
+			l.is[v] = l.is[v] && l.is[n.After] && state[n.After] == 2
+			l.coats[v] = append(l.coats[v], l.coats[n.After]...)
+		}
+		slices.Sort(l.coats[v])
+		l.coats[v] = slices.Compact(l.coats[v])
+		state[v] = 2
+	}
+	for v := range r.Steps {
+		if state[v] == 0 {
+			look(v)
+		}
+	}
+	return l
+}
+
+// forCoat reports whether a need says that a piece is on before the outside coat.
+func (r *Rules) forCoat(n Need) bool {
+	s := r.Steps[n.After]
+	return s.Kind == Task && s.Task.Coat && r.Statements[n.Statement].kind == coat
+}
+
+// needs are what the light steps need of the others: to be before their coats as well.
+func (l *light) needs(r *Rules) []Need {
+	var list []Need
+	for _, n := range r.Needs {
+		if l.is[n.After] && !l.is[n.Before] {
+			for _, c := range l.coats[n.After] {
+				list = append(list, Need{n.Before, c, n.Statement})
+			}
+		}
+	}
+	return list
+}
+
+// beforeCoats moves the light steps that come before a coat in front of it, where
+// they are not so already.
+func (l *light) beforeCoats(r *Rules, order []int) []int {
+	var list, waiting []int
+	for _, v := range order {
+		if l.is[v] && l.coats[v] != nil {
+			waiting = append(waiting, v)
+		}
+	}
+	done := make([]bool, len(order))
+	for _, v := range order {
+		if s := r.Steps[v]; s.Kind == Task && s.Task.Coat {
+			for _, w := range waiting {
+				if !done[w] && slices.Contains(l.coats[w], v) {
+					done[w] = true
+					list = append(list, w)
+				}
+			}
+		}
+		if !done[v] {
+			done[v] = true
+			list = append(list, v)
+		}
+	}
+	return list
+}
