@@ -25,7 +25,7 @@ func (s *Solution) improve(c *coster, order []int) []int {
 func (s *Solution) improver(c *coster) *improver {
 	r := s.Rules
 	n := len(r.Steps)
-	m := &improver{c: c, at: fillInts(n), need: newBits(n), own: make([][]int, n), member: make([][]int, n)}
+	m := &improver{c: c, at: fill[int](n), need: newBits(n), own: make([][]int, n), member: make([][]int, n)}
 	for _, nd := range r.Needs {
 		m.need.set(nd.Before, nd.After)
 	}
@@ -44,14 +44,6 @@ func (s *Solution) improver(c *coster) *improver {
 		}
 	}
 	return m
-}
-
-func fillInts(n int) []int {
-	list := make([]int, n)
-	for i := range list {
-		list[i] = -1
-	}
-	return list
 }
 
 // free marks the light steps, as far as the clauses of the order and the joins of

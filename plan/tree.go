@@ -16,8 +16,8 @@ type edge struct{ a, b, step int32 }
 
 func newTree(pieces int, edges []edge) *tree {
 	t := &tree{
-		parent: fill(pieces), step: fill(pieces), depth: make([]int32, pieces),
-		comp: fill(pieces), paths: map[[2]int32][]int32{},
+		parent: fill[int32](pieces), step: fill[int32](pieces), depth: make([]int32, pieces),
+		comp: fill[int32](pieces), paths: map[[2]int32][]int32{},
 	}
 	next := make([][]edge, pieces)
 	for _, e := range edges {
@@ -46,8 +46,9 @@ func newTree(pieces int, edges []edge) *tree {
 	return t
 }
 
-func fill(n int) []int32 {
-	list := make([]int32, n)
+// fill makes a list of n times -1.
+func fill[T int | int32](n int) []T {
+	list := make([]T, n)
 	for i := range list {
 		list[i] = -1
 	}

@@ -32,11 +32,8 @@ together, and single changes that were tried and mend it.
 }
 
 func runCheck(w io.Writer, path string, o checkOptions) error {
-	rep, err := load(path)
-	switch {
-	case err != nil && o.json:
-		return failJSON(w, path, err)
-	case err != nil:
+	rep, err := loadFor(w, path, o.json)
+	if err != nil {
 		return err
 	}
 	if o.json {

@@ -18,6 +18,15 @@ func load(path string) (*plan.Report, error) {
 	return plan.Check(kit)
 }
 
+// loadFor is load; with asJSON it reports an error in JSON on w.
+func loadFor(w io.Writer, path string, asJSON bool) (*plan.Report, error) {
+	rep, err := load(path)
+	if err != nil && asJSON {
+		return nil, failJSON(w, path, err)
+	}
+	return rep, err
+}
+
 // fileFindings are the faults of a file as findings, or one for an error that is
 // none.
 func fileFindings(err error) []plan.Finding {

@@ -65,11 +65,8 @@ func runOrder(w, messages io.Writer, path string, o orderOptions) error {
 	if show == nil {
 		return fmt.Errorf("--format %s is none of %s", o.format, strings.Join(orderFormats, ", "))
 	}
-	rep, err := load(path)
-	switch {
-	case err != nil && o.format == "json":
-		return failJSON(w, path, err)
-	case err != nil:
+	rep, err := loadFor(w, path, o.format == "json")
+	if err != nil {
 		return err
 	}
 	if rep.Sequence == nil {

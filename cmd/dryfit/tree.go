@@ -63,11 +63,8 @@ func runTree(ctx context.Context, w io.Writer, path string, o treeOptions) error
 	if !slices.Contains(graphviz.Formats, o.format) {
 		return fmt.Errorf("format %q is none of %s", kits.Plain(o.format), strings.Join(graphviz.Formats, ", "))
 	}
-	rep, err := load(path)
-	switch {
-	case err != nil && o.json:
-		return failJSON(w, path, err)
-	case err != nil:
+	rep, err := loadFor(w, path, o.json)
+	if err != nil {
 		return err
 	}
 	if o.json {
