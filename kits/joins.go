@@ -39,14 +39,19 @@ func (v *resolver) joins() {
 // onto resolves what a piece is fitted to: each once, and not itself.
 func (v *resolver) onto(j *Join) []int {
 	var list []int
+	moving, seen := map[int]bool{}, map[int]bool{}
+	for _, p := range j.Pieces {
+		moving[p] = true
+	}
 	for _, r := range j.to {
 		for _, p := range v.pieces("to", r) {
 			switch {
-			case slices.Contains(j.Pieces, p):
+			case moving[p]:
 				v.fault(r.Pos, "to: %s is joined to itself", v.kit.Pieces[p].ID)
-			case slices.Contains(list, p):
+			case seen[p]:
 				v.fault(r.Pos, "to: %s stands here a second time; remove one", v.kit.Pieces[p].ID)
 			default:
+				seen[p] = true
 				list = append(list, p)
 			}
 		}

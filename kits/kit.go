@@ -128,7 +128,6 @@ func (j *Join) To() []Ref { return j.to }
 // Order is what the designer says about the place of a step in the sequence.
 type Order struct {
 	Step          string // its name, empty if none
-	StepPos       Pos
 	After, Before []Target
 
 	step          *Ref

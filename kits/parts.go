@@ -126,16 +126,29 @@ func (v *resolver) pieces(key string, r Ref) []int {
 		v.fault(r.Pos, "%s: %s is %s and is never in the model; change its class or leave it out here", key, name, p.Class)
 		return nil
 	}
-	all := v.kit.Copies(p)
 	if !one {
-		return all
+		if !v.count(key, r, p.Quantity) {
+			return nil
+		}
+		return v.kit.Copies(p)
 	}
 	c, err := strconv.Atoi(copyNo)
-	if err != nil || c > len(all) {
+	if err != nil || c > p.Quantity {
 		v.fault(r.Pos, "%s: %s has quantity %d, so there is no %s; correct the quantity or the number", key, name, p.Quantity, r.Name)
 		return nil
 	}
-	return all[c-1 : c]
+	return []int{p.first + c - 1}
+}
+
+// count adds the n pieces that a name stands for to those that all names so far do,
+// and reports it, once, when they are more than can be worked with.
+func (v *resolver) count(key string, r Ref, n int) bool {
+	before := v.named
+	v.named += n
+	if before <= maxNamed && v.named > maxNamed {
+		v.fault(r.Pos, "%s: with %s the names in the file stand for more than %d pieces, the most that can be read; a part stands for all its copies each time", key, r.Name, maxNamed)
+	}
+	return v.named <= maxNamed
 }
 
 func (v *resolver) allPieces(key string, refs []Ref) []int {

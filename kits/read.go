@@ -21,7 +21,9 @@ const (
 	MaxMarks  = 400_000 // commas, colons, brackets, hyphens and lines: what makes YAML values
 	MaxDepth  = 16      // nesting of lists and mappings
 	MaxPieces = 20_000
-	maxList   = 20_000 // entries of one list or mapping
+	maxList   = 20_000  // entries of one list or mapping
+	maxNamed  = 200_000 // pieces that all names of parts together stand for
+	maxInside = 16      // nesting of spaces
 )
 
 // FileName is the name of the kit file in a kit's folder.

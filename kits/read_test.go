@@ -1,6 +1,7 @@
 package kits
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -231,6 +232,9 @@ func TestHostileFiles(t *testing.T) {
 		"deep mappings":       {deepMapping(2000), "nested more than 16 deep"},
 		"long line":           {"kit: " + strings.Repeat("x", 3<<20), "longer than 2000 characters"},
 		"many pieces":         {"kit: x\nparts:\n  a: {quantity: 20000}\n  b: {quantity: 20000}\n", "more than 20000 pieces"},
+		"many copies named":   {"kit: x\nparts: {h: {}, a: {quantity: 19000}}\njoins: [{fit: a, to: h}]\ntasks:\n" + strings.Repeat("- {do: look, after: a}\n", 9000), "stand for more than 200000 pieces"},
+		"many openings asked": {"kit: x\nparts: {h: {}, a: {quantity: 19000}, b: {}}\njoins: [{fit: a, to: h}, {fit: b, to: h}]\nspaces: {s: {closed-by: [a], holds: [b]}}\nservice:\n" + strings.Repeat("- {reach: b, by-opening: a}\n", 9000), "stand for more than 200000 pieces"},
+		"spaces in spaces":    {"kit: x\nparts: {h: {}, a: {}}\njoins: [{fit: a, to: h}]\nspaces:\n  s0: {closed-by: [a]}\n" + nestedSpaces(9000), "inside more than 16 spaces"},
 		"many faults":         {"kit: x\nparts:\n" + manyFaults(15_000), "unknown key"},
 		"self alias":          {"kit: &a [*a]", ""},
 		"comments":            {"kit: x\n" + strings.Repeat("# c\n", 300_000) + "parts: {}\n", ""},
@@ -257,6 +261,25 @@ func deepMapping(n int) string {
 		b.WriteString(strings.Repeat(" ", i) + "a:\n")
 	}
 	return b.String()
+}
+
+func nestedSpaces(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, "  s%d: {closed-by: [a], inside: s%d}\n", i+1, i)
+	}
+	return b.String()
+}
+
+// Copies named one by one count one by one.
+func TestManyCopiesNamedSingly(t *testing.T) {
+	text := "kit: x\nparts: {h: {}, a: {quantity: 5000}}\njoins:\n"
+	for i := range 5000 {
+		text += fmt.Sprintf("- {fit: a.%d, to: h}\n", i+1)
+	}
+	if _, err := Read("kit.yaml", []byte(text)); err != nil {
+		t.Errorf("want no fault, got %.300v", err)
+	}
 }
 
 func manyFaults(n int) string {

@@ -23,6 +23,7 @@ type resolver struct {
 	stepNames map[string]Target
 	known     struct{ parts, spaces, fixings, steps []string }
 	tried     int
+	named     int // pieces that the names so far stand for
 }
 
 func (v *resolver) fault(p Pos, format string, args ...any) { v.faults.add(p, format, args...) }

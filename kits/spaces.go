@@ -67,17 +67,22 @@ func (v *resolver) space(key string, r Ref) *Space {
 	return s
 }
 
-// nesting reports a space that is inside itself, and cuts the ring so that nobody
-// walks it for ever.
+// nesting reports a space that is inside itself or too many others, and cuts it off
+// so that nobody walks for ever.
 func (v *resolver) nesting(s *Space) {
 	seen := map[*Space]bool{s: true}
 	for at := s; at.Inside != nil; at = at.Inside {
-		if seen[at.Inside] {
+		switch {
+		case seen[at.Inside]:
 			v.fault(at.inside.Pos, "inside: %s is inside itself by way of %s", at.Inside.ID, at.ID)
-			at.Inside = nil
-			return
+		case len(seen) > maxInside:
+			v.fault(at.inside.Pos, "inside: %s is inside more than %d spaces, one in the other; leave some out", s.ID, maxInside)
+		default:
+			seen[at.Inside] = true
+			continue
 		}
-		seen[at.Inside] = true
+		at.Inside = nil
+		return
 	}
 }
 
@@ -87,17 +92,21 @@ func (v *resolver) service() {
 		if s.Reach < 0 {
 			continue
 		}
+		names := v.openings(s.Reach)
+		if !v.count("reach", s.reach, len(names)*(1+len(s.ByOpening))) {
+			return
+		}
 		for _, r := range s.ByOpening {
-			if !v.isOpening(s.Reach, r) {
+			if !isOpening(names, r) {
 				v.fault(r.Pos, "by-opening: %q is no closer and no named opening of a space that holds %s%s",
-					r.Name, s.reach.Name, v.suggest(r.Name, v.openings(s.Reach)))
+					r.Name, s.reach.Name, v.suggest(r.Name, names))
 			}
 		}
 	}
 }
 
-func (v *resolver) isOpening(piece int, r Ref) bool {
-	return slices.ContainsFunc(v.openings(piece), func(name string) bool {
+func isOpening(names []string, r Ref) bool {
+	return slices.ContainsFunc(names, func(name string) bool {
 		part, _, _ := strings.Cut(name, ".")
 		return name == r.Name || part == r.Name
 	})
@@ -122,8 +131,10 @@ func (v *resolver) openings(piece int) []string {
 // Around lists the spaces a piece is in, each followed by those it is inside.
 func (k *Kit) Around(piece int) []*Space {
 	var list []*Space
+	seen := map[*Space]bool{}
 	for _, s := range k.heldIn[piece] {
-		for at := s; at != nil && !slices.Contains(list, at); at = at.Inside {
+		for at := s; at != nil && !seen[at]; at = at.Inside {
+			seen[at] = true
 			list = append(list, at)
 		}
 	}

@@ -1,9 +1,6 @@
 package kits
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 func (v *resolver) wires() {
 	for _, w := range v.kit.Wires {
@@ -47,7 +44,7 @@ func (v *resolver) steps() {
 	}
 	own := func(o *Order, t Target) {
 		if o.step != nil {
-			o.Step, o.StepPos = o.step.Name, o.step.Pos
+			o.Step = o.step.Name
 			name(*o.step, t)
 		}
 	}
@@ -57,7 +54,7 @@ func (v *resolver) steps() {
 	for _, w := range v.kit.Wires {
 		if w.ID != "" {
 			name(w.id, Target{Wire: w})
-			w.Step, w.StepPos = w.ID, w.id.Pos
+			w.Step = w.ID
 		}
 	}
 	for _, t := range v.kit.Tasks {
@@ -90,13 +87,15 @@ func (v *resolver) targets(key string, refs []Ref) []Target {
 			continue
 		}
 		t := Target{Ref: r}
+		seen := map[*Join]bool{}
 		for _, p := range v.pieces(key, r) {
 			j := v.kit.fitOf[p]
 			if j == nil {
 				v.fault(r.Pos, "%s: no step fits %s, the base of its group; name a step instead", key, v.kit.Pieces[p].ID)
 				continue
 			}
-			if !slices.Contains(t.Joins, j) {
+			if !seen[j] {
+				seen[j] = true
 				t.Joins = append(t.Joins, j)
 			}
 		}

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -116,14 +115,4 @@ func mergeCopies(list []Finding) []Finding {
 		g.Pieces = append(g.Pieces, f.Piece)
 	}
 	return out
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return fmt.Sprintf("%d %s", n, what)
-	}
-	if what[len(what)-1] == 'y' {
-		return fmt.Sprintf("%d %sies", n, what[:len(what)-1])
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

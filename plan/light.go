@@ -3,8 +3,8 @@ package plan
 import "slices"
 
 // light are the steps on which nothing depends but other light steps and outside
-// coats: they shut and close nothing, get into no space, and bring in no bench unit. They are
-// placed by themselves, so that one more of them moves no other step.
+// coats: they shut and close nothing, get into no space, and bring in no bench unit.
+// They are placed by themselves, so that one more of them moves no other step.
 type light struct {
 	is    []bool
 	coats [][]int // light step -> the coats that it, or what depends on it, comes before

@@ -9,8 +9,8 @@ import (
 )
 
 // Bounds on what is tried and told for one finding, and on the work of all tries on
-// one kit, in steps and conditions looked at: beyond it the remaining findings get no repairs, and
-// a note says so.
+// one kit, in steps and conditions looked at: beyond it the remaining findings get no
+// repairs, and a note says so.
 const (
 	maxTries   = 60
 	maxRepairs = 6
@@ -292,13 +292,8 @@ func (r *Rules) wallProposals(e *Entry) []proposal {
 // neighbours lists what a piece is joined to directly.
 func (r *Rules) neighbours(p int) []int {
 	var list []int
-	for _, e := range r.edges() {
-		switch int32(p) {
-		case e.a:
-			list = append(list, int(e.b))
-		case e.b:
-			list = append(list, int(e.a))
-		}
+	for _, e := range r.tree.next[p] {
+		list = append(list, int(e.b))
 	}
 	slices.Sort(list)
 	return list

@@ -249,6 +249,9 @@ func (r *Rules) targetSteps(t *kits.Target) []int {
 func (r *Rules) coatNeeds(t *kits.Task) {
 	at := r.number.task[t]
 	for _, p := range r.Kit.Parts {
+		if r.conditions++; r.tooLarge() {
+			return
+		}
 		paint := r.change.paintOf(p)
 		if paint != "outside" && paint != "off-model" || !p.InModel() {
 			continue
@@ -260,6 +263,7 @@ func (r *Rules) coatNeeds(t *kits.Task) {
 					continue
 				}
 				done[s] = true
+				r.conditions += 30 // each with a statement of its own
 				if paint == "outside" {
 					r.need(s, at, r.state(Statement{
 						Text: fmt.Sprintf("%s is painted with the outside coat, so %s comes before %s", p.ID, r.name(s), r.name(at)),

@@ -16,8 +16,9 @@ type Sequence struct {
 	BuildOf  []int // step -> index in Builds
 	Cost     Cost
 
-	calls map[int][]Call
-	b     *builds
+	calls   map[int][]Call
+	b       *builds
+	freedom *peel.Freedom
 }
 
 // Call is something that can never be reached again once a step is done.
@@ -123,7 +124,13 @@ func (q *Sequence) SubBuilds() []int {
 
 // Freedom tells where each step can stand in all valid orders under the allowance
 // of the solution.
-func (q *Sequence) Freedom() *peel.Freedom { return q.Solution.System.Freedom(60) }
+// It is computed once.
+func (q *Sequence) Freedom() *peel.Freedom {
+	if q.freedom == nil {
+		q.freedom = q.Solution.System.Freedom(60)
+	}
+	return q.freedom
+}
 
 // Clock is the time a kit takes.
 type Clock struct {

@@ -23,6 +23,18 @@ type Solution struct {
 	Stuck  []int // empty if there is an order
 
 	allow []Allowance // of each entry, in Narrow
+	stamp []int       // scratch of clauseOf
+	mark  int
+}
+
+// clauseOf lists the joins of which one must come after an entry's step, or reports
+// that a way is always open, under the allowance of the solution.
+func (s *Solution) clauseOf(e *Entry) (oneOf []int, open bool) {
+	if s.stamp == nil {
+		s.stamp = make([]int, len(s.Rules.Steps))
+	}
+	s.mark++
+	return e.clause(s.Allowance, s.stamp, s.mark)
 }
 
 // Solve looks for orders, with the least allowance that gives one, or else with

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"strings"
 
 	"dryfit/kits"
@@ -108,7 +109,7 @@ func and(names []string) string {
 	case n == 1:
 		return names[0]
 	case n > 8:
-		return strings.Join(names[:6], ", ") + " and " + plural(n-6, "other")
+		return strings.Join(names[:6], ", ") + " and " + fmt.Sprintf("%d others", n-6)
 	default:
 		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
 	}

@@ -126,7 +126,7 @@ func (s *Solution) trappedEntries(root peel.Root, conflict []int) (entries []int
 
 // unmet reports whether every step that would meet the entry's clause is stuck.
 func (s *Solution) unmet(e *Entry) bool {
-	oneOf, open := e.clause(s.Allowance, make([]int, len(s.Rules.Steps)), 1)
+	oneOf, open := s.clauseOf(e)
 	if open {
 		return false
 	}
@@ -165,7 +165,7 @@ func (s *Solution) chain(root peel.Root, conflict []int) []Reason {
 	}
 	for i := range r.Entries {
 		if e := &r.Entries[i]; slices.Contains(conflict, e.Statement) {
-			oneOf, _ := e.clause(s.Allowance, make([]int, len(r.Steps)), 1)
+			oneOf, _ := s.clauseOf(e)
 			next[e.Step] = append(next[e.Step], e.Statement)
 			to[e.Statement] = append(to[e.Statement], oneOf...)
 		}
@@ -208,7 +208,7 @@ func (s *Solution) reason(statement int) string {
 		return st.Text
 	}
 	e := &r.Entries[st.entry]
-	oneOf, _ := e.clause(s.Allowance, make([]int, len(r.Steps)), 1)
+	oneOf, _ := s.clauseOf(e)
 	var shut []string
 	for _, v := range oneOf {
 		shut = append(shut, r.name(v))

@@ -8,6 +8,7 @@ type tree struct {
 	depth  []int32
 	comp   []int32 // component, numbered from 0 in the sequence of the pieces
 	comps  int
+	next   [][]edge // piece -> its edges
 	paths  map[[2]int32][]int32
 }
 
@@ -17,12 +18,11 @@ type edge struct{ a, b, step int32 }
 func newTree(pieces int, edges []edge) *tree {
 	t := &tree{
 		parent: fill[int32](pieces), step: fill[int32](pieces), depth: make([]int32, pieces),
-		comp: fill[int32](pieces), paths: map[[2]int32][]int32{},
+		comp: fill[int32](pieces), next: make([][]edge, pieces), paths: map[[2]int32][]int32{},
 	}
-	next := make([][]edge, pieces)
 	for _, e := range edges {
-		next[e.a] = append(next[e.a], e)
-		next[e.b] = append(next[e.b], edge{e.b, e.a, e.step})
+		t.next[e.a] = append(t.next[e.a], e)
+		t.next[e.b] = append(t.next[e.b], edge{e.b, e.a, e.step})
 	}
 	for p := range int32(pieces) {
 		if t.comp[p] >= 0 {
@@ -33,7 +33,7 @@ func newTree(pieces int, edges []edge) *tree {
 		for len(queue) > 0 {
 			at := queue[0]
 			queue = queue[1:]
-			for _, e := range next[at] {
+			for _, e := range t.next[at] {
 				if t.comp[e.b] < 0 {
 					t.comp[e.b], t.parent[e.b], t.step[e.b] = t.comp[at], at, e.step
 					t.depth[e.b] = t.depth[at] + 1
