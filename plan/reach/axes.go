@@ -1,0 +1,224 @@
+package reach
+
+import (
+	"math"
+	"slices"
+
+	"dryfit/kits/mesh"
+)
+
+// fixedAxes are the thirteen axes through the faces, edges and corners of a cube.
+func fixedAxes() []vec {
+	var list []vec
+	for _, d := range []vec{
+		{1, 0, 0}, {0, 1, 0}, {0, 0, 1},
+		{1, 1, 0}, {1, -1, 0}, {1, 0, 1}, {1, 0, -1}, {0, 1, 1}, {0, 1, -1},
+		{1, 1, 1}, {1, 1, -1}, {1, -1, 1}, {1, -1, -1},
+	} {
+		list = append(list, unit(d))
+	}
+	return list
+}
+
+// mainAxes is how many of the fixed axes, the first, are square to each other.
+const mainAxes = 3
+
+// Two axes closer than this are one: a pin a hundred times as long as it is thick
+// still slides.
+const sameAxis = 0.02 * math.Pi / 180
+
+// alike reports whether two directions lie along one axis.
+func alike(a, b vec) bool { return norm(cross(a, b)) < math.Sin(sameAxis) }
+
+// addAxes adds those that are not there yet.
+func addAxes(list []vec, more ...vec) []vec {
+	for _, d := range more {
+		if !slices.ContainsFunc(list, func(e vec) bool { return alike(d, e) }) {
+			list = append(list, d)
+		}
+	}
+	return list
+}
+
+const (
+	ownShare      = 0.02    // of the area of all pieces looked at, for an axis to count
+	flatShare     = 0.03    // of the area of a piece, for its faces one way to count as flat
+	maxOwnAxes    = 12      // of a set of pieces
+	maxFlats      = 6       // of a piece
+	normalsLooked = 100_000 // of a piece; of larger ones every so many triangles are
+	normalCells   = 90      // a unit length: normals in one cell of this grid are alike
+)
+
+// ownAxes lists the directions that the shapes of some pieces suggest: across
+// their flat faces, along the edges where these meet, and along their round
+// walls. Those that most of the surface suggests come first.
+func ownAxes(pieces []*mesh.Mesh, which []int) ([]vec, error) {
+	type candidate struct {
+		axis   vec
+		weight float64
+	}
+	var list []candidate
+	total := 0.0
+	for _, p := range which {
+		total += pieces[p].Area
+		flats, round, err := normalsOf(pieces[p])
+		if err != nil {
+			return nil, err
+		}
+		for i, f := range flats {
+			list = append(list, candidate{unit(f), norm(f)})
+			for _, g := range flats[:i] {
+				if c := cross(unit(f), unit(g)); norm(c) > 0.05 {
+					list = append(list, candidate{unit(c), min(norm(f), norm(g))})
+				}
+			}
+		}
+		if norm(round) > 0 {
+			list = append(list, candidate{unit(round), norm(round)})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b candidate) int {
+		switch {
+		case a.weight > b.weight:
+			return -1
+		case a.weight < b.weight:
+			return 1
+		}
+		return 0
+	})
+	// The axis of many small faces may be suggested more often than that of a few
+	// large ones, so weights of the same axis add up.
+	var sums []candidate
+	for _, c := range list {
+		i := slices.IndexFunc(sums, func(s candidate) bool { return alike(s.axis, c.axis) })
+		if i >= 0 {
+			sums[i].weight += c.weight
+		} else if len(sums) < 40*maxOwnAxes {
+			sums = append(sums, c)
+		}
+	}
+	slices.SortStableFunc(sums, func(a, b candidate) int {
+		switch {
+		case a.weight > b.weight:
+			return -1
+		case a.weight < b.weight:
+			return 1
+		}
+		return 0
+	})
+	var axes []vec
+	for _, c := range sums {
+		if c.weight >= ownShare*total && len(axes) < maxOwnAxes {
+			axes = append(axes, c.axis)
+		}
+	}
+	return axes, nil
+}
+
+// normalsOf sums up the normals of a piece. flats are the directions of its flat
+// faces, as long as their area; round is the axis of its round walls, as long as
+// theirs, or zero.
+func normalsOf(m *mesh.Mesh) (flats []vec, round vec, err error) {
+	sums := map[[3]int8]vec{}
+	var keys [][3]int8
+	every := m.Len()/normalsLooked + 1
+	count := 0
+	err = m.Blocks(func(_ int, block []mesh.Triangle) error {
+		for i := range block {
+			if count++; count%every != 0 {
+				continue
+			}
+			n := normal(&block[i])
+			l := norm(n)
+			if l == 0 {
+				continue
+			}
+			if first := n; first[0] < 0 || first[0] == 0 && (first[1] < 0 || first[1] == 0 && first[2] < 0) {
+				n = scale(n, -1)
+			}
+			var key [3]int8
+			for k := range 3 {
+				key[k] = int8(math.Round(n[k] / l * normalCells))
+			}
+			if _, known := sums[key]; !known {
+				keys = append(keys, key)
+			}
+			sums[key] = add(sums[key], n)
+		}
+		return nil
+	})
+	total := 0.0
+	var all []vec
+	for _, k := range keys {
+		all = append(all, sums[k])
+		total += norm(sums[k])
+	}
+	slices.SortStableFunc(all, func(a, b vec) int {
+		switch la, lb := norm(a), norm(b); {
+		case la > lb:
+			return -1
+		case la < lb:
+			return 1
+		}
+		return 0
+	})
+	area := m.Area / max(total, 1e-300)
+	var rest []vec
+	for _, n := range all {
+		if norm(n) >= flatShare*total && len(flats) < maxFlats {
+			flats = append(flats, scale(n, area))
+		} else {
+			rest = append(rest, n)
+		}
+	}
+	return flats, scale(roundAxis(rest, total), area), err
+}
+
+// normal is across a triangle, as long as its area.
+func normal(t *mesh.Triangle) vec {
+	var p, q vec
+	for k := range 3 {
+		p[k] = float64(t[1][k]) - float64(t[0][k])
+		q[k] = float64(t[2][k]) - float64(t[0][k])
+	}
+	return scale(cross(p, q), 0.5)
+}
+
+// roundAxis is the direction to which all the normals are square, as those of a
+// round wall are to its axis, as long as their area; zero if there is none.
+func roundAxis(normals []vec, total float64) vec {
+	var m [3][3]float64
+	weight := 0.0
+	for _, n := range normals {
+		l := norm(n)
+		weight += l
+		for i := range 3 {
+			for j := range 3 {
+				m[i][j] += n[i] * n[j] / l
+			}
+		}
+	}
+	if weight < flatShare*total {
+		return vec{}
+	}
+	// The normals lie in a plane if the matrix flattens one direction. That is
+	// square to its rows; the two that are least alike give it best.
+	var best vec
+	for i := range 3 {
+		if c := cross(m[i], m[(i+1)%3]); norm(c) > norm(best) {
+			best = c
+		}
+	}
+	if norm(best) < 1e-3*weight*weight {
+		return vec{}
+	}
+	axis := unit(best)
+	off := 0.0
+	for i := range 3 {
+		off += axis[i] * dot(m[i], axis)
+	}
+	if off > 1e-4*weight {
+		return vec{}
+	}
+	return scale(axis, weight)
+}

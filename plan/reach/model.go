@@ -1,0 +1,292 @@
+package reach
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"dryfit/kits/mesh"
+)
+
+// Settings of a measurement. The zero value chooses for itself.
+type Settings struct {
+	Pitch  float64 // mm between sample lines; 0: 0.3, less for small models
+	Depth  float64 // mm of overlap that counts as touching; 0: a third of the pitch
+	Toward []vec   // further directions to look along
+	// Progress, if not nil, is told how far the work is, from 0 to 1.
+	Progress func(share float64)
+}
+
+// Model is what has been measured of some pieces.
+type Model struct {
+	Pieces     []*mesh.Mesh
+	Pitch      float64 // mm between sample lines
+	Depth      float64 // mm of overlap that counts as touching
+	Touch      float64 // mm of gap that counts as touching
+	Directions []vec   // of length 1; each is followed by its opposite
+	Pairs      []Pair  // that touch, nearly touch or overlap, by number
+	NotClosed  []int   // sample lines of each piece along which it is not closed
+
+	crew   *crew
+	axes   []axis
+	pairOf map[[2]int32]int // index into Pairs
+}
+
+// axis is what has been seen along one axis.
+type axis struct {
+	dir  vec
+	list []seen // by pair
+}
+
+type seen struct {
+	lo, hi int32
+	bits   uint8
+}
+
+// Pair is what was measured of two pieces.
+type Pair struct {
+	A, B    int     // numbers of the pieces, A < B
+	Contact float64 // mm2 of faces that touch
+	Gap     float64 // mm, mean over the contact; the smallest seen where there is none
+	Depth   float64 // mm of overlap, the least of all directions; 0 if they do not clash
+	Volume  float64 // mm3 of overlap
+}
+
+// Relation of a piece that leaves along a direction to another.
+type Relation int
+
+// A piece that clashes is in the way whichever way the other leaves.
+const (
+	Free Relation = iota
+	Blocked
+	Clash
+)
+
+const (
+	defaultPitch = 0.3
+	linesAcross  = 400         // at least, across a small model
+	maxAcross    = 12_000      // lines across a large one
+	maxEvents    = 150_000_000 // of one view: some 1.2 GB
+)
+
+// ErrTooFine is returned for a pitch that takes too much memory.
+var ErrTooFine = errors.New("the pitch is too fine for a model of this size")
+
+// Measure looks at pieces from all directions.
+func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, error) {
+	if len(pieces) >= maxPieces {
+		return nil, fmt.Errorf("%d pieces are more than can be measured together (%d)", len(pieces), maxPieces-1)
+	}
+	m := &Model{Pieces: pieces, crew: newCrew(), pairOf: map[[2]int32]int{}, NotClosed: make([]int, len(pieces))}
+	if err := m.settle(s); err != nil {
+		return nil, err
+	}
+	all := m.all()
+	if len(all) == 0 {
+		return m, nil
+	}
+	axes := fixedAxes()
+	for _, d := range s.Toward {
+		axes = addAxes(axes, unit(d))
+	}
+	own, err := ownAxes(pieces, all)
+	if err != nil {
+		return nil, err
+	}
+	axes = addAxes(axes, own...)
+	for i, w := range axes {
+		if err := m.measure(ctx, w, all, i < mainAxes); err != nil {
+			return nil, err
+		}
+		if s.Progress != nil {
+			s.Progress(float64(i+1) / float64(len(axes)))
+		}
+	}
+	m.finishPairs()
+	return m, nil
+}
+
+// all numbers the pieces that have a surface.
+func (m *Model) all() []int {
+	var list []int
+	for i, p := range m.Pieces {
+		if p.Len() > 0 {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// settle chooses what the settings leave open.
+func (m *Model) settle(s Settings) error {
+	lo, hi := m.box(m.all())
+	across := norm(sub(hi, lo))
+	surface := 0.0
+	for _, p := range m.Pieces {
+		surface += p.Area
+	}
+	// Seen from anywhere, a surface covers half its area on average.
+	events := func(pitch float64) float64 { return surface / 2 / (pitch * pitch) }
+	m.Pitch = s.Pitch
+	if m.Pitch == 0 {
+		m.Pitch = max(min(defaultPitch, across/linesAcross), across/maxAcross)
+		if m.Pitch == 0 {
+			m.Pitch = defaultPitch
+		}
+		if n := events(m.Pitch); n > maxEvents/2 {
+			m.Pitch *= math.Sqrt(n / (maxEvents / 2))
+		}
+	}
+	if across/m.Pitch > 2*maxAcross || events(m.Pitch) > maxEvents {
+		return fmt.Errorf("%w: %.3g mm for one of %.0f mm; leave it out, or give at least %.2g", ErrTooFine, m.Pitch, across,
+			max(across/maxAcross, math.Sqrt(surface/2/maxEvents)))
+	}
+	if m.Depth = s.Depth; m.Depth == 0 {
+		m.Depth = m.Pitch / 3
+	}
+	m.Touch = max(m.Depth, m.Pitch*2/3)
+	return nil
+}
+
+// measure looks along an axis for the first time, and adds what is seen to the pairs.
+func (m *Model) measure(ctx context.Context, w vec, which []int, contact bool) error {
+	slots, broken, err := m.look(ctx, w, which, contact)
+	if err != nil {
+		return err
+	}
+	for p, n := range broken {
+		m.NotClosed[p] += n
+	}
+	for i := range slots {
+		m.addPair(&slots[i], contact)
+	}
+	m.keep(w, slots)
+	return nil
+}
+
+// along looks along a further axis, for what is in whose way only.
+func (m *Model) along(ctx context.Context, w vec, which []int) error {
+	slots, _, err := m.look(ctx, w, which, false)
+	if err == nil {
+		m.keep(w, slots)
+	}
+	return err
+}
+
+func (m *Model) keep(w vec, slots []slot) {
+	a := axis{dir: w}
+	for i := range slots {
+		if s := &slots[i]; s.done != 0 {
+			a.list = append(a.list, seen{s.lo, s.hi, s.done})
+		}
+	}
+	m.axes = append(m.axes, a)
+	m.Directions = append(m.Directions, w, opposite(w))
+}
+
+// addPair adds what one view says to a pair. Seen along three axes square to each
+// other, a face counts by the squares of its cosines, which add up to one.
+func (m *Model) addPair(s *slot, contact bool) {
+	if s.done&clashes == 0 && s.touch == 0 && s.near < 0 && s.volume == 0 {
+		return
+	}
+	key := [2]int32{s.lo, s.hi}
+	i, known := m.pairOf[key]
+	if !known {
+		i = len(m.Pairs)
+		m.pairOf[key] = i
+		m.Pairs = append(m.Pairs, Pair{A: int(s.lo), B: int(s.hi), Gap: math.NaN()})
+	}
+	p := &m.Pairs[i]
+	if contact {
+		p.add(s, m.Pitch*m.Pitch)
+	}
+	if s.done&clashes != 0 && (p.Depth == 0 || s.deep < p.Depth) {
+		p.Depth = s.deep
+	}
+}
+
+func (p *Pair) add(s *slot, cell float64) {
+	p.Volume += s.volume * cell / mainAxes
+	if s.touch > 0 {
+		if p.Contact == 0 {
+			p.Gap = 0
+		}
+		p.Contact += s.touch * cell
+		p.Gap += s.gap * cell
+	} else if p.Contact == 0 && s.near >= 0 && !(p.Gap <= s.near) {
+		p.Gap = s.near
+	}
+}
+
+// finishPairs turns sums into means, and drops pairs that are not near each other.
+func (m *Model) finishPairs() {
+	for i := range m.Pairs {
+		p := &m.Pairs[i]
+		if p.Contact > 0 {
+			p.Gap = max(p.Gap/p.Contact, 0)
+		}
+		if p.Depth == 0 {
+			p.Volume = 0
+		} else if math.IsNaN(p.Gap) {
+			p.Gap = 0
+		}
+	}
+	m.Pairs = slices.DeleteFunc(m.Pairs, func(p Pair) bool { return p.Contact == 0 && p.Depth == 0 && math.IsNaN(p.Gap) })
+	slices.SortFunc(m.Pairs, func(a, b Pair) int {
+		if a.A != b.A {
+			return a.A - b.A
+		}
+		return a.B - b.B
+	})
+	clear(m.pairOf)
+	for i, p := range m.Pairs {
+		m.pairOf[[2]int32{int32(p.A), int32(p.B)}] = i
+	}
+}
+
+// Pair returns what was measured of two pieces, nil if they are not near each other.
+func (m *Model) Pair(a, b int) *Pair {
+	if i, known := m.pairOf[[2]int32{int32(min(a, b)), int32(max(a, b))}]; known {
+		return &m.Pairs[i]
+	}
+	return nil
+}
+
+// Blocks tells whether piece b is in the way when piece a leaves along
+// Directions[d].
+func (m *Model) Blocks(a, b, d int) Relation {
+	bits := m.axes[d/2].bits(a, b)
+	above, strict := sides(a, b, d)
+	switch {
+	case bits&clashes != 0:
+		return Clash
+	case bits&(above|strict) != 0:
+		return Blocked
+	}
+	return Free
+}
+
+// sides are the bits that say piece b is in the way of a along direction d.
+func sides(a, b, d int) (plain, strict uint8) {
+	if (a < b) == (d%2 == 0) {
+		return upper, upperOrClash
+	}
+	return under, underOrClash
+}
+
+func (x *axis) bits(a, b int) uint8 {
+	lo, hi := int32(min(a, b)), int32(max(a, b))
+	i, found := slices.BinarySearchFunc(x.list, seen{lo: lo, hi: hi}, func(e, t seen) int {
+		if e.lo != t.lo {
+			return int(e.lo - t.lo)
+		}
+		return int(e.hi - t.hi)
+	})
+	if !found {
+		return 0
+	}
+	return x.list[i].bits
+}
