@@ -2,7 +2,6 @@ package meshtest
 
 import (
 	"math"
-	"math/rand"
 
 	"dryfit/kits/mesh"
 )
@@ -37,8 +36,12 @@ func Apply(turn [3][3]float64, move [3]float64, scale float64, x [3]float64) [3]
 	return y
 }
 
+// Normal gives numbers of the standard normal distribution: a generator of math/rand
+// or of math/rand/v2.
+type Normal interface{ NormFloat64() float64 }
+
 // RandomRotation draws a rotation, all equally likely: a random unit quaternion.
-func RandomRotation(r *rand.Rand) [3][3]float64 {
+func RandomRotation(r Normal) [3][3]float64 {
 	var q [4]float64
 	var length float64
 	for length < 1e-3 {
