@@ -1,10 +1,5 @@
 package mesh
 
-import (
-	"fmt"
-	"math"
-)
-
 // Triangle is three corners in mm, counter-clockwise seen from outside.
 type Triangle [3][3]float32
 
@@ -19,9 +14,6 @@ type Mesh struct {
 
 	src source
 }
-
-// Hash tells contents apart: equal contents have equal hashes on every machine.
-type Hash [16]byte
 
 // Shape is what one pass over the triangles tells.
 type Shape struct {
@@ -88,10 +80,10 @@ func (m *Mesh) Blocks(do func(first int, block []Triangle) error) error {
 }
 
 // FromTriangles makes a mesh in memory; it keeps the slice. The error says which
-// number is not finite.
+// number is not finite, or too large.
 func FromTriangles(name string, list []Triangle) (*Mesh, error) {
 	m := &Mesh{Name: name, src: soup(list)}
-	if err := m.measure(); err != nil {
+	if err := m.hold("triangles", 0); err != nil {
 		return nil, err
 	}
 	return m, nil
@@ -106,85 +98,3 @@ func (s soup) read(i int, buf []Triangle) error {
 	copy(buf, s[i:])
 	return nil
 }
-
-// tally adds up the shape of triangles as they pass. Volumes are summed from a
-// point of the mesh itself, so that nothing is lost far from the origin.
-type tally struct {
-	count    int
-	origin   [3]float64
-	min, max [3]float64
-	volume   float64 // six times
-	moment   [3]float64
-	area     float64 // twice
-}
-
-func (t *tally) add(block []Triangle) error {
-	for n := range block {
-		tri := &block[n]
-		if t.count == 0 {
-			t.origin = point(tri[0])
-			t.min, t.max = t.origin, t.origin
-		}
-		t.count++
-		var p [3][3]float64
-		for c := range tri {
-			for k := range 3 {
-				v := float64(tri[c][k])
-				if math.IsNaN(v) || math.IsInf(v, 0) {
-					return fmt.Errorf("corner %d of triangle %d is not a finite number", c+1, t.count)
-				}
-				t.min[k], t.max[k] = min(t.min[k], v), max(t.max[k], v)
-				p[c][k] = v - t.origin[k]
-			}
-		}
-		x := cross(p[1], p[2])
-		v := dot(p[0], x)
-		t.volume += v
-		for k := range 3 {
-			t.moment[k] += v * (p[0][k] + p[1][k] + p[2][k])
-		}
-		t.area += norm(cross(sub(p[1], p[0]), sub(p[2], p[0])))
-	}
-	return nil
-}
-
-// shape is what was added up; turned reports that the volume was negative.
-func (t *tally) shape() (s Shape, turned bool) {
-	s = Shape{Min: t.min, Max: t.max, Volume: t.volume / 6, Area: t.area / 2}
-	for k := range 3 {
-		s.Centre[k] = (t.min[k] + t.max[k]) / 2
-	}
-	if turned = s.Volume < 0; turned {
-		s.Volume = -s.Volume
-	}
-	if math.Abs(t.volume) > 1e-9*t.area*norm(sub(t.max, t.min)) {
-		for k := range 3 {
-			s.Centre[k] = t.origin[k] + t.moment[k]/(4*t.volume)
-		}
-	}
-	return s, turned
-}
-
-// measure makes the one pass over a mesh whose source is in memory.
-func (m *Mesh) measure() error {
-	var t tally
-	if err := m.Blocks(func(_ int, block []Triangle) error { return t.add(block) }); err != nil {
-		return err
-	}
-	m.Shape, m.Turned = t.shape()
-	return nil
-}
-
-func point(p [3]float32) [3]float64 {
-	return [3]float64{float64(p[0]), float64(p[1]), float64(p[2])}
-}
-
-func sub(a, b [3]float64) [3]float64 { return [3]float64{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }
-
-func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
-
-func cross(a, b [3]float64) [3]float64 {
-	return [3]float64{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
-}
-
-func norm(a [3]float64) float64 { return math.Sqrt(dot(a, a)) }

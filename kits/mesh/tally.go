@@ -1,0 +1,171 @@
+package mesh
+
+import (
+	"fmt"
+	"math"
+)
+
+// MaxCoordinate is how far from the origin a corner may lie, in mm. No model is a
+// thousand kilometres long: what lies beyond comes of a broken file, and sizes
+// computed from it would overflow.
+const MaxCoordinate = 1e9
+
+// tally adds up the shape of triangles as they pass. Volumes are summed from a
+// point of the mesh itself, so that nothing is lost far from the origin.
+type tally struct {
+	count    int
+	origin   [3]float64
+	min, max [3]float32
+	volume   float64 // six times
+	moment   [3]float64
+	area     float64 // twice
+}
+
+// newTally starts at a corner of the mesh. Tallies that are to be joined start at
+// the same one.
+func newTally(origin [3]float32) tally {
+	return tally{origin: point(origin), min: origin, max: origin}
+}
+
+// add is the one loop that every triangle of every mesh goes through. The volume
+// against the origin is p0 . (p1-p0) x (p2-p0), so that one cross product serves
+// both volume and area. A number that is not finite makes the area so: that is
+// looked for once a block.
+func (t *tally) add(block []Triangle) error {
+	ox, oy, oz := t.origin[0], t.origin[1], t.origin[2]
+	var volume, area, mx, my, mz float64
+	lo, hi := t.min, t.max
+	for n := range block {
+		tri := &block[n]
+		ax, ay, az := tri[0][0], tri[0][1], tri[0][2]
+		bx, by, bz := tri[1][0], tri[1][1], tri[1][2]
+		cx, cy, cz := tri[2][0], tri[2][1], tri[2][2]
+		lo[0], hi[0] = widen(lo[0], hi[0], ax, bx, cx)
+		lo[1], hi[1] = widen(lo[1], hi[1], ay, by, cy)
+		lo[2], hi[2] = widen(lo[2], hi[2], az, bz, cz)
+
+		px, py, pz := float64(ax), float64(ay), float64(az)
+		ux, uy, uz := float64(bx)-px, float64(by)-py, float64(bz)-pz
+		vx, vy, vz := float64(cx)-px, float64(cy)-py, float64(cz)-pz
+		px, py, pz = px-ox, py-oy, pz-oz
+		nx, ny, nz := uy*vz-uz*vy, uz*vx-ux*vz, ux*vy-uy*vx
+		v := px*nx + py*ny + pz*nz
+		volume += v
+		mx += v * (3*px + ux + vx)
+		my += v * (3*py + uy + vy)
+		mz += v * (3*pz + uz + vz)
+		area += math.Sqrt(nx*nx + ny*ny + nz*nz)
+	}
+	if !finite(area) || !near(lo) || !near(hi) {
+		if err := t.fault(block); err != nil {
+			return err
+		}
+	}
+	t.count += len(block)
+	t.min, t.max = lo, hi
+	t.volume += volume
+	t.area += area
+	t.moment[0] += mx
+	t.moment[1] += my
+	t.moment[2] += mz
+	return nil
+}
+
+// widen takes three values into the range from lo to hi.
+func widen(lo, hi, a, b, c float32) (float32, float32) {
+	if a > b {
+		a, b = b, a
+	}
+	if c < a {
+		a = c
+	}
+	if c > b {
+		b = c
+	}
+	if a < lo {
+		lo = a
+	}
+	if b > hi {
+		hi = b
+	}
+	return lo, hi
+}
+
+func finite(v float64) bool { return v-v == 0 }
+
+func near(p [3]float32) bool {
+	for _, v := range p {
+		if v > MaxCoordinate || v < -MaxCoordinate {
+			return false
+		}
+	}
+	return true
+}
+
+// fault names the first corner of a block that no mesh can have.
+func (t *tally) fault(block []Triangle) error {
+	for n := range block {
+		for c, p := range block[n] {
+			for _, v := range p {
+				switch {
+				case !finite(float64(v)):
+					return fmt.Errorf("corner %d of triangle %d has a coordinate that is not a finite number; export the part again", c+1, t.count+n+1)
+				case v > MaxCoordinate || v < -MaxCoordinate:
+					return fmt.Errorf("corner %d of triangle %d lies %.3g mm from the origin, farther than any model; check the unit, or export the part again", c+1, t.count+n+1, math.Abs(float64(v)))
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// join adds what another tally counted of the triangles that follow.
+func (t *tally) join(o *tally) {
+	t.count += o.count
+	t.volume += o.volume
+	t.area += o.area
+	for k := range 3 {
+		t.min[k], t.max[k] = min(t.min[k], o.min[k]), max(t.max[k], o.max[k])
+		t.moment[k] += o.moment[k]
+	}
+}
+
+// shape is what was added up; turned reports that the volume was negative.
+func (t *tally) shape() (s Shape, turned bool) {
+	s = Shape{Min: point(t.min), Max: point(t.max), Volume: t.volume / 6, Area: t.area / 2}
+	for k := range 3 {
+		s.Centre[k] = (s.Min[k] + s.Max[k]) / 2
+	}
+	if turned = s.Volume < 0; turned {
+		s.Volume = -s.Volume
+	}
+	if math.Abs(t.volume) > 1e-9*t.area*norm(s.Size()) {
+		for k := range 3 {
+			s.Centre[k] = t.origin[k] + t.moment[k]/(4*t.volume)
+		}
+	}
+	return s, turned
+}
+
+// hold makes the one pass over a mesh whose source is in memory, number n of those
+// in a file of this format.
+func (m *Mesh) hold(format string, n int) error {
+	var first [1]Triangle
+	if _, err := m.Read(0, first[:]); err != nil {
+		return err
+	}
+	t := newTally(first[0][0])
+	d := newDigest(format)
+	d.text(m.Name)
+	d.number(uint64(n))
+	err := m.Blocks(func(_ int, block []Triangle) error {
+		d.triangles(block)
+		return t.add(block)
+	})
+	if err != nil {
+		return err
+	}
+	m.Shape, m.Turned = t.shape()
+	m.Hash = d.sum()
+	return nil
+}
