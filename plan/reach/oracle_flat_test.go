@@ -63,28 +63,38 @@ func (p polygon) cutBy(a, b vec2, r float64) polygon {
 	return out
 }
 
-// overlap is the part of p in q.
+// overlap is the part of p in q; empty if they meet in a line or a point only.
 func overlap(p, q polygon) polygon {
 	for i, a := range q {
 		p = p.cutBy(a, q[(i+1)%len(q)], 0)
 	}
-	return p
+	var distinct polygon
+	for _, a := range p {
+		if !slices.ContainsFunc(distinct, func(b vec2) bool { return math.Hypot(a[0]-b[0], a[1]-b[1]) < 1e-9 }) {
+			distinct = append(distinct, a)
+		}
+	}
+	if len(distinct) < 3 {
+		return nil
+	}
+	return distinct
 }
 
 // eroded is where the centre of a disc of radius r inside p can be.
 func (p polygon) eroded(r float64) polygon {
 	rest := p
 	for i, a := range p {
+		if len(rest) == 0 {
+			break
+		}
 		rest = rest.cutBy(a, p[(i+1)%len(p)], r)
 	}
 	return rest
 }
 
-// largest is the radius of the largest disc in p.
+// largest is the radius of the largest disc in p, up to 100.
 func (p polygon) largest() float64 {
-	var low, high float64
-	for high = 1; len(p.eroded(high)) > 0; high *= 2 {
-	}
+	low, high := 0.0, 100.0
 	for range 50 {
 		if mid := (low + high) / 2; len(p.eroded(mid)) > 0 {
 			low = mid
