@@ -19,6 +19,8 @@ type change struct {
 	bare   *kits.Wire
 	hole   *kits.Wire
 	wide   float64
+	toward *kits.Join // travels along the direction
+	along  [3]float64
 }
 
 // opening is a clear rectangle in mm.
@@ -62,6 +64,15 @@ func (c *change) closersOf(s *kits.Space) []kits.Closer {
 }
 
 func (c *change) dropped(t kits.Target) bool { return c.drop != nil && *c.drop == t.Pos }
+
+// towardOf is the direction in which a join's pieces are said to travel, nil if
+// nothing is said.
+func (c *change) towardOf(j *kits.Join) *[3]float64 {
+	if c.toward == j {
+		return &c.along
+	}
+	return j.Toward
+}
 
 func (c *change) isBare(w *kits.Wire) bool { return w.Bare || c.bare == w }
 

@@ -24,8 +24,12 @@ func (r *Report) OK() bool {
 // Check finds out whether a kit can be built and what is wrong with it, and
 // computes the order a person would want when there is one. The only error is
 // [ErrTooLarge].
-func Check(k *kits.Kit) (*Report, error) {
-	rules := Derive(k)
+func Check(k *kits.Kit) (*Report, error) { return CheckMeasured(k, nil) }
+
+// CheckMeasured is Check with what has been measured of the pieces, which may be
+// nil: the ways in that the meshes leave join those that the kit states.
+func CheckMeasured(k *kits.Kit, g *Geometry) (*Report, error) {
+	rules := derive(k, g, change{})
 	if rules.tooLarge() {
 		return nil, ErrTooLarge
 	}
@@ -34,7 +38,9 @@ func Check(k *kits.Kit) (*Report, error) {
 	rep.add(rules.looseFindings()...)
 	rep.add(rules.unreachableFindings()...)
 	rep.add(rules.wireFindings()...)
+	rep.add(rules.blockedFindings()...)
 	rep.add(s.stuckFindings()...)
+	rep.add(rules.measuredFindings()...)
 	rep.add(rules.serviceFindings()...)
 	rep.add(rules.uncheckedFindings()...)
 	if rep.OK() {

@@ -94,7 +94,7 @@ func (r *Rules) pieceEntries(s *kits.Space, h kits.Held, seen map[levelOf]bool, 
 	if j == nil || len(r.change.ontoOf(j)) == 0 {
 		return // the base of a group is there before the space is
 	}
-	size := r.Kit.Pieces[h.Piece].Part.Size
+	size := r.sizeOf(h.Piece)
 	if j.Size != nil {
 		size = j.Size
 	}

@@ -33,6 +33,9 @@ const (
 	Uncoated    = "uncoated"    // painted with or after a coat that the kit does not have
 	Behind      = "behind"      // waits for what is trapped
 	Untried     = "untried"     // not all repairs were looked for
+	Blocked     = "blocked"     // another piece is in the way of its travel
+	Clashes     = "clash"       // two pieces are in the same place
+	Meshes      = "mesh"        // the meshes and the kit file disagree, or a mesh is ill
 )
 
 // Finding is one thing the designer should know.

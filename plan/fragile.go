@@ -48,7 +48,7 @@ func (s *Solution) fragileFinding(piece, step, closing int) Finding {
 		}
 	}
 	f.Repairs = r.try(proposals, func(c change) bool {
-		after := derive(r.Kit, c).solve()
+		after := r.again(c).solve()
 		return len(after.Stuck) == 0 && !slices.Contains(after.System.Before(closing), step)
 	})
 	return f

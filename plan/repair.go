@@ -30,7 +30,7 @@ type proposal struct {
 // that free all steps of the root, least effort first.
 func (s *Solution) repairs(root peel.Root, conflict []int) []Repair {
 	frees := func(c change) bool {
-		after := derive(s.Rules.Kit, c)
+		after := s.Rules.again(c)
 		if after.tree.comps > s.Rules.tree.comps {
 			return false
 		}
@@ -87,6 +87,8 @@ func (r *Rules) proposals(root peel.Root, conflict []int) []proposal {
 			list = append(list, r.refits(number, root)...)
 		case group:
 			list = append(list, r.detours(number)...)
+		case travels:
+			list = append(list, r.travelProposals(&r.Travels[st.travel])...)
 		case inside:
 			e := &r.Entries[st.entry]
 			list = append(list, r.wayProposals(e, opened)...)

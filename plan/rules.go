@@ -13,17 +13,22 @@ type Rules struct {
 	Statements []Statement
 	Needs      []Need
 	Entries    []Entry // the clauses, before it is decided which ways are allowed
+	Travels    []Travel
+	Geometry   *Geometry // nil if nothing has been measured
 
 	tree       *tree
 	change     change
-	closings   map[int][]int // piece -> the closings that name it
-	bridge     [][]int32     // step -> the steps that span both sides of it, -1 for a wire
-	entriesOf  map[int][]int // step -> its entries
-	undone     []bool        // step -> undone on the finished model once all that opens is opened
-	ways       int           // of all entries
-	conditions int           // joins of all ways together
-	spent      int           // work of the repairs tried
-	cutShort   bool          // some repairs were not tried for want of work
+	closings   map[int][]int    // piece -> the closings that name it
+	bridge     [][]int32        // step -> the steps that span both sides of it, -1 for a wire
+	entriesOf  map[int][]int    // step -> its entries
+	undone     []bool           // step -> undone on the finished model once all that opens is opened
+	ways       int              // of all entries
+	conditions int              // joins of all ways together
+	spent      int              // work of the repairs tried
+	cutShort   bool             // some repairs were not tried for want of work
+	routes     []int            // travel -> the route that counts
+	reopen     bool             // routes may count on undoing joins that open
+	told       map[[2]int][]int // travel and route -> statements of its hindrances
 	number     struct {
 		join map[*kits.Join]int
 		wire map[*kits.Wire]int
@@ -45,23 +50,29 @@ type Statement struct {
 	word  string       // asked: after or before
 	part  *kits.Part   // coat
 	entry int          // inside: index of the entry
+	// travel: index of the travel, of the route, and of the hindrance.
+	travel, route, hindrance int
 }
 
 type statementKind int
 
 const (
-	seat   statementKind = iota // a piece sits on another that must be in place first
-	group                       // pieces must be in one group first
-	asked                       // an after or before
-	coat                        // painted with, or after, the outside coat
-	inside                      // a piece is held in a space, or a wire runs in it
+	seat    statementKind = iota // a piece sits on another that must be in place first
+	group                        // pieces must be in one group first
+	asked                        // an after or before
+	coat                         // painted with, or after, the outside coat
+	inside                       // a piece is held in a space, or a wire runs in it
+	travels                      // a piece travels into its seat past another
 )
 
 // Derive derives the rules of a kit.
-func Derive(k *kits.Kit) *Rules { return derive(k, change{}) }
+func Derive(k *kits.Kit) *Rules { return derive(k, nil, change{}) }
 
-func derive(k *kits.Kit, c change) *Rules {
-	r := &Rules{Kit: k, Steps: steps(k), change: c, closings: map[int][]int{}}
+// again derives the rules as if the kit said something else.
+func (r *Rules) again(c change) *Rules { return derive(r.Kit, r.Geometry, c) }
+
+func derive(k *kits.Kit, g *Geometry, c change) *Rules {
+	r := &Rules{Kit: k, Geometry: g, Steps: steps(k), change: c, closings: map[int][]int{}, told: map[[2]int][]int{}}
 	r.numberSteps()
 	r.tree = newTree(len(k.Pieces), r.edges())
 	for i, s := range r.Steps {
@@ -83,6 +94,7 @@ func derive(k *kits.Kit, c change) *Rules {
 		}
 	}
 	r.entries()
+	r.travels()
 	return r
 }
 

@@ -164,7 +164,7 @@ func (r *Rules) serviceFinding(s *kits.Service, reach reachable, stop obstacle) 
 		f.Because = append(f.Because, r.serviceWays(stop.entry, s.ByOpening)...)
 	}
 	f.Repairs = r.try(r.serviceProposals(s, stop), func(c change) bool {
-		after := derive(r.Kit, c)
+		after := r.again(c)
 		got, _ := after.reach(s)
 		return got == reached && len(after.solve().Stuck) <= len(r.solve().Stuck)
 	})

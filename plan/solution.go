@@ -52,6 +52,8 @@ func (r *Rules) solve() *Solution {
 		if i > 0 && !r.differs(allowances[i-1], a) {
 			continue
 		}
+		r.reopen = a.Reopen
+		r.chooseRoutes(r.all(a))
 		s = &Solution{Rules: r, Allowance: a, System: r.system(r.all(a))}
 		if s.Stuck = s.System.Stuck(); len(s.Stuck) == 0 {
 			break
@@ -65,6 +67,15 @@ func (r *Rules) differs(a, b Allowance) bool {
 	for i := range r.Entries {
 		if r.entryDiffers(&r.Entries[i], a, b) {
 			return true
+		}
+	}
+	for i := range r.Travels {
+		for k := range r.Travels[i].Routes {
+			for _, h := range r.Travels[i].Routes[k].Hindrances {
+				if a.Reopen != b.Reopen && h.reopens {
+					return true
+				}
+			}
 		}
 	}
 	return false
@@ -97,6 +108,16 @@ func (r *Rules) all(a Allowance) []Allowance {
 // allowance for each entry.
 func (r *Rules) system(allow []Allowance) *peel.System {
 	s := peel.New(len(r.Steps))
+	r.fill(s, allow)
+	if r.routes == nil {
+		r.chooseRoutes(allow)
+	}
+	r.routeClauses(s)
+	return s
+}
+
+// fill adds all needs and the clauses of the entries.
+func (r *Rules) fill(s *peel.System, allow []Allowance) {
 	for _, n := range r.Needs {
 		s.Need(n.Before, n.After, n.Statement)
 	}
@@ -110,7 +131,6 @@ func (r *Rules) system(allow []Allowance) *peel.System {
 			s.Clause(e.Step, oneOf, e.Statement)
 		}
 	}
-	return s
 }
 
 // clause lists the joins of which one must come after the entry's step, or reports

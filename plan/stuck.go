@@ -42,6 +42,9 @@ func (s *Solution) rootFinding(root peel.Root) Finding {
 	f := Finding{Grade: Fault, Because: s.chain(root, conflict), Repairs: s.repairs(root, conflict)}
 	trapped, own := s.trappedEntries(root, conflict)
 	if len(trapped) == 0 {
+		if travels := s.trappedTravels(root, conflict); len(travels) > 0 {
+			return s.blockedRoot(f, travels)
+		}
 		f.Kind, f.Step = Cycle, r.name(root.Steps[0])
 		f.at = r.Steps[root.Steps[0]].pos()
 		if len(conflict) > 0 {
@@ -170,6 +173,17 @@ func (s *Solution) chain(root peel.Root, conflict []int) []Reason {
 			to[e.Statement] = append(to[e.Statement], oneOf...)
 		}
 	}
+	for i := range r.Travels {
+		for n, st := range r.statementsOf(i) {
+			if slices.Contains(conflict, st) {
+				t := &r.Travels[i]
+				next[t.Step] = append(next[t.Step], st)
+				for _, v := range t.Routes[r.routes[i]].Hindrances[n].Shut {
+					to[st] = append(to[st], int(v))
+				}
+			}
+		}
+	}
 	var list []Reason
 	said, seen := map[int]bool{}, map[int]bool{}
 	var follow func(step int)
@@ -203,7 +217,10 @@ func within(root peel.Root, step int) bool {
 // has to do with it.
 func (s *Solution) reason(statement int) string {
 	r := s.Rules
-	st := r.Statements[statement]
+	st := &r.Statements[statement]
+	if st.kind == travels {
+		return r.hindered(st)
+	}
 	if st.kind != inside {
 		return st.Text
 	}

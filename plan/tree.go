@@ -61,13 +61,20 @@ func (t *tree) tied(a, b int) bool { return t.comp[a] == t.comp[b] }
 // path lists the steps on the path between two tied pieces, each once.
 func (t *tree) path(a, b int) []int32 {
 	key := [2]int32{int32(a), int32(b)}
-	if p, known := t.paths[key]; known {
-		return p
+	p, known := t.paths[key]
+	if !known {
+		p = t.walk(a, b)
+		t.paths[key] = p
 	}
+	return p
+}
+
+// walk is path, worked out anew.
+func (t *tree) walk(a, b int) []int32 {
 	// Both ends climb to where they meet. Two copies fitted in one step meet at what
 	// they are fitted to, by two edges of the same step: it is listed once.
 	var list []int32
-	at, last := key, [2]int32{-1, -1}
+	at, last := [2]int32{int32(a), int32(b)}, [2]int32{-1, -1}
 	for at[0] != at[1] {
 		side := 0
 		if t.depth[at[0]] < t.depth[at[1]] {
@@ -79,7 +86,6 @@ func (t *tree) path(a, b int) []int32 {
 		}
 		last[side], at[side] = s, t.parent[at[side]]
 	}
-	t.paths[key] = list
 	return list
 }
 

@@ -49,7 +49,7 @@ func (r *Rules) entrySize(e *Entry) *kits.Size {
 	if j := r.Kit.Fitted(e.Piece); j.Size != nil {
 		return j.Size
 	}
-	return r.Kit.Pieces[e.Piece].Part.Size
+	return r.sizeOf(e.Piece)
 }
 
 // refusals says for each opening why the piece does not pass.
@@ -75,7 +75,7 @@ func (r *Rules) widenings(e *Entry) []Repair {
 		}
 	}
 	return r.try(list, func(c change) bool {
-		after := derive(r.Kit, c)
+		after := r.again(c)
 		if after.Entries[number].unreachable() {
 			return false
 		}

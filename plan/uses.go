@@ -71,7 +71,7 @@ func (q *Sequence) turningFinding(entry int, w Way) Finding {
 		conflict := strict.System.Conflict(root)
 		f.Because = append(f.Because, strict.chain(root, conflict)...)
 		f.Repairs = append(f.Repairs, r.try(r.proposals(root, conflict), func(c change) bool {
-			after := derive(r.Kit, c)
+			after := r.again(c)
 			return after.system(allow).Solvable()
 		})...)
 	}

@@ -73,5 +73,5 @@ func (r *Rules) endRepairs(w *kits.Wire, widest float64) []Repair {
 	return r.try([]proposal{
 		{change{bare: w}, sayLess, fmt.Sprintf("thread it bare and solder or crimp its ends on afterwards: bare: true on the wire at %s", w.Pos)},
 		{change{hole: w, wide: widest}, enlarge, fmt.Sprintf("make the hole at least %s across", r.mm(widest))},
-	}, func(c change) bool { return len(derive(r.Kit, c).wideEnds(w)) == 0 })
+	}, func(c change) bool { return len(r.again(c).wideEnds(w)) == 0 })
 }

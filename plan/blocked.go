@@ -1,0 +1,186 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"dryfit/plan/peel"
+)
+
+// blockedFindings reports the pieces that can travel to their seats in no direction
+// at all, or not in the one the kit says, whatever the order.
+func (r *Rules) blockedFindings() []Finding {
+	var list []Finding
+	for i := range r.Travels {
+		t := &r.Travels[i]
+		if len(t.Routes) > 0 || r.unseen(t) {
+			continue
+		}
+		j := r.Steps[t.Step].Join
+		f := Finding{Kind: Blocked, Grade: Fault, Piece: r.pieceName(t.Piece), Step: r.name(t.Step), at: j.Pos}
+		if t.Said {
+			f.Text = fmt.Sprintf("%s cannot travel toward %s into its seat: what it goes onto is in its way", f.Piece, Axis(*r.change.towardOf(j)))
+		} else {
+			f.Text = fmt.Sprintf("%s cannot travel straight into its seat in any of %d directions: what it goes onto is in its way", f.Piece, len(t.Barred))
+		}
+		for _, b := range t.Barred[:min(len(t.Barred), 6)] {
+			f.Because = append(f.Because, Reason{r.bars(b), j.Pos.String()})
+		}
+		before := r.solve().Stuck
+		f.Repairs = r.try(r.travelProposals(t), func(c change) bool {
+			after := r.again(c)
+			for k := range after.Travels {
+				if a := &after.Travels[k]; a.Step == t.Step && a.Piece == t.Piece && len(a.Routes) == 0 {
+					return false
+				}
+			}
+			return len(after.solve().Stuck) <= len(before)
+		})
+		list = append(list, f)
+	}
+	return list
+}
+
+// unseen reports whether nothing was looked at along the direction that is said.
+func (r *Rules) unseen(t *Travel) bool { return len(t.Barred) == 0 }
+
+// bars words a direction that something always bars.
+func (r *Rules) bars(b Barred) string {
+	return fmt.Sprintf("toward %s %s is in the way of %s%s", Axis(b.Toward), r.pieceName(b.Other), r.pieceName(b.Mover), r.hit(b.Mover, b.Other, b.leaving))
+}
+
+// hit says how far a piece leaves its seat before it meets another.
+func (r *Rules) hit(mover, other, leaving int) string {
+	if leaving < 0 || r.Geometry.Hit == nil {
+		return ""
+	}
+	mm := r.Geometry.Hit(mover, other, leaving)
+	if math.IsInf(mm, 1) {
+		return ""
+	}
+	return fmt.Sprintf(", %s from its seat", r.mm(math.Round(mm*10)/10))
+}
+
+// hindered words a piece in the way of a travel.
+func (r *Rules) hindered(st *Statement) string {
+	t := &r.Travels[st.travel]
+	route := &t.Routes[st.route]
+	h := route.Hindrances[st.hindrance]
+	way := "toward " + Axis(route.Toward())
+	if len(route.Legs) > 1 {
+		way = fmt.Sprintf("in %d legs, the last toward %s", len(route.Legs), Axis(route.Toward()))
+	}
+	text := fmt.Sprintf("%s travels %s into its seat, and %s is in its way%s", r.pieceName(t.Piece), way, r.pieceName(h.Other), r.hit(h.Mover, h.Other, route.leaving))
+	if h.Mover != t.Piece {
+		text = fmt.Sprintf("%s travels %s into its seat, and %s is in the way of %s, which goes with it%s", r.pieceName(t.Piece), way, r.pieceName(h.Other), r.pieceName(h.Mover), r.hit(h.Mover, h.Other, route.leaving))
+	}
+	var shut []string
+	for _, v := range h.Shut {
+		shut = append(shut, r.name(int(v)))
+	}
+	if len(shut) == 1 {
+		return text + ", so it must be in before " + shut[0]
+	}
+	return text + ", so it must be in before these are all done: " + strings.Join(shut, ", ")
+}
+
+// trappedTravels lists the travels of a root whose route is hindered for good; those
+// that the conflict names come first.
+func (s *Solution) trappedTravels(root peel.Root, conflict []int) []int {
+	r := s.Rules
+	var list []int
+	for i := range r.Travels {
+		if !slices.Contains(root.Trapped, r.Travels[i].Step) {
+			continue
+		}
+		if slices.ContainsFunc(r.statementsOf(i), func(st int) bool { return slices.Contains(conflict, st) }) {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// blockedRoot words a root in which pieces are in the way of others.
+func (s *Solution) blockedRoot(f Finding, travels []int) Finding {
+	r := s.Rules
+	first := &r.Travels[travels[0]]
+	f.Kind, f.Step, f.at = Blocked, r.name(first.Step), r.Steps[first.Step].pos()
+	var names []string
+	for _, i := range travels {
+		if name := r.pieceName(r.Travels[i].Piece); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if f.Piece = names[0]; len(names) > 1 {
+		f.Pieces = names
+	}
+	way := ""
+	if first.Said {
+		way = " toward " + Axis(r.Route(travels[0]).Toward())
+	}
+	f.Text = fmt.Sprintf("%s cannot travel%s to its seat in any order: when its turn comes, something is in the way", names[0], way)
+	if len(names) > 1 {
+		f.Text = fmt.Sprintf("%s cannot travel to their seats in any order: when the turn of one comes, something is in the way", and(names))
+	}
+	return f
+}
+
+// maxTowards bounds the directions proposed for one piece.
+const maxTowards = 8
+
+// travelProposals: another direction of travel, or another seat.
+func (r *Rules) travelProposals(t *Travel) []proposal {
+	var list []proposal
+	j := r.Steps[t.Step].Join
+	if t.Said {
+		for _, d := range r.Geometry.Directions {
+			in := opposite(d)
+			if same(in, *r.change.towardOf(j)) || len(list) == maxTowards {
+				continue
+			}
+			c := r.change
+			c.toward, c.along = j, in
+			list = append(list, proposal{c, sayLess, fmt.Sprintf("let %s travel toward %s, at %s", r.pieceName(t.Piece), Axis(in), j.Pos)})
+		}
+	}
+	if !j.IsClose() {
+		list = append(list, r.seatProposals(j)...)
+		list = append(list, r.refitsOf(j)...)
+	}
+	return list
+}
+
+// Axis words a direction: +x, -y, or its three numbers.
+func Axis(d [3]float64) string {
+	u := unit(d)
+	for k, name := range []string{"x", "y", "z"} {
+		switch {
+		case u[k] > 1-1e-9:
+			return "+" + name
+		case u[k] < -1+1e-9:
+			return "-" + name
+		}
+	}
+	least := math.Inf(1)
+	for _, x := range u {
+		if math.Abs(x) > 1e-9 {
+			least = min(least, math.Abs(x))
+		}
+	}
+	var words []string
+	for _, x := range u {
+		n := x / least
+		if math.Abs(n-math.Round(n)) > 1e-6 || math.Abs(n) > 9 {
+			return fmt.Sprintf("[%s, %s, %s]", number(u[0]), number(u[1]), number(u[2]))
+		}
+		words = append(words, number(math.Round(n)))
+	}
+	return "[" + strings.Join(words, ", ") + "]"
+}
+
+func number(x float64) string {
+	x = math.Round(x*10000) / 10000
+	return fmt.Sprintf("%g", x+0)
+}

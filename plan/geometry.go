@@ -1,0 +1,74 @@
+package plan
+
+import (
+	"dryfit/kits"
+)
+
+// Geometry is what has been measured of the pieces of a kit where they stand in the
+// finished model: plain numbers, however they were come by. Lists go by the number
+// of the piece; a piece without a mesh is in nobody's way.
+type Geometry struct {
+	Measured   []bool
+	Sizes      [][3]float64   // mm along the axes
+	Directions [][3]float64   // of length 1, in which a piece may leave its seat
+	InTheWay   [][][]int32    // direction, piece: the pieces that keep it from leaving
+	Legs       map[int][]Legs // piece: ways of several legs
+	Clashes    []Clash
+	Touching   []Touch
+	Findings   []Finding // what is wrong with the meshes themselves
+
+	Resolution float64 // mm: what is wider than this across the travel is found
+	Near       float64 // mm of gap that counts as touching
+	// Hit returns how far, in mm, a piece can leave along a direction before it meets
+	// another.
+	Hit func(piece, other, direction int) float64
+}
+
+// Legs is a way out of a seat by straight stretches, one after the other, and the
+// pieces that are in the way of it.
+type Legs struct {
+	Legs     []Leg
+	InTheWay []int32
+}
+
+// Leg is one stretch: a direction of length 1 and how far, in mm. The last of a way
+// out is infinite.
+type Leg struct {
+	Toward   [3]float64
+	Distance float64
+}
+
+// Clash is two pieces in the same place.
+type Clash struct {
+	A, B   int
+	Depth  float64 // mm
+	Volume float64 // mm3
+}
+
+// Touch is two pieces that touch, or nearly.
+type Touch struct {
+	A, B    int
+	Contact float64 // mm2; 0 if they only come near
+	Gap     float64 // mm
+}
+
+// sizeOf is the size of a piece as the kit says or, if it does not, as measured.
+func (r *Rules) sizeOf(piece int) *kits.Size {
+	if s := r.Kit.Pieces[piece].Part.Size; s != nil {
+		return s
+	}
+	if g := r.Geometry; g != nil && g.Measured[piece] {
+		return &kits.Size{XYZ: g.Sizes[piece], Pos: r.Kit.Pieces[piece].Part.Pos}
+	}
+	return nil
+}
+
+// direction is the number of a direction of leaving, or -1.
+func (g *Geometry) direction(d [3]float64) int {
+	for i, e := range g.Directions {
+		if (e[0]-d[0])*(e[0]-d[0])+(e[1]-d[1])*(e[1]-d[1])+(e[2]-d[2])*(e[2]-d[2]) < 1e-7 {
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,143 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/kits"
+)
+
+// measuredFindings holds what the kit says against what has been measured.
+func (r *Rules) measuredFindings() []Finding {
+	if r.Geometry == nil {
+		return nil
+	}
+	list := append([]Finding(nil), r.Geometry.Findings...)
+	list = append(list, r.clashFindings()...)
+	list = append(list, r.apartFindings()...)
+	return append(list, r.sizeFindings()...)
+}
+
+// clashFindings: two pieces cannot be in one place. Bought hardware is drawn simply,
+// and screws and pins are meant to bite, so these are only worth a look.
+func (r *Rules) clashFindings() []Finding {
+	var list []Finding
+	for _, c := range r.Geometry.Clashes {
+		a, b := r.Kit.Pieces[c.A], r.Kit.Pieces[c.B]
+		f := Finding{Kind: Clashes, Grade: Fault, Piece: a.ID, Pieces: []string{a.ID, b.ID}, at: a.Part.Pos}
+		if a.Part.Bought || b.Part.Bought {
+			f.Grade = Caution
+		}
+		f.Text = fmt.Sprintf("%s and %s overlap by %s (%s mm3)", a.ID, b.ID, r.mm(hundredths(c.Depth)), number(hundredths(c.Volume)))
+		f.Because = []Reason{
+			{a.ID + " is " + r.meshOf(c.A), a.Part.Pos.String()},
+			{b.ID + " is " + r.meshOf(c.B), b.Part.Pos.String()},
+		}
+		f.Repairs = []Repair{}
+		list = append(list, f)
+	}
+	return list
+}
+
+func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
+
+func (r *Rules) meshOf(p int) string {
+	s := r.Geometry.Sizes[p]
+	return "a mesh of " + r.mm(tenth(s[0]), tenth(s[1]), tenth(s[2]))
+}
+
+func tenth(x float64) float64 { return math.Round(x*10) / 10 }
+
+// apartFindings: what is fitted together should touch.
+func (r *Rules) apartFindings() []Finding {
+	g := r.Geometry
+	touch := map[[2]int]Touch{}
+	for _, t := range g.Touching {
+		touch[[2]int{t.A, t.B}] = t
+	}
+	for _, c := range g.Clashes {
+		touch[[2]int{c.A, c.B}] = Touch{A: c.A, B: c.B, Contact: 1}
+	}
+	var list []Finding
+	hold := func(j *kits.Join, p, q int) {
+		if !g.Measured[p] || !g.Measured[q] {
+			return
+		}
+		t, near := touch[[2]int{min(p, q), max(p, q)}]
+		if near && t.Contact > 0 {
+			return
+		}
+		f := Finding{Kind: Meshes, Grade: Fault, Piece: r.pieceName(p), Step: r.name(r.number.join[j]), at: j.Pos}
+		f.Text = fmt.Sprintf("%s does not touch %s, to which it is fitted: they are more than %s apart", r.pieceName(p), r.pieceName(q), r.mm(hundredths(5*g.Near)))
+		if near {
+			f.Grade = Caution
+			f.Text = fmt.Sprintf("%s does not touch %s, to which it is fitted: the gap is %s", r.pieceName(p), r.pieceName(q), r.mm(hundredths(t.Gap)))
+		}
+		f.Because = []Reason{{fmt.Sprintf("%s is fitted to %s", r.pieceName(p), r.pieceName(q)), j.Pos.String()}}
+		list = append(list, f)
+	}
+	for _, j := range r.Kit.Joins {
+		if j.IsClose() {
+			continue // the groups of the two touch somewhere, if not they themselves
+		}
+		for _, p := range j.Pieces {
+			for _, q := range r.nearest(j, p) {
+				hold(j, p, q)
+			}
+		}
+	}
+	return list
+}
+
+// nearest lists what a fitted piece must touch. Of a part fitted to all copies of
+// another it need touch only one; the first it is fitted to may stand for its group.
+func (r *Rules) nearest(j *kits.Join, p int) []int {
+	byPart := map[*kits.Part][]int{}
+	var parts []*kits.Part
+	for _, q := range r.change.ontoOf(j) {
+		part := r.Kit.Pieces[q].Part
+		if byPart[part] == nil {
+			parts = append(parts, part)
+		}
+		byPart[part] = append(byPart[part], q)
+	}
+	var list []int
+	for _, part := range parts {
+		best := byPart[part][0]
+		for _, q := range byPart[part] {
+			for _, t := range r.Geometry.Touching {
+				if t.A == min(p, q) && t.B == max(p, q) && t.Contact > 0 {
+					best = q
+				}
+			}
+		}
+		list = append(list, best)
+	}
+	return list
+}
+
+// sizeFindings: a size in the kit should be that of the mesh.
+func (r *Rules) sizeFindings() []Finding {
+	g := r.Geometry
+	var list []Finding
+	for p, pc := range r.Kit.Pieces {
+		if !g.Measured[p] || pc.Part.Size == nil {
+			continue
+		}
+		said, found := pc.Part.Size.XYZ, g.Sizes[p]
+		off := 0.0
+		for k := range 3 {
+			off = max(off, math.Abs(said[k]-found[k]))
+		}
+		if off <= sizeSlack {
+			continue
+		}
+		list = append(list, Finding{Kind: Meshes, Grade: Caution, Piece: pc.ID, at: pc.Part.Size.Pos,
+			Text:    fmt.Sprintf("%s is %s by its mesh, and %s by the kit", pc.ID, r.mm(tenth(found[0]), tenth(found[1]), tenth(found[2])), r.mm(said[:]...)),
+			Because: []Reason{{"size of " + pc.Part.ID, pc.Part.Size.Pos.String()}}})
+	}
+	return list
+}
+
+// sizeSlack is how far, in mm, a size in the kit may be off before it is said.
+const sizeSlack = 0.5

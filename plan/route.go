@@ -1,0 +1,127 @@
+package plan
+
+import (
+	"math"
+
+	"dryfit/plan/peel"
+)
+
+// chooseRoutes chooses for each travel the route that counts, such that an order is
+// left if there is one at all. allow is the allowance of each entry.
+//
+// A travel needs one of its routes, and a route needs all that hinders it to be off:
+// for this the system gets a helper for each route, which comes off once all its
+// hindrances are off, and each travel waits for one of its helpers.
+func (r *Rules) chooseRoutes(allow []Allowance) {
+	if len(r.Travels) == 0 {
+		return
+	}
+	r.routes = fill[int](len(r.Travels))
+	helpers := map[int]int{} // travel with a choice -> its first helper
+	n := len(r.Steps)
+	for i := range r.Travels {
+		if routes := len(r.Travels[i].Routes); routes > 0 {
+			r.routes[i] = 0
+			if routes > 1 {
+				helpers[i] = n
+				n += routes
+			}
+		}
+	}
+	if len(helpers) == 0 {
+		return
+	}
+	s := peel.New(n)
+	r.fill(s, allow)
+	rank := make([]int, n)
+	for v := range rank {
+		rank[v] = v
+	}
+	for i := range r.Travels {
+		first, choice := helpers[i]
+		if !choice {
+			r.clausesOf(s, i)
+			continue
+		}
+		var list []int
+		for k := range r.Travels[i].Routes {
+			for _, h := range r.Travels[i].Routes[k].Hindrances {
+				if !(r.reopen && h.reopens) {
+					s.Clause(first+k, wide(h.Shut))
+				}
+			}
+			list = append(list, first+k)
+		}
+		s.Clause(r.Travels[i].Step, list)
+	}
+	order, stuck := s.Order(rank)
+	place := make([]int, n)
+	for at, v := range order {
+		place[v] = at
+	}
+	held := map[int]bool{}
+	for _, v := range stuck {
+		held[v] = true
+	}
+	for i, first := range helpers {
+		for k := range r.Travels[i].Routes {
+			if order != nil && place[first+k] > place[r.Travels[i].Step] || order == nil && !held[first+k] {
+				r.routes[i] = k
+				break
+			}
+		}
+	}
+}
+
+// routeClauses adds the clauses of the routes that count.
+func (r *Rules) routeClauses(s *peel.System) {
+	for i := range r.Travels {
+		r.clausesOf(s, i)
+	}
+}
+
+func (r *Rules) clausesOf(s *peel.System, i int) {
+	route := r.Route(i)
+	if route == nil {
+		return
+	}
+	said := r.statementsOf(i)
+	for n, h := range route.Hindrances {
+		if !(r.reopen && h.reopens) {
+			s.Clause(r.Travels[i].Step, wide(h.Shut), said[n])
+		}
+	}
+}
+
+// statementsOf lists the statements of the hindrances of a travel's route.
+func (r *Rules) statementsOf(i int) []int {
+	route := r.Route(i)
+	if route == nil {
+		return nil
+	}
+	key := [2]int{i, r.routes[i]}
+	list, known := r.told[key]
+	if !known {
+		list = make([]int, len(route.Hindrances))
+		for n := range list {
+			list[n] = r.state(Statement{At: r.Steps[r.Travels[i].Step].Join.Pos, kind: travels,
+				travel: i, route: r.routes[i], hindrance: n})
+		}
+		r.told[key] = list
+	}
+	return list
+}
+
+func wide(list []int32) []int {
+	out := make([]int, len(list))
+	for i, v := range list {
+		out[i] = int(v)
+	}
+	return out
+}
+
+// unit is a direction of length 1.
+func unit(d [3]float64) [3]float64 {
+	l := math.Sqrt(d[0]*d[0] + d[1]*d[1] + d[2]*d[2])
+	return [3]float64{d[0] / l, d[1] / l, d[2] / l}
+}
