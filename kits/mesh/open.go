@@ -158,6 +158,8 @@ func reader(name string) func(input, Options) ([]*Mesh, error) {
 	switch strings.ToLower(filepath.Ext(name)) {
 	case ".stl":
 		return readSTL
+	case ".obj":
+		return readOBJ
 	}
 	return nil
 }
