@@ -19,24 +19,48 @@ func Extrude(outer [][2]float64, holes [][][2]float64, z0, z1 float64) []mesh.Tr
 	if !(z0 < z1) {
 		panic("meshtest: extrude: z0 must be below z1")
 	}
-	var list []mesh.Triangle
-	at := func(p [2]float64, z float64) [3]float64 { return [3]float64{p[0], p[1], z} }
-	for _, t := range Triangulate(outer, holes) {
-		list = append(list,
-			triangle(at(t[0], z1), at(t[1], z1), at(t[2], z1)),
-			triangle(at(t[0], z0), at(t[2], z0), at(t[1], z0)))
-	}
-	wall := func(ring [][2]float64) {
-		for i, p := range ring {
-			q := ring[(i+1)%len(ring)]
-			list = append(list,
-				triangle(at(p, z0), at(q, z0), at(q, z1)),
-				triangle(at(p, z0), at(q, z1), at(p, z1)))
-		}
-	}
-	wall(counterClockwise(outer))
+	list := append(lid(Triangulate(outer, holes), z0, false), lid(Triangulate(outer, holes), z1, true)...)
+	list = append(list, wall(counterClockwise(outer), z0, z1)...)
 	for _, h := range holes {
-		wall(reversed(counterClockwise(h)))
+		list = append(list, wall(reversed(counterClockwise(h)), z0, z1)...)
 	}
 	return list
 }
+
+// Pocket is a polygon drawn out along z with a blind hole from above, down to a
+// floor. The hole is as for Extrude.
+func Pocket(outer, hole [][2]float64, z0, floor, z1 float64) []mesh.Triangle {
+	if !(z0 < floor && floor < z1) {
+		panic("meshtest: pocket: the floor must be between z0 and z1")
+	}
+	list := append(lid(Triangulate(outer, nil), z0, false), lid(Triangulate(outer, [][][2]float64{hole}), z1, true)...)
+	list = append(list, lid(Triangulate(hole, nil), floor, true)...)
+	list = append(list, wall(counterClockwise(outer), z0, z1)...)
+	return append(list, wall(reversed(counterClockwise(hole)), floor, z1)...)
+}
+
+// lid lays triangles flat at z, looking up or down.
+func lid(flat [][3][2]float64, z float64, up bool) []mesh.Triangle {
+	var list []mesh.Triangle
+	for _, t := range flat {
+		if !up {
+			t[1], t[2] = t[2], t[1]
+		}
+		list = append(list, triangle(raised(t[0], z), raised(t[1], z), raised(t[2], z)))
+	}
+	return list
+}
+
+// wall stands on a ring; it looks to the right of the way the ring runs.
+func wall(ring [][2]float64, z0, z1 float64) []mesh.Triangle {
+	var list []mesh.Triangle
+	for i, p := range ring {
+		q := ring[(i+1)%len(ring)]
+		list = append(list,
+			triangle(raised(p, z0), raised(q, z0), raised(q, z1)),
+			triangle(raised(p, z0), raised(q, z1), raised(p, z1)))
+	}
+	return list
+}
+
+func raised(p [2]float64, z float64) [3]float64 { return [3]float64{p[0], p[1], z} }

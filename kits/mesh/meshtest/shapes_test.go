@@ -52,6 +52,7 @@ func TestShapes(t *testing.T) {
 		{"comb", Prism(comb, -1, 1), 2, 2 * (25 - 8)},
 		{"plate with three holes", Extrude(square, [][][2]float64{Circle([2]float64{3, 3}, 1, 8), {{6, 2}, {8, 2}, {8, 4}, {6, 4}}, {{2, 6}, {8, 7}, {4, 9}}}, 0, 2), -4, 2 * (100 - area(8, 1) - 4 - 8)},
 		{"plate with a grid of holes", Extrude(square, grid(), 0, 1), 2 - 2*9, 100 - 9},
+		{"pocket", Pocket(square, Circle([2]float64{4, 5}, 2, 12), 0, 1, 3), 2, 300 - 2*area(12, 2)},
 		{"cylinder", Cylinder(2, 0, 3, 48), 2, 3 * area(48, 2)},
 		{"tube", Tube(5, 4, -1, 1, 36), 0, 2 * (area(36, 5) - area(36, 4))},
 		{"cone", Frustum(3, 0, 0, 4, 12), 2, area(12, 3) * 4 / 3},
