@@ -296,3 +296,75 @@ func same(a, b [3]float64) bool {
 	x := [3]float64{u[0] - v[0], u[1] - v[1], u[2] - v[2]}
 	return x[0]*x[0]+x[1]*x[1]+x[2]*x[2] < 1e-7
 }
+
+// Stall is a piece that no straight way to its seat is left to, and the pieces that
+// are there when its turn comes at the latest.
+type Stall struct {
+	Piece  int
+	Others []int
+}
+
+// Stalled lists the pieces for which a way of several legs could help.
+func (rep *Report) Stalled() []Stall {
+	r := rep.Rules
+	if r.Geometry == nil {
+		return nil
+	}
+	stuck := map[int]bool{}
+	for _, v := range rep.Solution.Stuck {
+		stuck[v] = true
+	}
+	var list []Stall
+	for i := range r.Travels {
+		t := &r.Travels[i]
+		if len(t.Routes) > 0 && !stuck[t.Step] || r.unseen(t) && len(t.Routes) == 0 {
+			continue
+		}
+		if s, joined := r.sidesOf(t.Step, t.Piece); joined && len(s.movers) == 1 {
+			list = append(list, Stall{t.Piece, r.present(t, s, stuck)})
+		}
+	}
+	return list
+}
+
+// present lists the pieces on the still side that are tied to a travel's seat by
+// joins which cannot come after it: those that are stuck with it or that it needs.
+func (r *Rules) present(t *Travel, s sides, stuck map[int]bool) []int {
+	before := r.neededBy(t.Step)
+	var list []int
+	for o := range s.still {
+		if !r.Geometry.Measured[o] {
+			continue
+		}
+		there := true
+		for _, v := range r.tree.walk(t.Piece, int(o)) {
+			there = there && (int(v) == t.Step || stuck[int(v)] || before[int(v)])
+		}
+		if there {
+			list = append(list, int(o))
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+// neededBy marks the steps that must come before one.
+func (r *Rules) neededBy(step int) map[int]bool {
+	needs := map[int][]int{}
+	for _, n := range r.Needs {
+		needs[n.After] = append(needs[n.After], n.Before)
+	}
+	seen := map[int]bool{}
+	queue := []int{step}
+	for len(queue) > 0 {
+		v := queue[0]
+		queue = queue[1:]
+		for _, b := range needs[v] {
+			if !seen[b] {
+				seen[b] = true
+				queue = append(queue, b)
+			}
+		}
+	}
+	return seen
+}

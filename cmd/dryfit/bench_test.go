@@ -19,7 +19,7 @@ func BenchmarkOrder(b *testing.B) {
 	for _, format := range orderFormats {
 		b.Run(format, func(b *testing.B) {
 			for b.Loop() {
-				if err := runOrder(io.Discard, io.Discard, dir, orderOptions{format: format}); err != nil {
+				if err := runOrder(b.Context(), io.Discard, io.Discard, dir, orderOptions{format: format}); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 
@@ -24,15 +25,15 @@ together, and single changes that were tried and mend it.
 		Args:              exactly(1),
 		ValidArgsFunction: completeKit(nil),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return runCheck(cmd.OutOrStdout(), args[0], o)
+			return runCheck(cmd.Context(), cmd.OutOrStdout(), args[0], o)
 		},
 	}
 	cmd.Flags().BoolVar(&o.json, "json", false, "print JSON")
 	return cmd
 }
 
-func runCheck(w io.Writer, path string, o checkOptions) error {
-	rep, err := loadFor(w, path, o.json)
+func runCheck(ctx context.Context, w io.Writer, path string, o checkOptions) error {
+	rep, err := loadFor(ctx, w, path, o.json)
 	if err != nil {
 		return err
 	}

@@ -1,26 +1,50 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"io"
+	"math"
+	"os"
+	"runtime/debug"
 
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/survey"
 )
 
-// load reads and checks a kit.
-func load(path string) (*plan.Report, error) {
+// load reads and checks a kit, with its meshes if it names any.
+func load(ctx context.Context, path string) (*plan.Report, error) {
 	kit, err := kits.ReadFile(path)
 	if err != nil {
 		return nil, err
 	}
-	return plan.Check(kit)
+	if kit.Meshes == "" {
+		return plan.Check(kit)
+	}
+	rep, _, err := measured(ctx, kit, survey.Options{})
+	return rep, err
+}
+
+// measured checks a kit with its meshes, and shows progress.
+func measured(ctx context.Context, kit *kits.Kit, o survey.Options) (*plan.Report, *survey.Survey, error) {
+	p := newProgress(os.Stderr)
+	defer p.done()
+	o.Progress = p.show
+	roomy()
+	return survey.Check(ctx, kit, o)
+}
+
+// roomy lifts the limit under which small runs keep their memory: meshes need more.
+func roomy() {
+	debug.SetGCPercent(100)
+	debug.SetMemoryLimit(math.MaxInt64)
 }
 
 // loadFor is load; with asJSON it reports an error in JSON on w.
-func loadFor(w io.Writer, path string, asJSON bool) (*plan.Report, error) {
-	rep, err := load(path)
+func loadFor(ctx context.Context, w io.Writer, path string, asJSON bool) (*plan.Report, error) {
+	rep, err := load(ctx, path)
 	if err != nil && asJSON {
 		return nil, failJSON(w, path, err)
 	}

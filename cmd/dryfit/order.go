@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -40,7 +41,7 @@ never be reached again.
 			if o.json {
 				o.format = "json"
 			}
-			return runOrder(cmd.OutOrStdout(), os.Stderr, args[0], o)
+			return runOrder(cmd.Context(), cmd.OutOrStdout(), os.Stderr, args[0], o)
 		},
 	}
 	f := cmd.Flags()
@@ -58,14 +59,14 @@ func completeFlag(cmd *cobra.Command, flag string, words []string) {
 	}
 }
 
-func runOrder(w, messages io.Writer, path string, o orderOptions) error {
+func runOrder(ctx context.Context, w, messages io.Writer, path string, o orderOptions) error {
 	show := map[string]func(io.Writer, *plan.Report) error{
 		"text": orderText, "markdown": orderMarkdown, "csv": orderCSV, "json": orderJSON,
 	}[o.format]
 	if show == nil {
 		return fmt.Errorf("--format %s is none of %s", o.format, strings.Join(orderFormats, ", "))
 	}
-	rep, err := loadFor(w, path, o.format == "json")
+	rep, err := loadFor(ctx, w, path, o.format == "json")
 	if err != nil {
 		return err
 	}

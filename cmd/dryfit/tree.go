@@ -63,7 +63,7 @@ func runTree(ctx context.Context, w io.Writer, path string, o treeOptions) error
 	if !slices.Contains(graphviz.Formats, o.format) {
 		return fmt.Errorf("format %q is none of %s", kits.Plain(o.format), strings.Join(graphviz.Formats, ", "))
 	}
-	rep, err := loadFor(w, path, o.json)
+	rep, err := loadFor(ctx, w, path, o.json)
 	if err != nil {
 		return err
 	}

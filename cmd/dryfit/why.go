@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -27,7 +28,7 @@ piece such as seat.2, a part, a wire, or the name of a step.
 		Args:              exactly(2),
 		ValidArgsFunction: completeKit(pieceIDs),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return runWhy(cmd.OutOrStdout(), args[0], args[1], o)
+			return runWhy(cmd.Context(), cmd.OutOrStdout(), args[0], args[1], o)
 		},
 	}
 	cmd.Flags().BoolVar(&o.json, "json", false, "print JSON")
@@ -60,8 +61,8 @@ func pieceIDs(path string) []cobra.Completion {
 	return list
 }
 
-func runWhy(w io.Writer, path, name string, o whyOptions) error {
-	rep, err := load(path)
+func runWhy(ctx context.Context, w io.Writer, path, name string, o whyOptions) error {
+	rep, err := load(ctx, path)
 	var list []plan.Why
 	if err == nil {
 		list, err = rep.Why(name)

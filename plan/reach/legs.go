@@ -8,7 +8,8 @@ import (
 
 // Bounds on the search for ways of several legs.
 const (
-	maxLegs      = 4
+	// MaxLegs is the most legs that a way is looked for with.
+	MaxLegs      = 4
 	legTries     = 16     // pieces of a stuck group, the smallest
 	legPlaces    = 40_000 // looked at for one piece
 	cellsAcross  = 140    // of the group, at most

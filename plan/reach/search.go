@@ -200,7 +200,7 @@ func (s *search) run() []stretchOfWay {
 		if out := s.exit(p.at); out >= 0 {
 			return s.way(i, out)
 		}
-		if p.legs >= maxLegs-1 {
+		if p.legs >= MaxLegs-1 {
 			continue
 		}
 		for n := range s.steps {

@@ -1,0 +1,193 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dryfit/kits"
+	"dryfit/plan/survey"
+)
+
+type measureOptions struct {
+	draft string
+	json  bool
+	force bool
+	pitch float64
+	units string
+}
+
+var unitsMM = map[string]float64{"mm": 1, "cm": 10, "in": 25.4}
+
+func newMeasure() *cobra.Command {
+	var o measureOptions
+	cmd := &cobra.Command{
+		Use:   "measure FOLDER|FILE|KIT",
+		Short: "Find out from the meshes what touches, what blocks and in which order it goes together",
+		Long: `measure reads the meshes of all pieces where they stand in the finished model: a
+folder of STL, 3MF or OBJ files, one 3MF or OBJ file with many objects, or a kit
+that names its meshes. It reports size, volume and health of each, what touches and
+what overlaps, who is in whose way, and how the model comes apart; read backwards
+that is how it goes together. With --draft it writes a first kit file.
+
+` + exitHelp,
+		Args: exactly(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runMeasure(cmd.Context(), cmd.OutOrStdout(), args[0], o)
+		},
+	}
+	f := cmd.Flags()
+	f.StringVar(&o.draft, "draft", "", "write a first kit file here")
+	f.BoolVar(&o.json, "json", false, "print JSON")
+	f.BoolVar(&o.force, "force", false, "replace a file that is there")
+	f.Float64Var(&o.pitch, "pitch", 0, "mm between sample lines; finer finds less and takes longer (default: 0.3, less for small models)")
+	f.StringVar(&o.units, "units", "mm", "unit of STL and OBJ files, which state none: mm, cm, in")
+	completeFlag(cmd, "units", []string{"mm", "cm", "in"})
+	return cmd
+}
+
+func runMeasure(ctx context.Context, w io.Writer, path string, o measureOptions) error {
+	m, err := measure(ctx, path, o)
+	if err != nil {
+		if o.json {
+			return failJSON(w, path, err)
+		}
+		return err
+	}
+	if o.draft != "" {
+		if err := writeDraft(m, path, o); err != nil {
+			return err
+		}
+	}
+	if o.json {
+		err = writeJSON(w, m)
+	} else {
+		err = measureText(w, m)
+	}
+	if err == nil && o.draft != "" && !o.json {
+		_, err = fmt.Fprintf(w, "wrote %s; next: edit it, then dryfit check %[1]s\n", kits.Plain(o.draft))
+	}
+	if err == nil && !m.OK {
+		err = errFindings
+	}
+	return err
+}
+
+// measure measures a folder or file of meshes, or those of a kit.
+func measure(ctx context.Context, path string, o measureOptions) (*survey.Measurement, error) {
+	if o.pitch < 0 {
+		return nil, errors.New("--pitch must be a positive number of mm")
+	}
+	unit, known := unitsMM[o.units]
+	if !known {
+		return nil, fmt.Errorf("--units must be mm, cm or in, not %q", kits.Plain(o.units))
+	}
+	p := newProgress(os.Stderr)
+	defer p.done()
+	roomy()
+	so := survey.Options{Pitch: o.pitch, Unit: unit, Progress: p.show}
+	if isKit(path) {
+		kit, err := kits.ReadFile(path)
+		if err != nil {
+			return nil, err
+		}
+		if kit.Meshes == "" {
+			return nil, fmt.Errorf("%s names no meshes; add meshes: with the folder that holds them", kits.Plain(kit.File))
+		}
+		if o.draft != "" {
+			return nil, errors.New("--draft is for meshes without a kit file; this is one")
+		}
+		_, s, err := survey.Check(ctx, kit, so)
+		if err != nil {
+			return nil, err
+		}
+		return s.Measure(ctx)
+	}
+	s, err := survey.Open(ctx, path, so)
+	if err != nil {
+		return nil, err
+	}
+	return s.Measure(ctx)
+}
+
+// isKit reports whether a path is a kit file or holds one.
+func isKit(path string) bool {
+	if e := strings.ToLower(filepath.Ext(path)); e == ".yaml" || e == ".yml" {
+		return true
+	}
+	_, err := os.Stat(filepath.Join(path, kits.FileName))
+	return err == nil
+}
+
+func writeDraft(m *survey.Measurement, path string, o measureOptions) error {
+	meshes, err := relative(filepath.Dir(o.draft), path)
+	if err != nil {
+		return err
+	}
+	name := strings.TrimSuffix(filepath.Base(filepath.Clean(path)), filepath.Ext(path))
+	if abs, err := filepath.Abs(path); err == nil && (name == "." || name == "..") {
+		name = filepath.Base(abs)
+	}
+	never := func([]byte) bool { return false } // a kit file may hold the user's own work
+	return writeFile(o.draft, m.Draft(name, meshes, o.units, unitsMM[o.units]), o.force, never)
+}
+
+// relative is a path as seen from a folder.
+func relative(from, path string) (string, error) {
+	a, err := filepath.Abs(from)
+	if err != nil {
+		return "", err
+	}
+	b, err := filepath.Abs(path)
+	if err != nil {
+		return "", err
+	}
+	return filepath.Rel(a, b)
+}
+
+func measureText(w io.Writer, m *survey.Measurement) error {
+	s := styleFor(w)
+	p := &printer{w: w}
+	p.line("%s", s.bold(fmt.Sprintf("%s, looked at along %d directions with lines %.3g mm apart", many(len(m.Pieces), "piece"), m.Directions, m.Pitch)))
+	p.line("%s", "What is in the way over a disc of "+fmt.Sprintf("%.3g", 1.5*m.Pitch)+" mm or more is found; overlaps up to "+fmt.Sprintf("%.3g", m.Depth)+" mm deep count as touching.")
+	p.line("")
+	wide := 5
+	for _, c := range m.Pieces {
+		wide = max(wide, len(c.Piece))
+	}
+	p.line("%-*s  %26s  %12s  %11s  %9s", wide, "piece", "size mm", "volume mm3", "area mm2", "triangles")
+	for _, c := range m.Pieces {
+		p.line("%-*s  %8.2f x %7.2f x%7.2f  %12.1f  %11.1f  %9d", wide, c.Piece, c.Size[0], c.Size[1], c.Size[2], c.Volume, c.Area, c.Triangles)
+	}
+	p.line("")
+	p.line("%s touch.", many(m.Contacts(), "pair"))
+	p.line("")
+	if len(m.Steps) > 0 {
+		p.line("%s", s.bold("Going together"))
+		for i, st := range m.Steps {
+			p.wrap(fmt.Sprintf("%4d. ", i+1), "      ", st.Text)
+		}
+		p.line("")
+	}
+	if len(m.Spaces) > 0 {
+		p.line("%s", s.bold("Spaces"))
+		for _, sp := range m.Spaces {
+			p.wrap("  - ", "    ", sp.Text)
+		}
+		p.line("")
+	}
+	if p.err != nil {
+		return p.err
+	}
+	if err := findingsText(w, m.Findings); err != nil {
+		return err
+	}
+	p.line("%s", m.Verdict())
+	return p.err
+}

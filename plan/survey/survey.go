@@ -1,0 +1,236 @@
+package survey
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"dryfit/kits"
+	"dryfit/kits/mesh"
+	"dryfit/plan"
+	"dryfit/plan/reach"
+)
+
+// Options of a survey.
+type Options struct {
+	Pitch float64 // mm between sample lines; 0 chooses
+	Unit  float64 // mm for one unit of files that state none; 0 means 1
+	// Progress, if not nil, is told what is being done and how far it is, 0 to 1.
+	Progress func(what string, share float64)
+}
+
+func (o Options) tell(what string, share float64) {
+	if o.Progress != nil {
+		o.Progress(what, share)
+	}
+}
+
+// Survey is what was measured.
+type Survey struct {
+	IDs    []string // of the pieces
+	Meshes []*mesh.Mesh
+	Model  *reach.Model
+}
+
+// Check checks a kit: with its meshes, if it names any. The survey is nil if not.
+func Check(ctx context.Context, k *kits.Kit, o Options) (*plan.Report, *Survey, error) {
+	if k.Meshes == "" {
+		rep, err := plan.Check(k)
+		return rep, nil, err
+	}
+	s, findings, err := ofKit(ctx, k, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	g := s.geometry()
+	g.Findings = findings
+	rep, err := plan.CheckMeasured(k, g)
+	if err != nil {
+		return nil, nil, err
+	}
+	rep, err = s.tryLegs(ctx, k, g, rep)
+	return rep, s, err
+}
+
+// ofKit measures the pieces of a kit. The findings say what is wrong with its
+// meshes.
+func ofKit(ctx context.Context, k *kits.Kit, o Options) (*Survey, []plan.Finding, error) {
+	o.Unit = k.Unit.MM
+	all, err := open(filepath.Join(filepath.Dir(k.File), k.Meshes), o)
+	if err != nil {
+		return nil, nil, err
+	}
+	meshes, findings := assign(k, all)
+	s := &Survey{Meshes: meshes}
+	for _, p := range k.Pieces {
+		s.IDs = append(s.IDs, p.ID)
+	}
+	settings := reach.Settings{Pitch: o.Pitch, Progress: func(x float64) { o.tell("looking who is in whose way", x) }}
+	for _, j := range k.Joins {
+		if j.Toward != nil {
+			settings.Toward = append(settings.Toward, *j.Toward)
+		}
+	}
+	s.Model, err = reach.Measure(ctx, meshes, settings)
+	if err != nil {
+		return nil, nil, err
+	}
+	return s, findings, nil
+}
+
+// Open measures the meshes of a folder or a file of their own.
+func Open(ctx context.Context, path string, o Options) (*Survey, error) {
+	all, err := open(path, o)
+	if err != nil {
+		return nil, err
+	}
+	s := &Survey{IDs: pieceIDs(all), Meshes: all}
+	s.Model, err = reach.Measure(ctx, all, reach.Settings{Pitch: o.Pitch, Progress: func(x float64) { o.tell("looking who is in whose way", x) }})
+	return s, err
+}
+
+func open(path string, o Options) ([]*mesh.Mesh, error) {
+	o.tell("reading meshes", 0)
+	info, err := os.Stat(path)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, fmt.Errorf("%s: there is no such folder or file of meshes", kits.Plain(path))
+	}
+	if err != nil {
+		return nil, err
+	}
+	if info.IsDir() {
+		return mesh.OpenFolder(path, mesh.Options{Unit: o.Unit})
+	}
+	return mesh.OpenFile(path, mesh.Options{Unit: o.Unit})
+}
+
+// assign finds the mesh of each piece: by the file that its part names, by its id,
+// or by the designer's number.
+func assign(k *kits.Kit, all []*mesh.Mesh) ([]*mesh.Mesh, []plan.Finding) {
+	byName := map[string]int{}
+	ids := pieceIDs(all)
+	for i, m := range all {
+		byName[m.Name] = i
+	}
+	for i, id := range ids {
+		if _, taken := byName[id]; !taken {
+			byName[id] = i
+		}
+	}
+	used := make([]bool, len(all))
+	meshes := make([]*mesh.Mesh, len(k.Pieces))
+	var findings []plan.Finding
+	var without []string
+	for p, pc := range k.Pieces {
+		i, found := find(byName, pc)
+		if !found {
+			meshes[p], _ = mesh.FromTriangles(pc.ID, nil)
+			if pc.Part.Bought || pc.Part.Made {
+				without = append(without, pc.ID)
+				continue
+			}
+			findings = append(findings, plan.Finding{Kind: plan.Meshes, Grade: plan.Fault, Piece: pc.ID,
+				Text:    fmt.Sprintf("%s has no mesh in %s; save it there as %s.stl, .3mf or .obj, or name its file with mesh: on the part", pc.ID, k.Meshes, pc.ID),
+				Because: []plan.Reason{{Text: "part " + pc.Part.ID, At: pc.Part.Pos.String()}}})
+			continue
+		}
+		used[i] = true
+		meshes[p] = all[i]
+	}
+	if len(without) > 0 {
+		findings = append(findings, plan.Finding{Kind: plan.Meshes, Grade: plan.Note,
+			Text: fmt.Sprintf("not printed and without a mesh, so in nobody's way: %s", strings.Join(without, ", "))})
+	}
+	for i, m := range all {
+		if !used[i] {
+			findings = append(findings, plan.Finding{Kind: plan.Meshes, Grade: plan.Caution,
+				Text: fmt.Sprintf("no piece of the kit has the mesh %s (%s): rename it after its piece, or add the part", kits.Plain(m.Name), kits.Plain(filepath.Base(m.File)))})
+		}
+	}
+	return meshes, findings
+}
+
+func find(byName map[string]int, p kits.Piece) (int, bool) {
+	ending := ""
+	if p.Part.Quantity > 1 {
+		ending = fmt.Sprintf(".%d", p.Copy)
+	}
+	var names []string
+	if f := p.Part.Mesh; f != "" {
+		stem := strings.TrimSuffix(filepath.Base(f), filepath.Ext(f))
+		names = append(names, stem+ending, fmt.Sprintf("%s-%d", stem, p.Copy))
+		if ending == "" {
+			names = append(names, stem)
+		}
+	}
+	names = append(names, p.ID, pieceID(p.ID))
+	if p.Part.Number != "" {
+		names = append(names, p.Part.Number+ending, pieceID(p.Part.Number+ending))
+	}
+	for _, n := range names {
+		if i, found := byName[n]; found {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// geometry turns what was measured into plain numbers.
+func (s *Survey) geometry() *plan.Geometry {
+	m := s.Model
+	g := &plan.Geometry{
+		Directions: m.Directions, InTheWay: m.InTheWay(), Resolution: 1.5 * m.Pitch, Near: m.Touch,
+		Legs: map[int][]plan.Legs{}, Hit: m.Distance,
+	}
+	for _, p := range m.Pieces {
+		g.Measured = append(g.Measured, p.Len() > 0)
+		g.Sizes = append(g.Sizes, p.Size())
+	}
+	for _, p := range m.Pairs {
+		if p.Depth > 0 {
+			g.Clashes = append(g.Clashes, plan.Clash{A: p.A, B: p.B, Depth: p.Depth, Volume: p.Volume})
+		}
+		g.Touching = append(g.Touching, plan.Touch{A: p.A, B: p.B, Contact: p.Contact, Gap: p.Gap})
+	}
+	return g
+}
+
+// tryLegs looks for ways of several legs for the pieces that no straight way is left
+// to, and checks again with those it finds.
+func (s *Survey) tryLegs(ctx context.Context, k *kits.Kit, g *plan.Geometry, rep *plan.Report) (*plan.Report, error) {
+	for {
+		found := false
+		for _, stall := range rep.Stalled() {
+			if g.Legs[stall.Piece] != nil {
+				continue
+			}
+			legs, hits, err := s.Model.Legs(ctx, stall.Piece, stall.Others)
+			if err != nil {
+				return nil, err
+			}
+			g.Legs[stall.Piece] = []plan.Legs{}
+			if legs == nil {
+				continue
+			}
+			way := plan.Legs{}
+			for _, l := range legs {
+				way.Legs = append(way.Legs, plan.Leg{Toward: l.Toward, Distance: l.Distance})
+			}
+			for _, h := range hits {
+				way.InTheWay = append(way.InTheWay, int32(h))
+			}
+			g.Legs[stall.Piece] = append(g.Legs[stall.Piece], way)
+			found = true
+		}
+		if !found {
+			return rep, nil
+		}
+		var err error
+		if rep, err = plan.CheckMeasured(k, g); err != nil {
+			return nil, err
+		}
+	}
+}
