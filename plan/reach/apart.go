@@ -2,6 +2,7 @@ package reach
 
 import (
 	"context"
+	"errors"
 	"math"
 	"slices"
 )
@@ -48,7 +49,30 @@ func (m *Model) TakeApart(ctx context.Context) (*Apart, error) { return m.takeAp
 // other.
 func (m *Model) TakeApartStrictly(ctx context.Context) (*Apart, error) { return m.takeApart(ctx, true) }
 
+// takeApart takes the model apart and looks closer along each move. What is found
+// in the way then is kept, and the model taken apart anew.
 func (m *Model) takeApart(ctx context.Context, strict bool) (*Apart, error) {
+	for range maxRounds {
+		apart, err := m.takeApartOnce(ctx, strict)
+		if err != nil {
+			return nil, err
+		}
+		more, err := m.verify(ctx, apart)
+		if err != nil {
+			return nil, err
+		}
+		if !more {
+			return apart, nil
+		}
+	}
+	return nil, errors.New("the closer looks along the moves do not come to an end; give a finer pitch")
+}
+
+// maxRounds bounds how often a model is taken apart anew. Each round but the last
+// finds at least one more pair in each other's way.
+const maxRounds = 50
+
+func (m *Model) takeApartOnce(ctx context.Context, strict bool) (*Apart, error) {
 	t := newTaker(m, strict)
 	groups := [][]int32{t.all()}
 	for len(groups) > 0 {

@@ -15,6 +15,7 @@ const (
 	tileMargin   = 2   // lines around it
 	finerTimes   = 4   // lines of the closer look for one of the first
 	discLines    = 3.5 // closer lines across the smallest disc that is believed
+	stepLines    = 2.5 // the same for the direction of a step
 	tilesAtATime = 1500
 )
 
@@ -24,8 +25,9 @@ type tile struct {
 	pairs []int32
 }
 
-// closer settles what single lines said: afterwards done has all that is believed.
-func (m *Model) closer(ctx context.Context, v *view, slots []slot) error {
+// closer settles what single lines said: afterwards done has all that is believed,
+// which takes a disc so many of the closer lines across.
+func (m *Model) closer(ctx context.Context, v *view, slots []slot, disc float64) error {
 	at := map[int32]*tile{}
 	var order []int32
 	columns := int32((v.cols + tileSize - 1) / tileSize)
@@ -59,7 +61,7 @@ func (m *Model) closer(ctx context.Context, v *view, slots []slot) error {
 			}
 		}
 		order = order[n:]
-		if err := m.tiles(ctx, fine, batch, slots, discLines); err != nil {
+		if err := m.tiles(ctx, fine, batch, slots, disc); err != nil {
 			return err
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 	"slices"
+
+	"dryfit/kits/mesh"
 )
 
 // Bounds on the search for ways of several legs.
@@ -60,19 +62,22 @@ func (m *Model) legs(ctx context.Context, piece int, others []int) ([]Leg, error
 	if err != nil {
 		return nil, err
 	}
-	for _, thin := range []*grid{body, body.eroded()} {
-		if thin.count() == 0 {
-			continue
-		}
-		hindrance := rest.clone()
-		hindrance.without(thin) // what it touches or overlaps where it sits does not hold it
-		way := newSearch(thin, hindrance).run()
-		if way == nil {
-			continue
-		}
-		legs, err := m.follow(ctx, piece, others, frame, way)
-		if err != nil || legs != nil {
-			return legs, err
+	// Ways along the axes of the frame come first: a grid follows them exactly.
+	for _, steps := range [][][3]int{steps()[:6], steps()} {
+		for _, thin := range []*grid{body, body.eroded()} {
+			if thin.count() == 0 {
+				continue
+			}
+			hindrance := rest.clone()
+			hindrance.without(thin) // what it touches or overlaps where it sits does not hold it
+			way := newSearch(thin, hindrance, steps).run()
+			if way == nil {
+				continue
+			}
+			legs, err := m.follow(ctx, piece, others, frame, way)
+			if err != nil || legs != nil {
+				return legs, err
+			}
 		}
 	}
 	return nil, nil
@@ -97,15 +102,43 @@ func (m *Model) frame(piece int, others []int) (*view, error) {
 			break
 		}
 	}
-	lo, hi := m.box(all)
-	s := (&view{u: u, v: v, w: w}).span(lo, hi)
-	p := (&view{u: u, v: v, w: w}).span(m.Pieces[piece].Min, m.Pieces[piece].Max)
-	across, thin := 0.0, math.Inf(1)
-	for k := range 3 {
-		across = max(across, s[1][k]-s[0][k])
-		thin = min(thin, p[1][k]-p[0][k])
+	box, err := m.extents(all, u, v, w)
+	if err != nil {
+		return nil, err
 	}
-	return newFrame(u, v, w, max(thin/cellsInPiece, across/cellsAcross), lo, hi), nil
+	body, err := m.extents([]int{piece}, u, v, w)
+	if err != nil {
+		return nil, err
+	}
+	wide, thin := 0.0, math.Inf(1)
+	for k := range 3 {
+		wide = max(wide, box[1][k]-box[0][k])
+		thin = min(thin, body[1][k]-body[0][k])
+	}
+	return viewOf(u, v, w, max(thin/cellsInPiece, wide/cellsAcross), box), nil
+}
+
+// extents is how far pieces reach along three directions, in mm.
+func (m *Model) extents(which []int, u, v, w vec) ([2]vec, error) {
+	box := [2]vec{{math.Inf(1), math.Inf(1), math.Inf(1)}, {math.Inf(-1), math.Inf(-1), math.Inf(-1)}}
+	for _, p := range which {
+		err := m.Pieces[p].Blocks(func(_ int, block []mesh.Triangle) error {
+			for i := range block {
+				for _, c := range block[i] {
+					at := vec{float64(c[0]), float64(c[1]), float64(c[2])}
+					for k, axis := range [3]vec{u, v, w} {
+						d := dot(at, axis)
+						box[0][k], box[1][k] = min(box[0][k], d), max(box[1][k], d)
+					}
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			return box, err
+		}
+	}
+	return box, nil
 }
 
 // follow turns a way on the grid into legs, each checked with the meshes. The

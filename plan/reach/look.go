@@ -32,7 +32,7 @@ func (m *Model) look(ctx context.Context, w vec, which []int, contact bool) ([]s
 		}
 	}
 	slots := merge(tables)
-	if err := m.closer(ctx, v, slots); err != nil {
+	if err := m.closer(ctx, v, slots, discLines); err != nil {
 		return nil, nil, err
 	}
 	return slots, broken, nil

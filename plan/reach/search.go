@@ -35,8 +35,8 @@ type stretchOfWay struct {
 	times int
 }
 
-func newSearch(body, rest *grid) *search {
-	s := &search{rest: rest, steps: steps()}
+func newSearch(body, rest *grid, steps [][3]int) *search {
+	s := &search{rest: rest, steps: steps}
 	s.takeBody(body)
 	for _, d := range s.steps {
 		s.smears = append(s.smears, smear(rest, d))

@@ -27,13 +27,12 @@ const (
 // newView looks at a box that holds all pieces.
 func newView(w vec, pitch float64, lo, hi vec) *view {
 	u, v := across(w)
-	return newFrame(u, v, w, pitch, lo, hi)
+	return viewOf(u, v, w, pitch, (&view{u: u, v: v, w: w}).span(lo, hi))
 }
 
-// newFrame is newView with the directions across given.
-func newFrame(across, up, along vec, pitch float64, lo, hi vec) *view {
+// viewOf is a view of a box given in the view's own directions.
+func viewOf(across, up, along vec, pitch float64, span [2]vec) *view {
 	v := &view{u: across, v: up, w: along, pitch: pitch}
-	span := v.span(lo, hi)
 	v.u0 = math.Floor(span[0][0]/pitch) - 1 - shiftU
 	v.v0 = math.Floor(span[0][1]/pitch) - 1 - shiftV
 	v.cols = int(math.Ceil(span[1][0]/pitch-v.u0)) + 2
