@@ -7,7 +7,6 @@ import (
 	"sync/atomic"
 	"testing"
 
-	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan/reach"
 )
@@ -56,12 +55,8 @@ func TestConvexScenes(t *testing.T) {
 }
 
 func checkConvexScene(t *testing.T, number int) (seen [3]int) {
-	s := randomScene(rand.New(rand.NewSource(int64(number))), number)
-	var lists [][]mesh.Triangle
-	for _, c := range s.solids {
-		lists = append(lists, c.triangles())
-	}
-	m := measured(t, reach.Settings{Pitch: 0.3}, lists...)
+	s := numberedScene(number)
+	m := measured(t, reach.Settings{Pitch: 0.3}, s.triangles()...)
 	if m.Pitch != 0.3 {
 		t.Fatalf("pitch %g, asked for 0.3", m.Pitch)
 	}

@@ -131,17 +131,46 @@ func (c *cells) leavesAlong(group, rest []int, d vec) bool {
 	return true
 }
 
-// wayFree pushes a group of cells along the legs of a move, exactly: on no leg does
-// a cell come closer than an edge less slack (mm) to one of the rest in all three
-// directions at once.
+// cuboid is a box along the cells, in cells.
+type cuboid struct{ low, high vec }
+
+// runs joins the cells of a piece into boxes along x.
+func runs(piece [][3]int) (boxes []cuboid) {
+	in := map[[3]int]bool{}
+	for _, c := range piece {
+		in[c] = true
+	}
+	for _, c := range piece {
+		if in[[3]int{c[0] - 1, c[1], c[2]}] {
+			continue
+		}
+		end := c
+		for in[end] {
+			end[0]++
+		}
+		low := vec{float64(c[0]), float64(c[1]), float64(c[2])}
+		boxes = append(boxes, cuboid{low, vec{float64(end[0]), low[1] + 1, low[2] + 1}})
+	}
+	return boxes
+}
+
+// wayFree pushes a group of cells along the legs of a move, exactly: nowhere does a
+// box of the group reach more than slack (mm) into one of the rest along all three
+// axes at once.
 func (c *cells) wayFree(group, rest []int, legs []reach.Leg, slack float64) bool {
+	var moving, fixed []cuboid
+	for _, p := range group {
+		moving = append(moving, runs(c.pieces[p])...)
+	}
+	for _, q := range rest {
+		fixed = append(fixed, runs(c.pieces[q])...)
+	}
 	var from vec
 	for _, leg := range legs {
-		length := min(leg.Distance/c.edge, 1000)
-		to := plus(from, times(length, c.toCells(leg.Toward)))
-		for _, p := range group {
-			for _, q := range rest {
-				if c.meet(c.pieces[p], c.pieces[q], from, to, 1-slack/c.edge) {
+		to := plus(from, times(min(leg.Distance/c.edge, 1000), c.toCells(leg.Toward)))
+		for _, a := range moving {
+			for _, b := range fixed {
+				if a.meets(b, from, to, slack/c.edge) {
 					return false
 				}
 			}
@@ -151,30 +180,24 @@ func (c *cells) wayFree(group, rest []int, legs []reach.Leg, slack float64) bool
 	return true
 }
 
-// meet reports whether a, moved from one place to another in a straight line, comes
-// nearer to b than reach along all three axes at once.
-func (c *cells) meet(a, b [][3]int, from, to vec, reach float64) bool {
-	for _, p := range a {
-		for _, q := range b {
-			begin, end := 0.0, 1.0
-			for k := range 3 {
-				x := float64(q[k]-p[k]) - from[k]
-				slope := from[k] - to[k]
-				if math.Abs(slope) < 1e-12 {
-					if math.Abs(x) >= reach {
-						end = -1
-					}
-					continue
-				}
-				s, t := (-reach-x)/slope, (reach-x)/slope
-				begin, end = max(begin, min(s, t)), min(end, max(s, t))
+// meets reports whether a, moved in a straight line from one place to another, gets
+// deeper than slack into b along all three axes at once.
+func (a cuboid) meets(b cuboid, from, to vec, slack float64) bool {
+	begin, end := 0.0, 1.0
+	for k := range 3 {
+		// Inside as long as near < from + s*(to-from) < far.
+		near, far := b.low[k]-a.high[k]+slack, b.high[k]-a.low[k]-slack
+		slope := to[k] - from[k]
+		if math.Abs(slope) < 1e-12 {
+			if from[k] <= near || from[k] >= far {
+				return false
 			}
-			if begin < end-1e-9 {
-				return true
-			}
+			continue
 		}
+		s, t := (near-from[k])/slope, (far-from[k])/slope
+		begin, end = max(begin, min(s, t)), min(end, max(s, t))
 	}
-	return false
+	return begin < end-1e-9
 }
 
 // splits are all ways to part a group in two by one straight move along the axes

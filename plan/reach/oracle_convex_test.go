@@ -100,28 +100,29 @@ func (c *convex) extent(n vec) (low, high float64) {
 	return low, high
 }
 
-// apart is the widest gap between two convex solids over all directions in which
-// two polytopes can be separated: normals of faces and products of edges (S.
-// Gottschalk, "Separating axis theorem", 1996). Negative when they overlap.
-func apart(a, b *convex) float64 {
-	widest := math.Inf(-1)
-	try := func(n vec) {
-		al, ah := a.extent(n)
-		bl, bh := b.extent(n)
-		widest = max(widest, bl-ah, al-bh)
-	}
-	for _, n := range a.normals {
-		try(n)
-	}
-	for _, n := range b.normals {
-		try(n)
-	}
+// separating are the directions of which one separates two convex solids if any does:
+// normals of faces and products of edges (S. Gottschalk, "Separating axis theorem",
+// 1996).
+func separating(a, b *convex) []vec {
+	all := append(slices.Clone(a.normals), b.normals...)
 	for _, e := range a.edges {
 		for _, f := range b.edges {
 			if n := cross(e, f); norm(n) > 1e-6 {
-				try(unit(n))
+				all = append(all, unit(n))
 			}
 		}
+	}
+	return all
+}
+
+// apart is the widest gap between two convex solids in any of those directions;
+// negative when they overlap.
+func apart(a, b *convex) float64 {
+	widest := math.Inf(-1)
+	for _, n := range separating(a, b) {
+		al, ah := a.extent(n)
+		bl, bh := b.extent(n)
+		widest = max(widest, bl-ah, al-bh)
 	}
 	return widest
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand"
 
+	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
 
@@ -25,6 +26,17 @@ var kinds = []struct {
 	{"block cut by planes, turned at random", func(r *rand.Rand, n int) []*convex {
 		return cutBlock(r, n, meshtest.RandomRotation(r))
 	}},
+}
+
+func numberedScene(number int) scene {
+	return randomScene(rand.New(rand.NewSource(int64(number))), number)
+}
+
+func (s scene) triangles() (lists [][]mesh.Triangle) {
+	for _, c := range s.solids {
+		lists = append(lists, c.triangles())
+	}
+	return lists
 }
 
 func randomScene(r *rand.Rand, number int) scene {
