@@ -25,8 +25,6 @@ func (s *indexed) read(i int, buf []Triangle) error {
 // is what it is moved by.
 type transform [4][3]float64
 
-func identity() transform { return scaling(1) }
-
 func scaling(f float64) transform {
 	return transform{{f, 0, 0}, {0, f, 0}, {0, 0, f}}
 }

@@ -12,7 +12,8 @@ type Mesh struct {
 	Turned bool   // it was inside out in the file; its triangles are given out turned
 	Shape
 
-	src source
+	src  source
+	lack string // what the file says of its shape beside the triangles, and was not read
 }
 
 // Shape is what one pass over the triangles tells.

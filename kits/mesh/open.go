@@ -158,6 +158,8 @@ func reader(name string) func(input, Options) ([]*Mesh, error) {
 	switch strings.ToLower(filepath.Ext(name)) {
 	case ".stl":
 		return readSTL
+	case ".3mf":
+		return read3MF
 	case ".obj":
 		return readOBJ
 	}

@@ -2,9 +2,11 @@ package mesh
 
 import (
 	"encoding/binary"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 )
 
@@ -53,4 +55,27 @@ func BenchmarkReadBinarySTL(b *testing.B) {
 		}
 	}
 	b.ReportMetric(float64(n)*float64(b.N)/b.Elapsed().Seconds()/1e6, "Mtriangles/s")
+}
+
+// BenchmarkOpen3MF measures unpacking and reading a model of about 26 MB of XML.
+func BenchmarkOpen3MF(b *testing.B) {
+	data := zipOf(bigModel(200_000))
+	b.SetBytes(int64(len(bigModel(200_000))))
+	for b.Loop() {
+		if _, err := open(inputBytes("big.3mf", data), Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// bigModel has n corners on a wavy sheet and twice as many triangles.
+func bigModel(n int) string {
+	var v, f strings.Builder
+	for i := range n {
+		x, y := float64(i%1000), float64(i/1000)
+		fmt.Fprintf(&v, "<vertex x=\"%.6g\" y=\"%.6g\" z=\"%.6g\"/>\n", x*0.37, y*0.41, 10*math.Sin(x*0.1)*math.Cos(y*0.07))
+		a, c := i, (i+1000)%n
+		fmt.Fprintf(&f, "<triangle v1=\"%d\" v2=\"%d\" v3=\"%d\"/>\n<triangle v1=\"%d\" v2=\"%d\" v3=\"%d\"/>\n", a, (a+1)%n, c, c, (a+1)%n, (c+1)%n)
+	}
+	return modelOf(`<object id="1"><mesh><vertices>`+v.String()+`</vertices><triangles>`+f.String()+`</triangles></mesh></object>`, oneItem)
 }
