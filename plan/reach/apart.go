@@ -74,20 +74,34 @@ const maxRounds = 50
 
 func (m *Model) takeApartOnce(ctx context.Context, strict bool) (*Apart, error) {
 	t := newTaker(m, strict)
-	groups := [][]int32{t.all()}
+	full := len(t.graphs)
+	groups := []branch{{t.all(), nil}}
 	for len(groups) > 0 {
-		group := groups[len(groups)-1]
+		b := groups[len(groups)-1]
 		groups = groups[:len(groups)-1]
-		if len(group) < 2 {
+		if len(b.group) < 2 {
 			continue
 		}
-		split, err := t.split(ctx, group)
+		// Only the graphs of axes that this group has been looked at along count.
+		t.graphs, t.count = append(t.graphs[:full:full], b.graphs...), t.count[:full]
+		for range b.graphs {
+			t.count = append(t.count, make([]int32, len(m.Pieces)))
+		}
+		parts, err := t.split(ctx, b.group)
 		if err != nil {
 			return nil, err
 		}
-		groups = append(groups, split...)
+		for _, p := range parts {
+			groups = append(groups, branch{p, slices.Clone(t.graphs[full:])})
+		}
 	}
 	return t.out, nil
+}
+
+// branch is a group to take apart, and the graphs that are its own.
+type branch struct {
+	group  []int32
+	graphs []graph
 }
 
 // taker takes groups of pieces apart. Blocking is a relation of pairs, so whatever
@@ -96,15 +110,15 @@ type taker struct {
 	m      *Model
 	strict bool
 	graphs []graph
-	known  []vec // axes that graphs has
 	touch  [][]int32
 	room   []float64 // of each piece: volume of its box
 
-	in    []bool    // pieces of the group at hand
-	count [][]int32 // direction, piece: how many of the group are in its way
-	mark  []int32   // scratch of together
-	marks int32
-	out   *Apart
+	in     []bool    // pieces of the group at hand
+	count  [][]int32 // direction, piece: how many of the group are in its way
+	mark   []int32   // scratch of together
+	marks  int32
+	looked int // groups looked at along axes of their own
+	out    *Apart
 }
 
 func newTaker(m *Model, strict bool) *taker {
@@ -129,7 +143,6 @@ func newTaker(m *Model, strict bool) *taker {
 func (t *taker) addAxis(a *axis) {
 	g := t.m.graphs(a, t.strict)
 	t.graphs = append(t.graphs, g[:]...)
-	t.known = append(t.known, a.dir)
 	t.count = append(t.count, make([]int32, len(t.m.Pieces)), make([]int32, len(t.m.Pieces)))
 }
 
@@ -453,17 +466,24 @@ func (t *taker) together(list []int32) bool {
 // ownAxes looks at a group that is stuck along the axes its own shapes suggest. It
 // reports whether there were any.
 func (t *taker) ownAxes(ctx context.Context, group []int32) (bool, error) {
-	own, err := ownAxes(t.m.Pieces, ints(group))
+	if t.looked++; t.looked > maxLooks {
+		return false, nil
+	}
+	own, err := ownAxes(t.m.Pieces, ints(group), 0, stuckAxes)
 	if err != nil {
 		return false, err
 	}
-	fresh := addAxes(slices.Clone(t.known), own...)[len(t.known):]
-	fresh = fresh[:min(len(fresh), max(maxAxes-len(t.known), 0))]
+	known := make([]vec, len(t.graphs)/2)
+	for i := range known {
+		known[i] = t.graphs[2*i].dir
+	}
+	fresh := addAxes(slices.Clone(known), own...)[len(known):]
 	for _, w := range fresh {
-		if err := t.m.along(ctx, w, t.m.all()); err != nil {
+		a, err := t.m.forSome(ctx, w, ints(group))
+		if err != nil {
 			return false, err
 		}
-		t.addAxis(&t.m.axes[len(t.m.axes)-1])
+		t.addAxis(a)
 	}
 	if len(fresh) > 0 {
 		t.recount(group)
@@ -471,8 +491,8 @@ func (t *taker) ownAxes(ctx context.Context, group []int32) (bool, error) {
 	return len(fresh) > 0, nil
 }
 
-// maxAxes bounds the axes looked along for groups that are stuck.
-const maxAxes = 72
+// maxLooks bounds the groups that are looked at along axes of their own.
+const maxLooks = 500
 
 // lock records a group that cannot be taken apart, with who holds whom.
 func (t *taker) lock(group []int32) {

@@ -43,7 +43,8 @@ func addAxes(list []vec, more ...vec) []vec {
 const (
 	ownShare      = 0.02    // of the area of all pieces looked at, for an axis to count
 	flatShare     = 0.03    // of the area of a piece, for its faces one way to count as flat
-	maxOwnAxes    = 12      // of a set of pieces
+	maxOwnAxes    = 18      // of a model
+	stuckAxes     = 24      // of a group that is stuck
 	maxFlats      = 6       // of a piece
 	normalsLooked = 100_000 // of a piece; of larger ones every so many triangles are
 	normalCells   = 90      // a unit length: normals in one cell of this grid are alike
@@ -51,8 +52,9 @@ const (
 
 // ownAxes lists the directions that the shapes of some pieces suggest: across
 // their flat faces, along the edges where these meet, and along their round
-// walls. Those that most of the surface suggests come first.
-func ownAxes(pieces []*mesh.Mesh, which []int) ([]vec, error) {
+// walls. Those that most of the surface suggests come first; at least a share of it
+// must.
+func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]vec, error) {
 	type candidate struct {
 		axis   vec
 		weight float64
@@ -93,7 +95,7 @@ func ownAxes(pieces []*mesh.Mesh, which []int) ([]vec, error) {
 		i := slices.IndexFunc(sums, func(s candidate) bool { return alike(s.axis, c.axis) })
 		if i >= 0 {
 			sums[i].weight += c.weight
-		} else if len(sums) < 40*maxOwnAxes {
+		} else if len(sums) < 40*most {
 			sums = append(sums, c)
 		}
 	}
@@ -108,7 +110,7 @@ func ownAxes(pieces []*mesh.Mesh, which []int) ([]vec, error) {
 	})
 	var axes []vec
 	for _, c := range sums {
-		if c.weight >= ownShare*total && len(axes) < maxOwnAxes {
+		if c.weight >= share*total && len(axes) < most {
 			axes = append(axes, c.axis)
 		}
 	}

@@ -47,6 +47,32 @@ type slot struct {
 	aboveAt, pairAtLine int32
 }
 
+// seen is what is kept of the evidence for a pair.
+type seen struct {
+	lo, hi int32
+	bits   uint8 // what is believed
+	deep   float64
+	volume float64 // mm3
+	touch  float64 // mm2, times the cosine
+	gap    float64 // mm, times touch
+	near   float64
+}
+
+// seen is the evidence, for lines that stand for so many mm2 each.
+func (s *slot) seen(cell float64) seen {
+	return seen{s.lo, s.hi, s.done, s.deep, s.volume * cell, s.touch * cell, s.gap * cell, s.near}
+}
+
+func (s *seen) any() bool { return s.bits != 0 || s.touch > 0 || s.near >= 0 || s.volume > 0 }
+
+// byPair compares the pairs of evidence.
+func byPair(a, b seen) int {
+	if a.lo != b.lo {
+		return int(a.lo - b.lo)
+	}
+	return int(a.hi - b.hi)
+}
+
 // table has the slots of one worker.
 type table struct {
 	pieces int
@@ -105,9 +131,10 @@ type witness struct {
 	table   *table
 	col     *column
 	strip   strip
-	tiles   int   // tiles in a row of the closer look
-	broken  []int // lines of each piece that were not closed
-	lines   int32 // read so far, so that each has a number of its own
+	tiles   int    // tiles in a row of the closer look
+	broken  []int  // lines of each piece that were not closed
+	only    []bool // if not nil, the pieces of which one must be in a pair
+	lines   int32  // read so far, so that each has a number of its own
 
 	rows [2]saidRow
 }
@@ -194,6 +221,9 @@ func (w *witness) line(now *saidRow, x, y int, own bool) {
 			a, b := c.pieces[i], c.pieces[j]
 			if a.piece > b.piece {
 				a, b = b, a
+			}
+			if w.only != nil && !w.only[a.piece] && !w.only[b.piece] {
+				continue
 			}
 			w.pair(now, a, b, x, y, own)
 		}
@@ -283,7 +313,7 @@ func (w *witness) gaps() {
 	near := uint32(w.touch * nearTimes / w.view.step)
 	for i := range s {
 		for j := i + 1; j < len(s) && s[j].enter <= s[i].leave+near; j++ {
-			if s[i].piece == s[j].piece || s[j].leave <= s[i].leave {
+			if s[i].piece == s[j].piece || s[j].leave <= s[i].leave || w.only != nil && !w.only[s[i].piece] && !w.only[s[j].piece] {
 				continue
 			}
 			cos := float64(min(s[i].leaveCos, s[j].enterCos))

@@ -86,7 +86,7 @@ func (m *Model) legs(ctx context.Context, piece int, others []int) ([]Leg, error
 // frame is a view whose axes are those that the pieces' own shapes suggest.
 func (m *Model) frame(piece int, others []int) (*view, error) {
 	all := append([]int{piece}, others...)
-	own, err := ownAxes(m.Pieces, all)
+	own, err := ownAxes(m.Pieces, all, ownShare, maxOwnAxes)
 	if err != nil {
 		return nil, err
 	}

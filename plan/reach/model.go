@@ -15,6 +15,7 @@ type Settings struct {
 	Pitch  float64 // mm between sample lines; 0: 0.3, less for small models
 	Depth  float64 // mm of overlap that counts as touching; 0: a third of the pitch
 	Toward []vec   // further directions to look along
+	Known  *Known  // what was measured before; nil if nothing
 	// Progress, if not nil, is told how far the work is, from 0 to 1.
 	Progress func(share float64)
 }
@@ -31,18 +32,19 @@ type Model struct {
 
 	crew   *crew
 	axes   []axis
+	known  *matched         // what is known of the pieces from before
+	some   []*axis          // axes looked along for some of the pieces only
 	pairOf map[[2]int32]int // index into Pairs
 }
 
 // axis is what has been seen along one axis.
 type axis struct {
-	dir  vec
-	list []seen // by pair
-}
-
-type seen struct {
-	lo, hi int32
-	bits   uint8
+	dir     vec
+	contact bool               // gaps and contacts were measured
+	list    []seen             // by pair
+	broken  []int              // lines of each piece along which it is not closed
+	among   []bool             // the pieces looked at; nil for all
+	checked map[[2]int32]uint8 // pairs looked at closer along the moves, and the bits asked for
 }
 
 // Pair is what was measured of two pieces.
@@ -87,17 +89,18 @@ func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, erro
 	if len(all) == 0 {
 		return m, nil
 	}
+	m.match(s.Known)
 	axes := fixedAxes()
 	for _, d := range s.Toward {
 		axes = addAxes(axes, unit(d))
 	}
-	own, err := ownAxes(pieces, all)
+	own, err := ownAxes(pieces, all, ownShare, maxOwnAxes)
 	if err != nil {
 		return nil, err
 	}
 	axes = addAxes(axes, own...)
 	for i, w := range axes {
-		if err := m.measure(ctx, w, all, i < mainAxes); err != nil {
+		if err := m.measure(ctx, w, i < mainAxes); err != nil {
 			return nil, err
 		}
 		if s.Progress != nil {
@@ -151,45 +154,79 @@ func (m *Model) settle(s Settings) error {
 }
 
 // measure looks along an axis for the first time, and adds what is seen to the pairs.
-func (m *Model) measure(ctx context.Context, w vec, which []int, contact bool) error {
-	slots, broken, err := m.look(ctx, w, which, contact)
-	if err != nil {
+func (m *Model) measure(ctx context.Context, w vec, contact bool) error {
+	if err := m.along(ctx, w, contact); err != nil {
 		return err
 	}
-	for p, n := range broken {
+	a := &m.axes[len(m.axes)-1]
+	for p, n := range a.broken {
 		m.NotClosed[p] += n
 	}
-	for i := range slots {
-		m.addPair(&slots[i], contact)
+	for i := range a.list {
+		m.addPair(&a.list[i], contact)
 	}
-	m.keep(w, slots)
 	return nil
 }
 
-// along looks along a further axis, for what is in whose way only.
-func (m *Model) along(ctx context.Context, w vec, which []int) error {
-	slots, _, err := m.look(ctx, w, which, false)
-	if err == nil {
-		m.keep(w, slots)
+// along looks along an axis, at what is not known from before.
+func (m *Model) along(ctx context.Context, w vec, contact bool) error {
+	a := axis{dir: w, contact: contact, checked: map[[2]int32]uint8{}}
+	old, only := m.remember(&a)
+	fresh, broken, err := m.look(ctx, w, m.all(), contact, only)
+	if err != nil {
+		return err
 	}
-	return err
-}
-
-func (m *Model) keep(w vec, slots []slot) {
-	a := axis{dir: w}
-	for i := range slots {
-		if s := &slots[i]; s.done != 0 {
-			a.list = append(a.list, seen{s.lo, s.hi, s.done})
+	a.list = append(old, fresh...)
+	slices.SortFunc(a.list, byPair)
+	for p, n := range broken {
+		if only == nil || only[p] {
+			a.broken[p] = n
 		}
 	}
 	m.axes = append(m.axes, a)
 	m.Directions = append(m.Directions, w, opposite(w))
+	return nil
 }
+
+// forSome looks along an axis for some pieces only, unless that has been done.
+func (m *Model) forSome(ctx context.Context, w vec, which []int) (*axis, error) {
+	if a := m.axisFor(w, which); a != nil {
+		return a, nil
+	}
+	list, _, err := m.look(ctx, w, which, false, nil)
+	if err != nil {
+		return nil, err
+	}
+	a := &axis{dir: w, list: list, among: make([]bool, len(m.Pieces)), checked: map[[2]int32]uint8{}}
+	for _, p := range which {
+		a.among[p] = true
+	}
+	m.some = append(m.some, a)
+	return a, nil
+}
+
+// axisFor is the axis along which some pieces have been looked at, nil if none.
+func (m *Model) axisFor(w vec, which []int) *axis {
+	for i := range m.axes {
+		if m.axes[i].along(w) {
+			return &m.axes[i]
+		}
+	}
+	for _, a := range m.some {
+		if a.along(w) && !slices.ContainsFunc(which, func(p int) bool { return !a.among[p] }) {
+			return a
+		}
+	}
+	return nil
+}
+
+// along reports whether a direction is that of the axis or its opposite.
+func (x *axis) along(w vec) bool { return x.dir == w || x.dir == opposite(w) }
 
 // addPair adds what one view says to a pair. Seen along three axes square to each
 // other, a face counts by the squares of its cosines, which add up to one.
-func (m *Model) addPair(s *slot, contact bool) {
-	if s.done&clashes == 0 && s.touch == 0 && s.near < 0 && s.volume == 0 {
+func (m *Model) addPair(s *seen, contact bool) {
+	if s.bits&clashes == 0 && !contact {
 		return
 	}
 	key := [2]int32{s.lo, s.hi}
@@ -201,21 +238,21 @@ func (m *Model) addPair(s *slot, contact bool) {
 	}
 	p := &m.Pairs[i]
 	if contact {
-		p.add(s, m.Pitch*m.Pitch)
+		p.add(s)
 	}
-	if s.done&clashes != 0 && (p.Depth == 0 || s.deep < p.Depth) {
+	if s.bits&clashes != 0 && (p.Depth == 0 || s.deep < p.Depth) {
 		p.Depth = s.deep
 	}
 }
 
-func (p *Pair) add(s *slot, cell float64) {
-	p.Volume += s.volume * cell / mainAxes
+func (p *Pair) add(s *seen) {
+	p.Volume += s.volume / mainAxes
 	if s.touch > 0 {
 		if p.Contact == 0 {
 			p.Gap = 0
 		}
-		p.Contact += s.touch * cell
-		p.Gap += s.gap * cell
+		p.Contact += s.touch
+		p.Gap += s.gap
 	} else if p.Contact == 0 && s.near >= 0 && !(p.Gap <= s.near) {
 		p.Gap = s.near
 	}
@@ -278,13 +315,7 @@ func sides(a, b, d int) (plain, strict uint8) {
 }
 
 func (x *axis) bits(a, b int) uint8 {
-	lo, hi := int32(min(a, b)), int32(max(a, b))
-	i, found := slices.BinarySearchFunc(x.list, seen{lo: lo, hi: hi}, func(e, t seen) int {
-		if e.lo != t.lo {
-			return int(e.lo - t.lo)
-		}
-		return int(e.hi - t.hi)
-	})
+	i, found := slices.BinarySearchFunc(x.list, seen{lo: int32(min(a, b)), hi: int32(max(a, b))}, byPair)
 	if !found {
 		return 0
 	}

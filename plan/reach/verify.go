@@ -10,22 +10,29 @@ import (
 // found that had not been seen, and keeps it. The legs of other moves are looked at
 // when they are found.
 func (m *Model) verify(ctx context.Context, a *Apart) (bool, error) {
-	byAxis := make([][]slot, len(m.axes))
+	bySight := map[*axis][]slot{}
+	var axes []*axis
 	for _, move := range a.Moves {
 		if len(move.Legs) != 1 {
 			continue
 		}
-		d := slices.IndexFunc(m.Directions, func(v vec) bool { return norm(sub(v, move.Legs[0].Toward)) < 1e-9 })
-		byAxis[d/2] = append(byAxis[d/2], m.ahead(move, d)...)
+		x := m.axisFor(move.Legs[0].Toward, append(slices.Clone(move.Pieces), move.Rest...))
+		if x == nil {
+			continue // found by the search for legs, which has looked
+		}
+		if _, known := bySight[x]; !known {
+			axes = append(axes, x)
+		}
+		bySight[x] = append(bySight[x], m.ahead(move, x)...)
 	}
 	found := false
 	lo, hi := m.box(m.all())
-	for i, slots := range byAxis {
-		slots = once(slots)
+	for _, x := range axes {
+		slots := once(bySight[x])
 		if len(slots) == 0 {
 			continue
 		}
-		v := newView(m.axes[i].dir, m.Pitch, lo, hi)
+		v := newView(x.dir, m.Pitch, lo, hi)
 		for k := range slots {
 			slots[k].tiles = v.tilesOf(v.cover(m.Pieces[slots[k].lo].Min, m.Pieces[slots[k].lo].Max).
 				meet(v.cover(m.Pieces[slots[k].hi].Min, m.Pieces[slots[k].hi].Max)))
@@ -34,8 +41,9 @@ func (m *Model) verify(ctx context.Context, a *Apart) (bool, error) {
 			return false, err
 		}
 		for _, s := range slots {
+			x.checked[[2]int32{s.lo, s.hi}] |= s.single
 			if s.done != 0 {
-				m.axes[i].add(seen{s.lo, s.hi, withClash(s.done)})
+				x.add(seen{lo: s.lo, hi: s.hi, bits: withClash(s.done), near: -1})
 				found = true
 			}
 		}
@@ -43,10 +51,15 @@ func (m *Model) verify(ctx context.Context, a *Apart) (bool, error) {
 	return found, nil
 }
 
-// ahead lists the pairs of a move of which one could be in the way of the other.
-func (m *Model) ahead(move Move, d int) []slot {
+// ahead lists the pairs of a move of which one could be in the way of the other, and
+// that have not been looked at closer.
+func (m *Model) ahead(move Move, x *axis) []slot {
+	dir := move.Legs[0].Toward
+	d := 0
+	if x.dir != dir {
+		d = 1
+	}
 	var list []slot
-	dir := m.Directions[d]
 	for _, p := range move.Pieces {
 		low, _ := m.extent(p, dir)
 		for _, q := range move.Rest {
@@ -54,8 +67,9 @@ func (m *Model) ahead(move Move, d int) []slot {
 				continue
 			}
 			plain, _ := sides(p, q, d)
-			if m.axes[d/2].bits(p, q)&plain == 0 {
-				list = append(list, slot{lo: int32(min(p, q)), hi: int32(max(p, q)), single: plain})
+			pair := [2]int32{int32(min(p, q)), int32(max(p, q))}
+			if (x.bits(p, q)|x.checked[pair])&plain == 0 {
+				list = append(list, slot{lo: pair[0], hi: pair[1], single: plain})
 			}
 		}
 	}
@@ -110,12 +124,7 @@ func (v *view) tilesOf(a area) []int32 {
 
 // add keeps what has been seen of a pair.
 func (x *axis) add(s seen) {
-	i, found := slices.BinarySearchFunc(x.list, s, func(e, t seen) int {
-		if e.lo != t.lo {
-			return int(e.lo - t.lo)
-		}
-		return int(e.hi - t.hi)
-	})
+	i, found := slices.BinarySearchFunc(x.list, s, byPair)
 	if found {
 		x.list[i].bits |= s.bits
 		return
