@@ -31,7 +31,7 @@ func load(ctx context.Context, path string) (*plan.Report, error) {
 func measured(ctx context.Context, kit *kits.Kit, o survey.Options) (*plan.Report, *survey.Survey, error) {
 	p := newProgress(os.Stderr)
 	defer p.done()
-	o.Progress = p.show
+	o.Progress, o.Warn = p.show, p.warn
 	roomy()
 	return survey.Check(ctx, kit, o)
 }

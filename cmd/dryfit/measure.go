@@ -20,6 +20,7 @@ type measureOptions struct {
 	json  bool
 	force bool
 	pitch float64
+	fresh bool
 	units string
 }
 
@@ -47,6 +48,7 @@ that is how it goes together. With --draft it writes a first kit file.
 	f.BoolVar(&o.json, "json", false, "print JSON")
 	f.BoolVar(&o.force, "force", false, "replace a file that is there")
 	f.Float64Var(&o.pitch, "pitch", 0, "mm between sample lines; finer finds less and takes longer (default: 0.3, less for small models)")
+	f.BoolVar(&o.fresh, "fresh", false, "measure anew, whatever was measured before")
 	f.StringVar(&o.units, "units", "mm", "unit of STL and OBJ files, which state none: mm, cm, in")
 	completeFlag(cmd, "units", []string{"mm", "cm", "in"})
 	return cmd
@@ -91,7 +93,7 @@ func measure(ctx context.Context, path string, o measureOptions) (*survey.Measur
 	p := newProgress(os.Stderr)
 	defer p.done()
 	roomy()
-	so := survey.Options{Pitch: o.pitch, Unit: unit, Progress: p.show}
+	so := survey.Options{Pitch: o.pitch, Unit: unit, Fresh: o.fresh, Progress: p.show, Warn: p.warn}
 	if isKit(path) {
 		kit, err := kits.ReadFile(path)
 		if err != nil {

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"golang.org/x/term"
+
+	"dryfit/kits"
 )
 
 // progress shows on a terminal how far a long piece of work is, once it has taken
@@ -63,6 +65,12 @@ func (p *progress) put(text string) {
 	pad := max(p.width-len(text), 0)
 	p.width = len(text)
 	fmt.Fprintf(p.w, "\r%s%s", text, strings.Repeat(" ", pad))
+}
+
+// warn says something on a line of its own.
+func (p *progress) warn(text string) {
+	p.done()
+	fmt.Fprintln(p.w, "dryfit: "+kits.Plain(text))
 }
 
 // done takes the line away.

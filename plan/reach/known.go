@@ -147,3 +147,6 @@ func swapped(bits uint8) uint8 {
 	}
 	return out
 }
+
+// Evidence reports whether bits can have come from a look.
+func Evidence(bits uint8) bool { return bits&^allBits == 0 }

@@ -92,6 +92,7 @@ func (s *Survey) Measure(ctx context.Context) (*Measurement, error) {
 	if err := m.findings(ctx); err != nil {
 		return nil, err
 	}
+	s.keep()
 	m.OK = !slices.ContainsFunc(m.Findings, func(f plan.Finding) bool { return f.Grade == plan.Fault })
 	return m, nil
 }

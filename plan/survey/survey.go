@@ -18,6 +18,9 @@ import (
 type Options struct {
 	Pitch float64 // mm between sample lines; 0 chooses
 	Unit  float64 // mm for one unit of files that state none; 0 means 1
+	Fresh bool    // measure anew, whatever is known from before
+	// Warn, if not nil, is told what a person may want to know of the work itself.
+	Warn func(text string)
 	// Progress, if not nil, is told what is being done and how far it is, 0 to 1.
 	Progress func(what string, share float64)
 }
@@ -28,11 +31,20 @@ func (o Options) tell(what string, share float64) {
 	}
 }
 
+func (o Options) warn(text string) {
+	if o.Warn != nil && text != "" {
+		o.Warn(text)
+	}
+}
+
 // Survey is what was measured.
 type Survey struct {
 	IDs    []string // of the pieces
 	Meshes []*mesh.Mesh
 	Model  *reach.Model
+
+	path    string // of the meshes
+	options Options
 }
 
 // Check checks a kit: with its meshes, if it names any. The survey is nil if not.
@@ -51,34 +63,55 @@ func Check(ctx context.Context, k *kits.Kit, o Options) (*plan.Report, *Survey, 
 	if err != nil {
 		return nil, nil, err
 	}
-	rep, err = s.tryLegs(ctx, k, g, rep)
-	return rep, s, err
+	if rep, err = s.tryLegs(ctx, k, g, rep); err != nil {
+		return nil, nil, err
+	}
+	s.keep()
+	return rep, s, nil
 }
 
 // ofKit measures the pieces of a kit. The findings say what is wrong with its
 // meshes.
 func ofKit(ctx context.Context, k *kits.Kit, o Options) (*Survey, []plan.Finding, error) {
 	o.Unit = k.Unit.MM
-	all, err := open(filepath.Join(filepath.Dir(k.File), k.Meshes), o)
+	path := filepath.Join(filepath.Dir(k.File), k.Meshes)
+	all, err := open(path, o)
 	if err != nil {
 		return nil, nil, err
 	}
 	meshes, findings := assign(k, all)
-	s := &Survey{Meshes: meshes}
+	s := &Survey{Meshes: meshes, path: path, options: o}
 	for _, p := range k.Pieces {
 		s.IDs = append(s.IDs, p.ID)
 	}
-	settings := reach.Settings{Pitch: o.Pitch, Progress: func(x float64) { o.tell("looking who is in whose way", x) }}
+	var toward [][3]float64
 	for _, j := range k.Joins {
 		if j.Toward != nil {
-			settings.Toward = append(settings.Toward, *j.Toward)
+			toward = append(toward, *j.Toward)
 		}
 	}
-	s.Model, err = reach.Measure(ctx, meshes, settings)
-	if err != nil {
-		return nil, nil, err
+	return s, findings, s.look(ctx, toward)
+}
+
+// look measures, as far as it is not known from before.
+func (s *Survey) look(ctx context.Context, toward [][3]float64) error {
+	o := s.options
+	settings := reach.Settings{Pitch: o.Pitch, Toward: toward, Progress: func(x float64) { o.tell("looking who is in whose way", x) }}
+	if !o.Fresh {
+		known, trouble := recall(cacheFile(s.path))
+		o.warn(trouble)
+		settings.Known = known
 	}
-	return s, findings, nil
+	var err error
+	s.Model, err = reach.Measure(ctx, s.Meshes, settings)
+	return err
+}
+
+// keep stores what was measured beside the meshes, for the next time.
+func (s *Survey) keep() {
+	if err := keep(cacheFile(s.path), s.Model.Known()); err != nil {
+		s.options.warn("the measurements are not kept: " + err.Error())
+	}
 }
 
 // Open measures the meshes of a folder or a file of their own.
@@ -87,9 +120,8 @@ func Open(ctx context.Context, path string, o Options) (*Survey, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Survey{IDs: pieceIDs(all), Meshes: all}
-	s.Model, err = reach.Measure(ctx, all, reach.Settings{Pitch: o.Pitch, Progress: func(x float64) { o.tell("looking who is in whose way", x) }})
-	return s, err
+	s := &Survey{IDs: pieceIDs(all), Meshes: all, path: path, options: o}
+	return s, s.look(ctx, nil)
 }
 
 func open(path string, o Options) ([]*mesh.Mesh, error) {
