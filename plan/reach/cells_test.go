@@ -19,7 +19,7 @@ func TestCellScenes(t *testing.T) {
 	var moves, ways, locks atomic.Int64
 	t.Cleanup(func() {
 		t.Logf("%d moves, %d of them by several legs; %d locked groups", moves.Load(), ways.Load(), locks.Load())
-		if moves.Load() == 0 || locks.Load() == 0 {
+		if !testing.Short() && (moves.Load() == 0 || locks.Load() == 0) {
 			t.Error("not both came up")
 		}
 	})
