@@ -108,7 +108,7 @@ func (b *builder) item(c *component) error {
 	t := c.transform
 	scale := scaling(b.root.unit)
 	t = t.then(&scale)
-	return b.place(o, in, &t, c.partNumber)
+	return b.place(o, in, &t, c.partNumber, false)
 }
 
 // count is how many meshes an object stands for. Each object is counted once:
@@ -147,12 +147,15 @@ func (b *builder) count(o *object, in *modelPart) (int, error) {
 func (o *object) solid() bool { return o.kind != "support" && o.kind != "solidsupport" }
 
 // place adds the meshes of an object. An object without a name bears that of what
-// holds it.
-func (b *builder) place(o *object, in *modelPart, t *transform, above string) error {
+// holds it; so does one that is all there is in it.
+func (b *builder) place(o *object, in *modelPart, t *transform, above string, alone bool) error {
 	if d := t.determinant(); !finite(d) || d == 0 {
 		return fmt.Errorf("the transforms of object %d together flatten it or are too large", o.id)
 	}
 	name := cmp.Or(o.name, o.partNumber, above)
+	if alone && above != "" {
+		name = above
+	}
 	if o.assembly {
 		for i := range o.components {
 			c := &o.components[i]
@@ -164,7 +167,7 @@ func (b *builder) place(o *object, in *modelPart, t *transform, above string) er
 				continue // nothing but supports; errors were found when the item was counted
 			}
 			u := c.transform.then(t)
-			if err := b.place(part, where, &u, name); err != nil {
+			if err := b.place(part, where, &u, name, len(o.components) == 1); err != nil {
 				return err
 			}
 		}

@@ -20,6 +20,9 @@ type Move struct {
 	Pieces []int // that leave, together
 	Rest   []int // of the group, that they leave from
 	Legs   []Leg // one after the other; mostly a single one
+	// Undercut is the width in mm of undercuts that the move passes over: a thread, or
+	// a snap. 0 for a move that is free.
+	Undercut float64
 }
 
 // Leg is a straight stretch of a way, without turning.
@@ -173,6 +176,12 @@ func (t *taker) split(ctx context.Context, group []int32) ([][]int32, error) {
 		if err != nil {
 			return nil, err
 		}
+		undercut := 0.0
+		if off == nil {
+			if off, legs, undercut, err = t.byUndercut(ctx, group); err != nil {
+				return nil, err
+			}
+		}
 		if off == nil {
 			t.lock(group)
 			break
@@ -182,7 +191,7 @@ func (t *taker) split(ctx context.Context, group []int32) ([][]int32, error) {
 			off, rest = rest, off
 			legs = []Leg{{opposite(legs[0].Toward), legs[0].Distance}}
 		}
-		t.out.Moves = append(t.out.Moves, Move{ints(off), ints(rest), legs})
+		t.out.Moves = append(t.out.Moves, Move{ints(off), ints(rest), legs, undercut})
 		t.remove(off)
 		if len(off) > 1 {
 			parts = append(parts, off)

@@ -13,7 +13,7 @@ func (m *Model) verify(ctx context.Context, a *Apart) (bool, error) {
 	bySight := map[*axis][]slot{}
 	var axes []*axis
 	for _, move := range a.Moves {
-		if len(move.Legs) != 1 {
+		if len(move.Legs) != 1 || move.Undercut > 0 {
 			continue
 		}
 		x := m.axisFor(move.Legs[0].Toward, append(slices.Clone(move.Pieces), move.Rest...))

@@ -54,7 +54,9 @@ type StepFacts struct {
 	Pieces []string   `json:"pieces"`
 	To     []string   `json:"to"`
 	Legs   []LegFacts `json:"legs"` // as the pieces travel to their seats
-	Text   string     `json:"text"`
+	// Undercut is the width of undercuts that are passed over: a thread or a snap.
+	Undercut float64 `json:"undercut,omitempty"`
+	Text     string  `json:"text"`
 }
 
 // LegFacts is a straight stretch of a way in. Distance is missing for the first of
@@ -113,6 +115,9 @@ func (s *Survey) step(v reach.Move) StepFacts {
 		ways = append(ways, way)
 	}
 	f.Text = fmt.Sprintf("%s onto %s, %s", some(f.Pieces), some(f.To), strings.Join(ways, ", then "))
+	if f.Undercut = v.Undercut; f.Undercut > 0 {
+		f.Text += fmt.Sprintf(", past an undercut of up to %s mm: a thread to turn in, or a snap", trim(f.Undercut))
+	}
 	return f
 }
 

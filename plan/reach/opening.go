@@ -1,0 +1,146 @@
+package reach
+
+import (
+	"context"
+)
+
+// Opening is what a piece leaves open while it is off: the largest clear rectangle,
+// in mm along the other two axes in the sequence x, y, z.
+type Opening struct {
+	W, H float64
+	// Fits reports whether the rectangle asked for is clear.
+	Fits bool
+}
+
+// Opening looks along an axis of the model (0 to 2) at what a piece leaves open
+// while it is off. walls are the pieces that stay; what of them lies beyond inside,
+// in mm along the axis, on the side of the piece, narrows the opening. want is a
+// rectangle to look for, in mm; it may be nothing.
+func (m *Model) Opening(ctx context.Context, piece, axis int, inside float64, walls []int, want [2]float64) (Opening, error) {
+	p := m.Pieces[piece]
+	var w vec
+	w[axis] = 1
+	outward := (p.Min[axis]+p.Max[axis])/2 > inside
+	lo, hi := m.box(append([]int{piece}, walls...))
+	// The frame has the other two axes in their own sequence.
+	var u, v vec
+	u[(axis+1)%3], v[(axis+2)%3] = 1, 1
+	seen := viewOf(u, v, w, m.Pitch, (&view{u: u, v: v, w: w}).span(lo, hi))
+	a := seen.cover(p.Min, p.Max)
+	plates, err := m.crew.draw(ctx, seen, a, m.Pieces, append([]int{piece}, walls...))
+	if err != nil {
+		return Opening{}, err
+	}
+	open := make([]bool, (a.x1-a.x0)*(a.y1-a.y0))
+	columns := make([]*column, m.crew.size())
+	strips := make([]strip, m.crew.size())
+	for i := range columns {
+		columns[i] = newColumn(len(m.Pieces))
+	}
+	err = m.crew.strips(ctx, plates, func(worker int, b area, shared bool, load func(*strip)) {
+		s, col := &strips[worker], columns[worker]
+		load(s)
+		width := b.x1 - b.x0
+		for i := range width * (b.y1 - b.y0) {
+			col.read(s.line(i))
+			open[(b.y0-a.y0)*width+i] = clearLine(col.stretches, int32(piece), seen, inside, outward)
+		}
+	})
+	if err != nil {
+		return Opening{}, err
+	}
+	width, height := a.x1-a.x0, a.y1-a.y0
+	if axis == 1 { // u is z and v is x: put x first
+		open, width, height = turned(open, width, height), height, width
+	}
+	cols, rows := largestRectangle(open, width, height)
+	lines := func(mm float64) int { return max(int(mm/m.Pitch)-1, 1) }
+	return Opening{
+		W: float64(cols) * m.Pitch, H: float64(rows) * m.Pitch,
+		Fits: holdsRectangle(open, width, height, lines(want[0]), lines(want[1])),
+	}, nil
+}
+
+// clearLine reports whether a line meets the piece and, on its side of inside, none of
+// the walls.
+func clearLine(s []stretch, piece int32, v *view, inside float64, outward bool) bool {
+	met := false
+	for i := range s {
+		if s[i].piece == piece {
+			met = true
+			continue
+		}
+		enter, leave := v.w0+v.step*float64(s[i].enter), v.w0+v.step*float64(s[i].leave)
+		if outward && leave > inside || !outward && enter < inside {
+			return false
+		}
+	}
+	return met
+}
+
+func turned(open []bool, width, height int) []bool {
+	out := make([]bool, len(open))
+	for y := range height {
+		for x := range width {
+			out[x*height+y] = open[y*width+x]
+		}
+	}
+	return out
+}
+
+// largestRectangle is the largest rectangle of open cells, by the stack of rising
+// heights that each row keeps.
+func largestRectangle(open []bool, width, height int) (w, h int) {
+	up := make([]int, width+1)
+	var stack []int
+	for y := range height {
+		stack = stack[:0]
+		for x := range width + 1 {
+			if x < width {
+				if open[y*width+x] {
+					up[x]++
+				} else {
+					up[x] = 0
+				}
+			}
+			for len(stack) > 0 && up[stack[len(stack)-1]] >= up[x] {
+				tall := up[stack[len(stack)-1]]
+				stack = stack[:len(stack)-1]
+				from := 0
+				if len(stack) > 0 {
+					from = stack[len(stack)-1] + 1
+				}
+				if (x-from)*tall > w*h {
+					w, h = x-from, tall
+				}
+			}
+			stack = append(stack, x)
+		}
+	}
+	return w, h
+}
+
+// holdsRectangle reports whether a rectangle of open cells is as large.
+func holdsRectangle(open []bool, width, height, w, h int) bool {
+	if w > width || h > height {
+		return false
+	}
+	up := make([]int, width)
+	for y := range height {
+		run := 0
+		for x := range width {
+			if open[y*width+x] {
+				up[x]++
+			} else {
+				up[x] = 0
+			}
+			if run++; up[x] < h {
+				run = 0
+			}
+			if run >= w {
+				return true
+			}
+		}
+	}
+	return false
+}
