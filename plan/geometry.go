@@ -13,6 +13,7 @@ type Geometry struct {
 	Directions [][3]float64   // of length 1, in which a piece may leave its seat
 	InTheWay   [][][]int32    // direction, piece: the pieces that keep it from leaving
 	Legs       map[int][]Legs // piece: ways of several legs
+	Undercuts  map[int][]Undercut
 	Clashes    []Clash
 	Touching   []Touch
 	Findings   []Finding // what is wrong with the meshes themselves
@@ -29,6 +30,14 @@ type Geometry struct {
 type Legs struct {
 	Legs     []Leg
 	InTheWay []int32
+}
+
+// Undercut is a direction in which a piece leaves past undercuts of others: a thread
+// that is turned in, or a snap.
+type Undercut struct {
+	Direction int
+	Width     float64 // mm
+	Past      []int32
 }
 
 // Leg is one stretch: a direction of length 1 and how far, in mm. The last of a way
@@ -71,4 +80,15 @@ func (g *Geometry) direction(d [3]float64) int {
 		}
 	}
 	return -1
+}
+
+// undercut is the width of the undercuts past which a piece leaves another; 0 if it
+// does not.
+func (g *Geometry) undercut(piece int, other int32, leaving int) float64 {
+	for _, u := range g.Undercuts[piece] {
+		if u.Direction == leaving && contains(u.Past, other) {
+			return u.Width
+		}
+	}
+	return 0
 }

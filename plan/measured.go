@@ -15,6 +15,7 @@ func (r *Rules) measuredFindings() []Finding {
 	list := append([]Finding(nil), r.Geometry.Findings...)
 	list = append(list, r.clashFindings()...)
 	list = append(list, r.apartFindings()...)
+	list = append(list, r.undercutFindings()...)
 	return append(list, r.sizeFindings()...)
 }
 
@@ -112,6 +113,25 @@ func (r *Rules) nearest(j *kits.Join, p int) []int {
 			}
 		}
 		list = append(list, best)
+	}
+	return list
+}
+
+// undercutFindings: a piece that goes in past an undercut is turned in or bends, which
+// a screw or a press fit says.
+func (r *Rules) undercutFindings() []Finding {
+	var list []Finding
+	for i := range r.Travels {
+		t := &r.Travels[i]
+		route := r.Route(i)
+		j := r.Steps[t.Step].Join
+		if route == nil || route.Undercut == 0 || j.Fixing != nil && (j.Fixing.Kind == kits.Screw || j.Fixing.Kind == kits.Press) {
+			continue
+		}
+		list = append(list, Finding{Kind: Blocked, Grade: Caution, Piece: r.pieceName(t.Piece), Step: r.name(t.Step), at: j.Pos,
+			Text: fmt.Sprintf("%s goes to its seat past an undercut of up to %s: if it is a thread or a snap say so with a fixing of kind screw or press; rigid and unturned it does not go in",
+				r.pieceName(t.Piece), r.mm(hundredths(route.Undercut))),
+			Because: []Reason{{"it travels toward " + Axis(route.Toward()), j.Pos.String()}}})
 	}
 	return list
 }

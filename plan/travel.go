@@ -18,7 +18,8 @@ type Travel struct {
 type Route struct {
 	Legs       []Leg // as it travels into its seat; of one leg, the way straight in
 	Hindrances []Hindrance
-	leaving    int // direction of leaving; -1 for a way of several legs
+	Undercut   float64 // mm: it goes past undercuts so wide; 0 if past none
+	leaving    int     // direction of leaving; -1 for a way of several legs
 }
 
 // Toward is the direction in which the piece comes into its seat, of length 1.
@@ -188,6 +189,10 @@ func (r *Rules) straight(step, leaving int, s sides, bridged []bool) (Route, *Ba
 			if _, still := s.still[o]; !still {
 				continue
 			}
+			if w := g.undercut(int(q), o, leaving); w > 0 {
+				route.Undercut = max(route.Undercut, w)
+				continue
+			}
 			h, same := r.hindrance(step, q, o, bridged)
 			if same {
 				continue // copies fitted in one step go in one after the other
@@ -302,6 +307,8 @@ func same(a, b [3]float64) bool {
 type Stall struct {
 	Piece  int
 	Others []int
+	// Directions of leaving that the kit allows.
+	Directions []int
 }
 
 // Stalled lists the pieces for which a way of several legs could help.
@@ -321,7 +328,8 @@ func (rep *Report) Stalled() []Stall {
 			continue
 		}
 		if s, joined := r.sidesOf(t.Step, t.Piece); joined && len(s.movers) == 1 {
-			list = append(list, Stall{t.Piece, r.present(t, s, stuck)})
+			j := r.Steps[t.Step].Join
+			list = append(list, Stall{t.Piece, r.present(t, s, stuck), r.Geometry.leaving(r.change.towardOf(j), j.IsClose())})
 		}
 	}
 	return list

@@ -177,7 +177,7 @@ func Test3MFProduction(t *testing.T) {
 	root := modelOf(`<object id="1" name="here"><components><component objectid="8" p:path="/3D/Far.model"/></components></object>`,
 		`<item objectid="1"/><item objectid="1" p:path="/3D/far.model"/>`)
 	list := open3MF(t, zipOf(root, file{"3D/far.model", far}))
-	if got := strings.Join(names(list), " "); got != "tetra-1 tetra-2" {
+	if got := strings.Join(names(list), " "); got != "here tetra" {
 		t.Fatalf("meshes %s", got)
 	}
 	wantNear(t, "x", list[0].Min[0], 5)

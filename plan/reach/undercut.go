@@ -2,7 +2,10 @@ package reach
 
 import (
 	"context"
+	"math"
 	"slices"
+
+	"dryfit/kits/mesh"
 )
 
 // Threads and snaps hold pieces by undercuts that are shallow beside the pieces
@@ -53,17 +56,77 @@ func (t *taker) byUndercut(ctx context.Context, group []int32) ([]int32, []Leg, 
 }
 
 // shallow is the greatest width of an undercut that is passed over: a part of the
-// second smallest side of the smallest piece of a group.
+// second smallest side of a group's smallest piece, and of the thickness of the
+// thinnest. Else thin bars would pass for undercuts.
 func (t *taker) shallow(group []int32) float64 {
-	least := 0.0
-	for i, p := range group {
-		s := t.m.Pieces[p].Size()
+	least := math.Inf(1)
+	for _, p := range group {
+		m := t.m.Pieces[p]
+		s := m.Size()
 		slices.Sort(s[:])
-		if i == 0 || s[1] < least {
-			least = s[1]
-		}
+		least = min(least, s[1]*undercutOfSide, thickness(m)*undercutOfWall)
 	}
-	return least / undercutPart
+	return least
 }
 
-const undercutPart = 6
+// thickness is that of a plate with the volume and surface of a piece, in mm.
+func thickness(m *mesh.Mesh) float64 { return 2 * m.Volume / max(m.Area, 1e-300) }
+
+const (
+	undercutOfSide = 1.0 / 6
+	undercutOfWall = 0.75
+)
+
+// Undercut is a direction in which a piece leaves past undercuts.
+type Undercut struct {
+	Direction int     // of the model
+	Width     float64 // mm
+	Past      []int   // the pieces whose undercuts are passed over
+}
+
+// Undercuts lists the directions, of some, in which a piece leaves from among others
+// past undercuts of the least width with which there are any.
+func (m *Model) Undercuts(ctx context.Context, piece int, others, directions []int) ([]Undercut, error) {
+	which := append([]int{piece}, others...)
+	group := make([]int32, len(which))
+	for i, p := range which {
+		group[i] = int32(p)
+	}
+	most := newTaker(m, false).shallow(group[:1])
+	for _, step := range undercutSteps {
+		width := step * m.Pitch
+		if width > most {
+			break
+		}
+		c := m.coarse(width)
+		var list []Undercut
+		for _, d := range directions {
+			a, err := c.forSome(ctx, m.axes[d/2].dir, which)
+			if err != nil {
+				return nil, err
+			}
+			if past, free := m.past(a, piece, d, others); free {
+				list = append(list, Undercut{d, width, past})
+			}
+		}
+		if len(list) > 0 {
+			return list, nil
+		}
+	}
+	return nil, nil
+}
+
+// past lists the pieces in the way of a piece along direction d that are not in
+// its way in the coarse view; free reports that none is left.
+func (m *Model) past(coarse *axis, piece, d int, others []int) (list []int, free bool) {
+	for _, o := range others {
+		plain, _ := sides(piece, o, d)
+		if coarse.bits(piece, o)&plain != 0 {
+			return nil, false
+		}
+		if m.axes[d/2].bits(piece, o)&plain != 0 {
+			list = append(list, o)
+		}
+	}
+	return list, true
+}

@@ -58,6 +58,7 @@ type draftJoin struct {
 	p, q   int
 	close  bool
 	toward *[3]float64
+	with   string
 	note   string
 }
 
@@ -126,6 +127,9 @@ func (d *draft) together(m reach.Move) {
 			legs = append(legs, leg)
 		}
 		j.note = "goes in by legs: " + strings.Join(legs, ", then ")
+	}
+	if m.Undercut > 0 {
+		j.with, j.note = "screw", fmt.Sprintf("past an undercut of up to %s mm; a thread or a snap?", trim(m.Undercut))
 	}
 	onto, contact := d.bestContact([]int{p}, m.Rest)
 	if contact > 0 || len(m.Pieces) == 1 {
@@ -271,6 +275,9 @@ func (d *draft) entry(j draftJoin) string {
 		if slices.Contains(d.parent, j.p) {
 			b.WriteString(", bench: true")
 		}
+	}
+	if j.with != "" {
+		fmt.Fprintf(&b, ", with: %s", j.with)
 	}
 	if j.toward != nil {
 		var n []string

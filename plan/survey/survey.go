@@ -66,6 +66,9 @@ func Check(ctx context.Context, k *kits.Kit, o Options) (*plan.Report, *Survey, 
 	if rep, err = s.tryLegs(ctx, k, g, rep); err != nil {
 		return nil, nil, err
 	}
+	if rep, err = s.tryUndercuts(ctx, k, g, rep); err != nil {
+		return nil, nil, err
+	}
 	s.keep()
 	return rep, s, nil
 }
@@ -215,7 +218,7 @@ func (s *Survey) geometry() *plan.Geometry {
 	m := s.Model
 	g := &plan.Geometry{
 		Directions: m.Directions, InTheWay: m.InTheWay(), Resolution: 1.5 * m.Pitch, Near: m.Touch,
-		Legs: map[int][]plan.Legs{}, Hit: m.Distance,
+		Legs: map[int][]plan.Legs{}, Undercuts: map[int][]plan.Undercut{}, Hit: m.Distance,
 	}
 	for _, p := range m.Pieces {
 		g.Measured = append(g.Measured, p.Len() > 0)
@@ -256,6 +259,39 @@ func (s *Survey) tryLegs(ctx context.Context, k *kits.Kit, g *plan.Geometry, rep
 			}
 			g.Legs[stall.Piece] = append(g.Legs[stall.Piece], way)
 			found = true
+		}
+		if !found {
+			return rep, nil
+		}
+		var err error
+		if rep, err = plan.CheckMeasured(k, g); err != nil {
+			return nil, err
+		}
+	}
+}
+
+// tryUndercuts looks for directions past undercuts for the pieces that no way is left
+// to, and checks again with those it finds.
+func (s *Survey) tryUndercuts(ctx context.Context, k *kits.Kit, g *plan.Geometry, rep *plan.Report) (*plan.Report, error) {
+	for {
+		found := false
+		for _, stall := range rep.Stalled() {
+			if _, tried := g.Undercuts[stall.Piece]; tried {
+				continue
+			}
+			list, err := s.Model.Undercuts(ctx, stall.Piece, stall.Others, stall.Directions)
+			if err != nil {
+				return nil, err
+			}
+			g.Undercuts[stall.Piece] = []plan.Undercut{}
+			for _, u := range list {
+				way := plan.Undercut{Direction: u.Direction, Width: u.Width}
+				for _, p := range u.Past {
+					way.Past = append(way.Past, int32(p))
+				}
+				g.Undercuts[stall.Piece] = append(g.Undercuts[stall.Piece], way)
+				found = true
+			}
 		}
 		if !found {
 			return rep, nil
