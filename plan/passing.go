@@ -74,6 +74,15 @@ func pass(size *kits.Size, o *opening, clearance float64) Passing {
 	return BySize
 }
 
+// PassOf words how a box of a size in mm passes a clear opening of w by h that faces
+// an axis, with nothing to spare.
+func PassOf(size [3]float64, w, h float64, facing string, wholeSide bool) string {
+	if wholeSide {
+		return Straight.String()
+	}
+	return pass(&kits.Size{XYZ: size}, &opening{w, h, facing}, 0).String()
+}
+
 // across returns the two sides of a box that lie across an axis, in the sequence
 // x, y, z.
 func across(s []float64, axis string) (w, h float64) {

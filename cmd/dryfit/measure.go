@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/kits"
+	"dryfit/plan"
 	"dryfit/plan/survey"
 )
 
@@ -62,8 +63,9 @@ func runMeasure(ctx context.Context, w io.Writer, path string, o measureOptions)
 		}
 		return err
 	}
+	var drafted *plan.Report
 	if o.draft != "" {
-		if err := writeDraft(m, path, o); err != nil {
+		if drafted, err = writeDraft(ctx, m, path, o); err != nil {
 			return err
 		}
 	}
@@ -72,8 +74,8 @@ func runMeasure(ctx context.Context, w io.Writer, path string, o measureOptions)
 	} else {
 		err = measureText(w, m)
 	}
-	if err == nil && o.draft != "" && !o.json {
-		_, err = fmt.Fprintf(w, "wrote %s; next: edit it, then dryfit check %[1]s\n", kits.Plain(o.draft))
+	if err == nil && drafted != nil && !o.json {
+		_, err = fmt.Fprintf(w, "wrote %s: %s\nnext: edit it, then dryfit check %[1]s\n", kits.Plain(o.draft), verdict(drafted))
 	}
 	if err == nil && !m.OK {
 		err = errFindings
@@ -127,17 +129,22 @@ func isKit(path string) bool {
 	return err == nil
 }
 
-func writeDraft(m *survey.Measurement, path string, o measureOptions) error {
+// writeDraft writes a first kit file, and checks it.
+func writeDraft(ctx context.Context, m *survey.Measurement, path string, o measureOptions) (*plan.Report, error) {
 	meshes, err := relative(filepath.Dir(o.draft), path)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	name := strings.TrimSuffix(filepath.Base(filepath.Clean(path)), filepath.Ext(path))
 	if abs, err := filepath.Abs(path); err == nil && (name == "." || name == "..") {
 		name = filepath.Base(abs)
 	}
+	text, rep, err := m.Draft(ctx, o.draft, name, meshes, o.units, unitsMM[o.units])
+	if err != nil {
+		return nil, err
+	}
 	never := func([]byte) bool { return false } // a kit file may hold the user's own work
-	return writeFile(o.draft, m.Draft(name, meshes, o.units, unitsMM[o.units]), o.force, never)
+	return rep, writeFile(o.draft, text, o.force, never)
 }
 
 // relative is a path as seen from a folder.

@@ -1,6 +1,9 @@
 package reach
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // What sample lines say of a pair of pieces, the one with the lower number and the
 // one with the higher. Where they overlap, the one whose middle lies further along
@@ -36,9 +39,9 @@ type slot struct {
 	single uint8   // said by any line
 	tiles  []int32 // where it was said by single lines, in the closer look's tiles
 	deep   float64 // greatest overlap along the normal, mm
-	volume float64 // of the overlap: sum of lengths, mm
-	touch  float64 // touching: sum of cosines, in lines
-	gap    float64 // touching: sum of gaps times cosines, mm
+	volume int64   // of the overlap: sum of lengths, in depth codes
+	touch  int64   // touching: sum of cosines, in 255ths of a line
+	gap    int64   // touching: sum of gaps times cosines, in billionths of a mm
 	near   float64 // smallest gap seen, mm; negative if none was
 
 	// Bits of the line above this one in the row before, and of this and the line
@@ -58,9 +61,12 @@ type seen struct {
 	near   float64
 }
 
-// seen is the evidence, for lines that stand for so many mm2 each.
-func (s *slot) seen(cell float64) seen {
-	return seen{s.lo, s.hi, s.done, s.deep, s.volume * cell, s.touch * cell, s.gap * cell, s.near}
+// seen is the evidence of a view. Sums are of whole numbers, so that they do not
+// depend on which worker read what.
+func (s *slot) seen(v *view) seen {
+	cell := v.pitch * v.pitch
+	return seen{s.lo, s.hi, s.done, s.deep, float64(s.volume) * v.step * cell,
+		float64(s.touch) / 255 * cell, float64(s.gap) / 1e9 * cell, s.near}
 }
 
 func (s *seen) any() bool { return s.bits != 0 || s.touch > 0 || s.near >= 0 || s.volume > 0 }
@@ -169,7 +175,7 @@ func (w *witness) read(a area, shared bool) {
 		for x := range width {
 			now.start = append(now.start, int32(len(now.list)))
 			line := w.strip.line(y*width + x)
-			if len(line) > 2 {
+			if telling(line) {
 				w.col.read(line)
 				w.line(now, a.x0+x, a.y0+y, y < a.y1-a.y0)
 			}
@@ -180,6 +186,18 @@ func (w *witness) read(a area, shared bool) {
 		now.start = append(now.start, int32(len(now.list)))
 	}
 	w.lines += int32(width * rows)
+}
+
+// telling reports whether a line says anything: it meets two pieces, or one that is
+// not closed.
+func telling(line []event) bool {
+	switch len(line) {
+	case 0:
+		return false
+	case 2:
+		return line[0].piece() != line[1].piece() || line[0].leaving() == line[1].leaving()
+	}
+	return true
 }
 
 // square looks at the line before, the two above and this one together.
@@ -277,7 +295,7 @@ func (w *witness) overlap(at *slot, a, b met, own bool) uint8 {
 			at.deep = max(at.deep, deep)
 		}
 		if own {
-			at.volume += mm
+			at.volume += int64(long)
 		}
 	})
 	return bits
@@ -327,8 +345,8 @@ func (w *witness) gaps() {
 				at.near = g
 			}
 			if gap <= w.touch {
-				at.touch += cos
-				at.gap += gap * cos
+				at.touch += int64(cos*255 + 0.5)
+				at.gap += int64(math.Round(gap * cos * 1e9))
 			}
 		}
 	}

@@ -43,7 +43,7 @@ func (m *Model) look(ctx context.Context, w vec, which []int, contact bool, only
 	}
 	var list []seen
 	for i := range slots {
-		if s := slots[i].seen(m.Pitch * m.Pitch); s.any() {
+		if s := slots[i].seen(v); s.any() {
 			list = append(list, s)
 		}
 	}

@@ -50,10 +50,10 @@ type axis struct {
 // Pair is what was measured of two pieces.
 type Pair struct {
 	A, B    int     // numbers of the pieces, A < B
-	Contact float64 // mm2 of faces that touch
+	Contact float64 // mm2 of faces that touch, right to half a pitch at their rims
 	Gap     float64 // mm, mean over the contact; the smallest seen where there is none
 	Depth   float64 // mm of overlap, the least of all directions; 0 if they do not clash
-	Volume  float64 // mm3 of overlap
+	Volume  float64 // mm3 of overlap, right to half a pitch at its rim
 }
 
 // Relation of a piece that leaves along a direction to another.
@@ -122,8 +122,29 @@ func (m *Model) all() []int {
 	return list
 }
 
+// check refuses what is no length or no direction.
+func (s *Settings) check() error {
+	for _, l := range []struct {
+		name string
+		mm   float64
+	}{{"pitch", s.Pitch}, {"depth", s.Depth}} {
+		if !(l.mm >= 0) || math.IsInf(l.mm, 1) {
+			return fmt.Errorf("a %s of %g mm; give a positive number, or 0 to have it chosen", l.name, l.mm)
+		}
+	}
+	for _, d := range s.Toward {
+		if l := norm(d); !(l > 0) || math.IsInf(l, 1) {
+			return fmt.Errorf("%v is no direction to look along", d)
+		}
+	}
+	return nil
+}
+
 // settle chooses what the settings leave open.
 func (m *Model) settle(s Settings) error {
+	if err := s.check(); err != nil {
+		return err
+	}
 	lo, hi := m.box(m.all())
 	across := norm(sub(hi, lo))
 	surface := 0.0
@@ -241,12 +262,11 @@ func (m *Model) addPair(s *seen, contact bool) {
 		p.add(s)
 	}
 	if s.bits&clashes != 0 && (p.Depth == 0 || s.deep < p.Depth) {
-		p.Depth = s.deep
+		p.Depth, p.Volume = s.deep, s.volume
 	}
 }
 
 func (p *Pair) add(s *seen) {
-	p.Volume += s.volume / mainAxes
 	if s.touch > 0 {
 		if p.Contact == 0 {
 			p.Gap = 0
@@ -265,9 +285,7 @@ func (m *Model) finishPairs() {
 		if p.Contact > 0 {
 			p.Gap = max(p.Gap/p.Contact, 0)
 		}
-		if p.Depth == 0 {
-			p.Volume = 0
-		} else if math.IsNaN(p.Gap) {
+		if p.Depth > 0 && math.IsNaN(p.Gap) {
 			p.Gap = 0
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/reach"
 )
@@ -23,6 +24,7 @@ type Measurement struct {
 	Steps      []StepFacts    `json:"steps"` // of going together, the first first
 	Locked     [][]string     `json:"locked"`
 	Spaces     []SpaceFacts   `json:"spaces"`
+	Mouth      float64        `json:"mouth"` // openings narrower than this count as closed
 	Findings   []plan.Finding `json:"findings"`
 
 	survey *Survey
@@ -68,10 +70,30 @@ type LegFacts struct {
 
 // SpaceFacts is a hollow of the model.
 type SpaceFacts struct {
-	Name   string   `json:"name"`
-	Volume float64  `json:"volume"` // mm3
-	Holds  []string `json:"holds"`
-	Text   string   `json:"text"`
+	Name    string        `json:"name"`
+	Volume  float64       `json:"volume"` // mm3
+	Min     [3]float64    `json:"min"`
+	Max     [3]float64    `json:"max"`
+	Closers []CloserFacts `json:"closed_by"`
+	Holds   []string      `json:"holds"`
+	Text    string        `json:"text"`
+}
+
+// CloserFacts is a piece that closes a hollow.
+type CloserFacts struct {
+	Piece     string `json:"piece"`
+	Facing    string `json:"facing"`
+	WholeSide bool   `json:"whole_side"`
+	// Opening is the largest clear rectangle while the piece is off, along the other
+	// two axes in the sequence x, y, z.
+	Opening [2]float64  `json:"opening"`
+	Passes  []PassFacts `json:"passes"` // what the hollow holds, through the opening
+}
+
+// PassFacts is how a piece passes an opening, by the sizes of both.
+type PassFacts struct {
+	Piece string `json:"piece"`
+	Pass  string `json:"pass"`
 }
 
 // Measure takes the model apart and tells all that was found.
@@ -93,6 +115,12 @@ func (s *Survey) Measure(ctx context.Context) (*Measurement, error) {
 	}
 	if err := m.findings(ctx); err != nil {
 		return nil, err
+	}
+	if m.spaces, m.Mouth, err = s.findSpaces(ctx); err != nil {
+		return nil, err
+	}
+	for i := range m.spaces {
+		m.Spaces = append(m.Spaces, s.facts(&m.spaces[i]))
 	}
 	s.keep()
 	m.OK = !slices.ContainsFunc(m.Findings, func(f plan.Finding) bool { return f.Grade == plan.Fault })
@@ -247,9 +275,29 @@ func (m *Measurement) Verdict() string {
 	return fmt.Sprintf("%s. %d faults to mend.", text, faults)
 }
 
-// Draft writes a first kit file.
-func (m *Measurement) Draft(name, meshes, unit string, mmPerUnit float64) []byte {
-	return m.survey.draft(name, meshes, unit, mmPerUnit, m.apart, m.spaces)
+// Draft writes a first kit file for meshes that stand at a path relative to it. file
+// is where it will stand. The spaces that were found are written too, unless the kit
+// has no order with them: sizes are boxes, and may say that what goes in by a bend
+// does not.
+func (m *Measurement) Draft(ctx context.Context, file, name, meshes, unit string, mmPerUnit float64) ([]byte, *plan.Report, error) {
+	var text []byte
+	var rep *plan.Report
+	for _, spaces := range [][]Space{m.spaces, nil} {
+		text = m.survey.draft(name, meshes, unit, mmPerUnit, m.apart, spaces)
+		k, err := kits.Read(file, text)
+		if err != nil {
+			return nil, nil, err
+		}
+		o := m.survey.options
+		o.Fresh = false
+		if rep, _, err = Check(ctx, k, o); err != nil {
+			return nil, nil, err
+		}
+		if !slices.ContainsFunc(rep.Findings, func(f plan.Finding) bool { return f.Kind != plan.Clashes && f.Kind != plan.Blocked }) {
+			break
+		}
+	}
+	return text, rep, nil
 }
 
 // MarshalJSON leaves out what JSON cannot say: a gap that was not measured.

@@ -58,7 +58,11 @@ func Check(ctx context.Context, k *kits.Kit, o Options) (*plan.Report, *Survey, 
 		return nil, nil, err
 	}
 	g := s.geometry()
-	g.Findings = findings
+	openings, err := s.openingFindings(ctx, k)
+	if err != nil {
+		return nil, nil, err
+	}
+	g.Findings = append(findings, openings...)
 	rep, err := plan.CheckMeasured(k, g)
 	if err != nil {
 		return nil, nil, err
