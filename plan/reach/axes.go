@@ -46,7 +46,7 @@ const (
 	maxOwnAxes    = 18      // of a model
 	stuckAxes     = 24      // of a group that is stuck
 	maxFlats      = 6       // of a piece
-	normalsLooked = 100_000 // of a piece; of larger ones every so many triangles are
+	normalsLooked = 100_000 // of a piece; of larger ones so many, spread over it
 	normalCells   = 90      // a unit length: normals in one cell of this grid are alike
 )
 
@@ -123,13 +123,8 @@ func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]vec, 
 func normalsOf(m *mesh.Mesh) (flats []vec, round vec, err error) {
 	sums := map[[3]int8]vec{}
 	var keys [][3]int8
-	every := m.Len()/normalsLooked + 1
-	count := 0
-	err = m.Blocks(func(_ int, block []mesh.Triangle) error {
+	err = sampled(m, func(block []mesh.Triangle) {
 		for i := range block {
-			if count++; count%every != 0 {
-				continue
-			}
 			n := normal(&block[i])
 			l := norm(n)
 			if l == 0 {
@@ -147,7 +142,6 @@ func normalsOf(m *mesh.Mesh) (flats []vec, round vec, err error) {
 			}
 			sums[key] = add(sums[key], n)
 		}
-		return nil
 	})
 	total := 0.0
 	var all []vec
@@ -174,6 +168,24 @@ func normalsOf(m *mesh.Mesh) (flats []vec, round vec, err error) {
 		}
 	}
 	return flats, scale(roundAxis(rest, total), area), err
+}
+
+// sampled calls do with blocks of a mesh's triangles: all, or some spread over it.
+func sampled(m *mesh.Mesh, do func([]mesh.Triangle)) error {
+	buf := make([]mesh.Triangle, mesh.BlockSize)
+	blocks := (m.Len() + mesh.BlockSize - 1) / mesh.BlockSize
+	most := min(blocks, normalsLooked/mesh.BlockSize)
+	if m.Len() <= normalsLooked {
+		most = blocks
+	}
+	for i := range most {
+		n, err := m.Read(i*blocks/most*mesh.BlockSize, buf)
+		if err != nil {
+			return err
+		}
+		do(buf[:n])
+	}
+	return nil
 }
 
 // normal is across a triangle, as long as its area.

@@ -24,9 +24,10 @@ type HollowCloser struct {
 }
 
 const (
-	hollowCells = 220   // of the model's longest side
-	mouthShare  = 0.012 // of the model's diagonal: smaller openings count as closed
-	wholeSide   = 0.5   // of the section: more than this is a whole side
+	hollowCells = 220    // of the model's longest side
+	mouthShare  = 0.012  // of the model's diagonal: smaller openings count as closed
+	smallHollow = 0.0005 // of the model's box: less is no space
+	wholeSide   = 0.5    // of the section: more than this is a whole side
 )
 
 // WholeSide reports whether a closer leaves a whole side open while it is off.
@@ -46,11 +47,13 @@ func (m *Model) Hollows(ctx context.Context) ([]Hollow, float64, error) {
 	}
 	lo, hi := m.box(all)
 	mouth := max(norm(sub(hi, lo))*mouthShare, 3*r.cell)
+	size := sub(hi, lo)
+	room := size[0] * size[1] * size[2]
 	r.flood(int(math.Ceil(mouth / 2 / r.cell)))
 	var list []Hollow
 	for _, cells := range r.pockets() {
 		volume := float64(len(cells)) * r.cell * r.cell * r.cell
-		if volume < 4*mouth*mouth*mouth {
+		if volume < max(4*mouth*mouth*mouth, smallHollow*room) {
 			continue
 		}
 		h := r.hollow(cells)

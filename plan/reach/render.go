@@ -35,7 +35,7 @@ func newCrew() *crew {
 	c := &crew{}
 	for range runtime.GOMAXPROCS(0) {
 		c.pools = append(c.pools, &chunkPool{})
-		c.bufs = append(c.bufs, make([]mesh.Triangle, mesh.BlockSize))
+		c.bufs = append(c.bufs, make([]mesh.Triangle, 4*mesh.BlockSize))
 	}
 	return c
 }
