@@ -1,0 +1,158 @@
+package shapes
+
+import (
+	"math"
+	"slices"
+)
+
+// wingSkin is one half of a wing section, hollowed from the parting plane: pockets
+// between ribs, a bed for the spar, and behind that a channel for the wires which
+// runs out to the tip.
+type wingSkin struct {
+	above   bool
+	outer   bool    // the outer wing, else the centre
+	from    float64 // y, on the starboard side
+	to      float64
+	us, ys  []float64
+	ribs    []float64 // y of their middles
+	tongue  float64   // y of the rib that reaches across the parting plane
+	ductway bool      // open to the pylon's duct
+}
+
+const (
+	skinWall  = 1.6
+	edge      = 0.2 // the walls of pockets lean by this much
+	ribHalf   = 0.8
+	spineFrom = 201.8 // the ridge that the spar is bedded in
+	spineTo   = 208.2
+	wireFrom  = 208.4 // the wires' channel
+	wireTo    = 213.6
+	pocketTo  = 238.4
+	wireDip   = 1.5 // depth of the channel at the tip, for the lamp
+)
+
+func wingCentre(above bool) body {
+	w := wingSkin{above: above, from: -wingRoot, to: wingRoot, ribs: []float64{-60, -20, 20, 60}, tongue: 44, ductway: !above}
+	if above {
+		w.tongue = 32
+	}
+	return w.body()
+}
+
+func wingOuter(above bool) body {
+	return (&wingSkin{above: above, outer: true, from: wingRoot, to: wingTip, ribs: []float64{128, 163, 205, 245, 284}}).body()
+}
+
+func (w *wingSkin) body() body {
+	w.us, w.ys = w.sectionLines(), w.spanLines()
+	return slab{
+		cells:  [2]int{len(w.us) - 1, len(w.ys) - 1},
+		top:    func(i, j int) point { return w.inside(i, j) },
+		bottom: func(i, j int) point { return wingSurface(w.us[i], w.ys[j], w.above) },
+		open:   w.open,
+	}.body()
+}
+
+// sectionLines are the lines along the span.
+func (w *wingSkin) sectionLines() []float64 {
+	us := []float64{0, 0.004, 0.016, 0.036, 0.065, 0.1, 0.145, 0.2, 0.27, 0.35, 0.44, 0.52, 0.6, 0.69, 0.78, 0.88, 1}
+	for _, x := range []float64{spineFrom - edge, spineFrom, spineTo, wireFrom, wireFrom + edge, 211, wireTo - edge,
+		wireTo, 216, 219, 222, 224, wingSlope, 228, 230, 232, 234, 236, pocketTo - edge, pocketTo, aileronAt,
+		242, 244, 246, 248, 250, 252, 254, 256, wingTail} {
+		us = append(us, wingU(x))
+	}
+	const bed = 12
+	for k := range bed + 1 {
+		angle := math.Pi * (0.08 + 0.84*float64(k)/bed)
+		us = append(us, wingU(sparAt+sparBed*math.Cos(angle)))
+	}
+	us = append(us, wingU(sparAt-sparBed-edge), wingU(sparAt+sparBed+edge))
+	slices.Sort(us)
+	return us
+}
+
+// spanLines are the lines across it.
+func (w *wingSkin) spanLines() []float64 {
+	ys := []float64{w.from, w.from + skinWall, w.from + skinWall + edge, w.to}
+	if w.outer {
+		ys = append(ys, aileronFrom-0.2, aileronTo+0.2, 288, 290.5, 292.5, 294, 295.5, 296.5, 297.5, 298.3, 299, 299.6,
+			sparEnd+0.2, sparEnd+0.2+edge)
+	} else {
+		ys = append(ys, w.to-skinWall-edge, w.to-skinWall, -7, -1)
+	}
+	for _, r := range append(w.ribs, w.tongue, -w.tongue) {
+		if r != 0 {
+			ys = append(ys, r-ribHalf-edge, r-ribHalf, r+ribHalf, r+ribHalf+edge)
+		}
+	}
+	slices.Sort(ys)
+	ys = slices.Compact(ys)
+	var all []float64
+	for i, y := range ys {
+		if i > 0 {
+			steps := math.Ceil((y - ys[i-1]) / 4)
+			for k := 1.0; k < steps; k++ {
+				all = append(all, mix(ys[i-1], y, k/steps))
+			}
+		}
+		all = append(all, y)
+	}
+	return all
+}
+
+func (w *wingSkin) open(i, j int) bool {
+	x, y := (wingX(w.us[i], wingRoot)+wingX(w.us[i+1], wingRoot))/2, (w.ys[j]+w.ys[j+1])/2
+	if w.outer {
+		return x > aileronAt && y > aileronFrom-0.2 && y < aileronTo+0.2
+	}
+	return w.ductway && x > 211 && x < 219 && y > -7 && y < -1
+}
+
+// inside is the surface within: dip below the parting plane.
+func (w *wingSkin) inside(i, j int) point {
+	u, y := w.us[i], w.ys[j]
+	dip := min(w.dip(u, y), wingDepth(u)*wingScale(y))
+	if !w.above {
+		dip = -dip
+	}
+	return point{wingX(u, y), y, wingPart + dip}
+}
+
+func (w *wingSkin) dip(u, y float64) float64 {
+	x := wingX(u, min(math.Abs(y), tipFrom))
+	floor := max(wingDepth(u)*wingScale(y)-skinWall, 0)
+	across := math.Abs(x - sparAt)
+	switch {
+	case x > wireFrom+edge/2 && x < wireTo-edge/2:
+		return max(floor, wireDip)
+	case across < sparBed && (!w.outer || y < sparEnd+0.3):
+		return math.Sqrt(sparBed*sparBed - across*across)
+	case x > spineFrom-edge/2 && x < spineTo+edge/2:
+		return 0
+	case w.onTongue(x, y):
+		return -1
+	case u > 0.5 && x < pocketTo-edge/2 && w.inPocket(y):
+		return floor
+	}
+	return 0
+}
+
+func (w *wingSkin) onTongue(x, y float64) bool {
+	return w.tongue > 0 && x > wireTo+edge/2 && x < wingSlope+6.1 && math.Abs(math.Abs(y)-w.tongue) < ribHalf+edge/2
+}
+
+func (w *wingSkin) inPocket(y float64) bool {
+	to := w.to
+	if w.outer {
+		to = tipFrom
+	}
+	if y < w.from+skinWall+edge/2 || y > to-skinWall-edge/2 {
+		return false
+	}
+	for _, r := range w.ribs {
+		if math.Abs(y-r) < ribHalf+edge/2 {
+			return false
+		}
+	}
+	return true
+}
