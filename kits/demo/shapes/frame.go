@@ -8,12 +8,12 @@ const (
 	hullLength = 450.0
 	hullJoint  = 225.0 // where the fore halves meet the aft halves
 	hullTop    = 75.0  // the deck, flat from x 16 to the tail
-	hullSide   = 30.0  // half the beam, straight from x 118 to 240
+	hullSide   = 30.0  // half the beam, straight from x 118 to 262
 	wall       = 1.6
 
 	// From beamFrom to beamTo the hull is a prism: flat sides from the chine up to
 	// shoulder, flat deck out to deckEdge, a quarter round between.
-	beamFrom, beamTo = 118.0, 240.0
+	beamFrom, beamTo = 118.0, 262.0
 	shoulder         = 67.0
 	deckEdge         = 22.0
 	deckFrom         = 60.0 // the deck is deckEdge wide on each side from here to beamTo
@@ -47,6 +47,9 @@ const (
 	flatEdge           = 16.5
 	stepX, stepHeight  = 286.0, 6.0
 	railTop            = 10.0
+	bellyFrom, bellyTo = 122.0, 298.0 // clear between the rails
+	bulkheadCabin      = 220.0        // its fore side; that of the cockpit's is beamFrom
+	windowWidth        = 13.0
 	railEdge           = 23.0
 
 	// The battery hatch lies flush in the floor, z 0 to 3, with 0.4 to spare round
@@ -64,9 +67,9 @@ func sideY(x float64) float64 {
 	switch {
 	case x < beamFrom:
 		t := (beamFrom - x) / beamFrom
-		return max(hullSide*math.Pow(1-math.Pow(t, 3.5), 0.4), 2)
+		return hullSide * math.Pow(1-math.Pow(t, 3.5), 0.4)
 	case x > beamTo:
-		return hullSide - 22.5*ease((x-beamTo)/(hullLength-beamTo))
+		return (hullSide - 20.5*ease((x-beamTo)/(hullLength-beamTo))) * sternpost(x)
 	}
 	return hullSide
 }
@@ -75,9 +78,9 @@ func sideY(x float64) float64 {
 func deckY(x float64) float64 {
 	switch {
 	case x < deckFrom:
-		return max(min(deckEdge, sideY(x)-5), 1)
+		return min(deckEdge, sideY(x)*sideY(x)/(sideY(x)+6))
 	case x > beamTo:
-		return deckEdge - 16.5*ease((x-beamTo)/(hullLength-beamTo))
+		return (deckEdge - 15*ease((x-beamTo)/(hullLength-beamTo))) * sternpost(x)
 	}
 	return deckEdge
 }
@@ -112,9 +115,9 @@ func keelZ(x float64) float64 {
 func flatY(x float64) float64 {
 	switch {
 	case x < beamFrom:
-		return max(flatEdge*(1-math.Pow((beamFrom-x)/beamFrom, 1.5)), 0.5)
+		return flatEdge * (1 - math.Pow((beamFrom-x)/beamFrom, 1.5))
 	case x > floorTo:
-		return flatEdge * (1 - 0.9*ease((x-floorTo)/(hullLength-floorTo)))
+		return flatEdge * (1 - 0.9*ease((x-floorTo)/(hullLength-floorTo))) * sternpost(x)
 	}
 	return flatEdge
 }
@@ -133,6 +136,12 @@ func chineZ(x float64) float64 {
 		return straight + 50*math.Pow((x-floorTo)/(hullLength-floorTo), 1.25)
 	}
 	return straight
+}
+
+// sternpost rounds the plan off to the sternpost.
+func sternpost(x float64) float64 {
+	t := max(x-436, 0) / (hullLength - 436)
+	return math.Sqrt(max(1-t*t, 0))
 }
 
 // ease goes from 0 to 1 without a kink at either end.

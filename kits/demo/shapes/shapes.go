@@ -1,5 +1,3 @@
-// Package shapes makes the meshes of the demonstration kit: every piece a closed
-// solid in its place in the finished model, in mm.
 package shapes
 
 import "dryfit/kits/mesh"
@@ -8,4 +6,11 @@ import "dryfit/kits/mesh"
 type Piece struct {
 	ID        string
 	Triangles []mesh.Triangle
+}
+
+// All makes every piece of the model that has a body.
+func All() []Piece {
+	var all []Piece
+	all = append(all, hullPieces()...)
+	return all
 }
