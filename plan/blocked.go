@@ -43,6 +43,17 @@ func (r *Rules) blockedFindings() []Finding {
 	return list
 }
 
+// barred counts the travels that no route is left to.
+func (r *Rules) barred() int {
+	n := 0
+	for i := range r.Travels {
+		if len(r.Travels[i].Routes) == 0 {
+			n++
+		}
+	}
+	return n
+}
+
 // unseen reports whether nothing was looked at along the direction that is said.
 func (r *Rules) unseen(t *Travel) bool { return len(t.Barred) == 0 }
 

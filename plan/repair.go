@@ -31,7 +31,7 @@ type proposal struct {
 func (s *Solution) repairs(root peel.Root, conflict []int) []Repair {
 	frees := func(c change) bool {
 		after := s.Rules.again(c)
-		if after.tree.comps > s.Rules.tree.comps {
+		if after.tree.comps > s.Rules.tree.comps || after.barred() > s.Rules.barred() {
 			return false
 		}
 		stuck := after.solve().Stuck

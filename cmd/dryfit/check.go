@@ -83,6 +83,10 @@ func many(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
+// saysEnough are the kinds of faults for which no repairs are looked for: what is
+// said is what must be mended.
+var saysEnough = map[string]bool{"file": true, plan.Meshes: true, plan.Clashes: true}
+
 // findingsText prints findings with their reasons and repairs.
 func findingsText(w io.Writer, list []plan.Finding) error {
 	s := styleFor(w)
@@ -106,7 +110,7 @@ func findingsText(w io.Writer, list []plan.Finding) error {
 				p.wrap("     - ", "       ", r.Text)
 			}
 		}
-		if len(f.Repairs) == 0 && f.Grade == plan.Fault && f.Kind != "file" {
+		if len(f.Repairs) == 0 && f.Grade == plan.Fault && !saysEnough[f.Kind] {
 			p.line("  no single change that was tried mends it")
 		}
 		p.line("")

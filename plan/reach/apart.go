@@ -243,8 +243,8 @@ func (t *taker) next(ctx context.Context, group []int32) ([]int32, []Leg, error)
 	if off, d := t.single(group); off != nil {
 		return off, t.leg(d), nil
 	}
-	if off, d := t.group(group); off != nil {
-		return off, t.leg(d), nil
+	if off, _ := t.group(group); off != nil {
+		return off, t.leg(t.wayOf(off)), nil
 	}
 	more, err := t.ownAxes(ctx, group)
 	if err != nil {
@@ -317,35 +317,60 @@ func (t *taker) single(group []int32) ([]int32, int) {
 	return nil, -1
 }
 
-// bestWay is the first free direction of a piece: those along the axes of the model
-// come first.
+// bestWay is the direction in the middle of those in which a piece is free: straight
+// off what it lies against.
 func (t *taker) bestWay(p int32) int {
+	var free []int
 	for d := range t.graphs {
 		if t.count[d][p] == 0 {
-			return d
+			free = append(free, d)
 		}
 	}
-	return -1
+	return t.middle(free)
 }
 
-// wayOf is a direction in which pieces of the group can leave together, or -1.
+// wayOf is the direction in the middle of those in which pieces of the group can leave
+// together, or -1.
 func (t *taker) wayOf(off []int32) int {
 	t.marks++
 	for _, p := range off {
 		t.mark[p] = t.marks
 	}
+	var free []int
 	for d := range t.graphs {
-		free := true
-		for _, p := range off {
-			for _, b := range t.graphs[d].blockers(p) {
-				free = free && (!t.in[b] || t.mark[b] == t.marks)
-			}
-		}
-		if free {
-			return d
+		if t.clear(off, d) {
+			free = append(free, d)
 		}
 	}
-	return -1
+	return t.middle(free)
+}
+
+// clear reports whether only marked pieces are in the way of marked ones.
+func (t *taker) clear(off []int32, d int) bool {
+	for _, p := range off {
+		for _, b := range t.graphs[d].blockers(p) {
+			if t.in[b] && t.mark[b] != t.marks {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// middle is the direction nearest to the sum of some; of those as near, the first,
+// and those along the axes of the model come first. -1 if there are none.
+func (t *taker) middle(free []int) int {
+	var sum vec
+	for _, d := range free {
+		sum = add(sum, t.graphs[d].dir)
+	}
+	best, most := -1, math.Inf(-1)
+	for _, d := range free {
+		if near := dot(sum, t.graphs[d].dir); near > most+1e-9 {
+			best, most = d, near
+		}
+	}
+	return best
 }
 
 // leftHanging lists the pieces that touch nothing of the rest any more, directly or

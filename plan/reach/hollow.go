@@ -24,7 +24,7 @@ type HollowCloser struct {
 }
 
 const (
-	hollowCells = 220    // of the model's longest side
+	hollowCells = 170    // of the model's longest side
 	mouthShare  = 0.012  // of the model's diagonal: smaller openings count as closed
 	smallHollow = 0.0005 // of the model's box: less is no space
 	wholeSide   = 0.5    // of the section: more than this is a whole side
@@ -98,13 +98,14 @@ type room struct {
 	origin vec
 	n      [3]int
 	piece  []int32 // in each cell, plus one; 0 for air
-	state  []uint8
+	// pocketOf says what each cell of air is of.
+	pocketOf []int32
 }
 
+// What a cell of air is of: a pocket, by its number, or one of these.
 const (
-	unknown uint8 = iota
-	outside
-	pocket
+	unknown int32 = -1
+	outside int32 = -2
 )
 
 func (r *room) index(at [3]int) int { return (at[2]*r.n[1]+at[1])*r.n[0] + at[0] }
@@ -129,7 +130,7 @@ func (m *Model) room(ctx context.Context, which []int) (*room, error) {
 		r.origin[k] = lo[k] - margin*cell
 	}
 	r.piece = make([]int32, r.n[0]*r.n[1]*r.n[2])
-	r.state = make([]uint8, len(r.piece))
+	r.pocketOf = fill(len(r.piece), unknown)
 	for axis := range 3 {
 		if err := m.fillRoom(ctx, r, which, axis); err != nil {
 			return nil, err
@@ -175,6 +176,14 @@ func (m *Model) fillRoom(ctx context.Context, r *room, which []int, axis int) er
 	})
 }
 
+func fill(n int, with int32) []int32 {
+	list := make([]int32, n)
+	for i := range list {
+		list[i] = with
+	}
+	return list
+}
+
 // neighbours calls do with the cells beside one.
 func (r *room) neighbours(i int, do func(int)) {
 	at := r.at(i)
@@ -193,11 +202,11 @@ func (r *room) neighbours(i int, do func(int)) {
 func (r *room) flood(radius int) {
 	far := r.distances()
 	queue := []int32{0} // a corner of the margin
-	r.state[0] = outside
+	r.pocketOf[0] = outside
 	for n := 0; n < len(queue); n++ {
 		r.neighbours(int(queue[n]), func(i int) {
-			if r.state[i] == unknown && r.piece[i] == 0 && int(far[i]) > radius {
-				r.state[i] = outside
+			if r.pocketOf[i] == unknown && r.piece[i] == 0 && int(far[i]) > radius {
+				r.pocketOf[i] = outside
 				queue = append(queue, int32(i))
 			}
 		})
@@ -207,8 +216,8 @@ func (r *room) flood(radius int) {
 		next := queue[:0:0]
 		for _, q := range queue {
 			r.neighbours(int(q), func(i int) {
-				if r.state[i] == unknown && r.piece[i] == 0 {
-					r.state[i] = outside
+				if r.pocketOf[i] == unknown && r.piece[i] == 0 {
+					r.pocketOf[i] = outside
 					next = append(next, int32(i))
 				}
 			})
@@ -246,15 +255,15 @@ func (r *room) distances() []uint8 {
 func (r *room) pockets() [][]int32 {
 	var list [][]int32
 	for start := range r.piece {
-		if r.piece[start] != 0 || r.state[start] != unknown {
+		if r.piece[start] != 0 || r.pocketOf[start] != unknown {
 			continue
 		}
 		cells := []int32{int32(start)}
-		r.state[start] = pocket
+		r.pocketOf[start] = int32(len(list))
 		for n := 0; n < len(cells); n++ {
 			r.neighbours(int(cells[n]), func(i int) {
-				if r.piece[i] == 0 && r.state[i] == unknown {
-					r.state[i] = pocket
+				if r.piece[i] == 0 && r.pocketOf[i] == unknown {
+					r.pocketOf[i] = int32(len(list))
 					cells = append(cells, int32(i))
 				}
 			})
@@ -285,10 +294,8 @@ func (r *room) beside(cells []int32) []int {
 // hollow describes a pocket.
 func (r *room) hollow(cells []int32) Hollow {
 	h := Hollow{}
-	in := map[int32]bool{}
 	lowest, highest := r.at(int(cells[0])), r.at(int(cells[0]))
 	for _, c := range cells {
-		in[c] = true
 		at := r.at(int(c))
 		for k := range 3 {
 			lowest[k], highest[k] = min(lowest[k], at[k]), max(highest[k], at[k])
@@ -299,67 +306,88 @@ func (r *room) hollow(cells []int32) Hollow {
 		h.Max[k] = r.origin[k] + float64(highest[k]+1)*r.cell
 		h.Middle[k] = (h.Min[k] + h.Max[k]) / 2
 	}
-	reachesOut := r.reachesOut(in)
+	h.Closers = r.closers(cells)
 	for _, p := range r.beside(cells) {
-		closer, closes := r.closer(cells, in, int32(p))
-		switch {
-		case closes:
-			h.Closers = append(h.Closers, closer)
-		case !reachesOut[int32(p)]:
+		closes := slices.ContainsFunc(h.Closers, func(c HollowCloser) bool { return c.Piece == p })
+		if !closes && !r.reachesOut(int32(p), cells) {
 			h.Holds = append(h.Holds, p)
 		}
 	}
 	return h
 }
 
-// reachesOut marks the pieces that stand in air which is not of the pocket.
-func (r *room) reachesOut(in map[int32]bool) map[int32]bool {
-	out := map[int32]bool{}
-	for i, p := range r.piece {
-		if p == 0 || out[p-1] {
+// reachesOut reports whether a piece stands in air that is not of the pocket too.
+func (r *room) reachesOut(p int32, cells []int32) bool {
+	own := r.pocketOf[cells[0]]
+	for i := range r.piece {
+		if r.piece[i] != p+1 {
 			continue
 		}
-		r.neighbours(i, func(n int) {
-			if r.piece[n] == 0 && !in[int32(n)] {
-				out[p-1] = true
-			}
-		})
+		out := false
+		r.neighbours(i, func(n int) { out = out || r.piece[n] == 0 && r.pocketOf[n] != own })
+		if out {
+			return true
+		}
 	}
-	return out
+	return false
 }
 
-// closer looks whether a piece lies between a pocket and the outside: going from the
-// pocket along an axis, first the piece is met and then the outside.
-func (r *room) closer(cells []int32, in map[int32]bool, p int32) (HollowCloser, bool) {
-	best := HollowCloser{Piece: int(p), Axis: -1}
+// closers lists the pieces that lie between a pocket and the outside: going from the
+// pocket along an axis, first the piece is met and then the outside. Each is given
+// with the axis across which it closes most.
+func (r *room) closers(cells []int32) []HollowCloser {
 	stride := [3]int{1, r.n[0], r.n[0] * r.n[1]}
+	best := map[int32]HollowCloser{}
 	for axis := range 3 {
+		section := 0
+		seen := make([]bool, len(r.piece)/r.n[axis])
 		for _, sign := range []int{-1, 1} {
-			columns, closed := map[int]bool{}, map[int]bool{}
+			closed := map[int32]map[int]bool{} // piece -> columns
 			for _, c := range cells {
 				at := r.at(int(c))
-				z := at[axis]
-				at[axis] = 0
-				column := r.index(at)
-				columns[column] = true
-				i := int(c) + sign*stride[axis]
-				if z += sign; r.piece[i] != p+1 || closed[column] {
+				column := r.column(at, axis)
+				if !seen[column] {
+					seen[column] = true
+					section++
+				}
+				i, z := int(c)+sign*stride[axis], at[axis]+sign
+				p := r.piece[i]
+				if p == 0 || closed[p] != nil && closed[p][column] {
 					continue
 				}
-				for z >= 0 && z < r.n[axis] && r.piece[i] == p+1 {
+				for z >= 0 && z < r.n[axis] && r.piece[i] == p {
 					i += sign * stride[axis]
 					z += sign
 				}
-				if z < 0 || z >= r.n[axis] || r.piece[i] == 0 && r.state[i] == outside {
-					closed[column] = true
+				if z < 0 || z >= r.n[axis] || r.piece[i] == 0 && r.pocketOf[i] == outside {
+					if closed[p] == nil {
+						closed[p] = map[int]bool{}
+					}
+					closed[p][column] = true
 				}
 			}
-			if share := float64(len(closed)) / float64(len(columns)); share > best.Share {
-				best.Axis, best.Share = axis, share
+			for p, columns := range closed {
+				share := float64(len(columns)) / float64(max(section, 1))
+				if b, known := best[p]; !known || share > b.Share {
+					best[p] = HollowCloser{Piece: int(p) - 1, Axis: axis, Share: share}
+				}
 			}
 		}
 	}
-	return best, best.Axis >= 0 && best.Share > closerShare
+	var list []HollowCloser
+	for _, c := range best {
+		if c.Share > closerShare {
+			list = append(list, c)
+		}
+	}
+	slices.SortFunc(list, func(a, b HollowCloser) int { return a.Piece - b.Piece })
+	return list
+}
+
+// column numbers the line of cells along an axis through one.
+func (r *room) column(at [3]int, axis int) int {
+	i, k := (axis+1)%3, (axis+2)%3
+	return at[k]*r.n[i] + at[i]
 }
 
 // closerShare of a hollow's section must lie behind a piece for it to close it.

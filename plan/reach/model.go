@@ -12,7 +12,7 @@ import (
 
 // Settings of a measurement. The zero value chooses for itself.
 type Settings struct {
-	Pitch  float64 // mm between sample lines; 0: 0.3, less for small models
+	Pitch  float64 // mm between sample lines; 0: 0.3, less for small models, more for those over 780 mm
 	Depth  float64 // mm of overlap that counts as touching; 0: a third of the pitch
 	Toward []vec   // further directions to look along
 	Known  *Known  // what was measured before; nil if nothing
@@ -69,7 +69,8 @@ const (
 const (
 	defaultPitch = 0.3
 	linesAcross  = 400         // at least, across a small model
-	maxAcross    = 12_000      // lines across a large one
+	mostAcross   = 2600        // lines across a large one, if it is left open
+	maxAcross    = 12_000      // lines across any
 	maxEvents    = 150_000_000 // of one view: some 1.2 GB
 )
 
@@ -155,7 +156,7 @@ func (m *Model) settle(s Settings) error {
 	events := func(pitch float64) float64 { return surface / 2 / (pitch * pitch) }
 	m.Pitch = s.Pitch
 	if m.Pitch == 0 {
-		m.Pitch = max(min(defaultPitch, across/linesAcross), across/maxAcross)
+		m.Pitch = max(min(defaultPitch, across/linesAcross), across/mostAcross)
 		if m.Pitch == 0 {
 			m.Pitch = defaultPitch
 		}
