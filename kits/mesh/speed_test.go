@@ -79,3 +79,17 @@ func bigModel(n int) string {
 	}
 	return modelOf(`<object id="1"><mesh><vertices>`+v.String()+`</vertices><triangles>`+f.String()+`</triangles></mesh></object>`, oneItem)
 }
+
+// BenchmarkHealth measures a closer look at a closed surface of a million triangles.
+func BenchmarkHealth(b *testing.B) {
+	m, err := FromTriangles("ring", torus(1000, 500, 100, 30))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := m.Health(HealthOptions{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(m.Len())*float64(b.N)/b.Elapsed().Seconds()/1e6, "Mtriangles/s")
+}

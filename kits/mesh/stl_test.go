@@ -313,6 +313,9 @@ func wantSound(t *testing.T, list []*Mesh) {
 		if m.Len() == 0 || !(m.Volume >= 0) || !finite(m.Volume) || !(m.Area >= 0) || !finite(m.Area) {
 			t.Fatalf("%s has %d triangles, volume %v, area %v", m.Name, m.Len(), m.Volume, m.Area)
 		}
+		if h, err := m.Health(HealthOptions{MinWall: 1}); err != nil || h.Triangles != m.Len() || h.Shells > m.Len() || !finite(h.ThinnestWall) {
+			t.Fatalf("health %+v, %v", h, err)
+		}
 		for _, tri := range triangles(t, m) {
 			for _, p := range tri {
 				for k, v := range p {

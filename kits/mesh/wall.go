@@ -1,0 +1,99 @@
+package mesh
+
+import (
+	"math"
+	"sort"
+)
+
+// samples is how many places of the surface are looked at for the thinnest wall. A
+// thin place of less than a thousandth of the surface may be missed.
+const samples = 5000
+
+// maxLooks is how many triangles and boxes are looked at from one place. Some
+// hundreds are usual.
+const maxLooks = 10_000
+
+// facing is how nearly the two sides of a wall must face apart: the cosine of the
+// largest angle, 45 degrees. At the edges of a solid, where its sides meet, there
+// is no wall to measure.
+const facing = 0.7
+
+// wall is the thinnest place that was found.
+type wall struct {
+	thick float64 // mm, 0 if no place of the surface has another that faces it
+	at    [3]float64
+	given int // places from which there was too much to look at
+}
+
+// thinnest looks inward from places spread evenly over the surface. The places are
+// the same each time: those in the middle of equal shares of the area, at points of
+// the sequence of M. Roberts (R2, 2018) in their triangles.
+func (t *tree) thinnest(tiny float64) wall {
+	s := t.s
+	sums := make([]float64, len(s.faces))
+	total := 0.0
+	for i := range s.faces {
+		p := s.triangle(i)
+		total += norm(cross(sub(p[1], p[0]), sub(p[2], p[0])))
+		sums[i] = total
+	}
+	if !(total > 0) {
+		return wall{}
+	}
+	found := make([]wall, samples)
+	each(samples, func(k int) {
+		face := sort.SearchFloat64s(sums, total*(float64(k)+0.5)/samples)
+		found[k] = t.across(min(face, len(sums)-1), r2(k), tiny)
+	})
+	var least wall
+	for _, w := range found {
+		least.given += w.given
+		if w.thick > 0 && (least.thick == 0 || w.thick < least.thick) {
+			least.thick, least.at = w.thick, w.at
+		}
+	}
+	return least
+}
+
+// r2 is a point of a triangle, by the shares of its second and third corner.
+func r2(k int) [2]float64 {
+	const root = 1.32471795724474602596 // of x^3 = x + 1
+	_, a := math.Modf(0.5 + float64(k)/root)
+	_, b := math.Modf(0.5 + float64(k)/(root*root))
+	if a+b > 1 {
+		a, b = 1-a, 1-b
+	}
+	return [2]float64{a, b}
+}
+
+// across measures the wall behind a place of a triangle.
+func (t *tree) across(face int, share [2]float64, tiny float64) wall {
+	p := t.s.triangle(face)
+	u, v := sub(p[1], p[0]), sub(p[2], p[0])
+	n := cross(u, v)
+	l := norm(n)
+	if l == 0 {
+		return wall{}
+	}
+	n = scale(n, 1/l)
+	from := add(p[0], add(scale(u, share[0]), scale(v, share[1])))
+	r := newRay(from, scale(n, -1))
+	next := crossed{face: -1}
+	looked := t.cast(r, maxLooks, func(c crossed) {
+		if c.face != face && c.along > tiny {
+			next, r.reach = c, c.along
+		}
+	})
+	if looked > maxLooks {
+		return wall{given: 1}
+	}
+	if next.face < 0 || !next.out {
+		return wall{}
+	}
+	q := t.s.triangle(next.face)
+	m := cross(sub(q[1], q[0]), sub(q[2], q[0]))
+	if !(dot(n, m) < -facing*norm(m)) {
+		return wall{}
+	}
+	return wall{thick: next.along, at: add(from, scale(n, -next.along/2))}
+}
