@@ -1,10 +1,6 @@
 package shapes
 
-import (
-	"math"
-
-	"dryfit/kits/mesh/meshtest"
-)
+import "math"
 
 // loft is the surface through rings of equally many corners, closed at either end
 // by a fan from the middle, so the first and the last ring must be seen whole from
@@ -38,10 +34,7 @@ func (b *body) bands(rings [][]point) {
 
 // fan closes a ring from behind as the bands leave it.
 func (b *body) fan(ring []point) {
-	var middle point
-	for _, p := range ring {
-		middle = middle.plus(p.times(1 / float64(len(ring))))
-	}
+	middle := middleOf(ring)
 	for k, p := range ring {
 		b.triangle(middle, ring[(k+1)%len(ring)], p)
 	}
@@ -53,32 +46,6 @@ func backwards(ring []point) []point {
 		out[len(ring)-1-i] = p
 	}
 	return out
-}
-
-// flat closes a ring with holes in it by triangles between the corners. seen gives
-// the two coordinates in which the ring can be seen without folding; turn says that
-// they show it from behind.
-func (b *body) flat(seen func(p point) [2]float64, turn bool, rim []point, holes ...[]point) {
-	at := map[[2]float64]point{}
-	ring := func(list []point) [][2]float64 {
-		out := make([][2]float64, len(list))
-		for i, p := range list {
-			out[i] = seen(p)
-			at[out[i]] = p
-		}
-		return out
-	}
-	outer := ring(rim)
-	var inner [][][2]float64
-	for _, h := range holes {
-		inner = append(inner, ring(h))
-	}
-	for _, t := range meshtest.Triangulate(outer, inner) {
-		if turn {
-			t[1], t[2] = t[2], t[1]
-		}
-		b.triangle(at[t[0]], at[t[1]], at[t[2]])
-	}
 }
 
 // The axes along which rings and turned bodies stand.

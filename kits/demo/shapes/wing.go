@@ -10,25 +10,23 @@ const (
 	wingHalf  = 6.0   // half the thickness at the root
 	wingRoot  = 90.0  // y where the outer wings begin
 	wingTip   = 300.0
-	wingNose  = 178.0 // x of the leading edge at the root
-	wingFlat  = 196.0 // from here ...
-	wingSlope = 226.0 // ... to here the section is flat
-	wingTail  = 258.0 // x of the trailing edge
+	wingSweep = 10.0            // how far the leading edge lies back at the tip
+	wingFlat  = wingFrom + 18.0 // from here ...
+	wingSlope = wingFrom + 48.0 // ... to here the section is flat
+	sparAt    = wingFlat + 18   // x of the spar tube
+	sparEnd   = 210.0           // y
+	sparWide  = 2.0             // radius
+	sparBed   = 2.04            // radius of the bed for it
+	aileronAt = wingTo - 18     // x of its hinge
 
-	sparAt     = 205.0
-	sparRadius = 2.0
-	sparBed    = 2.04 // radius of the bed for the spar
-	sparEnd    = 210.0
-
-	aileronAt   = 240.0 // x of its hinge
 	aileronFrom = 165.0
 	aileronTo   = 285.0
-	tipFrom     = 285.0 // the tip is rounded from here
+	tipFrom     = aileronTo // the tip is rounded from here
 )
 
 // wingScale thins the outer wing towards the tip.
 func wingScale(y float64) float64 {
-	return 1 - 0.5*max(math.Abs(y)-wingRoot, 0)/(wingTip-wingRoot)
+	return 1 - 0.54*max(math.Abs(y)-wingRoot, 0)/(wingTip-wingRoot)
 }
 
 // wingDepth is half the thickness of the root's section at u: 0 to 1 over the nose,
@@ -47,11 +45,11 @@ func wingDepth(u float64) float64 {
 // rounded before and behind.
 func wingX(u, y float64) float64 {
 	y = math.Abs(y)
-	nose, tail := wingNose+10*max(y-wingRoot, 0)/(wingTip-wingRoot), wingTail
+	nose, tail := wingFrom+wingSweep*max(y-wingRoot, 0)/(wingTip-wingRoot), wingTo
 	if y > tipFrom {
 		in := (y - tipFrom) / (wingTip - tipFrom)
 		in = 1 - math.Sqrt(max(1-in*in, 0))
-		nose, tail = mix(nose, 194, in), mix(tail, 236, in)
+		nose, tail = mix(nose, wingFlat-2, in), mix(tail, wingSlope+10, in)
 	}
 	switch {
 	case u < 1:
@@ -67,7 +65,7 @@ func wingU(x float64) float64 {
 	if x <= wingSlope {
 		return 1 + (x-wingFlat)/(wingSlope-wingFlat)
 	}
-	return 2 + (x-wingSlope)/(wingTail-wingSlope)
+	return 2 + (x-wingSlope)/(wingTo-wingSlope)
 }
 
 // wingSurface is the outside of the wing, above or below.

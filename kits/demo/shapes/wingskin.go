@@ -6,7 +6,7 @@ import (
 )
 
 // wingSkin is one half of a wing section, hollowed from the parting plane: pockets
-// between ribs, a bed for the spar, and behind that a channel for the wires which
+// between ribs, a bed for the spar, and before that a channel for the wires which
 // runs out to the tip.
 type wingSkin struct {
 	above   bool
@@ -20,15 +20,17 @@ type wingSkin struct {
 }
 
 const (
-	skinWall  = 1.6
-	edge      = 0.2 // the walls of pockets lean by this much
+	lean      = 0.2 // the walls of pockets lean by this much
 	ribHalf   = 0.8
-	spineFrom = 201.8 // the ridge that the spar is bedded in
-	spineTo   = 208.2
-	wireFrom  = 208.4 // the wires' channel
-	wireTo    = 213.6
-	pocketTo  = 238.4
-	wireDip   = 1.5 // depth of the channel at the tip, for the lamp
+	wireFrom  = wingFlat + 6 // the wires' channel
+	wireTo    = wingFlat + 11.2
+	wireDip   = 1.5          // depth of the channel at the tip, for the lamp
+	spineFrom = sparAt - 3.2 // the ridge that the spar is bedded in
+	spineTo   = sparAt + 3.2
+	ductFrom  = pylonHoleX - 4 // the pylon's duct
+	ductTo    = pylonHoleX + 4
+	ductHalf  = 3.0
+	pocketTo  = aileronAt - wall
 )
 
 func wingCentre(above bool) body {
@@ -56,9 +58,9 @@ func (w *wingSkin) body() body {
 // sectionLines are the lines along the span.
 func (w *wingSkin) sectionLines() []float64 {
 	us := []float64{0, 0.004, 0.016, 0.036, 0.065, 0.1, 0.145, 0.2, 0.27, 0.35, 0.44, 0.52, 0.6, 0.69, 0.78, 0.88, 1}
-	for _, x := range []float64{spineFrom - edge, spineFrom, spineTo, wireFrom, wireFrom + edge, 211, wireTo - edge,
-		wireTo, 216, 219, 222, 224, wingSlope, 228, 230, 232, 234, 236, pocketTo - edge, pocketTo, aileronAt,
-		242, 244, 246, 248, 250, 252, 254, 256, wingTail} {
+	for _, x := range []float64{ductFrom, wireFrom, wireFrom + lean, wireFrom + 2.5, wireTo - lean, wireTo, ductTo,
+		spineFrom - lean, spineFrom, spineTo, spineTo + lean, 232, 234, 236, wingSlope, 240, 242, 244, 246, 248,
+		pocketTo - lean, pocketTo, aileronAt, 254, 256, 258, 260, 262, 264, 266, 268, wingTo} {
 		us = append(us, wingU(x))
 	}
 	const bed = 12
@@ -66,23 +68,23 @@ func (w *wingSkin) sectionLines() []float64 {
 		angle := math.Pi * (0.08 + 0.84*float64(k)/bed)
 		us = append(us, wingU(sparAt+sparBed*math.Cos(angle)))
 	}
-	us = append(us, wingU(sparAt-sparBed-edge), wingU(sparAt+sparBed+edge))
+	us = append(us, wingU(sparAt-sparBed-lean), wingU(sparAt+sparBed+lean))
 	slices.Sort(us)
 	return us
 }
 
 // spanLines are the lines across it.
 func (w *wingSkin) spanLines() []float64 {
-	ys := []float64{w.from, w.from + skinWall, w.from + skinWall + edge, w.to}
+	ys := []float64{w.from, w.from + wall, w.from + wall + lean, w.to}
 	if w.outer {
 		ys = append(ys, aileronFrom-0.2, aileronTo+0.2, 288, 290.5, 292.5, 294, 295.5, 296.5, 297.5, 298.3, 299, 299.6,
-			sparEnd+0.2, sparEnd+0.2+edge)
+			sparEnd+0.2, sparEnd+0.2+lean)
 	} else {
-		ys = append(ys, w.to-skinWall-edge, w.to-skinWall, -7, -1)
+		ys = append(ys, w.to-wall-lean, w.to-wall, -ductHalf, ductHalf)
 	}
 	for _, r := range append(w.ribs, w.tongue, -w.tongue) {
 		if r != 0 {
-			ys = append(ys, r-ribHalf-edge, r-ribHalf, r+ribHalf, r+ribHalf+edge)
+			ys = append(ys, r-ribHalf-lean, r-ribHalf, r+ribHalf, r+ribHalf+lean)
 		}
 	}
 	slices.Sort(ys)
@@ -90,7 +92,7 @@ func (w *wingSkin) spanLines() []float64 {
 	var all []float64
 	for i, y := range ys {
 		if i > 0 {
-			steps := math.Ceil((y - ys[i-1]) / 4)
+			steps := math.Ceil((y - ys[i-1]) / 6)
 			for k := 1.0; k < steps; k++ {
 				all = append(all, mix(ys[i-1], y, k/steps))
 			}
@@ -105,7 +107,7 @@ func (w *wingSkin) open(i, j int) bool {
 	if w.outer {
 		return x > aileronAt && y > aileronFrom-0.2 && y < aileronTo+0.2
 	}
-	return w.ductway && x > 211 && x < 219 && y > -7 && y < -1
+	return w.ductway && x > ductFrom && x < ductTo && math.Abs(y) < ductHalf
 }
 
 // inside is the surface within: dip below the parting plane.
@@ -120,25 +122,25 @@ func (w *wingSkin) inside(i, j int) point {
 
 func (w *wingSkin) dip(u, y float64) float64 {
 	x := wingX(u, min(math.Abs(y), tipFrom))
-	floor := max(wingDepth(u)*wingScale(y)-skinWall, 0)
+	floor := max(wingDepth(u)*wingScale(y)-wall, 0)
 	across := math.Abs(x - sparAt)
 	switch {
-	case x > wireFrom+edge/2 && x < wireTo-edge/2:
+	case x > wireFrom+lean/2 && x < wireTo-lean/2:
 		return max(floor, wireDip)
 	case across < sparBed && (!w.outer || y < sparEnd+0.3):
 		return math.Sqrt(sparBed*sparBed - across*across)
-	case x > spineFrom-edge/2 && x < spineTo+edge/2:
+	case x > spineFrom-lean/2 && x < spineTo+lean/2:
 		return 0
 	case w.onTongue(x, y):
 		return -1
-	case u > 0.5 && x < pocketTo-edge/2 && w.inPocket(y):
+	case u > 0.5 && x < pocketTo-lean/2 && w.inPocket(y):
 		return floor
 	}
 	return 0
 }
 
 func (w *wingSkin) onTongue(x, y float64) bool {
-	return w.tongue > 0 && x > wireTo+edge/2 && x < wingSlope+6.1 && math.Abs(math.Abs(y)-w.tongue) < ribHalf+edge/2
+	return w.tongue > 0 && x > spineTo+lean/2 && x < wingSlope+4.1 && math.Abs(math.Abs(y)-w.tongue) < ribHalf+lean/2
 }
 
 func (w *wingSkin) inPocket(y float64) bool {
@@ -146,11 +148,11 @@ func (w *wingSkin) inPocket(y float64) bool {
 	if w.outer {
 		to = tipFrom
 	}
-	if y < w.from+skinWall+edge/2 || y > to-skinWall-edge/2 {
+	if y < w.from+wall+lean/2 || y > to-wall-lean/2 {
 		return false
 	}
 	for _, r := range w.ribs {
-		if math.Abs(y-r) < ribHalf+edge/2 {
+		if math.Abs(y-r) < ribHalf+lean/2 {
 			return false
 		}
 	}
