@@ -38,7 +38,7 @@ func (w *blocks) grid(axis int, at ...float64) *blocks {
 	return w
 }
 
-func box(x0, y0, z0, x1, y1, z1 float64) *blocks {
+func block(x0, y0, z0, x1, y1, z1 float64) *blocks {
 	return new(blocks).add(x0, y0, z0, x1, y1, z1)
 }
 

@@ -12,5 +12,11 @@ type Piece struct {
 func All() []Piece {
 	var all []Piece
 	all = append(all, hullPieces()...)
+	all = append(all, bulkheads()...)
+	all = append(all, bothSides("splice", splicePlate())...)
+	all = append(all, hullKeys()...)
+	all = append(all, bothSides("spray-rail", sprayRail())...)
+	all = append(all, ballast()...)
+	all = append(all, outside()...)
 	return all
 }
