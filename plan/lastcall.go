@@ -29,6 +29,7 @@ func (q *Sequence) lastCalls() {
 			q.call(v, Call{What: "paint", Piece: e.Piece, Space: e.Space.ID})
 		}
 	}
+	q.travelCalls()
 	q.wallCalls()
 	q.taskCalls()
 	for _, calls := range q.calls {
@@ -37,6 +38,64 @@ func (q *Sequence) lastCalls() {
 }
 
 var callRank = map[string]int{"fit": 0, "thread": 1, "paint": 2, "do": 3}
+
+// travelCalls: a piece whose last route is barred, for good, by a closing.
+func (q *Sequence) travelCalls() {
+	r := q.Solution.Rules
+	called := map[int]bool{}
+	for _, calls := range q.calls {
+		for _, c := range calls {
+			called[c.Piece] = called[c.Piece] || c.What == "fit"
+		}
+	}
+	closes := r.closesSomething()
+	for i := range r.Travels {
+		t := &r.Travels[i]
+		if v := q.barredFrom(t); v >= 0 && closes[v] && !called[t.Piece] {
+			q.call(v, Call{What: "fit", Piece: t.Piece})
+		}
+	}
+}
+
+// barredFrom is the step from which no route of a travel is left, -1 if one always
+// is.
+func (q *Sequence) barredFrom(t *Travel) int {
+	last := -1
+	for i := range t.Routes {
+		first := -1
+		for _, h := range t.Routes[i].Hindrances {
+			if v := q.latest(h.Shut); !h.reopens && (first < 0 || q.Place[v] < q.Place[first]) {
+				first = v
+			}
+		}
+		if first < 0 {
+			return -1
+		}
+		if last < 0 || q.Place[first] > q.Place[last] {
+			last = first
+		}
+	}
+	return last
+}
+
+// closesSomething marks the closings, and the steps that fit what closes a space.
+func (r *Rules) closesSomething() []bool {
+	list := make([]bool, len(r.Steps))
+	for v, s := range r.Steps {
+		list[v] = s.Kind == Close && !r.change.isOpen(s.Join)
+	}
+	for _, s := range r.Kit.Spaces {
+		for _, c := range s.ClosedBy {
+			if c.Piece < 0 {
+				continue
+			}
+			if j := r.Kit.Fitted(c.Piece); j != nil && !r.change.isOpen(j) {
+				list[r.number.join[j]] = true
+			}
+		}
+	}
+	return list
+}
 
 // call adds a call once; the innermost space is named.
 func (q *Sequence) call(v int, c Call) {

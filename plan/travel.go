@@ -376,3 +376,20 @@ func (r *Rules) neededBy(step int) map[int]bool {
 	}
 	return seen
 }
+
+// Toward is the direction in which the pieces of a step travel to their seats, of
+// length 1: that of the route they take or, if nothing was measured, the one the kit
+// says. It is nil if neither is known.
+func (r *Rules) Toward(step int) *[3]float64 {
+	for _, i := range r.TravelsOf(step) {
+		if route := r.Route(i); route != nil {
+			d := route.Toward()
+			return &d
+		}
+	}
+	if j := r.Steps[step].Join; j != nil && j.Toward != nil {
+		d := unit(*j.Toward)
+		return &d
+	}
+	return nil
+}

@@ -79,6 +79,11 @@ func (rep *Report) why(name string, v int, pieces []int) Why {
 			y.Ways = append(y.Ways, rep.ways(e)...)
 		}
 	}
+	for _, i := range r.TravelsOf(v) {
+		if t := &r.Travels[i]; pieces == nil || slices.Contains(pieces, t.Piece) {
+			y.Ways = append(y.Ways, rep.travelWays(i)...)
+		}
+	}
 	for _, f := range rep.Findings {
 		if rep.concerns(f, v) {
 			y.Findings = append(y.Findings, f)
@@ -166,6 +171,52 @@ func (rep *Report) ways(e *Entry) []string {
 		list = append(list, text)
 	}
 	return list
+}
+
+// travelWays words the routes of a travel: what is in the way of each, and from when.
+func (rep *Report) travelWays(i int) []string {
+	r := rep.Rules
+	t := &r.Travels[i]
+	var list []string
+	for n := range t.Routes[:min(len(t.Routes), maxRoutesTold)] {
+		route := &t.Routes[n]
+		text := fmt.Sprintf("%s travels toward %s to its seat", r.pieceName(t.Piece), Axis(route.Toward()))
+		if len(route.Legs) > 1 {
+			text = fmt.Sprintf("%s goes to its seat in %d legs, the last toward %s", r.pieceName(t.Piece), len(route.Legs), Axis(route.Toward()))
+		}
+		if route.Undercut > 0 {
+			text += fmt.Sprintf(", past an undercut of up to %s", r.mm(hundredths(route.Undercut)))
+		}
+		if len(route.Hindrances) == 0 {
+			list = append(list, text+", where nothing ever is in its way")
+			continue
+		}
+		var first []string
+		for _, h := range route.Hindrances[:min(len(route.Hindrances), maxRoutesTold)] {
+			first = append(first, fmt.Sprintf("%s from %s on", r.pieceName(h.Other), rep.from(h.Shut)))
+		}
+		if more := len(route.Hindrances) - len(first); more > 0 {
+			first = append(first, fmt.Sprintf("%d more", more))
+		}
+		list = append(list, text+"; in its way are "+and(first))
+	}
+	return list
+}
+
+// maxRoutesTold bounds the routes of a piece, and the hindrances of each, that are told.
+const maxRoutesTold = 4
+
+// from names the last of some joins.
+func (rep *Report) from(shut []int32) string {
+	if rep.Sequence == nil {
+		var names []string
+		for _, v := range shut {
+			names = append(names, rep.Rules.name(int(v)))
+		}
+		return and(names)
+	}
+	v := rep.Sequence.latest(shut)
+	return fmt.Sprintf("%s (step %d)", rep.Rules.name(v), rep.Sequence.Place[v])
 }
 
 // shutBy names the joins which together shut a way, with their numbers, and says

@@ -313,19 +313,20 @@ type orderReport struct {
 }
 
 type stepJSON struct {
-	Number      int        `json:"number"`
-	Kind        plan.Kind  `json:"kind"`
-	Text        string     `json:"text"`
-	Pieces      []string   `json:"pieces"`
-	To          []string   `json:"to"`
-	Build       string     `json:"build"`
-	With        string     `json:"with"`
-	Step        string     `json:"step"`
-	Earliest    int        `json:"earliest"`
-	Latest      int        `json:"latest"`
-	LatestBound bool       `json:"latest_is_bound"`
-	Waits       []waitJSON `json:"waits"`
-	LastCall    []string   `json:"last_call"`
+	Number      int         `json:"number"`
+	Kind        plan.Kind   `json:"kind"`
+	Text        string      `json:"text"`
+	Pieces      []string    `json:"pieces"`
+	To          []string    `json:"to"`
+	Build       string      `json:"build"`
+	With        string      `json:"with"`
+	Toward      *[3]float64 `json:"toward,omitempty"` // direction of travel, of length 1
+	Step        string      `json:"step"`
+	Earliest    int         `json:"earliest"`
+	Latest      int         `json:"latest"`
+	LatestBound bool        `json:"latest_is_bound"`
+	Waits       []waitJSON  `json:"waits"`
+	LastCall    []string    `json:"last_call"`
 }
 
 type waitJSON struct {
@@ -378,7 +379,7 @@ func stepOf(rep *plan.Report, f *peel.Freedom, v int) stepJSON {
 	q, r, k := rep.Sequence, rep.Rules, rep.Kit
 	s := r.Steps[v]
 	out := stepJSON{Number: q.Place[v], Kind: s.Kind, Text: r.Does(v), Pieces: []string{}, To: []string{}, Build: q.Builds[q.BuildOf[v]].Letter,
-		Earliest: f.Earliest[v], Latest: f.Latest[v], LatestBound: f.Bound[v], Waits: []waitJSON{}, LastCall: []string{}}
+		Earliest: f.Earliest[v], Latest: f.Latest[v], LatestBound: f.Bound[v], Waits: []waitJSON{}, LastCall: []string{}, Toward: r.Toward(v)}
 	switch {
 	case s.Join != nil:
 		out.Pieces, out.To = ids(k, s.Join.Pieces), ids(k, s.Join.Onto)

@@ -24,7 +24,7 @@ type HollowCloser struct {
 }
 
 const (
-	hollowCells = 170    // of the model's longest side
+	hollowCells = 128    // of the model's longest side
 	mouthShare  = 0.012  // of the model's diagonal: smaller openings count as closed
 	smallHollow = 0.0005 // of the model's box: less is no space
 	wholeSide   = 0.5    // of the section: more than this is a whole side
