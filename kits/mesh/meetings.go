@@ -4,9 +4,10 @@ import "math/bits"
 
 // Limits of looking for triangles that meet.
 const (
-	maxMeetings = 1000 // in each of the parts in which a surface is looked through
-	partLeaves  = 4096 // leaves of such a part
-	maxPairs    = 4000 // pairs of triangles looked at for each triangle of a part
+	maxMeetings = 1000       // in each of the parts in which a surface is looked through
+	partLeaves  = 4096       // leaves of such a part
+	maxPairs    = 1000       // boxes and pairs of triangles looked at for each triangle of a part,
+	leastPairs  = 20_000_000 // or so many in all
 )
 
 // meetings is what was found of triangles that meet.
@@ -36,7 +37,7 @@ func (t *tree) meetings(by slack) meetings {
 
 // meetingsFrom meets the leaves of a part with themselves and all that follow them.
 func (t *tree) meetingsFrom(first, end int, by slack) (found meetings) {
-	left := maxPairs * leafSize * (end - first)
+	left := max(maxPairs*leafSize*(end-first), leastPairs)
 	shelf := &shelf{tree: t, tiny: by.tiny}
 	stack := make([]int, 0, 2*t.depth()+2)
 	for l := first; l < end && !found.more && !found.given; l++ {

@@ -175,7 +175,7 @@ func (m *modelPart) model(e element) error {
 // half, others without a prefix that common slicers write all the same.
 var wellKnown = []string{
 	"Title", "Designer", "Description", "Copyright", "LicenseTerms", "Rating", "CreationDate", "ModificationDate", "Application",
-	"DesignerCover", "DesignerUserId", "DesignModelId", "DesignProfileId", "DesignRegion", "License", "MakerLab", "Origin",
+	"DesignerCover", "DesignerUserId", "DesignModelId", "DesignProfileId", "DesignRegion", "License", "Origin",
 	"ProfileCover", "ProfileDescription", "ProfileTitle", "ProfileUserId", "ProfileUserName", "Region", "Thumbnail_Middle", "Thumbnail_Small",
 }
 

@@ -41,6 +41,10 @@ func Test3MFModelFaults(t *testing.T) {
 		{"metadata unknown", change("<resources>", `<metadata name="Own">x</metadata><resources>`), `metadata "Own" is not known`},
 		{"metadata prefix", change("<resources>", `<metadata name="q:Own">x</metadata><resources>`), "prefix that is not declared"},
 
+		{"unknown attribute of an object", object(`<object id="1" colour="red">` + tetraMesh + `</object>`), `the attribute "colour"`},
+		{"unknown attribute of an item", item(`<item objectid="1" plate="2"/>`), `the attribute "plate"`},
+		{"metadata of an object without name", object(`<object id="1"><metadatagroup><metadata/></metadatagroup>` + tetraMesh + `</object>`), "<metadata> has no name"},
+		{"a boolean shape", change(tetraMesh, `<q:booleanshape xmlns:q="http://example.com/booleanoperations/2023/07"/>`), "has a boolean operation (<booleanshape>), which is not read, and no triangles"},
 		{"object without id", object(`<object>` + tetraMesh + `</object>`), `the id ""`},
 		{"id 0", object(`<object id="0">` + tetraMesh + `</object>`), `the id "0"`},
 		{"id too large", object(`<object id="2147483648">` + tetraMesh + `</object>`), `the id "2147483648"`},

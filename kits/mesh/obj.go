@@ -10,7 +10,7 @@ import (
 // maxJoined is the longest line that \ at line ends may build up, in bytes.
 const maxJoined = 16 << 20
 
-// readOBJ reads the corners and faces of a Wavefront OBJ file, which states no
+// readOBJ reads the corners and faces of an OBJ file, which states no
 // unit. Faces of more than three corners are cut into triangles. Normals, textures,
 // colours, points and lines tell nothing about a solid and are passed over; free-form
 // surfaces and keywords that nobody knows are refused, as leaving them out would

@@ -93,18 +93,35 @@ func (p *pack) relations(of string) ([]relation, error) {
 
 // wantModelType checks the content type that the package states for a part.
 func (p *pack) wantModelType(name string) error {
+	if p.byEnding == nil {
+		if err := p.readTypes(); err != nil {
+			return err
+		}
+	}
+	kind, ok := p.byName[name]
+	if !ok {
+		kind = p.byEnding[strings.TrimPrefix(path.Ext(name), ".")]
+	}
+	if !strings.EqualFold(kind, modelType) {
+		return fmt.Errorf("[Content_Types].xml does not say that %s is a 3D model (it says %s)", p.shown(name), quote(kind))
+	}
+	return nil
+}
+
+// readTypes reads which parts are of which content type.
+func (p *pack) readTypes() error {
 	const file = "[content_types].xml"
 	if p.parts[file] == nil {
 		return errors.New("is no 3MF file: the package has no [Content_Types].xml")
 	}
-	byEnding, byName := map[string]string{}, map[string]string{}
-	err := p.each(file, typesSpace, "Types", func(e element) error {
-		in, key := byEnding, strings.ToLower(e.get("Extension"))
+	p.byEnding, p.byName = map[string]string{}, map[string]string{}
+	return p.each(file, typesSpace, "Types", func(e element) error {
+		in, key := p.byEnding, strings.ToLower(e.get("Extension"))
 		switch {
 		case e.space == typesSpace && e.name == "Default":
 		case e.space == typesSpace && e.name == "Override":
 			var err error
-			if in = byName; e.get("PartName") == "" {
+			if in = p.byName; e.get("PartName") == "" {
 				return errors.New("overrides the type of a part without a name")
 			}
 			if key, err = partName(e.get("PartName")); err != nil {
@@ -119,17 +136,6 @@ func (p *pack) wantModelType(name string) error {
 		in[key] = e.get("ContentType")
 		return nil
 	})
-	if err != nil {
-		return err
-	}
-	kind, ok := byName[name]
-	if !ok {
-		kind = byEnding[strings.TrimPrefix(path.Ext(name), ".")]
-	}
-	if !strings.EqualFold(kind, modelType) {
-		return fmt.Errorf("[Content_Types].xml does not say that %s is a 3D model (it says %s)", p.shown(name), quote(kind))
-	}
-	return nil
 }
 
 // get is the value of an attribute without a prefix.

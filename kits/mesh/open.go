@@ -259,14 +259,19 @@ func inputFile(path string) (input, error) {
 	return input{path, size, func() (inputReader, error) { return reopen(path, size, at) }}, nil
 }
 
+// reopen leaves the path out of its errors: it is for the caller to say.
 func reopen(path string, size int64, at time.Time) (inputReader, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, plainPathError(err)
+		var pe *os.PathError
+		if errors.As(err, &pe) {
+			err = pe.Err
+		}
+		return nil, err
 	}
 	info, err := f.Stat()
 	if err == nil && (info.Size() != size || !info.ModTime().Equal(at)) {
-		err = fmt.Errorf("%s: changed while it was being measured; run again", plain(path))
+		err = errors.New("changed while it was being measured; run again")
 	}
 	if err != nil {
 		f.Close()

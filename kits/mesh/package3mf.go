@@ -21,8 +21,9 @@ const (
 // pack is an open package. Parts go by their names in lower case without the
 // leading slash: the packaging conventions compare them so.
 type pack struct {
-	parts map[string]*zip.File
-	spent int64 // bytes inflated so far
+	parts            map[string]*zip.File
+	byEnding, byName map[string]string // content types, when they have been read
+	spent            int64             // bytes inflated so far
 }
 
 func openPack(f io.ReaderAt, size int64) (*pack, error) {

@@ -117,17 +117,17 @@ func TestSTLForms(t *testing.T) {
 	solid := binarySTLOf(tetrahedron...)
 	copy(solid, "solid but binary")
 	forms := map[string][]byte{
-		"binary":                    binarySTLOf(tetrahedron...),
-		"binary headed solid":       solid,
-		"text":                      []byte(textTetrahedron),
-		"text, Windows lines":       []byte(strings.ReplaceAll(textTetrahedron, "\n", "\r\n")),
-		"text, old Macintosh lines": []byte(strings.ReplaceAll(textTetrahedron, "\n", "\r")),
-		"text, upper case":          []byte(strings.ToUpper(textTetrahedron)),
-		"text, byte order mark":     []byte("\xEF\xBB\xBF" + textTetrahedron),
-		"text, one line":            []byte("solid x\n" + strings.Join(strings.Fields(textTetrahedron)[2:], " ")),
-		"text, word by word":        []byte("solid\n" + strings.Join(strings.Fields(strings.ReplaceAll(textTetrahedron, "tetra", ""))[1:], "\n")),
-		"text, no last line end":    []byte(strings.TrimSpace(textTetrahedron)),
-		"text, a solid with none":   []byte(textTetrahedron + "solid empty\nendsolid empty\n"),
+		"binary":                  binarySTLOf(tetrahedron...),
+		"binary headed solid":     solid,
+		"text":                    []byte(textTetrahedron),
+		"text, lines in CR LF":    []byte(strings.ReplaceAll(textTetrahedron, "\n", "\r\n")),
+		"text, lines in CR":       []byte(strings.ReplaceAll(textTetrahedron, "\n", "\r")),
+		"text, upper case":        []byte(strings.ToUpper(textTetrahedron)),
+		"text, byte order mark":   []byte("\xEF\xBB\xBF" + textTetrahedron),
+		"text, one line":          []byte("solid x\n" + strings.Join(strings.Fields(textTetrahedron)[2:], " ")),
+		"text, word by word":      []byte("solid\n" + strings.Join(strings.Fields(strings.ReplaceAll(textTetrahedron, "tetra", ""))[1:], "\n")),
+		"text, no last line end":  []byte(strings.TrimSpace(textTetrahedron)),
+		"text, a solid with none": []byte(textTetrahedron + "solid empty\nendsolid empty\n"),
 	}
 	for name, data := range forms {
 		t.Run(name, func(t *testing.T) {

@@ -30,6 +30,13 @@ type binarySTL struct {
 func (s *binarySTL) len() int { return s.count }
 
 func (s *binarySTL) read(i int, buf []Triangle) error {
+	if err := s.decode(i, buf); err != nil {
+		return fmt.Errorf("%s: %w", plain(s.in.file), err)
+	}
+	return nil
+}
+
+func (s *binarySTL) decode(i int, buf []Triangle) error {
 	f, err := s.in.open()
 	if err != nil {
 		return err
@@ -40,7 +47,7 @@ func (s *binarySTL) read(i int, buf []Triangle) error {
 	for len(buf) > 0 {
 		n := min(len(buf), BlockSize)
 		if err := readRecords(f, i, raw[:stlRecord*n]); err != nil {
-			return fmt.Errorf("%s: %w", plain(s.in.file), err)
+			return err
 		}
 		decodeSTL(raw[:stlRecord*n], buf[:n], s.unit)
 		i, buf = i+n, buf[n:]

@@ -11,7 +11,7 @@ const samples = 5000
 
 // maxLooks is how many triangles and boxes are looked at from one place. Some
 // hundreds are usual.
-const maxLooks = 10_000
+const maxLooks = 4000
 
 // facing is how nearly the two sides of a wall must face apart: the cosine of the
 // largest angle, 45 degrees. At the edges of a solid, where its sides meet, there
