@@ -29,5 +29,14 @@ func outside() []Piece {
 	copies("shaft-bush", shaftBush())
 	copies("propeller-tube", propellerTube())
 	copies("spinner", spinner())
+
+	both("fin", fin())
+	both("tailplane", tailplane())
+	both("elevator", elevator())
+	add("rudder", rudder())
+	add("tail-lens", tailLens())
+	add("lamp-tail", lamp(point{tailLampTo - 5, 0, tailLampZ}, 5))
+	add("tailplane-rod.1", rod(alongY, point{rodFront, 0, tailZ}, rodRadius, -rodReach, rodReach, 24))
+	add("tailplane-rod.2", rod(alongY, point{rodRear, 0, tailZ}, rodRadius, -rodReach, rodReach, 24))
 	return list
 }
