@@ -1,0 +1,48 @@
+package demo
+
+import (
+	"runtime"
+	"slices"
+	"sync"
+
+	"dryfit/kits/mesh"
+)
+
+// Piece is one piece of the demonstration kit where it stands in the model.
+type Piece struct {
+	ID        string          // as in the kit: crew-seat.1
+	Triangles []mesh.Triangle // mm; closed, counter-clockwise seen from outside
+}
+
+// Meshes shapes every piece of the kit that has a body of its own: all that is
+// printed and all hardware but the wires. The result is the same each time.
+func Meshes() []Piece {
+	list := slices.Concat(hullPieces(), insidePieces(), cockpitPieces(), cabinPieces(), peoplePieces(), electricPieces(),
+		floorPieces(), hatchPieces(), wingPieces(), nacellePieces(), tailPieces(), floatPieces(), outsidePieces(), gearPieces())
+	pieces := make([]Piece, len(list))
+	var next int
+	var lock sync.Mutex
+	var crew sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		crew.Go(func() {
+			for {
+				lock.Lock()
+				i := next
+				next++
+				lock.Unlock()
+				if i >= len(list) {
+					return
+				}
+				pieces[i] = Piece{list[i].id, list[i].shape()}
+			}
+		})
+	}
+	crew.Wait()
+	return pieces
+}
+
+// maker shapes one piece.
+type maker struct {
+	id    string
+	shape func() solid
+}

@@ -1,0 +1,107 @@
+package demo
+
+import (
+	"math"
+
+	"dryfit/kits/mesh"
+)
+
+// vec is a point or a direction, in mm: x aft, y to starboard, z up.
+type vec [3]float64
+
+func (a vec) plus(b vec) vec          { return vec{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
+func (a vec) minus(b vec) vec         { return vec{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }
+func (a vec) times(f float64) vec     { return vec{a[0] * f, a[1] * f, a[2] * f} }
+func (a vec) dot(b vec) float64       { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
+func (a vec) length() float64         { return math.Sqrt(a.dot(a)) }
+func (a vec) unit() vec               { return a.times(1 / a.length()) }
+func between(a, b, t float64) float64 { return a + (b-a)*t }
+
+func (a vec) cross(b vec) vec {
+	return vec{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
+}
+
+func (a vec) toward(b vec, t float64) vec { return a.plus(b.minus(a).times(t)) }
+
+// solid is a closed surface, its triangles counter-clockwise seen from outside.
+// Corners are rounded to float32 as they are added, so that corners that were
+// equal stay equal in a file.
+type solid []mesh.Triangle
+
+// triangle adds a triangle, unless two of its corners are one: a grid whose edge
+// runs into a point closes by itself when the flat triangles there are left out.
+func (s *solid) triangle(a, b, c vec) {
+	t := mesh.Triangle{corner(a), corner(b), corner(c)}
+	if t[0] != t[1] && t[1] != t[2] && t[2] != t[0] {
+		*s = append(*s, t)
+	}
+}
+
+// quad adds two triangles, cut along the diagonal that leaves the fatter ones.
+func (s *solid) quad(a, b, c, d vec) {
+	if min(area(a, b, c), area(a, c, d)) >= min(area(a, b, d), area(b, c, d)) {
+		s.triangle(a, b, c)
+		s.triangle(a, c, d)
+		return
+	}
+	s.triangle(a, b, d)
+	s.triangle(b, c, d)
+}
+
+// area is large for two corners in one place: such a triangle costs nothing.
+func area(a, b, c vec) float64 {
+	if p, q, r := corner(a), corner(b), corner(c); p == q || q == r || r == p {
+		return math.Inf(1)
+	}
+	return b.minus(a).cross(c.minus(a)).length()
+}
+
+func corner(p vec) [3]float32 {
+	return [3]float32{rounded(p[0]), rounded(p[1]), rounded(p[2])}
+}
+
+// rounded adds 0 so that there is no negative zero.
+func rounded(v float64) float32 { return float32(v) + 0 }
+
+// outward turns the surface the right way round.
+func (s solid) outward() solid {
+	if s.volume() < 0 {
+		s.turnOver()
+	}
+	return s
+}
+
+func (s solid) turnOver() {
+	for i := range s {
+		s[i][1], s[i][2] = s[i][2], s[i][1]
+	}
+}
+
+func (s solid) volume() float64 {
+	var six float64
+	for _, t := range s {
+		a, b, c := exact(t[0]), exact(t[1]), exact(t[2])
+		six += a.dot(b.cross(c))
+	}
+	return six / 6
+}
+
+func exact(p [3]float32) vec { return vec{float64(p[0]), float64(p[1]), float64(p[2])} }
+
+// mapped is the solid with every corner moved. The map must not fold it.
+func (s solid) mapped(at func(vec) vec) solid {
+	var out solid
+	for _, t := range s {
+		out.triangle(at(exact(t[0])), at(exact(t[1])), at(exact(t[2])))
+	}
+	return out.outward()
+}
+
+func (s solid) moved(x, y, z float64) solid {
+	return s.mapped(func(p vec) vec { return p.plus(vec{x, y, z}) })
+}
+
+// mirrored is the piece of the other side.
+func (s solid) mirrored() solid {
+	return s.mapped(func(p vec) vec { return vec{p[0], -p[1], p[2]} })
+}
