@@ -262,10 +262,20 @@ func (m *Model) addPair(s *seen, contact bool) {
 	if contact {
 		p.add(s)
 	}
-	if s.bits&clashes != 0 && (p.Depth == 0 || s.deep < p.Depth) {
-		p.Depth, p.Volume = s.deep, s.volume
+	if s.bits&clashes == 0 {
+		return
+	}
+	if p.Depth == 0 || s.deep < p.Depth*sameDepth {
+		p.Volume = s.volume
+	}
+	if p.Depth == 0 || s.deep < p.Depth {
+		p.Depth = s.deep
 	}
 }
+
+// sameDepth is the ratio above which two depths are the same: of the axes of the same
+// depth, the first gives the volume.
+const sameDepth = 0.999
 
 func (p *Pair) add(s *seen) {
 	if s.touch > 0 {

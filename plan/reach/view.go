@@ -38,8 +38,10 @@ func viewOf(across, up, along vec, pitch float64, span [2]vec) *view {
 	v.cols = int(math.Ceil(span[1][0]/pitch-v.u0)) + 2
 	v.rows = int(math.Ceil(span[1][1]/pitch-v.v0)) + 2
 	deep := max(span[1][2]-span[0][2], pitch)
-	v.w0 = span[0][2] - deep/1000
-	v.step = deep * 1.002 / depthCode
+	// Steps are powers of two and begin at a whole number of them, so that a line
+	// reads the same whatever else stands in the model.
+	v.step = math.Exp2(math.Ceil(math.Log2(deep * 1.002 / depthCode)))
+	v.w0 = math.Floor((span[0][2]-deep/1000)/v.step) * v.step
 	return v
 }
 
