@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"os"
@@ -10,9 +11,10 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
+	"dryfit/kits/mesh"
 )
 
-type demoOptions struct{ force, json bool }
+type demoOptions struct{ force, json, bare bool }
 
 func newDemo() *cobra.Command {
 	var o demoOptions
@@ -20,8 +22,9 @@ func newDemo() *cobra.Command {
 		Use:   "demo FOLDER",
 		Short: "Write the demonstration kit into a folder",
 		Long: `demo writes the demonstration kit, an invented flying boat of 131 printed pieces,
-into a folder, which is made if it does not exist. A kit file that you have
-changed is not replaced without --force.
+into a folder, which is made if it does not exist: the kit file, and in ` + demo.MeshFolder + `/ the
+meshes of all pieces where they stand in the model. Files that you have changed are
+not replaced without --force.
 
 ` + exitHelp,
 		Args: exactly(1),
@@ -33,6 +36,7 @@ changed is not replaced without --force.
 		},
 	}
 	cmd.Flags().BoolVar(&o.force, "force", false, "replace a kit file that is there")
+	cmd.Flags().BoolVar(&o.bare, "no-meshes", false, "write the kit file alone")
 	cmd.Flags().BoolVar(&o.json, "json", false, "print JSON")
 	return cmd
 }
@@ -43,15 +47,50 @@ func runDemo(w io.Writer, folder string, o demoOptions) error {
 	}
 	file := filepath.Join(folder, kits.FileName)
 	never := func([]byte) bool { return false } // a kit file may hold the user's own work
-	if err := writeFile(file, demo.Kit, o.force, never); err != nil {
+	files := []string{kits.FileName}
+	text := demo.Kit
+	if !o.bare {
+		text = demo.KitWithMeshes()
+		written, err := writeMeshes(folder, o.force)
+		if err != nil {
+			return err
+		}
+		files = append(files, written...)
+	}
+	if err := writeFile(file, text, o.force, never); err != nil {
 		return err
 	}
 	if o.json {
 		return writeJSON(w, struct {
 			Folder string   `json:"folder"`
 			Files  []string `json:"files"`
-		}{folder, []string{kits.FileName}})
+		}{folder, files})
 	}
-	_, err := fmt.Fprintf(w, "wrote %s; next: dryfit order %s\n", kits.Plain(file), kits.Plain(folder))
+	meshes := ""
+	if len(files) > 1 {
+		meshes = fmt.Sprintf(" and %d meshes", len(files)-1)
+	}
+	_, err := fmt.Fprintf(w, "wrote %s%s; next: dryfit order %s\n", kits.Plain(file), meshes, kits.Plain(folder))
 	return err
+}
+
+// writeMeshes writes the meshes of the pieces, one file each, and lists them.
+func writeMeshes(folder string, force bool) ([]string, error) {
+	if err := os.MkdirAll(filepath.Join(folder, demo.MeshFolder), 0o755); err != nil {
+		return nil, err
+	}
+	never := func([]byte) bool { return false } // a designer may have changed a part
+	var files []string
+	for _, p := range demo.Meshes() {
+		var b bytes.Buffer
+		if err := mesh.WriteSTL(&b, p.Triangles); err != nil {
+			return nil, err
+		}
+		name := filepath.Join(demo.MeshFolder, p.ID+".stl")
+		if err := writeFile(filepath.Join(folder, name), b.Bytes(), force, never); err != nil {
+			return nil, err
+		}
+		files = append(files, filepath.ToSlash(name))
+	}
+	return files, nil
 }
