@@ -21,6 +21,9 @@ func outside() []Piece {
 		[2]float64{-sparEnd, sparWide}, [2]float64{sparEnd, sparWide}, [2]float64{sparEnd, 1.5}, [2]float64{-sparEnd, 1.5}))
 	add("wing-pylon", pylon())
 	both("aileron", aileron())
+	both("tip-lens", tipLens())
+	both("lamp", tipLamp())
+	add("pitot-mast", pitot().mirrored())
 	both("nacelle", nacelle())
 	both("exhaust", exhaust())
 	both("propeller", propeller())
@@ -38,5 +41,10 @@ func outside() []Piece {
 	add("lamp-tail", lamp(point{tailLampTo - 5, 0, tailLampZ}, 5))
 	add("tailplane-rod.1", rod(alongY, point{rodFront, 0, tailZ}, rodRadius, -rodReach, rodReach, 24))
 	add("tailplane-rod.2", rod(alongY, point{rodRear, 0, tailZ}, rodRadius, -rodReach, rodReach, 24))
+
+	both("float-outer", floatHalf())
+	both("float-inner", floatHalf().reshaped(func(p point) point { return point{p[0], 2*floatY - p[1], p[2]} }))
+	both("strut-front", strut(strutFore, 8, floatDeck))
+	both("strut-rear", strut(strutAft, 6, floatTop))
 	return list
 }

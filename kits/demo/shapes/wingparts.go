@@ -59,3 +59,29 @@ func flapSection(y float64) []point {
 	add(wingTo, 1)
 	return append(above, backwards(below)...)
 }
+
+// tipLens covers the open end of the wires' channel, where the lamp lies.
+func tipLens() body {
+	return dome(alongY, point{(wireFrom + wireTo) / 2, wingTip, wingPart}, 2.5, 5, 6)
+}
+
+func tipLamp() body { return lamp(point{(wireFrom+wireTo)/2 - 2.5, wingTip - 2, wingPart}, 5) }
+
+// pitot points ahead from a foot under the wing.
+func pitot() body {
+	const y, r, drop, reach = 272.0, 1.0, 10.0, 16.0
+	foot, low := wingFlat+10.0, wingBelow(y+r)-drop+r
+	line := []point{{foot, y, wingBelow(y)}, {foot, y, wingBelow(y) - 1}, {foot, y, low + 3}}
+	for k := 1.0; k <= 6; k++ {
+		sin, cos := math.Sincos(math.Pi / 2 * k / 6)
+		line = append(line, point{foot - 3*(1-cos), y, low + 3*(1-sin)})
+	}
+	tip := foot + r - reach
+	line = append(line, point{tip + 7, y, low}, point{tip + 6.5, y, low}, point{tip, y, low})
+	width := []float64{r, 0.8, 0.8, 0.8, 0.85, 0.9, 0.95, 1, 1, 1, 0.6, 0.4}
+	rings := pipeRings(line, width, 16)
+	for k, p := range rings[0] {
+		rings[0][k][2] = wingBelow(p[1])
+	}
+	return loft(rings...)
+}

@@ -23,7 +23,7 @@ const (
 	lean      = 0.2 // the walls of pockets lean by this much
 	ribHalf   = 0.8
 	wireFrom  = wingFlat + 6 // the wires' channel
-	wireTo    = wingFlat + 11.2
+	wireTo    = wingFlat + 11.6
 	wireDip   = 1.5          // depth of the channel at the tip, for the lamp
 	spineFrom = sparAt - 3.2 // the ridge that the spar is bedded in
 	spineTo   = sparAt + 3.2
