@@ -311,20 +311,32 @@ type Stall struct {
 	Directions []int
 }
 
-// Stalled lists the pieces for which a way of several legs could help.
+// maxStalls bounds the pieces that ways of several legs are looked for: each takes a
+// search.
+const maxStalls = 12
+
+// Stalled lists the first pieces for which a way of several legs could help.
 func (rep *Report) Stalled() []Stall {
 	r := rep.Rules
 	if r.Geometry == nil {
 		return nil
 	}
-	stuck := map[int]bool{}
+	stuck, caught := map[int]bool{}, map[int]bool{}
 	for _, v := range rep.Solution.Stuck {
 		stuck[v] = true
+	}
+	for _, root := range rep.Solution.System.Roots() {
+		for _, v := range root.Trapped {
+			caught[v] = true
+		}
 	}
 	var list []Stall
 	for i := range r.Travels {
 		t := &r.Travels[i]
-		if len(t.Routes) > 0 && !stuck[t.Step] || r.unseen(t) && len(t.Routes) == 0 {
+		if len(list) == maxStalls {
+			break
+		}
+		if len(t.Routes) > 0 && !caught[t.Step] || r.unseen(t) && len(t.Routes) == 0 {
 			continue
 		}
 		if s, joined := r.sidesOf(t.Step, t.Piece); joined && len(s.movers) == 1 {

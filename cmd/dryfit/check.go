@@ -83,6 +83,15 @@ func many(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
+// mends leads in the repairs of a finding: those of meshes are advice, all others have
+// been tried.
+func mends(f plan.Finding) string {
+	if f.Kind == plan.Meshes {
+		return "what to do"
+	}
+	return "any one of these mends it"
+}
+
 // saysEnough are the kinds of faults for which no repairs are looked for: what is
 // said is what must be mended.
 var saysEnough = map[string]bool{"file": true, plan.Meshes: true, plan.Clashes: true}
@@ -105,7 +114,7 @@ func findingsText(w io.Writer, list []plan.Finding) error {
 			}
 		}
 		if len(f.Repairs) > 0 {
-			p.line("  any one of these mends it")
+			p.line("  %s", mends(f))
 			for _, r := range f.Repairs {
 				p.wrap("     - ", "       ", r.Text)
 			}

@@ -170,9 +170,9 @@ func measureText(w io.Writer, m *survey.Measurement) error {
 	for _, c := range m.Pieces {
 		wide = max(wide, len(c.Piece))
 	}
-	p.line("%-*s  %26s  %12s  %11s  %9s", wide, "piece", "size mm", "volume mm3", "area mm2", "triangles")
+	p.line("%-*s  %26s  %12s  %11s  %9s  %8s", wide, "piece", "size mm", "volume mm3", "area mm2", "triangles", "thinnest")
 	for _, c := range m.Pieces {
-		p.line("%-*s  %8.2f x %7.2f x%7.2f  %12.1f  %11.1f  %9d", wide, c.Piece, c.Size[0], c.Size[1], c.Size[2], c.Volume, c.Area, c.Triangles)
+		p.line("%-*s  %8.2f x %7.2f x%7.2f  %12.1f  %11.1f  %9d  %8.2f", wide, c.Piece, c.Size[0], c.Size[1], c.Size[2], c.Volume, c.Area, c.Triangles, c.ThinnestWall)
 	}
 	p.line("")
 	p.line("%s touch.", many(m.Contacts(), "pair"))

@@ -8,7 +8,8 @@ import (
 // in mm along the other two axes in the sequence x, y, z.
 type Opening struct {
 	W, H float64
-	// Fits reports whether the rectangle asked for is clear.
+	// Fits reports whether the rectangle asked for is clear or, for a round opening, the
+	// ellipse in it.
 	Fits bool
 }
 
@@ -26,7 +27,7 @@ func (m *Model) Opening(ctx context.Context, piece, axis int, inside float64, wa
 	var u, v vec
 	u[(axis+1)%3], v[(axis+2)%3] = 1, 1
 	seen := viewOf(u, v, w, m.Pitch, (&view{u: u, v: v, w: w}).span(lo, hi))
-	a := seen.cover(p.Min, p.Max)
+	a := seen.cover(p.Min, p.Max).grow(int(openingRim/m.Pitch) + 1).meet(area{0, 0, seen.cols, seen.rows})
 	plates, err := m.crew.draw(ctx, seen, a, m.Pieces, append([]int{piece}, walls...))
 	if err != nil {
 		return Opening{}, err
@@ -57,25 +58,24 @@ func (m *Model) Opening(ctx context.Context, piece, axis int, inside float64, wa
 	lines := func(mm float64) int { return max(int(mm/m.Pitch)-1, 1) }
 	return Opening{
 		W: float64(cols) * m.Pitch, H: float64(rows) * m.Pitch,
-		Fits: holdsRectangle(open, width, height, lines(want[0]), lines(want[1])),
+		Fits: holdsRectangle(open, width, height, lines(want[0]), lines(want[1])) ||
+			holdsEllipse(open, width, height, want[0]/m.Pitch-2, want[1]/m.Pitch-2),
 	}, nil
 }
 
-// clearLine reports whether a line meets the piece and, on its side of inside, none of
-// the walls.
+// openingRim is how far beyond a piece, in mm, its opening may reach.
+const openingRim = 3
+
+// clearLine reports whether a line meets, on the piece's side of inside, none of the
+// walls.
 func clearLine(s []stretch, piece int32, v *view, inside float64, outward bool) bool {
-	met := false
 	for i := range s {
-		if s[i].piece == piece {
-			met = true
-			continue
-		}
 		enter, leave := v.w0+v.step*float64(s[i].enter), v.w0+v.step*float64(s[i].leave)
-		if outward && leave > inside || !outward && enter < inside {
+		if s[i].piece != piece && (outward && leave > inside || !outward && enter < inside) {
 			return false
 		}
 	}
-	return met
+	return true
 }
 
 func turned(open []bool, width, height int) []bool {
@@ -143,4 +143,36 @@ func holdsRectangle(open []bool, width, height, w, h int) bool {
 		}
 	}
 	return false
+}
+
+// holdsEllipse reports whether an ellipse of open cells, so many wide and high, lies
+// about the middle of the open ones.
+func holdsEllipse(open []bool, width, height int, w, h float64) bool {
+	sumX, sumY, n := 0.0, 0.0, 0.0
+	for i, o := range open {
+		if o {
+			sumX, sumY, n = sumX+float64(i%width), sumY+float64(i/width), n+1
+		}
+	}
+	for dy := -2.0; dy <= 2; dy++ {
+		for dx := -2.0; dx <= 2; dx++ {
+			if ellipse(open, width, height, sumX/n+dx, sumY/n+dy, w/2, h/2) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func ellipse(open []bool, width, height int, x, y, rx, ry float64) bool {
+	if rx <= 0 || ry <= 0 || x-rx < 0 || y-ry < 0 || x+rx > float64(width-1) || y+ry > float64(height-1) {
+		return false
+	}
+	for i, o := range open {
+		dx, dy := (float64(i%width)-x)/rx, (float64(i/width)-y)/ry
+		if !o && dx*dx+dy*dy <= 1 {
+			return false
+		}
+	}
+	return true
 }

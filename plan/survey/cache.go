@@ -34,11 +34,12 @@ func cacheFile(meshes string) string { return filepath.Clean(meshes) + ".measure
 
 // cached is what the file holds.
 type cached struct {
-	Pitch  float64     `json:"pitch"`
-	Depth  float64     `json:"depth"`
-	Touch  float64     `json:"touch"`
-	Pieces []string    `json:"pieces"`
-	Axes   []cacheAxis `json:"axes"`
+	Pitch  float64                 `json:"pitch"`
+	Depth  float64                 `json:"depth"`
+	Touch  float64                 `json:"touch"`
+	Pieces []string                `json:"pieces"`
+	Axes   []cacheAxis             `json:"axes"`
+	Health map[string]*mesh.Health `json:"health"` // by content
 }
 
 // cacheAxis lists pairs as flat rows of numbers.
@@ -52,46 +53,48 @@ type cacheAxis struct {
 
 // recall reads what was measured before. It returns nil, and says why, when there is
 // nothing to be trusted.
-func recall(path string) (*reach.Known, string) {
+func recall(path string) (*reach.Known, map[string]*mesh.Health, string) {
 	data, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil, ""
+		return nil, nil, ""
 	}
 	var k *reach.Known
+	var health map[string]*mesh.Health
 	if err == nil {
-		k, err = unpack(data)
+		k, health, err = unpack(data)
 	}
 	if err != nil {
-		return nil, fmt.Sprintf("%s cannot be used (%s); measuring anew", kits.Plain(path), kits.Plain(err.Error()))
+		return nil, nil, fmt.Sprintf("%s cannot be used (%s); measuring anew", kits.Plain(path), kits.Plain(err.Error()))
 	}
-	return k, ""
+	return k, health, ""
 }
 
-func unpack(data []byte) (*reach.Known, error) {
+func unpack(data []byte) (*reach.Known, map[string]*mesh.Health, error) {
 	head, body, _ := bytes.Cut(data, []byte("\n"))
 	sum, ours := bytes.CutPrefix(head, []byte(cacheHead))
 	if !ours {
-		return nil, errors.New("it is of another version, or not a file of measurements")
+		return nil, nil, errors.New("it is of another version, or not a file of measurements")
 	}
 	if string(sum) != checksum(body) {
-		return nil, errors.New("it is damaged")
+		return nil, nil, errors.New("it is damaged")
 	}
 	z, err := gzip.NewReader(bytes.NewReader(body))
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	text, err := io.ReadAll(io.LimitReader(z, maxCache+1))
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if len(text) > maxCache {
-		return nil, errors.New("it is too large")
+		return nil, nil, errors.New("it is too large")
 	}
 	var c cached
 	if err := json.Unmarshal(text, &c); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return c.known()
+	k, err := c.known()
+	return k, c.Health, err
 }
 
 func checksum(body []byte) string {
@@ -136,12 +139,12 @@ func (c *cached) known() (*reach.Known, error) {
 
 // keep writes what was measured, at once or not at all. A file that is not one of
 // measurements is left alone.
-func keep(path string, k *reach.Known) error {
+func keep(path string, k *reach.Known, health map[string]*mesh.Health) error {
 	old, err := os.ReadFile(path)
 	if err == nil && !bytes.HasPrefix(old, []byte("dryfit measurements ")) {
 		return fmt.Errorf("%s is not a file of measurements; the measurements are not kept", kits.Plain(path))
 	}
-	data, err := pack(k)
+	data, err := pack(k, health)
 	if err != nil {
 		return err
 	}
@@ -166,8 +169,8 @@ func keep(path string, k *reach.Known) error {
 	return os.Rename(tmp.Name(), path)
 }
 
-func pack(k *reach.Known) ([]byte, error) {
-	c := cached{Pitch: k.Pitch, Depth: k.Depth, Touch: k.Touch}
+func pack(k *reach.Known, health map[string]*mesh.Health) ([]byte, error) {
+	c := cached{Pitch: k.Pitch, Depth: k.Depth, Touch: k.Touch, Health: health}
 	for _, h := range k.Pieces {
 		c.Pieces = append(c.Pieces, hex.EncodeToString(h[:]))
 	}

@@ -40,6 +40,11 @@ type PieceFacts struct {
 	Min       [3]float64 `json:"min"`
 	Volume    float64    `json:"volume"` // mm3
 	Area      float64    `json:"area"`   // mm2
+	Euler     int        `json:"euler"`  // corners - edges + triangles
+	Closed    bool       `json:"closed"`
+	// ThinnestWall of those sampled, and where; 0 if none could be measured.
+	ThinnestWall float64    `json:"thinnest_wall"`
+	ThinAt       [3]float64 `json:"thin_at"`
 }
 
 // PairFacts is what was measured of two pieces.
@@ -104,9 +109,19 @@ func (s *Survey) Measure(ctx context.Context) (*Measurement, error) {
 	}
 	m := &Measurement{Pitch: s.Model.Pitch, Depth: s.Model.Depth, Directions: len(s.Model.Directions), survey: s, apart: apart,
 		Pieces: []PieceFacts{}, Pairs: []PairFacts{}, Steps: []StepFacts{}, Locked: [][]string{}, Spaces: []SpaceFacts{}, Findings: []plan.Finding{}}
-	for i, p := range s.Meshes {
-		m.Pieces = append(m.Pieces, PieceFacts{s.IDs[i], p.Len(), p.Size(), p.Min, p.Volume, p.Area})
+	health, err := s.examine(ctx)
+	if err != nil {
+		return nil, err
 	}
+	for i, p := range s.Meshes {
+		f := PieceFacts{Piece: s.IDs[i], Triangles: p.Len(), Size: p.Size(), Min: p.Min, Volume: p.Volume, Area: p.Area}
+		if h := health[i]; h != nil {
+			f.Euler, f.Closed, f.ThinnestWall, f.ThinAt = h.Euler, h.Closed, h.ThinnestWall, h.ThinAt
+		}
+		m.Pieces = append(m.Pieces, f)
+	}
+	m.Findings = append(m.Findings, s.turnedFindings()...)
+	m.Findings = append(m.Findings, s.healthFindings(health, s.kit, true)...)
 	for _, p := range s.Model.Pairs {
 		m.Pairs = append(m.Pairs, PairFacts{[2]string{s.IDs[p.A], s.IDs[p.B]}, p.Contact, p.Gap, p.Depth, p.Volume})
 	}

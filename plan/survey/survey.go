@@ -43,7 +43,9 @@ type Survey struct {
 	Meshes []*mesh.Mesh
 	Model  *reach.Model
 
-	path    string // of the meshes
+	path    string                  // of the meshes
+	health  map[string]*mesh.Health // by content
+	kit     *kits.Kit               // nil for meshes alone
 	options Options
 }
 
@@ -62,7 +64,12 @@ func Check(ctx context.Context, k *kits.Kit, o Options) (*plan.Report, *Survey, 
 	if err != nil {
 		return nil, nil, err
 	}
-	g.Findings = append(findings, openings...)
+	healthy, err := s.examine(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	g.Findings = append(append(findings, openings...), s.turnedFindings()...)
+	g.Findings = append(g.Findings, s.healthFindings(healthy, k, false)...)
 	rep, err := plan.CheckMeasured(k, g)
 	if err != nil {
 		return nil, nil, err
@@ -87,7 +94,7 @@ func ofKit(ctx context.Context, k *kits.Kit, o Options) (*Survey, []plan.Finding
 		return nil, nil, err
 	}
 	meshes, findings := assign(k, all)
-	s := &Survey{Meshes: meshes, path: path, options: o}
+	s := &Survey{Meshes: meshes, path: path, options: o, kit: k}
 	for _, p := range k.Pieces {
 		s.IDs = append(s.IDs, p.ID)
 	}
@@ -105,9 +112,12 @@ func (s *Survey) look(ctx context.Context, toward [][3]float64) error {
 	o := s.options
 	settings := reach.Settings{Pitch: o.Pitch, Toward: toward, Progress: func(x float64) { o.tell("looking who is in whose way", x) }}
 	if !o.Fresh {
-		known, trouble := recall(cacheFile(s.path))
+		known, health, trouble := recall(cacheFile(s.path))
 		o.warn(trouble)
-		settings.Known = known
+		settings.Known, s.health = known, health
+	}
+	if s.health == nil {
+		s.health = map[string]*mesh.Health{}
 	}
 	var err error
 	s.Model, err = reach.Measure(ctx, s.Meshes, settings)
@@ -116,7 +126,13 @@ func (s *Survey) look(ctx context.Context, toward [][3]float64) error {
 
 // keep stores what was measured beside the meshes, for the next time.
 func (s *Survey) keep() {
-	if err := keep(cacheFile(s.path), s.Model.Known()); err != nil {
+	health := map[string]*mesh.Health{}
+	for _, m := range s.Meshes {
+		if h := s.health[keyOf(m)]; h != nil {
+			health[keyOf(m)] = h
+		}
+	}
+	if err := keep(cacheFile(s.path), s.Model.Known(), health); err != nil {
 		s.options.warn("the measurements are not kept: " + err.Error())
 	}
 }
