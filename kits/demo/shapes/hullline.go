@@ -61,6 +61,9 @@ func sectionAt(x float64) hullSection {
 	rise := wall * min(math.Hypot(1, slope(keelZ, x)), 1.6)
 	tilt := (chine - keel) / max(b-flat, 1e-3)
 	innerChine := chine + wall*min(math.Hypot(1, tilt), 2) - tilt*(b-innerB)
+	if x >= beamFrom && x <= floorTo {
+		innerChine = sectionChine() // the bottom is the floor's
+	}
 	innerFlat := max(min(flat, innerB-0.05*b), 0)
 
 	s.outer[nodeKeel], s.inner[nodeKeel] = [2]float64{0, keel}, [2]float64{0, keel + rise}

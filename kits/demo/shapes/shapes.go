@@ -17,6 +17,8 @@ func All() []Piece {
 	all = append(all, hullKeys()...)
 	all = append(all, bothSides("spray-rail", sprayRail())...)
 	all = append(all, ballast()...)
+	all = append(all, floorPieces()...)
+	all = append(all, electrics()...)
 	all = append(all, outside()...)
 	return all
 }
