@@ -1,20 +1,25 @@
 package demo
 
+import "fmt"
+
 // The rescue cabin: what stands on its sole, built on the bench, and its linings,
 // windows and ceiling.
 
-const soleTop = 15.0
+const (
+	soleTop = 15.0
+	winchX  = 147.4 // in the door
+)
 
 func cabinPieces() []maker {
 	list := []maker{
 		{"cabin-sole", cabinSole},
-		{"bench-port", func() solid { return bench(121.2, 157.2, true) }},
+		{"bench-port", func() solid { return bench(181.8, 217.8, true) }},
 		{"bench-starboard", func() solid { return bench(121.2, 181.2, false) }},
 		{"stretcher-rack", stretcherRack},
 		{"stretcher", stretcher},
 		{"winch-frame", winchFrame},
 		{"winch-drum", winchDrum},
-		{"drum-pin", func() solid { return rod(1, vec{191.6, 0, 38}, 0.8, -25, -9, 12) }},
+		{"drum-pin", func() solid { return rod(1, vec{winchX, 0, 38}, 0.8, -25, -9, 12) }},
 		{"locker", locker},
 		{"oxygen-bottle.1", func() solid { return oxygenBottle(202.8, 14.4) }},
 		{"oxygen-bottle.2", func() solid { return oxygenBottle(202.8, 21.4) }},
@@ -23,10 +28,11 @@ func cabinPieces() []maker {
 		{"lining-starboard", func() solid { return lining(false) }},
 		{"ceiling-frame", ceilingFrame},
 	}
-	for n, x := range windowsAt {
-		list = append(list,
-			maker{[]string{"cabin-window.1", "cabin-window.2", "cabin-window.3"}[n], func() solid { return window(x).mirrored() }},
-			maker{[]string{"cabin-window.4", "cabin-window.5", "cabin-window.6"}[n], func() solid { return window(x) }})
+	for n, x := range windowsPort {
+		list = append(list, maker{fmt.Sprintf("cabin-window.%d", n+1), func() solid { return window(x).mirrored() }})
+	}
+	for n, x := range windowsStarboard {
+		list = append(list, maker{fmt.Sprintf("cabin-window.%d", n+4), func() solid { return window(x) }})
 	}
 	return list
 }
@@ -74,30 +80,28 @@ func bench(from, to float64, port bool) solid {
 
 // stretcherRack carries the stretcher over stowed gear.
 func stretcherRack() solid {
+	const fore, after = 147.0, 217.0
 	w := new(joinery)
-	for _, x := range []float64{121.2, 143, 165, 188.7} {
-		for _, y := range []float64{-9, 8.5} {
-			w.add(x, y, soleTop, x+2.5, y+2.5, 35)
-			w.add(x-0.0, y, soleTop, x+2.5, y+2.5, 16)
-		}
+	for _, x := range []float64{fore, 168.8, 190.8, after - 2.5} {
+		w.add(x, -9, soleTop, x+2.5, -6.5, 35).add(x, 8.5, soleTop, x+2.5, 11, 35)
 		w.add(x, -9, 33, x+2.5, 11, 35)
 	}
-	w.add(121.2, -9, 32, 191.2, -7, 35).add(121.2, 9, 32, 191.2, 11, 35)
-	w.add(121.2, -9, 22, 191.2, -7.5, 24).add(121.2, 9.5, 22, 191.2, 11, 24)
+	w.add(fore, -9, 32, after, -7, 35).add(fore, 9, 32, after, 11, 35)
+	w.add(fore, -9, 22, after, -7.5, 24).add(fore, 9.5, 22, after, 11, 24)
 	return w.solid()
 }
 
 // The winch stands in the door: two cheeks that narrow upward, with a slot in which
 // the drum is let down, and a pin through both.
 func winchFrame() solid {
-	w := box(183.6, -24, soleTop, 199.6, -10, 17)
-	w.add(183.6, -24, 17, 199.6, -22, 45).add(183.6, -12, 17, 199.6, -10, 45)
-	w.add(183.6, -22, 17, 186.6, -12, 21).add(196.6, -22, 17, 199.6, -12, 21)
-	w.cut(190.8, -24, 37.5, 192.4, -22, 38.5).cut(190.8, -12, 37.5, 192.4, -10, 38.5)
-	w.cut(187.6, -24, 22, 195.6, -22, 30).cut(187.6, -12, 22, 195.6, -10, 30)
+	const x = winchX
+	w := box(x-8, -24, soleTop, x+8, -10, 17)
+	w.add(x-8, -24, 17, x+8, -22, 45).add(x-8, -12, 17, x+8, -10, 45)
+	w.add(x-8, -22, 17, x-5, -12, 21).add(x+5, -22, 17, x+8, -12, 21)
+	w.cut(x-0.8, -24, 37.5, x+0.8, -22, 38.5).cut(x-0.8, -12, 37.5, x+0.8, -10, 38.5)
+	w.cut(x-4, -24, 22, x+4, -22, 30).cut(x-4, -12, 22, x+4, -10, 30)
 	return w.solid().mapped(func(p vec) vec {
-		narrow := between(1, 0.5, smooth((p[2]-17)/28))
-		return vec{191.6 + (p[0]-191.6)*narrow, p[1], p[2]}
+		return vec{x + (p[0]-x)*between(1, 0.5, smooth((p[2]-17)/28)), p[1], p[2]}
 	})
 }
 
@@ -108,7 +112,7 @@ func winchDrum() solid {
 	}
 	stations = append(stations, [2]float64{-13.2, 6.4}, [2]float64{-13.2, 10}, [2]float64{-12, 10},
 		[2]float64{-12, 0.9}, [2]float64{-22, 0.9})
-	return bored(1, vec{191.6, 0, 38}, 24, stations...)
+	return bored(1, vec{winchX, 0, 38}, 24, stations...)
 }
 
 // locker has a low shelf at its after end for the two oxygen bottles.
@@ -135,28 +139,32 @@ func oxygenBottle(x, y float64) solid {
 // raftPack is a soft bag with two straps and a handle.
 func raftPack() solid {
 	at := func(x, y, z float64) vec { return vec{x, y, z} }
-	bag := cushion(at(157.4, -24.6, 14), at(183.4, -9.4, 28.4), 4)
+	bag := cushion(at(155.6, -24.6, 14), at(181.6, -9.4, 28.4), 4)
 	straps := []field{bag}
-	for _, x := range []float64{163.4, 177.4} {
+	for _, x := range []float64{161.6, 175.6} {
 		straps = append(straps, cushion(at(x-1.3, -25, 14), at(x+1.3, -9, 28.9), 1.2))
 	}
-	straps = append(straps, limb(at(167, -17, 28.2), at(174, -17, 28.2), 0.8, 0.8))
-	return cast(blend(0.4, straps...), at(157.4, -25, soleTop), at(183.4, -9, 29), 0.8)
+	straps = append(straps, limb(at(165.2, -17, 28.2), at(172.2, -17, 28.2), 0.8, 0.8))
+	return cast(blend(0.4, straps...), at(155.6, -25, soleTop), at(181.6, -9, 29), 0.8)
 }
 
 // lining stands on the rail against the hull's side. Each window's flange lies in a
 // recess of its outer face.
-func lining(door bool) solid {
+func lining(port bool) solid {
+	windows, seams := windowsStarboard, []float64{139.2, 158.4, 177.2, 197}
+	if port {
+		windows, seams = windowsPort, []float64{125, 160, 180.4, 199}
+	}
 	w := box(121, 25, railTop, 219, 27, 62)
-	for _, x := range windowsAt {
+	for _, x := range windows {
 		w.cut(x-8.1, 26, 35.9, x+8.1, 27, 48.1)
 		w.cut(x-6.5, 25, 37.5, x+6.5, 26, 46.5)
 	}
-	for _, x := range []float64{139.2, 158.4, 177.2, 208} {
+	for _, x := range seams {
 		w.cut(x, 25, 18, x+0.8, 25.5, 58)
 	}
-	if door {
-		w.cut(180, 25, 25, 206, 27, 59)
+	if port {
+		w.cut(doorFrom, 25, doorSill, doorTo, 27, doorHead)
 	}
 	return w.solid()
 }

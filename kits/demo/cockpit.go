@@ -64,7 +64,7 @@ func crewSeat() solid {
 	pan := blend(1.2,
 		cushion(at(90, -7, 37), at(104, 7, 43), 1.6),
 		cushion(at(101, -6.6, 37), at(105.2, 6.6, 54.5), 1.8))
-	hollow := cushion(at(86, -5.8, seatTop), at(101, 5.8, 60), 0.4)
+	hollow := cushion(at(80, -12, seatTop), at(101, 12, 60), 0)
 	frame := all(
 		barrel(at(97, 0, 27), at(97, 0, 38), 2.2),
 		cushion(at(92, -5, 27), at(103, 5, 29.4), 0.8),

@@ -20,6 +20,7 @@ const (
 	batteryWide = 15.5 // half
 	hatchFore   = 225.0
 	hatchAft    = 291.0
+	hatchWide   = 17.1 // half; 0.2 less than its recess
 )
 
 // batteryMagnets is where hatch and floor hold each other.
@@ -51,7 +52,7 @@ func disc(x, y, bottom, across float64) solid {
 }
 
 // floorRows are mirrored: the keel's row stands once.
-var floorRows = mirroredRows(0, 1.05, 2.1, 8, batteryWide, 21.3, 22.9, 28)
+var floorRows = mirroredRows(0, 1.05, 2.1, 8, batteryWide, hatchWide+0.2, 21.3, 22.9, 28)
 
 func mirroredRows(half ...float64) []float64 {
 	var list []float64
@@ -96,7 +97,7 @@ func floorSolid() solid {
 		bay, narrow := within(bayFrom, bayTo), y <= batteryWide
 		switch k {
 		case 0:
-			return !(narrow && within(hatchFore-0.2, hatchAft+0.2))
+			return !(y <= hatchWide+0.2 && within(hatchFore-0.2, hatchAft+0.2))
 		case 1, 2:
 			if narrow && within(batteryFore, batteryAft) || k == 1 && y <= 2.1 && inPocket(x, next) {
 				return false
@@ -151,7 +152,7 @@ func batteryHatch() solid {
 	xs = append(xs, 240, 258, 276)
 	xs = append(xs, pocketLines(batteryMagnets[1])...)
 	xs = append(xs, hatchAft)
-	ys := mirroredRows(0, 1.05, 2.1, 8, 15.1)
+	ys := mirroredRows(0, 1.05, 2.1, 8, hatchWide)
 	return lattice{[3]int{len(xs) - 1, len(ys) - 1, 2}, func(i, j, k int) vec {
 		x, y := xs[i], ys[j]
 		z := [3]float64{afterbody(y), max(4.8, afterbody(y)+0.5), hatchTop}[k]

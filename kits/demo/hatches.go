@@ -38,5 +38,5 @@ func hatchRing() solid {
 func dorsalHatch() solid {
 	dents := append(magnetDents(74.2, false), dent{softRect(154, -4, 163.2, 4, 1.5), 74.1, true},
 		dent{softRect(134, -12, 150, 12, 1), 74.6, true}, dent{softRect(167.2, -12, 183.2, 12, 1), 74.6, true})
-	return plate{2, 72, deckCabin, rect(128, -18.6, 189.2, 18.6), nil, dents}.solid()
+	return plate{2, 72, deckCabin, rect(hatchFrom+0.2, -18.8, hatchTo-0.2, 18.8), nil, dents}.solid()
 }

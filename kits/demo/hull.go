@@ -21,8 +21,12 @@ func hullFore(port bool) solid {
 		list = append(list, station{x: x, in: x + lag})
 	}
 	list = append(list, station{roofAt, roofAt + wall, false}, station{roofAt, roofAt + wall, true})
-	for _, x := range []float64{120, 120.75, 121, 122, 123.25, 123.5, 127.6, 136.5, 142.5, 155.5, 161.5, 174.5, 180, 189.6,
-		206, 212, 215, 218, 220, 222, joint} {
+	cuts := []float64{120, 120.75, floorFore, 122, 123.25, hatchFrom, doorFrom, doorTo, hatchTo, 212, 215, 218, 220, 222, joint}
+	for _, x := range slices.Concat(windowsPort, windowsStarboard) {
+		cuts = append(cuts, x-6.5, x+6.5)
+	}
+	slices.Sort(cuts)
+	for _, x := range slices.Compact(cuts) {
 		list = append(list, station{x, x, true})
 	}
 	return hullHalf{list, port}.solid()
@@ -30,7 +34,7 @@ func hullFore(port bool) solid {
 
 func hullAft(port bool) solid {
 	var list []station
-	for _, x := range []float64{joint, 240, 260, 280, 295, 297, 298, floorAft, 304, 308, 312, 317, 322, 328, 334, 340,
+	for _, x := range []float64{joint, 240, 260, 280, 298, 300, floorAft, 304, 308, 312, 317, 322, 328, 334, 340,
 		346, 353, 360, 368, 376, 384, 390, 396.5, 398, 399.5, 406, 413, 420, 427, 434, 441, 448, stern} {
 		list = append(list, station{x, x, true})
 	}
@@ -80,7 +84,7 @@ func (h hullHalf) rim(s station, j int) float64 {
 		return 26
 	case (s.x == 220 || s.x == 222) && within(51, shoulder):
 		return 26
-	case (s.x == 295 || s.x == 297) && within(19, 51):
+	case (s.x == 298 || s.x == 300) && within(19, 51):
 		return 18
 	}
 	return 0
@@ -106,22 +110,34 @@ func (h hullHalf) open(a, b station, j int) bool {
 	within := func(x0, x1 float64, r0, r1 int) bool { return a.x >= x0 && b.x <= x1 && j >= r0 && j < r1 }
 	if within(floorFore, floorAft, firstLow-1, len(hullRows)) || // belly
 		within(63.4, 115.4, 0, columnAt(21)) || // cockpit
-		within(127.6, 189.6, 0, columnAt(19)) || // dorsal hatch
+		within(hatchFrom, hatchTo, 0, columnAt(19)) || // dorsal hatch
 		within(212, 218, 0, columnAt(3)) { // leads to the pylon
 		return true
 	}
-	for _, x := range windowsAt {
+	windows := windowsStarboard
+	if h.port {
+		windows = windowsPort
+	}
+	for _, x := range windows {
 		if within(x-6.5, x+6.5, rowAt(46.5), rowAt(37.5)) {
 			return true
 		}
 	}
-	return h.port && (within(180, 206, rowAt(59), rowAt(25)) || // door
+	return h.port && (within(doorFrom, doorTo, rowAt(doorHead), rowAt(doorSill)) ||
 		within(120.75, 123.25, columnAt(15.75), columnAt(18.25)) || // lead of the searchlight
 		within(396.5, 399.5, columnAt(3), columnAt(9))) // lead of the tail light
 }
 
-// windowsAt is where the cabin's windows have their middles, on either side.
-var windowsAt = []float64{130, 149, 168}
+// The middles of the cabin's windows, and the door in the port side.
+var (
+	windowsPort      = []float64{171.5, 190, 208.5}
+	windowsStarboard = []float64{130, 149, 168}
+)
+
+const (
+	doorFrom, doorTo   = 131.0, 157.0
+	doorSill, doorHead = 25.0, 59.0
+)
 
 // rounded draws the corners of the wire holes in, so that they are octagons.
 func (h hullHalf) rounded(i, j, k int, p vec) vec {

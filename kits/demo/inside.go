@@ -44,7 +44,7 @@ func bulkheadCabin() solid {
 }
 
 func bulkheadAft() solid {
-	return prism(0, 293, 295, bothSides(spot{14, 64}, spot{20, 56}, spot{20, 18}, spot{16, 14}),
+	return prism(0, 296, 298, bothSides(spot{14, 64}, spot{20, 56}, spot{20, 18}, spot{16, 14}),
 		circle(0, 44, 18, 28), circle(0, 24, 8, 20), circle(-12, 56, 4, 16))
 }
 

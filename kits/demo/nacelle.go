@@ -86,14 +86,14 @@ func engine() solid {
 		limb(onAxis(177.6), onAxis(177.8), 5.4, 5.6),
 		barrel(onAxis(173), onAxis(178), 3.7),
 		tyre(0, onAxis(186.6), 14.7, 0.8))
-	bore := barrel(onAxis(170), onAxis(177), 2.6)
+	bore := barrel(onAxis(170), onAxis(177), 2.8)
 	return fitted(cast(without(all(around, case_), bore), vec{174, nacelleY - 16.1, axisZ - 16.1},
-		vec{bulkhead, nacelleY + 16.1, axisZ + 16.1}, 0.56),
+		vec{bulkhead, nacelleY + 16.1, axisZ + 16.1}, 0.57),
 		vec{174, nacelleY - 15.5, axisZ - 15.5}, vec{bulkhead, nacelleY + 15.5, axisZ + 15.5})
 }
 
 func shaftBush() solid {
-	return bored(0, onAxis(0), 20, [2]float64{163, 4.4}, [2]float64{163.4, 5}, [2]float64{177, 5}, [2]float64{177, 2.1},
+	return bored(0, onAxis(0), 20, [2]float64{163, 4.4}, [2]float64{163.4, 5}, [2]float64{176.2, 5}, [2]float64{177, 4}, [2]float64{177, 2.1},
 		[2]float64{163, 2.1})
 }
 
@@ -143,12 +143,12 @@ func propeller() solid {
 
 // exhaust hangs under the nacelle's round front.
 func exhaust() solid {
-	at := func(x, y, z float64) vec { return vec{x, nacelleY + y, z} }
+	at := func(x, y, z float64) vec { return vec{183 + x, nacelleY + y, z} }
 	pipe := blend(0.8,
-		limb(at(181, 0, 85), at(194, 0, 85), 2.4, 2.5),
-		limb(at(194, 0, 85), at(206, 0, 84.9), 2.5, 2.9),
-		cushion(at(178, -2.6, 84), at(188, 2.6, 90), 0.4))
-	return cast(without(pipe, limb(at(200, 0, 85), at(212, 0, 84.9), 1.6, 2.2)), at(178, -3, 82), at(208, 3, 88), 0.5)
+		limb(at(3, 0, 85), at(16, 0, 85), 2.4, 2.5),
+		limb(at(16, 0, 85), at(32, 0, 85), 2.5, 3),
+		cushion(at(0, -2.6, 84), at(8, 2.6, 90), 0.4))
+	return cast(without(pipe, limb(at(22, 0, 85), at(34, 0, 85), 1.6, 2.2)), at(0, -3, 82), at(30, 3, 88), 0.5)
 }
 
 // wingPylon is a streamlined post, a little slimmer at its top, with a duct for the
@@ -158,7 +158,7 @@ func wingPylon() solid {
 	for i := range 48 {
 		angle := 2 * math.Pi * (float64(i) + 0.5) / 48
 		u := math.Cos(angle)
-		ring = append(ring, spot{223 + 27*u/math.Cos(math.Pi/48), 12 * math.Sin(angle) * (1 - 0.22*u) / 1.0})
+		ring = append(ring, spot{223 + 27*u/math.Cos(math.Pi/48), 11.75 * math.Sin(angle) * (1 - 0.22*u)})
 	}
 	return prism(2, deckCabin, flatZ, ring, rect(211, -4, 219, 4)).mapped(func(p vec) vec {
 		return vec{p[0], p[1] * between(1, 0.75, (p[2]-deckCabin)/30), p[2]}

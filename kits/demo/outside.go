@@ -35,12 +35,13 @@ func sprayRail() solid {
 	return skin(rings...)
 }
 
-// rescueDoor stands slid open behind its opening.
+// rescueDoor stands slid open before its opening.
 func rescueDoor() solid {
-	w := box(207, -30.2, 24.5, 234, -28.6, 59.5)
-	w.add(208, -30.6, 25.5, 233, -30.2, 58.5).cut(210, -30.6, 27.5, 231, -30.2, 56.5)
-	w.cut(214, -30.6, 43, 227, -28.6, 53)
-	w.add(210, -30.6, 34, 231, -30.2, 35.2).add(229, -30.6, 37, 230.2, -30.2, 41)
+	const x, y = doorFrom - 28, -beam
+	w := box(x, y-1.6, 24.5, x+27, y, 59.5)
+	w.add(x+1, y-2, 25.5, x+26, y-1.6, 58.5).cut(x+3, y-2, 27.5, x+24, y-1.6, 56.5)
+	w.cut(x+7, y-2, 43, x+20, y, 53)
+	w.add(x+3, y-2, 34, x+24, y-1.6, 35.2).add(x+22, y-2, 37, x+23.2, y-1.6, 41)
 	return w.solid()
 }
 
@@ -77,29 +78,31 @@ func anchor() solid {
 	return fitted(cast(blend(0.5, parts...), at(-1, -6, 0), at(17, 6, 6), 0.42), at(0, -5, 0), at(16, 5, 5))
 }
 
-// winchBoom stands on the cabin's roof and reaches out before the door.
+// winchBoom stands on the edge of the cabin's roof, clear of the hatch, and reaches
+// out over the door. Its hook hangs below the end.
+const boomX = 144.0
+
 func winchBoom() solid {
-	at := func(x, y, z float64) vec { return vec{182 + x, y, z} }
+	at := func(x, y, z float64) vec { return vec{boomX + x, y, z} }
 	parts := all(
-		cushion(at(-6, -22, 74), at(6, -14.5, 76.2), 0.4),
+		cushion(at(-6, -22.4, 74), at(6, -19.4, 76.6), 0.4),
 		blend(0.6,
-			limb(at(0, -17.5, 76), at(0, -42, 81.4), 1.7, 1.3),
-			limb(at(-4.6, -17, 75.6), at(-0.4, -31, 79), 0.9, 0.9), limb(at(4.6, -17, 75.6), at(0.4, -31, 79), 0.9, 0.9),
-			cushion(at(-3, -21, 75), at(3, -15.5, 80.6), 1)),
-		cushion(at(-2, -44.5, 79), at(2, -41, 83), 0.2),
-		limb(at(-2.2, -42.8, 81.3), at(2.2, -42.8, 81.3), 1.2, 1.2))
-	return cast(parts, at(-6, -44.5, deckCabin), at(6, -14.5, 83), 0.5)
+			limb(at(0, -21, 76), at(0, -47, 81.4), 1.6, 1.3),
+			limb(at(-4.6, -21, 76), at(-0.4, -35, 79), 0.9, 0.9), limb(at(4.6, -21, 76), at(0.4, -35, 79), 0.9, 0.9),
+			cushion(at(-3, -22.4, 75), at(3, -19.4, 80.6), 0.8)),
+		cushion(at(-2, -49.4, 79), at(2, -46, 83), 0.2),
+		limb(at(-2.2, -47.8, 81.3), at(2.2, -47.8, 81.3), 1.2, 1.2))
+	return cast(parts, at(-6, -49.4, deckCabin), at(6, -19.4, 83), 0.5)
 }
 
 func winchHook() solid {
-	at := func(x, z float64) vec { return vec{182 + x, -42.8, z} }
-	return fitted(cast(blend(0.4,
-		barrel(at(0, 76.8), at(0, 80), 1.4),
-		limb(at(0, 77), at(0, 75), 0.8, 0.8),
-		limb(at(0, 75), at(1.3, 73.8), 0.75, 0.7), limb(at(1.3, 73.8), at(0.6, 72), 0.7, 0.7),
-		limb(at(0.6, 72), at(-0.8, 72), 0.7, 0.7), limb(at(-0.8, 72), at(-1.3, 73.4), 0.7, 0.5)),
-		at(-2.4, 70).plus(vec{0, -2, 0}), at(2.4, 79).plus(vec{0, 2, 0}), 0.35),
-		vec{180, -44.3, 71}, vec{184, -41.3, 79})
+	at := func(x, y, z float64) vec { return vec{boomX + x, -47.7 + y, z} }
+	shape := blend(0.4,
+		barrel(at(0, 0, 76.8), at(0, 0, 80), 1.4),
+		limb(at(0, 0, 77), at(0, 0, 75), 0.8, 0.8),
+		limb(at(0, 0, 75), at(1.3, 0, 73.8), 0.75, 0.7), limb(at(1.3, 0, 73.8), at(0.6, 0, 72), 0.7, 0.7),
+		limb(at(0.6, 0, 72), at(-0.8, 0, 72), 0.7, 0.7), limb(at(-0.8, 0, 72), at(-1.3, 0, 73.4), 0.7, 0.5))
+	return fitted(cast(shape, at(-2.4, -2, 70), at(2.4, 2, 79), 0.35), at(-2, -1.5, 71), at(2, 1.5, 79))
 }
 
 func searchlightMount() solid {
@@ -121,11 +124,12 @@ func searchlightLens() solid {
 // pitotMast hangs under the port wing and points forward.
 func pitotMast() solid {
 	at := func(x, z float64) vec { return vec{x, -200, z} }
-	return cast(blend(0.5,
+	return fitted(cast(blend(0.5,
 		limb(at(211, 107), at(208.4, 98), 0.9, 0.8),
 		limb(at(208.4, 97.2), at(197.2, 97.2), 0.8, 0.55), limb(at(199, 97.2), at(204, 97.2), 1, 1),
 		cushion(vec{207.6, -201, 105}, vec{212, -199, 108}, 0.4)),
-		vec{196.6, -201, 96.2}, vec{212, -199, 106}, 0.35)
+		vec{196, -201.4, 95}, vec{212.4, -198.6, 106}, 0.35),
+		vec{196, -201, 96}, vec{212, -199, 106})
 }
 
 func aerialMast() solid {

@@ -63,7 +63,7 @@ func (f figure) face() field {
 func pilot() solid {
 	at := func(x, y, z float64) vec { return vec{x, pilotMiddle + y, z} }
 	body := figure{
-		pelvis: at(96.4, 0, 44.6), chest: at(96.7, 0, 55.4), head: at(96.4, 0, 65.9),
+		pelvis: at(96.4, 0, 44.6), chest: at(96.7, 0, 55.4), head: at(96.4, 0, 65.6),
 		hip:      [2]vec{at(96, -2.7, 43.5), at(96, 2.7, 43.5)},
 		knee:     [2]vec{at(86, -3.5, 44.2), at(86, 3.5, 44.2)},
 		ankle:    [2]vec{at(82.5, -3.4, 31), at(82.5, 3.4, 31)},
@@ -73,8 +73,10 @@ func pilot() solid {
 		hand:     [2]vec{at(79.2, -4, 47.6), at(79.2, 4, 47.6)},
 	}.field()
 	seat := cushion(at(88.8, -12, 20), at(110, 12, seatTop), 0)
-	return fitted(cast(without(body, seat), at(76, -10, cockpitFloor), at(101, 10, 71), 0.65),
-		at(77, -9, cockpitFloor), at(101, 9, 70))
+	corner := cushion(at(99.8, -12, 20), at(110, 12, seatTop+1.2), 0) // of seat and back
+	s := cast(without(body, seat, corner), at(76, -10, cockpitFloor), at(101, 10, 70), 0.65)
+	_, top := s.bounds() // not stretched in height: the seat is where it is
+	return fitted(s, at(77, -9, cockpitFloor), at(101, 9, top[2]))
 }
 
 func winchOperator() solid {
@@ -90,7 +92,8 @@ func winchOperator() solid {
 		hand:     [2]vec{at(201.2, -15, 37.6), at(213.6, -22, 60.4)},
 		helmet:   true,
 	}.field()
-	return fitted(cast(body, at(197, -27, soleTop), at(220, -5, 65), 0.65), at(199.8, -25, soleTop), at(217.8, -7, 62))
+	s := cast(body, at(197, -27, soleTop), at(220, -5, 65), 0.65)
+	return fitted(s.mapped(func(p vec) vec { return vec{-p[0], p[1], p[2]} }), at(121.2, -25, soleTop), at(139.2, -7, 62))
 }
 
 func medic() solid {
@@ -106,12 +109,13 @@ func medic() solid {
 		hand:     [2]vec{at(193.4, -3.2, 34.4), at(193.4, 3, 36.4)},
 		helmet:   true,
 	}.field()
-	return fitted(cast(body, at(190, -11, soleTop), at(214, 11, 56), 0.65), at(192, -9, soleTop), at(212, 9, 53))
+	s := cast(body, at(190, -11, soleTop), at(214, 11, 56), 0.65)
+	return fitted(s.mapped(func(p vec) vec { return vec{-p[0], p[1], p[2]} }), at(122, -9, soleTop), at(142, 9, 53))
 }
 
 // stretcher carries the survivor, under a blanket up to the chest.
 func stretcher() solid {
-	const x, y, z = 123.2, 1.0, 35.0
+	const x, y, z = 149.0, 1.0, 35.0
 	at := func(dx, dy, dz float64) vec { return vec{x + dx, y + dy, z + dz} }
 	frame := all(
 		limb(at(1, -8, 1.4), at(65, -8, 1.4), 1, 1), limb(at(1, 8, 1.4), at(65, 8, 1.4), 1, 1),
@@ -138,15 +142,7 @@ func stretcher() solid {
 
 // fitted stretches a solid to just fill a box.
 func fitted(s solid, from, to vec) solid {
-	low, high := exact(s[0][0]), exact(s[0][0])
-	for _, t := range s {
-		for _, p := range t {
-			q := exact(p)
-			for k := range q {
-				low[k], high[k] = min(low[k], q[k]), max(high[k], q[k])
-			}
-		}
-	}
+	low, high := s.bounds()
 	return s.mapped(func(p vec) vec {
 		for k := range p {
 			p[k] = between(from[k], to[k], (p[k]-low[k])/(high[k]-low[k]))

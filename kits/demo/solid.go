@@ -86,6 +86,19 @@ func (s solid) volume() float64 {
 	return six / 6
 }
 
+// bounds is the box along the axes.
+func (s solid) bounds() (low, high vec) {
+	low, high = exact(s[0][0]), exact(s[0][0])
+	for _, t := range s {
+		for _, p := range t {
+			for k := range p {
+				low[k], high[k] = min(low[k], float64(p[k])), max(high[k], float64(p[k]))
+			}
+		}
+	}
+	return low, high
+}
+
 func exact(p [3]float32) vec { return vec{float64(p[0]), float64(p[1]), float64(p[2])} }
 
 // mapped is the solid with every corner moved. The map must not fold it.
