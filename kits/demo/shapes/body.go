@@ -2,6 +2,7 @@ package shapes
 
 import (
 	"math"
+	"slices"
 
 	"dryfit/kits/mesh"
 )
@@ -89,4 +90,10 @@ func (b body) mirrored() body { return b.reshaped(point.flipped) }
 
 func (b body) moved(x, y, z float64) body {
 	return b.reshaped(func(p point) point { return p.plus(point{x, y, z}) })
+}
+
+// sorted puts numbers in sequence, each once.
+func sorted(list []float64) []float64 {
+	slices.Sort(list)
+	return slices.Compact(list)
 }

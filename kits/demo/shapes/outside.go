@@ -46,5 +46,9 @@ func outside() []Piece {
 	both("float-inner", floatHalf().reshaped(func(p point) point { return point{p[0], 2*floatY - p[1], p[2]} }))
 	both("strut-front", strut(strutFore, 8, floatDeck))
 	both("strut-rear", strut(strutAft, 6, floatTop))
+
+	list = append(list, hatches()...)
+	add("rescue-door", rescueDoor())
+	add("canopy", canopy())
 	return list
 }
