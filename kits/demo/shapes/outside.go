@@ -50,5 +50,17 @@ func outside() []Piece {
 	list = append(list, hatches()...)
 	add("rescue-door", rescueDoor())
 	add("canopy", canopy())
+
+	add("searchlight-mount", searchlightMount())
+	add("searchlight-housing", searchlightHousing())
+	add("searchlight-lens", searchlightLens())
+	add("lamp-searchlight", searchlightLamp())
+	add("aerial-mast", aerialMast())
+	add("bollard.1", bollard(22))
+	add("bollard.2", bollard(31))
+	both("handrail", handrail())
+	add("anchor", anchor())
+	add("winch-boom", winchBoom().mirrored())
+	add("winch-hook", winchHook().mirrored())
 	return list
 }

@@ -12,15 +12,7 @@ type window struct{ ring, corner, toRing, toCorner int }
 // sequence.
 func trunk(rings [][]point, windows []window, limb func(w int) [][]point) body {
 	var b body
-	n := len(rings[0])
-	for i := range rings[1:] {
-		for k := range n {
-			if !inWindow(windows, i, k) {
-				m := (k + 1) % n
-				b.quad(rings[i][k], rings[i][m], rings[i+1][m], rings[i+1][k])
-			}
-		}
-	}
+	b.bandsBut(rings, windows)
 	b.fan(rings[0])
 	b.fan(backwards(rings[len(rings)-1]))
 	for w := range windows {
@@ -31,9 +23,24 @@ func trunk(rings [][]point, windows []window, limb func(w int) [][]point) body {
 	return b.outward()
 }
 
-func inWindow(windows []window, i, k int) bool {
+// bandsBut are the bands between rings, but for the windows.
+func (b *body) bandsBut(rings [][]point, windows []window) {
+	n := len(rings[0])
+	for i := range rings[1:] {
+		for k := range n {
+			if !inWindow(windows, i, k, n) {
+				m := (k + 1) % n
+				b.quad(rings[i][k], rings[i][m], rings[i+1][m], rings[i+1][k])
+			}
+		}
+	}
+}
+
+// inWindow tells whether the face after corner k of n is left out; a window may run
+// on over the first corner.
+func inWindow(windows []window, i, k, n int) bool {
 	for _, w := range windows {
-		if i >= w.ring && i < w.toRing && k >= w.corner && k < w.toCorner {
+		if i >= w.ring && i < w.toRing && (k >= w.corner && k < w.toCorner || k+n < w.toCorner) {
 			return true
 		}
 	}
