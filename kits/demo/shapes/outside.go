@@ -62,5 +62,5 @@ func outside() []Piece {
 	add("anchor", anchor())
 	add("winch-boom", winchBoom().mirrored())
 	add("winch-hook", winchHook().mirrored())
-	return list
+	return append(list, gear()...)
 }
