@@ -300,7 +300,7 @@ func (t *taker) single(group []int32) ([]int32, int) {
 		if len(left) == 0 {
 			return []int32{c.piece}, t.bestWay(c.piece)
 		}
-		if hanging != nil || c.ways < manyWays {
+		if hanging != nil {
 			continue
 		}
 		off := append([]int32{c.piece}, left...)
@@ -357,8 +357,11 @@ func (t *taker) clear(off []int32, d int) bool {
 	return true
 }
 
-// middle is the direction nearest to the sum of some; of those as near, the first,
-// and those along the axes of the model come first. -1 if there are none.
+// plainer is by how much a direction along an axis of the model is liked better.
+const plainer = 1.3
+
+// middle is the direction nearest to the sum of some, or one along an axis of the
+// model that is nearly so; of those as near, the first. -1 if there are none.
 func (t *taker) middle(free []int) int {
 	var sum vec
 	for _, d := range free {
@@ -366,7 +369,11 @@ func (t *taker) middle(free []int) int {
 	}
 	best, most := -1, math.Inf(-1)
 	for _, d := range free {
-		if near := dot(sum, t.graphs[d].dir); near > most+1e-9 {
+		near := dot(sum, t.graphs[d].dir)
+		if d < 2*mainAxes {
+			near *= plainer
+		}
+		if near > most+1e-9 {
 			best, most = d, near
 		}
 	}

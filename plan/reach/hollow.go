@@ -63,6 +63,7 @@ func (m *Model) Hollows(ctx context.Context) ([]Hollow, float64, error) {
 				return nil, 0, err
 			}
 		}
+		h.Closers = slices.DeleteFunc(h.Closers, func(c HollowCloser) bool { return c.W == 0 || c.H == 0 })
 		list = append(list, h)
 	}
 	slices.SortFunc(list, func(a, b Hollow) int {

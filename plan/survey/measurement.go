@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -59,7 +60,7 @@ type PairFacts struct {
 // StepFacts is one step of going together.
 type StepFacts struct {
 	Pieces []string   `json:"pieces"`
-	To     []string   `json:"to"`
+	To     []string   `json:"to"`   // what of the rest they touch, most first; all of it if they touch nothing
 	Legs   []LegFacts `json:"legs"` // as the pieces travel to their seats
 	// Undercut is the width of undercuts that are passed over: a thread or a snap.
 	Undercut float64 `json:"undercut,omitempty"`
@@ -144,7 +145,7 @@ func (s *Survey) Measure(ctx context.Context) (*Measurement, error) {
 
 // step reads a move backwards.
 func (s *Survey) step(v reach.Move) StepFacts {
-	f := StepFacts{Pieces: s.names(v.Pieces), To: s.names(v.Rest), Legs: []LegFacts{}}
+	f := StepFacts{Pieces: s.names(v.Pieces), To: s.names(s.touched(v)), Legs: []LegFacts{}}
 	var ways []string
 	for i := range v.Legs {
 		l := v.Legs[len(v.Legs)-1-i]
@@ -162,6 +163,28 @@ func (s *Survey) step(v reach.Move) StepFacts {
 		f.Text += fmt.Sprintf(", past an undercut of up to %s mm: a thread to turn in, or a snap", trim(f.Undercut))
 	}
 	return f
+}
+
+// touched lists the pieces of the rest that a move's pieces touch, those they touch
+// most first.
+func (s *Survey) touched(v reach.Move) []int {
+	contact := map[int]float64{}
+	var list []int
+	for _, r := range v.Rest {
+		for _, p := range v.Pieces {
+			if pair := s.Model.Pair(p, r); pair != nil && (pair.Contact > 0 || pair.Depth > 0) {
+				contact[r] += max(pair.Contact, 1e-6)
+			}
+		}
+		if contact[r] > 0 {
+			list = append(list, r)
+		}
+	}
+	if len(list) == 0 {
+		return v.Rest
+	}
+	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(contact[b], contact[a]) })
+	return list
 }
 
 func back(d [3]float64) [3]float64 { return [3]float64{0 - d[0], 0 - d[1], 0 - d[2]} }
