@@ -244,7 +244,7 @@ func (x *examination) wallProblem() {
 	}
 	if w.given > 0 {
 		x.note(Unchecked, w.given, x.Centre,
-			fmt.Sprintf("walls were not measured at %d of %d places: too many triangles lie there", w.given, samples),
+			fmt.Sprintf("walls were not measured at %d of %d places: too many triangles lie there", w.given, w.looks),
 			"clean up the mesh, or make it coarser")
 	}
 }

@@ -5,9 +5,18 @@ import (
 	"sort"
 )
 
-// samples is how many places of the surface are looked at for the thinnest wall. A
-// thin place of less than a thousandth of the surface may be missed.
-const samples = 5000
+// How many places of the surface are looked at for the thinnest wall: one for each
+// mm2, within these bounds. A thin place of less than a thousandth of the surface, or
+// of a few mm2, may be missed.
+const (
+	fewestSamples = 500
+	mostSamples   = 5000
+)
+
+// samplesFor is how many places are looked at on a surface of so many mm2.
+func samplesFor(area float64) int {
+	return int(min(max(area, fewestSamples), mostSamples))
+}
 
 // maxLooks is how many triangles and boxes are looked at from one place. Some
 // hundreds are usual.
@@ -23,6 +32,7 @@ type wall struct {
 	thick float64 // mm, 0 if no place of the surface has another that faces it
 	at    [3]float64
 	given int // places from which there was too much to look at
+	looks int // places looked at
 }
 
 // thinnest looks inward from places spread evenly over the surface. The places are
@@ -40,12 +50,13 @@ func (t *tree) thinnest(tiny float64) wall {
 	if !(total > 0) {
 		return wall{}
 	}
+	samples := samplesFor(total / 2)
 	found := make([]wall, samples)
 	each(samples, func(k int) {
-		face := sort.SearchFloat64s(sums, total*(float64(k)+0.5)/samples)
+		face := sort.SearchFloat64s(sums, total*(float64(k)+0.5)/float64(samples))
 		found[k] = t.across(min(face, len(sums)-1), r2(k), tiny)
 	})
-	var least wall
+	least := wall{looks: samples}
 	for _, w := range found {
 		least.given += w.given
 		if w.thick > 0 && (least.thick == 0 || w.thick < least.thick) {
