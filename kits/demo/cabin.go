@@ -119,7 +119,7 @@ func winchDrum() solid {
 func locker() solid {
 	w := box(182, 11, soleTop, 199.4, 25, 55).add(199.4, 11, soleTop, 206, 25, 28)
 	for n := range 2 {
-		x := 182.8 + 8.2*float64(n)
+		x := 182.5 + 8.6*float64(n)
 		w.cut(x, 11, 16.5, x+0.5, 11.6, 53.5).cut(x+7.5, 11, 16.5, x+8, 11.6, 53.5)
 		w.cut(x, 11, 16.5, x+8, 11.6, 17).cut(x, 11, 53, x+8, 11.6, 53.5)
 		w.cut(x+5.6, 11, 33, x+6.8, 12, 38)

@@ -4,10 +4,10 @@ package demo
 
 func electricPieces() []maker {
 	list := []maker{
-		{"lamp-holder-cabin.1", func() solid { return lampHolder(191.2, -16, 58, 63, 62.5) }},
-		{"lamp-holder-cabin.2", func() solid { return lampHolder(191.2, 8, 58, 63, 62.5) }},
-		{"lamp-cabin.1", func() solid { return lampUp(195.2, -12, 62.5) }},
-		{"lamp-cabin.2", func() solid { return lampUp(195.2, 12, 62.5) }},
+		{"lamp-holder-cabin.1", func() solid { return lampHolder(191.2, -16, 58, 63, 62.2) }},
+		{"lamp-holder-cabin.2", func() solid { return lampHolder(191.2, 8, 58, 63, 62.2) }},
+		{"lamp-cabin.1", func() solid { return lampUp(195.2, -12, 62.2) }},
+		{"lamp-cabin.2", func() solid { return lampUp(195.2, 12, 62.2) }},
 		{"resistor-tray", resistorTray},
 		{"resistor-board", resistorBoard},
 	}

@@ -28,7 +28,7 @@ func magnetDents(floor float64, upper bool) []dent {
 
 // hatchRing leaves the hatch's opening free but for its corners.
 func hatchRing() solid {
-	const leg = 12
+	const leg = 12.8
 	opening := []spot{{hatchFrom + leg, -19}, {hatchTo - leg, -19}, {hatchTo, -19 + leg}, {hatchTo, 19 - leg},
 		{hatchTo - leg, 19}, {hatchFrom + leg, 19}, {hatchFrom, 19 - leg}, {hatchFrom, -19 + leg}}
 	return plate{2, 68, 72, softRect(122.6, -24, 194.6, 24, 1), [][]spot{opening}, magnetDents(69.8, true)}.solid()

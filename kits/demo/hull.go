@@ -139,7 +139,7 @@ const (
 	doorSill, doorHead = 25.0, 59.0
 )
 
-// rounded draws the corners of the wire holes in, so that they are octagons.
+// rounded draws the corners of the larger wire holes in, so that they are octagons.
 func (h hullHalf) rounded(i, j, k int, p vec) vec {
 	for _, hole := range []struct {
 		from, middle, to float64
@@ -148,7 +148,6 @@ func (h hullHalf) rounded(i, j, k int, p vec) vec {
 		portOnly         bool
 	}{
 		{212, 215, 218, [2]float64{-3, 3}, 0, false},
-		{120.75, 122, 123.25, [2]float64{15.75, 18.25}, 17, true},
 		{396.5, 398, 399.5, [2]float64{3, 9}, 6, true},
 	} {
 		s := h.stations[i]
@@ -162,12 +161,11 @@ func (h hullHalf) rounded(i, j, k int, p vec) vec {
 	return p
 }
 
-// cap closes the stern: its rows run in to the middle line.
+// cap closes the stern: its rows run in to one point on the middle line.
 func (h hullHalf) cap(i, j, k int) vec {
 	s := h.stations[i]
 	top, bottom := s.outline(0, true), s.outline(len(hullRows)-1, true)
-	middle := top.toward(bottom, float64(j)/float64(len(hullRows)-1))
-	return s.outline(j, true).toward(middle, float64(k-1)/2)
+	return s.outline(j, true).toward(top.toward(bottom, 0.5), float64(k-1)/2)
 }
 
 func hullPieces() []maker {

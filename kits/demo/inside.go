@@ -62,8 +62,8 @@ func key(x, z float64) solid {
 
 // The ballast tray is a box cut to the bow at its fore corners.
 var (
-	trayOutside = []spot{{12, -11}, {19, -17}, {58, -17}, {58, 17}, {19, 17}, {12, 11}}
-	trayInside  = []spot{{14, -10}, {19.7, -15}, {56, -15}, {56, 15}, {19.7, 15}, {14, 10}}
+	trayOutside = []spot{{12, -11}, {22, -17}, {58, -17}, {58, 17}, {22, 17}, {12, 11}}
+	trayInside  = []spot{{14, -9.9}, {22.6, -15}, {56, -15}, {56, 15}, {22.6, 15}, {14, 9.9}}
 )
 
 func ballastTray() solid { return tub(2, trayOutside, trayInside, 34, 36, 60) }

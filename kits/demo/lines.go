@@ -33,11 +33,11 @@ var hullRows = []row{
 	deckRow(0), deckRow(3), deckRow(6), deckRow(9), deckRow(12), deckRow(15.75), deckRow(17), deckRow(18.25),
 	deckRow(19), deckRow(20), deckRow(21),
 	{spot{22.5, 75}, spot{22, 73.4}, spot{22.5, 66}, spot{22, 64.4}},
-	{spot{24.6, 74.4}, spot{24.2, 72.8}, spot{24.6, 65.4}, spot{23.9, 63.9}},
-	{spot{26.6, 72.7}, spot{25, 71.2}, spot{26.6, 63.8}, spot{25.4, 62.6}},
-	{spot{28, 69.6}, spot{25, 69}, spot{28, 61.2}, spot{26.4, 60.7}},
-	{spot{28.5, 65.5}, spot{25, 66}, spot{28.35, 59.9}, spot{26.75, 59.7}},
-	{spot{28.6, 63.2}, spot{25, 62.6}, spot{28.5, 59.5}, spot{26.9, 59.4}},
+	{spot{24.6, 74.4}, spot{24.2, 72.8}, spot{24.6, 65.4}, spot{23.3, 63.5}},
+	{spot{26.6, 72.7}, spot{25, 71.2}, spot{26.6, 63.8}, spot{23.9, 62.8}},
+	{spot{28, 69.6}, spot{25, 69}, spot{28, 61.2}, spot{24.4, 62.2}},
+	{spot{28.5, 65.5}, spot{25, 66}, spot{28.35, 59.9}, spot{24.9, 61.6}},
+	{spot{28.6, 63.2}, spot{25, 62.6}, spot{28.5, 59.5}, spot{25.4, 60.9}},
 	{spot{28.6, 61.8}, spot{27, 62.4}, spot{28.55, 59.2}, spot{26.95, 59.2}},
 	sideRow(59), sideRow(51), sideRow(46.5), sideRow(42), sideRow(37.5), sideRow(31), sideRow(25), sideRow(19),
 	sideRow(14), sideRow(railTop), sideRow(chine),
@@ -122,7 +122,7 @@ func (s station) outline(r int, inside bool) vec {
 func bow(x float64, p spot, inside bool) vec {
 	start, lag := 0.0, 0.0
 	if inside {
-		start, lag = 2, 1
+		start, lag = 2, 2.2
 	}
 	wide := math.Pow(max(1-math.Pow(max(sidesFrom-x, 0)/(sidesFrom-start), 2.5), 0), 0.4)
 	depth := max(shoulder-p[1], 0) / shoulder
@@ -156,6 +156,9 @@ func tail(x float64, r int, p spot, inside bool) vec {
 	z = keel + (z-fairing)*(shoulder+lift-keel)/(shoulder-fairing)
 	if inside {
 		z += p[1] - out[1]
+		if r == firstLow-1 { // the corner over the chine must not fold under
+			z += 0.25 * aft(x)
+		}
 	}
 	return vec{x, y, z}
 }

@@ -29,8 +29,8 @@ func sprayRail() solid {
 	for i := range 31 {
 		x := 118 + 150*float64(i)/30
 		wide := 0.6 + 3.4*smooth((x-116)/24)*smooth((270-x)/24)
-		rings = append(rings, []vec{{x, beam, 10}, {x, beam + wide, 10}, {x, beam + wide, 10.6}, {x, beam + wide*0.55, 11.6},
-			{x, beam + wide*0.25, 13.4}, {x, beam + wide*0.14, 15}, {x, beam, 15}})
+		rings = append(rings, []vec{{x, beam, 10}, {x, beam + wide, 10}, {x, beam + wide, 10.6},
+			{x, beam + wide*0.62, 12.2}, {x, beam + wide*0.14, 15}, {x, beam, 15}})
 	}
 	return skin(rings...)
 }

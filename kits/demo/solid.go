@@ -37,15 +37,29 @@ func (s *solid) triangle(a, b, c vec) {
 	}
 }
 
-// quad adds two triangles, cut along the diagonal that leaves the fatter ones.
+// quad adds two triangles, cut along the diagonal that does not fold them over, and
+// of two such that leaves the fatter ones.
 func (s *solid) quad(a, b, c, d vec) {
-	if min(area(a, b, c), area(a, c, d)) >= min(area(a, b, d), area(b, c, d)) {
+	first, second := min(area(a, b, c), area(a, c, d)), min(area(a, b, d), area(b, c, d))
+	if folded(a, b, c, d) {
+		first = 0
+	}
+	if folded(b, c, d, a) {
+		second = 0
+	}
+	if first >= second {
 		s.triangle(a, b, c)
 		s.triangle(a, c, d)
 		return
 	}
 	s.triangle(a, b, d)
 	s.triangle(b, c, d)
+}
+
+// folded reports whether the triangles on either side of the diagonal from a to c
+// face away from each other.
+func folded(a, b, c, d vec) bool {
+	return b.minus(a).cross(c.minus(a)).dot(c.minus(a).cross(d.minus(a))) < 0
 }
 
 // area is large for two corners in one place: such a triangle costs nothing.

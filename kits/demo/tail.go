@@ -77,10 +77,10 @@ func finEdge(z float64) float64 {
 // the nose are upright, so that the rods' holes are square.
 func finX(i int, z float64) float64 {
 	x := finColumns[i]
-	if z > 99.5 && z < 110.5 && x > 370 {
-		return x
-	}
 	edge := finEdge(z)
+	if z > 99.5 && z < 110.5 {
+		return max(x, between(edge, 371, min((x-354)/(371-354), 1)))
+	}
 	return between(edge, finAft, (x-354)/(finAft-354))
 }
 
@@ -103,7 +103,7 @@ func fin() solid {
 		x := finX(i, z)
 		h := finHalf(x, z)
 		deep := min(h-1.2, 3.2)
-		if finColumns[i] >= 415 {
+		if finColumns[i] >= 415 && z <= lightTop {
 			deep = 1.5
 		}
 		return vec{x, [3]float64{0, max(deep, h*0.3), h}[k], z}

@@ -106,7 +106,11 @@ func under(x, y float64) float64 {
 	case x > 236:
 		deep = between(1, 0.05, (x-236)/(wingAft-236))
 	}
-	return seam - (seam-belly(y))*deep*tipRound(y)
+	d := (seam - belly(y)) * deep * tipRound(y)
+	if x > 240 { // the after edge keeps some thickness
+		d = max(d, 0.35)
+	}
+	return seam - d
 }
 
 func over(x, y float64) float64 {
@@ -118,7 +122,11 @@ func over(x, y float64) float64 {
 	} else {
 		high = max(1-math.Pow((x-sparX)/(wingAft-sparX), 1.1), 0.03)
 	}
-	return seam + (back(y)-seam)*high*tipRound(y)
+	h := (back(y) - seam) * high * tipRound(y)
+	if nose > 1 {
+		h = max(h, 0.35)
+	}
+	return seam + h
 }
 
 func tipRound(y float64) float64 {

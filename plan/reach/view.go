@@ -103,10 +103,3 @@ func (v *view) finer(n int) *view {
 	f.cols, f.rows = v.cols*n, v.rows*n
 	return &f
 }
-
-// point is where a sample line is at a depth code, in the model's axes.
-func (v *view) point(x, y int, code uint32) vec {
-	p := scale(v.u, (float64(x)+v.u0)*v.pitch)
-	p = add(p, scale(v.v, (float64(y)+v.v0)*v.pitch))
-	return add(p, scale(v.w, v.w0+v.step*float64(code)))
-}

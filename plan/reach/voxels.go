@@ -38,12 +38,6 @@ func (g *grid) fill(u, v, from, to int) {
 	}
 }
 
-func (g *grid) or(o *grid) {
-	for i, w := range o.rows {
-		g.rows[i] |= w
-	}
-}
-
 func (g *grid) without(o *grid) {
 	for i, w := range o.rows {
 		g.rows[i] &^= w
