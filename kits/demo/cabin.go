@@ -24,6 +24,8 @@ func cabinPieces() []maker {
 		{"oxygen-bottle.1", func() solid { return oxygenBottle(202.8, 14.4) }},
 		{"oxygen-bottle.2", func() solid { return oxygenBottle(202.8, 21.4) }},
 		{"raft-pack", raftPack},
+		{"winch-operator", winchOperator},
+		{"medic", medic},
 		{"lining-port", func() solid { return lining(true).mirrored() }},
 		{"lining-starboard", func() solid { return lining(false) }},
 		{"ceiling-frame", ceilingFrame},

@@ -1,6 +1,9 @@
 package demo
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // The cockpit is built on its floor, on the bench.
 
@@ -12,22 +15,17 @@ const (
 )
 
 func cockpitPieces() []maker {
-	return []maker{
-		{"cockpit-floor", cockpitPlate},
-		{"console-port", func() solid { return console().mirrored() }},
-		{"console-starboard", console},
-		{"crew-seat.1", func() solid { return crewSeat().mirrored() }},
-		{"crew-seat.2", crewSeat},
-		{"control-yoke.1", func() solid { return controlYoke().mirrored() }},
-		{"control-yoke.2", controlYoke},
-		{"instrument-panel", instrumentPanel},
-		{"instrument-light", func() solid { return prism(0, 62.5, 63.5, softRect(-19, 32, 19, 48, 1)) }},
-		{"panel-coaming", panelCoaming},
-		{"radio-rack", radioRack},
-		{"lamp-holder-cockpit", func() solid { return lampHolder(110, -20, 58.3, 64.3, 63.5) }},
-		{"lamp-cockpit", func() solid { return lampUp(114, -16, 63.5) }},
-		{"canopy", canopy},
-	}
+	return slices.Concat(sides("console", console), copies("crew-seat", crewSeat), copies("control-yoke", controlYoke),
+		copies("pilot", pilot), []maker{
+			{"cockpit-floor", cockpitPlate},
+			{"instrument-panel", instrumentPanel},
+			{"instrument-light", func() solid { return prism(0, 62.5, 63.5, softRect(-19, 32, 19, 48, 1)) }},
+			{"panel-coaming", panelCoaming},
+			{"radio-rack", radioRack},
+			{"lamp-holder-cockpit", func() solid { return lampHolder(110, -20, 58.3, 64.3, 63.5) }},
+			{"lamp-cockpit", func() solid { return lampUp(114, -16, 63.5) }},
+			{"canopy", canopy},
+		})
 }
 
 // cockpitPlate has the rudder pedals in front, where the panel is open below.

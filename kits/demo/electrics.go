@@ -1,5 +1,7 @@
 package demo
 
+import "fmt"
+
 // Holders, clips, lamps and the rest of what is wired.
 
 func electricPieces() []maker {
@@ -12,8 +14,7 @@ func electricPieces() []maker {
 		{"resistor-board", resistorBoard},
 	}
 	for n, x := range []float64{195.5, 202, 208.5, 215} {
-		list = append(list, maker{[]string{"wire-clip.1", "wire-clip.2", "wire-clip.3", "wire-clip.4"}[n],
-			func() solid { return wireClip(x) }})
+		list = append(list, maker{fmt.Sprintf("wire-clip.%d", n+1), func() solid { return wireClip(x) }})
 	}
 	return list
 }

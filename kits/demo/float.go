@@ -1,6 +1,9 @@
 package demo
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A tip float is two shells that meet in an upright plane along its length, under
 // two struts that lean outward.
@@ -19,15 +22,8 @@ func floatPieces() []maker {
 	outer := func() solid { return floatHalf().moved(0, floatY, 0) }
 	front := func() solid { return strut(216, 8, 4, floatDeck) }
 	rear := func() solid { return strut(233, 6, 4, bossDeck) }
-	var list []maker
-	for _, m := range []struct {
-		id    string
-		shape func() solid
-	}{{"float-inner", inner}, {"float-outer", outer}, {"strut-front", front}, {"strut-rear", rear}} {
-		list = append(list, maker{m.id + "-port", func() solid { return m.shape().mirrored() }},
-			maker{m.id + "-starboard", m.shape})
-	}
-	return list
+	return slices.Concat(sides("float-inner", inner), sides("float-outer", outer), sides("strut-front", front),
+		sides("strut-rear", rear))
 }
 
 // The section from the middle of the deck to the keel, in shares of the half beam

@@ -1,6 +1,9 @@
 package demo
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // The beaching gear, on which the finished model stands.
 
@@ -11,19 +14,14 @@ const (
 )
 
 func gearPieces() []maker {
-	list := []maker{
-		{"beaching-leg-port", func() solid { return beachingLeg().mirrored() }},
-		{"beaching-leg-starboard", beachingLeg},
-		{"main-wheel.1", func() solid { return mainWheel().mirrored() }},
-		{"main-wheel.2", mainWheel},
-		{"axle-screw.1", func() solid { return axleScrew(205, legOut+8, axleMain).mirrored() }},
-		{"axle-screw.2", func() solid { return axleScrew(205, legOut+8, axleMain) }},
-		{"dolly-frame", dollyFrame},
-		{"dolly-wheel", func() solid { return wheel(141, 15, axleDolly, 18).mirrored() }},
-		{"axle-screw.3", func() solid { return axleScrew(141, 23, axleDolly).mirrored() }},
-		{"name-plate", namePlate},
-	}
-	return list
+	screw := func() solid { return axleScrew(205, legOut+8, axleMain) }
+	return slices.Concat(sides("beaching-leg", beachingLeg), copies("main-wheel", mainWheel), copies("axle-screw", screw),
+		[]maker{
+			{"axle-screw.3", func() solid { return axleScrew(141, 23, axleDolly).mirrored() }},
+			{"dolly-frame", dollyFrame},
+			{"dolly-wheel", func() solid { return wheel(141, 15, axleDolly, 18).mirrored() }},
+			{"name-plate", namePlate},
+		})
 }
 
 // beachingLeg is a strip from a pad on the hull's side, over the spray rail, down to
@@ -85,6 +83,5 @@ func dollyFrame() solid {
 // namePlate lies under the dolly.
 func namePlate() solid {
 	dents := []dent{{softRect(98.5, -7.5, 183.5, 7.5, 1), -24.2, false}}
-	s := plate{2, -24.8, -20.8, softRect(96, -10, 186, 10, 2), nil, dents}.solid()
-	return s
+	return plate{2, -24.8, -20.8, softRect(96, -10, 186, 10, 2), nil, dents}.solid()
 }

@@ -1,5 +1,7 @@
 package demo
 
+import "fmt"
+
 // The dorsal hatch lies flush in the cabin's roof, on the corners of the ring.
 const hatchFrom, hatchTo = 127.6, 189.6
 
@@ -7,10 +9,8 @@ func hatchPieces() []maker {
 	list := []maker{{"hatch-ring", hatchRing}, {"dorsal-hatch", dorsalHatch}}
 	for n, c := range hatchMagnets {
 		list = append(list,
-			maker{[]string{"magnet-hatch-ring.1", "magnet-hatch-ring.2", "magnet-hatch-ring.3", "magnet-hatch-ring.4"}[n],
-				func() solid { return disc(c[0], c[1], 69.8, 5) }},
-			maker{[]string{"magnet-hatch.1", "magnet-hatch.2", "magnet-hatch.3", "magnet-hatch.4"}[n],
-				func() solid { return disc(c[0], c[1], 72.2, 5) }})
+			maker{fmt.Sprintf("magnet-hatch-ring.%d", n+1), func() solid { return disc(c[0], c[1], 69.8, 5) }},
+			maker{fmt.Sprintf("magnet-hatch.%d", n+1), func() solid { return disc(c[0], c[1], 72.2, 5) }})
 	}
 	return list
 }

@@ -12,7 +12,7 @@ type hullHalf struct {
 
 func hullFore(port bool) solid {
 	var list []station
-	for _, x := range []float64{0, 1.5, 3.5, 6, 9, 12, 16, 20, 24, 28, 32, 36, 40, 44, 49, 54, 58, 60, 63.4, 68, 74, 80,
+	for _, x := range []float64{0, 0.4, 1, 2, 3.5, 6, 9, 12, 16, 20, 24, 28, 32, 36, 40, 44, 49, 54, 58, 60, 63.4, 68, 74, 80,
 		86, 92, 98, 104, 110, 115.4} {
 		lag := 0.0
 		if x < 40 {

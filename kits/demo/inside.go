@@ -5,13 +5,11 @@ package demo
 const keelInside = 6*3.0/28 + 1.7 // the keel is flat inside, for the keys
 
 func insidePieces() []maker {
-	return []maker{
+	return append(sides("splice", splice), []maker{
 		{"bulkhead-bow", bulkheadBow},
 		{"bulkhead-cockpit", bulkheadCockpit},
 		{"bulkhead-cabin", bulkheadCabin},
 		{"bulkhead-aft", bulkheadAft},
-		{"splice-port", func() solid { return splice().mirrored() }},
-		{"splice-starboard", splice},
 		{"hull-key.1", func() solid { return key(64, keelInside) }},
 		{"hull-key.2", func() solid { return key(82, keelInside) }},
 		{"hull-key.3", func() solid { return key(100, keelInside) }},
@@ -19,7 +17,7 @@ func insidePieces() []maker {
 		{"ballast-tray", ballastTray},
 		{"ballast-lid", ballastLid},
 		{"shot", shot},
-	}
+	}...)
 }
 
 func bulkheadBow() solid {

@@ -17,7 +17,7 @@ type Piece struct {
 // Meshes shapes every piece of the kit that has a body of its own: all that is
 // printed and all hardware but the wires. The result is the same each time.
 func Meshes() []Piece {
-	list := slices.Concat(hullPieces(), insidePieces(), cockpitPieces(), cabinPieces(), peoplePieces(), electricPieces(),
+	list := slices.Concat(hullPieces(), insidePieces(), cockpitPieces(), cabinPieces(), electricPieces(),
 		floorPieces(), hatchPieces(), wingPieces(), nacellePieces(), tailPieces(), floatPieces(), outsidePieces(), gearPieces())
 	pieces := make([]Piece, len(list))
 	var next int
@@ -46,3 +46,15 @@ type maker struct {
 	id    string
 	shape func() solid
 }
+
+// pair is a piece on either side, or a copy on either side, that is shaped once.
+func pair(port, starboard string, shape func() solid) []maker {
+	once := sync.OnceValue(shape)
+	return []maker{{port, func() solid { return once().mirrored() }}, {starboard, once}}
+}
+
+// sides is a pair whose names end in its sides.
+func sides(id string, shape func() solid) []maker { return pair(id+"-port", id+"-starboard", shape) }
+
+// copies is a pair whose names are the numbers of a part's copies.
+func copies(id string, shape func() solid) []maker { return pair(id+".1", id+".2", shape) }

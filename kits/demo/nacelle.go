@@ -1,6 +1,9 @@
 package demo
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // The nacelles hang under the wing: their front is a full round before the leading
 // edge, the rest is cut off by the wing's flat underside.
@@ -14,23 +17,9 @@ const (
 )
 
 func nacellePieces() []maker {
-	var list []maker
-	for _, m := range []struct {
-		port, starboard string
-		shape           func() solid
-	}{
-		{"nacelle-port", "nacelle-starboard", nacelle},
-		{"cowl-ring.1", "cowl-ring.2", cowlRing},
-		{"engine.1", "engine.2", engine},
-		{"shaft-bush.1", "shaft-bush.2", shaftBush},
-		{"propeller-tube.1", "propeller-tube.2", propellerTube},
-		{"propeller-port", "propeller-starboard", propeller},
-		{"spinner.1", "spinner.2", spinner},
-		{"exhaust-port", "exhaust-starboard", exhaust},
-	} {
-		list = append(list, maker{m.port, func() solid { return m.shape().mirrored() }}, maker{m.starboard, m.shape})
-	}
-	return append(list, maker{"wing-pylon", wingPylon})
+	return slices.Concat(sides("nacelle", nacelle), copies("cowl-ring", cowlRing), copies("engine", engine),
+		copies("shaft-bush", shaftBush), copies("propeller-tube", propellerTube), sides("propeller", propeller),
+		copies("spinner", spinner), sides("exhaust", exhaust), []maker{{"wing-pylon", wingPylon}})
 }
 
 func onAxis(x float64) vec { return vec{x, nacelleY, axisZ} }

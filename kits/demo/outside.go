@@ -1,14 +1,12 @@
 package demo
 
+import "slices"
+
 // What is fitted to the outside of the hull and the wing.
 
 func outsidePieces() []maker {
-	return []maker{
-		{"spray-rail-port", func() solid { return sprayRail().mirrored() }},
-		{"spray-rail-starboard", sprayRail},
+	return slices.Concat(sides("spray-rail", sprayRail), sides("handrail", handrail), []maker{
 		{"rescue-door", rescueDoor},
-		{"handrail-port", func() solid { return handrail().mirrored() }},
-		{"handrail-starboard", handrail},
 		{"bollard.1", func() solid { return bollard(18.5) }},
 		{"bollard.2", func() solid { return bollard(50.5) }},
 		{"anchor", anchor},
@@ -20,7 +18,7 @@ func outsidePieces() []maker {
 		{"lamp-searchlight", func() solid { return lampAlong(0, vec{0, -17, 85.5}, 124, -1) }},
 		{"pitot-mast", pitotMast},
 		{"aerial-mast", aerialMast},
-	}
+	})
 }
 
 // sprayRail runs along the flat side above the chine and thins out at both ends.

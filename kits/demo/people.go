@@ -3,15 +3,6 @@ package demo
 // Figures. Each is a handful of limbs blended into one body; boots, knees and
 // seats are cut flat where they meet the model.
 
-func peoplePieces() []maker {
-	return []maker{
-		{"pilot.1", func() solid { return pilot().mirrored() }},
-		{"pilot.2", pilot},
-		{"winch-operator", winchOperator},
-		{"medic", medic},
-	}
-}
-
 // figure is a person by joints. Left and right are in turn: hips, knees, ankles,
 // toes, shoulders, elbows, hands.
 type figure struct {

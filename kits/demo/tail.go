@@ -23,20 +23,13 @@ const (
 var rodsAt = []float64{385, 405}
 
 func tailPieces() []maker {
-	list := []maker{
-		{"fin-port", func() solid { return fin().mirrored() }},
-		{"fin-starboard", fin},
+	return slices.Concat(sides("fin", fin), sides("tailplane", tailplane), sides("elevator", elevator), []maker{
 		{"rudder", rudder},
 		{"tail-lens", tailLens},
 		{"lamp-tail", func() solid { return lampAlong(0, vec{0, 0, 82.5}, 418, 1) }},
 		{"tailplane-rod.1", func() solid { return rod(1, vec{rodsAt[0], 0, planeZ}, 1.5, -20, 20, 12) }},
 		{"tailplane-rod.2", func() solid { return rod(1, vec{rodsAt[1], 0, planeZ}, 1.5, -20, 20, 12) }},
-		{"tailplane-port", func() solid { return tailplane().mirrored() }},
-		{"tailplane-starboard", tailplane},
-		{"elevator-port", func() solid { return elevator().mirrored() }},
-		{"elevator-starboard", elevator},
-	}
-	return list
+	})
 }
 
 // rodLines are the stations on either side of each rod's hole.

@@ -1,6 +1,9 @@
 package demo
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // The wing is flat, in three parts, each an upper and a lower skin that meet in one
 // plane. The lower skins carry the spar tube in their ribs.
@@ -18,26 +21,16 @@ const (
 )
 
 func wingPieces() []maker {
-	list := []maker{
-		{"wing-centre-lower", func() solid { return panel{centreStations(), false}.lower() }},
-		{"wing-centre-upper", func() solid { return panel{centreStations(), false}.upper() }},
-		{"spar-tube", func() solid {
-			return bored(1, vec{sparX, 0, sparFoot + 2}, 16, [2]float64{-210, 4}, [2]float64{210, 4},
-				[2]float64{210, 3}, [2]float64{-210, 3})
-		}},
-	}
-	outer := panel{outerStations(), true}
-	for _, m := range []struct {
-		id    string
-		shape func() solid
-	}{
-		{"wing-lower", outer.lower}, {"wing-upper", outer.upper}, {"aileron", aileron}, {"tip-lens", tipLens},
-		{"lamp", tipLamp},
-	} {
-		list = append(list, maker{m.id + "-port", func() solid { return m.shape().mirrored() }},
-			maker{m.id + "-starboard", m.shape})
-	}
-	return list
+	centre, outer := panel{centreStations(), false}, panel{outerStations(), true}
+	return slices.Concat(sides("wing-lower", outer.lower), sides("wing-upper", outer.upper), sides("aileron", aileron),
+		sides("tip-lens", tipLens), sides("lamp", tipLamp), []maker{
+			{"wing-centre-lower", centre.lower},
+			{"wing-centre-upper", centre.upper},
+			{"spar-tube", func() solid {
+				return bored(1, vec{sparX, 0, sparFoot + 2}, 16, [2]float64{-210, 4}, [2]float64{210, 4},
+					[2]float64{210, 3}, [2]float64{-210, 3})
+			}},
+		})
 }
 
 // panel is a stretch of the wing between stations along the span.
