@@ -32,18 +32,28 @@ func (s *Solution) improver(c *coster) *improver {
 	stamp := make([]int, n)
 	for i := range r.Entries {
 		e := &r.Entries[i]
-		oneOf, open := e.clause(s.allow[i], stamp, i+1)
-		if open {
-			continue
+		if oneOf, open := e.clause(s.allow[i], stamp, i+1); !open {
+			m.clause(e.Step, oneOf)
 		}
-		number := len(m.clauses)
-		m.clauses, m.owner = append(m.clauses, oneOf), append(m.owner, e.Step)
-		m.own[e.Step] = append(m.own[e.Step], number)
-		for _, w := range oneOf {
-			m.member[w] = append(m.member[w], number)
+	}
+	for i := range r.Travels {
+		if route := r.Route(i); route != nil {
+			for _, h := range r.hindering(route) {
+				m.clause(r.Travels[i].Step, wide(h.Shut))
+			}
 		}
 	}
 	return m
+}
+
+// clause keeps a step before at least one of some others.
+func (m *improver) clause(step int, oneOf []int) {
+	number := len(m.clauses)
+	m.clauses, m.owner = append(m.clauses, oneOf), append(m.owner, step)
+	m.own[step] = append(m.own[step], number)
+	for _, w := range oneOf {
+		m.member[w] = append(m.member[w], number)
+	}
 }
 
 // free marks the light steps, as far as the clauses of the order and the joins of

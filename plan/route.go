@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"dryfit/plan/peel"
 )
@@ -45,10 +46,8 @@ func (r *Rules) chooseRoutes(allow []Allowance) {
 		}
 		var list []int
 		for k := range r.Travels[i].Routes {
-			for _, h := range r.Travels[i].Routes[k].Hindrances {
-				if !(r.reopen && h.reopens) {
-					s.Clause(first+k, wide(h.Shut))
-				}
+			for _, h := range r.hindering(&r.Travels[i].Routes[k]) {
+				s.Clause(first+k, wide(h.Shut))
 			}
 			list = append(list, first+k)
 		}
@@ -71,6 +70,15 @@ func (r *Rules) chooseRoutes(allow []Allowance) {
 			}
 		}
 	}
+}
+
+// hindering lists the hindrances of a route that count: not those which can be undone
+// again, where that is allowed.
+func (r *Rules) hindering(route *Route) []Hindrance {
+	if !r.reopen {
+		return route.Hindrances
+	}
+	return slices.DeleteFunc(slices.Clone(route.Hindrances), func(h Hindrance) bool { return h.reopens })
 }
 
 // routeClauses adds the clauses of the routes that count.
