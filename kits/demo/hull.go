@@ -35,7 +35,7 @@ func hullFore(port bool) solid {
 func hullAft(port bool) solid {
 	var list []station
 	for _, x := range []float64{joint, 240, 260, 280, 298, 300, floorAft, 304, 308, 312, 317, 322, 328, 334, 340,
-		346, 353, 360, 368, 376, 384, 390, 396.5, 398, 399.5, 406, 413, 420, 427, 434, 441, 448, stern} {
+		346, 353, 360, 368, 376, 384, 390, 396.4, 398, 399.6, 406, 413, 420, 427, 434, 441, 448, stern} {
 		list = append(list, station{x, x, true})
 	}
 	return hullHalf{list, port}.solid()
@@ -125,7 +125,7 @@ func (h hullHalf) open(a, b station, j int) bool {
 	}
 	return h.port && (within(doorFrom, doorTo, rowAt(doorHead), rowAt(doorSill)) ||
 		within(120.75, 123.25, columnAt(15.75), columnAt(18.25)) || // lead of the searchlight
-		within(396.5, 399.5, columnAt(3), columnAt(9))) // lead of the tail light
+		within(396.4, 399.6, columnAt(3), columnAt(9))) // lead of the tail light
 }
 
 // The middles of the cabin's windows, and the door in the port side.
@@ -148,7 +148,7 @@ func (h hullHalf) rounded(i, j, k int, p vec) vec {
 		portOnly         bool
 	}{
 		{212, 215, 218, [2]float64{-3, 3}, 0, false},
-		{396.5, 398, 399.5, [2]float64{3, 9}, 6, true},
+		{396.4, 398, 399.6, [2]float64{3, 9}, 6, true},
 	} {
 		s := h.stations[i]
 		if j >= firstSide || (s.x != hole.from && s.x != hole.to) || hole.portOnly && !h.port ||

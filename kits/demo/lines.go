@@ -124,7 +124,13 @@ func bow(x float64, p spot, inside bool) vec {
 	if inside {
 		start, lag = 2, 2.2
 	}
-	wide := math.Pow(max(1-math.Pow(max(sidesFrom-x, 0)/(sidesFrom-start), 2.5), 0), 0.4)
+	fullness := func(x float64) float64 {
+		return math.Pow(max(1-math.Pow(max(sidesFrom-x, 0)/(sidesFrom-start), 2.5), 0), 0.4)
+	}
+	wide := fullness(x)
+	if p[1] >= deckFore-wall && p[0] <= 21 { // the cockpit's opening has straight sides
+		wide = min(wide/fullness(60), 1)
+	}
 	depth := max(shoulder-p[1], 0) / shoulder
 	wide *= 1 - 0.55*math.Pow(max(1-x/70, 0), 1.4)*depth*depth
 	if p[1] == chine && !inside {
@@ -140,7 +146,7 @@ func bow(x float64, p spot, inside bool) vec {
 func tail(x float64, r int, p spot, inside bool) vec {
 	half := tailBeam(x)
 	y := p[0] * half / beam
-	if inside {
+	if inside && r > columnAt(9) { // nearer the middle are holes, which are upright
 		y = p[0] * (half - wall) / (beam - wall)
 	}
 	lift := tailDeck(x) - deckCabin

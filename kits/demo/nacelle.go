@@ -130,9 +130,10 @@ func propeller() solid {
 	}, true}.solid()
 }
 
-// exhaust hangs under the nacelle's round front.
+// exhaust hangs under the nacelle's round front, a little outside its middle, clear of
+// the wheel below.
 func exhaust() solid {
-	at := func(x, y, z float64) vec { return vec{183 + x, nacelleY + y, z} }
+	at := func(x, y, z float64) vec { return vec{183 + x, nacelleY + 1 + y, z} }
 	pipe := blend(0.8,
 		limb(at(3, 0, 85), at(16, 0, 85), 2.4, 2.5),
 		limb(at(16, 0, 85), at(32, 0, 85), 2.5, 3),
