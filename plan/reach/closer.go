@@ -198,8 +198,8 @@ func (s *scan) area(t *mesh.Triangle) area {
 		v[c] = x*s.v[0] + y*s.v[1] + z*s.v[2] - s.v0
 	}
 	return area{
-		ceil(min(u[0], u[1], u[2])), ceil(min(v[0], v[1], v[2])),
-		ceil(max(u[0], u[1], u[2])), ceil(max(v[0], v[1], v[2])),
+		above(min(u[0], u[1], u[2])), above(min(v[0], v[1], v[2])),
+		above(max(u[0], u[1], u[2])), above(max(v[0], v[1], v[2])),
 	}
 }
 

@@ -119,49 +119,51 @@ func (s scan) moved(offset vec) scan {
 	return s
 }
 
-// draw collects the events of triangles of a piece that fall into the plate.
+// draw collects the events of triangles of a piece that fall into the plate. All grid
+// coordinates are positive: a view begins before the first of its pieces.
 //
 // A sample line belongs to the pixel whose number is the next whole number above,
 // in both ways. The crossing of an edge with a row is always worked out from its
 // lower end, so two triangles that share an edge agree to the last bit, and a
 // closed surface is entered as often as it is left on every sample line.
+//
+// Most triangles of a fine mesh lie between the lines. They are told by one test of
+// both ways together, since a processor guesses that one right.
 func (s *scan) draw(block []mesh.Triangle, piece int, p *plate, pool *chunkPool) {
 	var t projected
+	u, v, w := s.u, s.v, s.w
 	for n := range block {
 		tri := &block[n]
-		for c := range 3 {
-			x, y, z := float64(tri[c][0]), float64(tri[c][1]), float64(tri[c][2])
-			t.v[c] = x*s.v[0] + y*s.v[1] + z*s.v[2] - s.v0
+		x0, y0, z0 := float64(tri[0][0]), float64(tri[0][1]), float64(tri[0][2])
+		x1, y1, z1 := float64(tri[1][0]), float64(tri[1][1]), float64(tri[1][2])
+		x2, y2, z2 := float64(tri[2][0]), float64(tri[2][1]), float64(tri[2][2])
+		va := x0*v[0] + y0*v[1] + z0*v[2] - s.v0
+		vb := x1*v[0] + y1*v[1] + z1*v[2] - s.v0
+		vc := x2*v[0] + y2*v[1] + z2*v[2] - s.v0
+		ua := x0*u[0] + y0*u[1] + z0*u[2] - s.u0
+		ub := x1*u[0] + y1*u[1] + z1*u[2] - s.u0
+		uc := x2*u[0] + y2*u[1] + z2*u[2] - s.u0
+		ra, rb, rc := int(va), int(vb), int(vc)
+		ca, cb, cc := int(ua), int(ub), int(uc)
+		if ((ra^rb)|(ra^rc))*((ca^cb)|(ca^cc)) == 0 {
+			continue // no row, or no column, between its corners
 		}
-		lowV, highV := min(t.v[0], t.v[1], t.v[2]), max(t.v[0], t.v[1], t.v[2])
-		y0, y1 := max(ceil(lowV), p.y0), min(ceil(highV), p.y1)
-		if y0 >= y1 {
+		from, to := max(min(ra, rb, rc)+1, p.y0), min(max(ra, rb, rc)+1, p.y1)
+		if from >= to || max(ca, cb, cc)+1 <= p.x0 || min(ca, cb, cc)+1 >= p.x1 {
 			continue
 		}
-		for c := range 3 {
-			x, y, z := float64(tri[c][0]), float64(tri[c][1]), float64(tri[c][2])
-			t.u[c] = x*s.u[0] + y*s.u[1] + z*s.u[2] - s.u0
+		t.u, t.v = [3]float64{ua, ub, uc}, [3]float64{va, vb, vc}
+		t.w = [3]float64{
+			x0*w[0] + y0*w[1] + z0*w[2] - s.w0,
+			x1*w[0] + y1*w[1] + z1*w[2] - s.w0,
+			x2*w[0] + y2*w[1] + z2*w[2] - s.w0,
 		}
-		lowU, highU := min(t.u[0], t.u[1], t.u[2]), max(t.u[0], t.u[1], t.u[2])
-		if x0, x1 := max(ceil(lowU), p.x0), min(ceil(highU), p.x1); x0 >= x1 {
-			continue
-		}
-		for c := range 3 {
-			x, y, z := float64(tri[c][0]), float64(tri[c][1]), float64(tri[c][2])
-			t.w[c] = x*s.w[0] + y*s.w[1] + z*s.w[2] - s.w0
-		}
-		s.fill(&t, piece, y0, y1, p, pool)
+		s.fill(&t, piece, from, to, p, pool)
 	}
 }
 
-// ceil is math.Ceil for numbers that fit an int.
-func ceil(x float64) int {
-	i := int(x)
-	if float64(i) < x {
-		i++
-	}
-	return i
-}
+// above is the next whole number above a positive one.
+func above(x float64) int { return int(x) + 1 }
 
 // fill collects the events of one triangle in rows y0 to y1-1.
 func (s *scan) fill(t *projected, piece, y0, y1 int, p *plate, pool *chunkPool) {
@@ -178,35 +180,27 @@ func (s *scan) fill(t *projected, piece, y0, y1 int, p *plate, pool *chunkPool) 
 	}
 	// b lies left of the long edge from a to c when turn is positive, and the
 	// corners in this sequence then run clockwise.
-	acU, acV, acW := t.u[c]-t.u[a], t.v[c]-t.v[a], t.w[c]-t.w[a]
-	abU, abV, abW := t.u[b]-t.u[a], t.v[b]-t.v[a], t.w[b]-t.w[a]
+	acU, acV := t.u[c]-t.u[a], t.v[c]-t.v[a]
+	abU, abV := t.u[b]-t.u[a], t.v[b]-t.v[a]
 	turn := acU*abV - acV*abU
 	if turn > 0 {
 		leaving = 1 - leaving
 	}
-	lowW, highW := min(t.w[0], t.w[1], t.w[2]), max(t.w[0], t.w[1], t.w[2])
-	var slopeU, slopeV float64
-	if turn != 0 {
-		slopeU = (acW*abV - abW*acV) / turn
-		slopeV = (acU*abW - abU*acW) / turn
-	}
-	gu, gv := slopeU*s.ratio, slopeV*s.ratio
-	cosine := uint64(255/math.Sqrt(1+gu*gu+gv*gv) + 0.5)
-
-	long := (t.u[c] - t.u[a]) / (t.v[c] - t.v[a])
+	long := acU / acV
 	var lower, upper float64
 	if t.v[b] > t.v[a] {
-		lower = (t.u[b] - t.u[a]) / (t.v[b] - t.v[a])
+		lower = abU / abV
 	}
 	if t.v[c] > t.v[b] {
 		upper = (t.u[c] - t.u[b]) / (t.v[c] - t.v[b])
 	}
 	width := p.x1 - p.x0
+	var f facet
 	for y := y0; y < y1; y++ {
 		r := float64(y)
 		onLong := t.u[a] + (r-t.v[a])*long
 		var onShort float64
-		if r < t.v[b] {
+		if r <= t.v[b] {
 			onShort = t.u[a] + (r-t.v[a])*lower
 		} else {
 			onShort = t.u[b] + (r-t.v[b])*upper
@@ -215,7 +209,7 @@ func (s *scan) fill(t *projected, piece, y0, y1 int, p *plate, pool *chunkPool) 
 		if turn > 0 {
 			left, right = onShort, onLong
 		}
-		x0, x1, side := ceil(left), ceil(right), leaving
+		x0, x1, side := above(left), above(right), leaving
 		if x0 > x1 {
 			x0, x1, side = x1, x0, 1-side
 		}
@@ -223,21 +217,46 @@ func (s *scan) fill(t *projected, piece, y0, y1 int, p *plate, pool *chunkPool) 
 		if x0 >= x1 {
 			continue
 		}
+		if f.cosine == 0 {
+			f = s.facet(t, a, b, c, turn) // few triangles need it
+		}
 		row := y - p.y0
 		at := row / p.stripRows
 		row -= at * p.stripRows
-		base := t.w[a] + slopeV*(r-t.v[a]) - slopeU*t.u[a]
-		strip := &p.strips[at]
-		for x := x0; x < x1; x++ {
-			w := min(max(base+slopeU*float64(x), lowW), highW)
-			strip.add(pack(row*width+x-p.x0, uint32(w), piece, side, cosine), pool)
-		}
+		base := t.w[a] + f.slopeV*(r-t.v[a]) - f.slopeU*t.u[a]
+		f.span(&p.strips[at], row*width-p.x0, base, x0, x1, piece, side, pool)
 		if row == 0 && at > 0 {
-			strip = &p.strips[at-1]
-			for x := x0; x < x1; x++ {
-				w := min(max(base+slopeU*float64(x), lowW), highW)
-				strip.add(pack(p.stripRows*width+x-p.x0, uint32(w), piece, side, cosine), pool)
-			}
+			f.span(&p.strips[at-1], p.stripRows*width-p.x0, base, x0, x1, piece, side, pool)
 		}
+	}
+}
+
+// facet is how deep a triangle lies, in depth codes.
+type facet struct {
+	slopeU, slopeV float64 // a column, a row
+	low, high      float64 // of its corners
+	cosine         uint64  // in 255ths, plus 256 so that it is never 0
+}
+
+// facet works out the plane of a triangle from its corners a, b and c.
+func (s *scan) facet(t *projected, a, b, c int, turn float64) facet {
+	f := facet{low: min(t.w[0], t.w[1], t.w[2]), high: max(t.w[0], t.w[1], t.w[2])}
+	acU, acV, acW := t.u[c]-t.u[a], t.v[c]-t.v[a], t.w[c]-t.w[a]
+	abU, abV, abW := t.u[b]-t.u[a], t.v[b]-t.v[a], t.w[b]-t.w[a]
+	if turn != 0 {
+		f.slopeU = (acW*abV - abW*acV) / turn
+		f.slopeV = (acU*abW - abU*acW) / turn
+	}
+	gu, gv := f.slopeU*s.ratio, f.slopeV*s.ratio
+	f.cosine = 256 + uint64(255/math.Sqrt(1+gu*gu+gv*gv)+0.5)
+	return f
+}
+
+// span collects the events of columns x0 to x1-1 of a row that begins at a pixel.
+// Facets that stand on edge are as deep as their corners at the most.
+func (f *facet) span(strip *chunks, row int, base float64, x0, x1, piece int, side uint64, pool *chunkPool) {
+	for x := x0; x < x1; x++ {
+		w := min(max(base+f.slopeU*float64(x), f.low), f.high)
+		strip.add(pack(row+x, uint32(w), piece, side, f.cosine&255), pool)
 	}
 }

@@ -2,6 +2,7 @@ package reach
 
 import (
 	"context"
+	"math"
 	"math/bits"
 
 	"dryfit/kits/mesh"
@@ -113,7 +114,7 @@ func (c *crew) cells(ctx context.Context, v *view, pieces []*mesh.Mesh, which []
 		columns[i] = newColumn(len(pieces))
 	}
 	// The middle of cell k lies at depth (k + a half) pitches.
-	cell := func(code uint32) int { return ceil(float64(code)*v.step/v.pitch - 0.5) }
+	cell := func(code uint32) int { return int(math.Ceil(float64(code)*v.step/v.pitch - 0.5)) }
 	err = c.strips(ctx, plates, func(worker int, a area, shared bool, load func(*strip)) {
 		s, col := &strips[worker], columns[worker]
 		load(s)
