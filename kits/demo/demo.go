@@ -1,5 +1,6 @@
 // Package demo holds the demonstration kit: an invented flying boat with a full
-// interior, lights and removable hatches. Everything about it is made up.
+// interior, lights and removable hatches, and the code that shapes the meshes of its
+// pieces. Everything about it is made up.
 package demo
 
 import _ "embed"

@@ -70,13 +70,13 @@ func engine() solid {
 		r := math.Hypot(y, z)
 		return one(vec{p[0], r * math.Sin(angle), r * math.Cos(angle)})
 	}
-	case_ := all(
+	crankcase := all(
 		barrel(onAxis(178.6), onAxis(190), 7.2),
 		limb(onAxis(177.6), onAxis(177.8), 5.4, 5.6),
 		barrel(onAxis(173), onAxis(178), 3.7),
 		tyre(0, onAxis(186.6), 14.7, 0.8))
 	bore := barrel(onAxis(170), onAxis(177), 2.8)
-	return fitted(cast(without(all(around, case_), bore), vec{174, nacelleY - 16.1, axisZ - 16.1},
+	return fitted(cast(without(all(around, crankcase), bore), vec{174, nacelleY - 16.1, axisZ - 16.1},
 		vec{bulkhead, nacelleY + 16.1, axisZ + 16.1}, 0.57),
 		vec{174, nacelleY - 15.5, axisZ - 15.5}, vec{bulkhead, nacelleY + 15.5, axisZ + 15.5})
 }
@@ -100,12 +100,12 @@ func spinner() solid {
 func propeller() solid {
 	const (
 		blades, columns = 4, 12 // columns of the hub for each blade
-		chordCells      = 6
+		bladeCells      = 6
 		radial          = 14
 	)
 	xs := []float64{151.5, 153.4, 157.6, 159.5}
 	at := func(i, j, k int) vec {
-		angle := 2 * math.Pi * (float64(j) - chordCells/2) / (blades * columns)
+		angle := 2 * math.Pi * (float64(j) - bladeCells/2) / (blades * columns)
 		if k < 2 {
 			r := [2]float64{1.08, 4.5}[k]
 			return onAxis(xs[i]).plus(vec{0, r * math.Sin(angle), r * math.Cos(angle)})
@@ -113,12 +113,15 @@ func propeller() solid {
 		blade, c := j/columns, j%columns
 		u := float64(k-1) / radial
 		r := between(4.5, 45, u)
-		across := 2*float64(min(c, chordCells))/chordCells - 1
+		across := 2*float64(min(c, bladeCells))/bladeCells - 1
 		root := smooth(u * 5)
 		chord := between(3.4, 8.6*math.Pow(max(1-math.Pow(u, 5), 0.02), 0.5)*(0.62+0.38*math.Sin(math.Pi*min(u*1.5, 1))), root)
 		thick := between(3.4, between(1.9, 0.7, u)*math.Sqrt(max(1-across*across, 0.03)), root)
 		pitch := between(0.2, between(0.95, 0.35, u), root)
-		side := float64(2*i-3) / math.Abs(float64(2*i-3)) // the two middle planes
+		side := 1.0
+		if i < 2 {
+			side = -1
+		}
 		a, h := across*chord/2, side*thick/2
 		tangent, along := a*math.Cos(pitch)-h*math.Sin(pitch), a*math.Sin(pitch)+h*math.Cos(pitch)
 		turn := 2 * math.Pi * float64(blade) / blades
@@ -126,7 +129,7 @@ func propeller() solid {
 		return onAxis(155.5 + along).plus(vec{0, r*sin + tangent*cos, r*cos - tangent*sin})
 	}
 	return lattice{[3]int{3, blades * columns, radial + 1}, at, func(i, j, k int) bool {
-		return k == 0 || i == 1 && j%columns < chordCells
+		return k == 0 || i == 1 && j%columns < bladeCells
 	}, true}.solid()
 }
 
