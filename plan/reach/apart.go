@@ -265,6 +265,41 @@ const manyWays = 3
 type candidate struct {
 	piece int32
 	ways  int
+	// covered: it can hardly leave, and lies within the outline of another that can
+	// leave by itself, such as an engine in its cowling: what covers comes off first.
+	covered bool
+}
+
+// findCovered marks the candidates that others cover, seen along their way out.
+func (t *taker) findCovered(list []candidate) {
+	for i := range list {
+		a := &list[i]
+		if a.ways >= manyWays {
+			continue
+		}
+		out := t.graphs[t.bestWay(a.piece)].dir
+		for k := range list {
+			if k != i && list[k].ways < manyWays && t.covers(list[k].piece, a.piece, out) {
+				a.covered = true
+			}
+		}
+	}
+}
+
+// covers reports whether the box of a piece has that of another within it, seen along
+// a direction, and lies no further back.
+func (t *taker) covers(outer, inner int32, out vec) bool {
+	u, v := across(out)
+	for _, axis := range []vec{u, v} {
+		lowA, highA := t.m.extent(int(outer), axis)
+		lowB, highB := t.m.extent(int(inner), axis)
+		if lowB < lowA || highB > highA {
+			return false
+		}
+	}
+	_, frontA := t.m.extent(int(outer), out)
+	backB, _ := t.m.extent(int(inner), out)
+	return frontA > backB && t.room[outer] > t.room[inner]
 }
 
 // single finds a piece that can leave by itself, or with what hangs on it.
@@ -278,13 +313,20 @@ func (t *taker) single(group []int32) ([]int32, int) {
 			}
 		}
 		if ways > 0 {
-			list = append(list, candidate{p, ways})
+			list = append(list, candidate{piece: p, ways: ways})
 		}
 	}
+	t.findCovered(list)
 	slices.SortFunc(list, func(a, b candidate) int {
+		openA, openB := a.ways >= manyWays, b.ways >= manyWays
 		switch {
-		case (a.ways >= manyWays) != (b.ways >= manyWays):
+		case openA != openB:
 			return b.ways - a.ways
+		case a.covered != b.covered:
+			if a.covered {
+				return 1
+			}
+			return -1
 		case t.room[a.piece] != t.room[b.piece]:
 			if t.room[a.piece] < t.room[b.piece] {
 				return -1

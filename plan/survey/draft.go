@@ -55,11 +55,12 @@ type draft struct {
 
 // draftJoin fits piece p to q, or closes their groups on each other.
 type draftJoin struct {
-	p, q   int
-	close  bool
-	toward *[3]float64
-	with   string
-	note   string
+	p, q     int
+	close    bool
+	together bool // what hangs on p goes in with it
+	toward   *[3]float64
+	with     string
+	note     string
 }
 
 func (d *draft) line(format string, args ...any) { fmt.Fprintf(&d.out, format+"\n", args...) }
@@ -106,7 +107,7 @@ func (d *draft) join(apart *reach.Apart) {
 // together joins what a move takes apart.
 func (d *draft) together(m reach.Move) {
 	p, q := d.base[m.Pieces[0]], d.base[m.Rest[0]]
-	j := draftJoin{p: p}
+	j := draftJoin{p: p, together: len(m.Pieces) > 1}
 	if len(m.Legs) == 1 {
 		in := m.Legs[0].Toward
 		for k := range in {
@@ -254,6 +255,18 @@ func (d *draft) parts() {
 	}
 }
 
+// carries is how many pieces are fitted to a piece. One with several is built up on the
+// bench, as far as the meshes let it go in like that.
+func (d *draft) carries(p int) int {
+	n := 0
+	for _, q := range d.parent {
+		if q == p {
+			n++
+		}
+	}
+	return n
+}
+
 // mm writes a length in the unit of the draft; a part is never without thickness.
 func (d *draft) mm(x float64) string {
 	if d.unit == 1 {
@@ -272,7 +285,7 @@ func (d *draft) entry(j draftJoin) string {
 		fmt.Fprintf(&b, "{close: [%s, %s]", d.ids[j.p], d.ids[j.q])
 	} else {
 		fmt.Fprintf(&b, "{fit: %s, to: %s", d.ids[j.p], d.ids[j.q])
-		if slices.Contains(d.parent, j.p) {
+		if j.together || d.carries(j.p) > 1 {
 			b.WriteString(", bench: true")
 		}
 	}
