@@ -15,7 +15,11 @@ func (r *Rules) blockedFindings() []Finding {
 	var list []Finding
 	for i := range r.Travels {
 		t := &r.Travels[i]
-		if len(t.Routes) > 0 || r.unseen(t) {
+		if len(t.Routes) > 0 {
+			continue
+		}
+		if r.unseen(t) {
+			list = append(list, r.unseenFinding(t))
 			continue
 		}
 		j := r.Steps[t.Step].Join
@@ -28,34 +32,49 @@ func (r *Rules) blockedFindings() []Finding {
 		for _, b := range t.Barred[:min(len(t.Barred), 6)] {
 			f.Because = append(f.Because, Reason{r.bars(b), j.Pos.String()})
 		}
-		before := r.solve().Stuck
+		before, barred := r.solve().Stuck, r.barred()
 		f.Repairs = r.try(r.travelProposals(t), func(c change) bool {
 			after := r.again(c)
-			for k := range after.Travels {
-				if a := &after.Travels[k]; a.Step == t.Step && a.Piece == t.Piece && len(a.Routes) == 0 {
-					return false
-				}
-			}
-			return len(after.solve().Stuck) <= len(before)
+			now := after.barred()
+			return after.tree.comps <= r.tree.comps && !now[[2]int{t.Step, t.Piece}] && noMore(now, barred) &&
+				len(after.solve().Stuck) <= len(before)
 		})
 		list = append(list, f)
 	}
 	return list
 }
 
-// barred counts the travels that no route is left to.
-func (r *Rules) barred() int {
-	n := 0
+// barred marks the travels, by step and piece, that no route is left to.
+func (r *Rules) barred() map[[2]int]bool {
+	list := map[[2]int]bool{}
 	for i := range r.Travels {
-		if len(r.Travels[i].Routes) == 0 {
-			n++
+		if t := &r.Travels[i]; len(t.Routes) == 0 {
+			list[[2]int{t.Step, t.Piece}] = true
 		}
 	}
-	return n
+	return list
+}
+
+// noMore reports whether all that is marked now was marked before.
+func noMore(now, before map[[2]int]bool) bool {
+	for k := range now {
+		if !before[k] {
+			return false
+		}
+	}
+	return true
 }
 
 // unseen reports whether nothing was looked at along the direction that is said.
 func (r *Rules) unseen(t *Travel) bool { return len(t.Barred) == 0 }
+
+// unseenFinding: nothing is proven of a direction that was not looked along.
+func (r *Rules) unseenFinding(t *Travel) Finding {
+	j := r.Steps[t.Step].Join
+	f := Finding{Kind: Unchecked, Grade: Note, Piece: r.pieceName(t.Piece), Step: r.name(t.Step), at: j.Pos}
+	f.Text = f.Piece + " travels in a direction that was not looked along, so nothing is proven of it"
+	return f
+}
 
 // bars words a direction that something always bars.
 func (r *Rules) bars(b Barred) string {

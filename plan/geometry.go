@@ -72,10 +72,14 @@ func (r *Rules) sizeOf(piece int) *kits.Size {
 	return nil
 }
 
+// sameDirection is the square of how far the ends of two directions of length 1 may
+// be apart: a fiftieth of a degree, and a little.
+const sameDirection = 1.3e-7
+
 // direction is the number of a direction of leaving, or -1.
 func (g *Geometry) direction(d [3]float64) int {
 	for i, e := range g.Directions {
-		if (e[0]-d[0])*(e[0]-d[0])+(e[1]-d[1])*(e[1]-d[1])+(e[2]-d[2])*(e[2]-d[2]) < 1e-7 {
+		if (e[0]-d[0])*(e[0]-d[0])+(e[1]-d[1])*(e[1]-d[1])+(e[2]-d[2])*(e[2]-d[2]) < sameDirection {
 			return i
 		}
 	}

@@ -3,7 +3,8 @@ package plan
 import "slices"
 
 // light are the steps on which nothing depends but other light steps and outside
-// coats: they shut and close nothing, get into no space, and bring in no bench unit.
+// coats: they shut and close nothing, get into no space, are in nobody's way and have nothing in
+// theirs, and bring in no bench unit.
 // They are placed by themselves, so that one more of them moves no other step.
 type light struct {
 	is    []bool
@@ -22,6 +23,16 @@ func (r *Rules) light() *light {
 	for i := range r.Entries {
 		for _, v := range r.Entries[i].shutters() {
 			l.is[v] = false
+		}
+	}
+	for i := range r.Travels {
+		for k := range r.Travels[i].Routes {
+			for _, h := range r.Travels[i].Routes[k].Hindrances {
+				l.is[r.Travels[i].Step] = false
+				for _, v := range h.Shut {
+					l.is[v] = false
+				}
+			}
 		}
 	}
 	state := make([]int8, len(r.Steps)) // 1 while being looked at, 2 when known

@@ -29,9 +29,10 @@ type proposal struct {
 // repairs tries single changes to the statements of a conflict and returns those
 // that free all steps of the root, least effort first.
 func (s *Solution) repairs(root peel.Root, conflict []int) []Repair {
+	barred := s.Rules.barred()
 	frees := func(c change) bool {
 		after := s.Rules.again(c)
-		if after.tree.comps > s.Rules.tree.comps || after.barred() > s.Rules.barred() {
+		if after.tree.comps > s.Rules.tree.comps || !noMore(after.barred(), barred) {
 			return false
 		}
 		stuck := after.solve().Stuck

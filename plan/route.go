@@ -53,18 +53,18 @@ func (r *Rules) chooseRoutes(allow []Allowance) {
 		}
 		s.Clause(r.Travels[i].Step, list)
 	}
-	order, stuck := s.Order(rank)
-	place := make([]int, n)
-	for at, v := range order {
-		place[v] = at
+	taken, left := s.Peel(rank)
+	off := make([]int, n) // when each came off
+	for _, v := range left {
+		off[v] = n
 	}
-	held := map[int]bool{}
-	for _, v := range stuck {
-		held[v] = true
+	for at, v := range taken {
+		off[v] = at
 	}
 	for i, first := range helpers {
 		for k := range r.Travels[i].Routes {
-			if order != nil && place[first+k] > place[r.Travels[i].Step] || order == nil && !held[first+k] {
+			// One that came off later cannot have let the travel off.
+			if off[first+k] < off[r.Travels[i].Step] {
 				r.routes[i] = k
 				break
 			}

@@ -1,6 +1,9 @@
 package plan
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // Travel is a piece, with what is on it by then, that must get to its seat past the
 // pieces that have been measured, along one of several routes.
@@ -118,14 +121,11 @@ func (r *Rules) side(piece, without int) map[int32]int32 {
 	return next
 }
 
-// travel finds the routes of one piece; nil if it has not been measured.
+// travel finds the routes of one piece; nil if nothing that travels has been measured.
 func (r *Rules) travel(step, piece int, bridged []bool) *Travel {
 	g := r.Geometry
-	if !g.Measured[piece] {
-		return nil
-	}
 	s, joined := r.sidesOf(step, piece)
-	if !joined {
+	if !joined || !slices.ContainsFunc(s.movers, func(p int32) bool { return g.Measured[p] }) {
 		return nil
 	}
 	r.conditions += len(s.moving) + len(s.still)
@@ -139,13 +139,16 @@ func (r *Rules) travel(step, piece int, bridged []bool) *Travel {
 			t.Barred = append(t.Barred, *barred)
 			continue
 		}
-		if len(route.Hindrances) == 0 {
+		if len(route.Hindrances) == 0 && route.Undercut == 0 {
 			t.Routes = []Route{route}
 			return t
 		}
 		t.Routes = append(t.Routes, route)
 	}
-	slices.SortStableFunc(t.Routes, func(a, b Route) int { return len(a.Hindrances) - len(b.Hindrances) })
+	// A way past an undercut is the last resort.
+	slices.SortStableFunc(t.Routes, func(a, b Route) int {
+		return cmp.Or(cmp.Compare(a.Undercut, b.Undercut), len(a.Hindrances)-len(b.Hindrances))
+	})
 	for _, l := range g.Legs[piece] {
 		if len(s.movers) > 1 {
 			break // the way was found for the piece alone
@@ -299,7 +302,7 @@ func opposite(d [3]float64) [3]float64 {
 func same(a, b [3]float64) bool {
 	u, v := unit(a), unit(b)
 	x := [3]float64{u[0] - v[0], u[1] - v[1], u[2] - v[2]}
-	return x[0]*x[0]+x[1]*x[1]+x[2]*x[2] < 1e-7
+	return x[0]*x[0]+x[1]*x[1]+x[2]*x[2] < sameDirection
 }
 
 // Stall is a piece that no straight way to its seat is left to, and the pieces that

@@ -24,6 +24,33 @@ func (q *Sequence) wayFindings() []Finding {
 			list = append(list, q.reopenFinding(e, best))
 		}
 	}
+	for i := range r.Travels {
+		list = append(list, q.reopenTravel(i)...)
+	}
+	return list
+}
+
+// reopenTravel reports what is in the way of a travel when its turn comes, and must be
+// taken off again for it.
+func (q *Sequence) reopenTravel(i int) []Finding {
+	r := q.Solution.Rules
+	t := &r.Travels[i]
+	route := r.Route(i)
+	if route == nil {
+		return nil
+	}
+	var list []Finding
+	for n, h := range route.Hindrances {
+		if slices.ContainsFunc(h.Shut, func(v int32) bool { return q.Place[v] > q.Place[t.Step] }) {
+			continue
+		}
+		st := &r.Statements[r.statementsOf(i)[n]]
+		list = append(list, Finding{
+			Kind: Reopened, Grade: Note, Piece: r.pieceName(t.Piece), Step: r.name(t.Step), at: st.At,
+			Text:    fmt.Sprintf("for %s, which travels toward %s to its seat, %s is taken off again, and put back afterwards", r.pieceName(t.Piece), Axis(route.Toward()), r.pieceName(h.Other)),
+			Because: []Reason{{r.hindered(st), st.At.String()}},
+		})
+	}
 	return list
 }
 

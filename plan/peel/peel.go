@@ -1,6 +1,9 @@
 package peel
 
-import "container/heap"
+import (
+	"container/heap"
+	"slices"
+)
 
 // Order returns a valid order of all steps and no stuck ones, or no order and
 // the steps that could not be peeled, in ascending sequence: the largest set in
@@ -9,6 +12,17 @@ import "container/heap"
 // taken off first. A nil rank is the step's own number. Time is linear in the
 // constraints, times the logarithm of the number of steps for the ranking.
 func (s *System) Order(rank []int) (order, stuck []int) {
+	taken, left := s.Peel(rank)
+	if len(left) > 0 {
+		return nil, left
+	}
+	slices.Reverse(taken)
+	return taken, nil
+}
+
+// Peel takes off as many steps as it can, as [System.Order] does. It returns them in
+// the sequence in which they came off, and the others in ascending sequence.
+func (s *System) Peel(rank []int) (taken, left []int) {
 	p := newPeeling(s)
 	q := &latest{rank: rank}
 	for v := range s.n {
@@ -17,18 +31,13 @@ func (s *System) Order(rank []int) (order, stuck []int) {
 		}
 	}
 	heap.Init(q)
-	order = make([]int, s.n)
-	at := s.n
+	taken = make([]int, 0, s.n)
 	for len(q.steps) > 0 {
 		v := heap.Pop(q).(int32)
-		at--
-		order[at] = int(v)
+		taken = append(taken, int(v))
 		p.take(v, func(w int32) { heap.Push(q, w) })
 	}
-	if at > 0 {
-		return nil, p.left()
-	}
-	return order, nil
+	return taken, p.left()
 }
 
 // Solvable reports whether a valid order exists, in time linear in the constraints.
