@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -66,8 +67,7 @@ func TestReadmeRuns(t *testing.T) {
 		}
 		text = strings.Replace(text, e[0], e[1], 1)
 	}
-	if err := errors.Join(os.WriteFile("late.yaml", []byte(text), 0o644), os.Mkdir("kittest", 0o755),
-		os.WriteFile(filepath.Join("kittest", kits.FileName), demo.Kit, 0o644)); err != nil {
+	if err := errors.Join(os.WriteFile("late.yaml", []byte(text), 0o644), runDemo(io.Discard, "kittest", demoOptions{})); err != nil {
 		t.Fatal(err)
 	}
 	for _, block := range strings.Split(string(data), "```") {
