@@ -51,6 +51,9 @@ func TestReadme(t *testing.T) {
 
 // The runs shown in the README are what the program prints.
 func TestReadmeRuns(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it measures the demonstration kit, which takes long under the race detector")
+	}
 	data, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
 	if err != nil {
 		t.Fatal(err)

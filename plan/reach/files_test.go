@@ -16,6 +16,9 @@ import (
 // TestFiles: fixtures that went through files have the relations that they have in
 // memory, whichever the format and the unit.
 func TestFiles(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes long under the race detector")
+	}
 	for _, f := range fixtures {
 		c := f.cells(2, poses()[3])
 		want := measured(t, reach.Settings{}, c.triangles()...)

@@ -305,6 +305,9 @@ func connected(group []int, touch func(a, b int) bool) bool {
 
 // TestCrossKey: the key leaves first, and by itself.
 func TestCrossKey(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes long under the race detector")
+	}
 	i := slices.IndexFunc(fixtures, func(f fixture) bool { return f.name == "cross" })
 	for _, p := range poses() {
 		c := fixtures[i].cells(2, p)

@@ -15,7 +15,11 @@ import (
 // whichever pieces were changed, added, left out or put in another sequence.
 func TestKnown(t *testing.T) {
 	r := rand.New(rand.NewSource(7))
-	for range 12 {
+	rounds := 12
+	if testing.Short() {
+		rounds = 2
+	}
+	for range rounds {
 		var pieces []*mesh.Mesh
 		for i := range 6 {
 			pieces = append(pieces, somewhere(t, r, i))
