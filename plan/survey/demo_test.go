@@ -61,6 +61,9 @@ func TestDemo(t *testing.T) {
 // an order without a finding, and in it everything that the kit says is inside is
 // inside when its space closes.
 func TestDraftOfDemo(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes long under the race detector")
+	}
 	dir := demoFolder(t)
 	s, err := survey.Open(context.Background(), filepath.Join(dir, demo.MeshFolder), survey.Options{})
 	if err != nil {
