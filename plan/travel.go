@@ -314,11 +314,7 @@ type Stall struct {
 	Directions []int
 }
 
-// maxStalls bounds the pieces that ways of several legs are looked for: each takes a
-// search.
-const maxStalls = 12
-
-// Stalled lists the first pieces for which a way of several legs could help.
+// Stalled lists the pieces for which a way of several legs could help.
 func (rep *Report) Stalled() []Stall {
 	r := rep.Rules
 	if r.Geometry == nil {
@@ -336,9 +332,6 @@ func (rep *Report) Stalled() []Stall {
 	var list []Stall
 	for i := range r.Travels {
 		t := &r.Travels[i]
-		if len(list) == maxStalls {
-			break
-		}
 		if len(t.Routes) > 0 && !caught[t.Step] || r.unseen(t) && len(t.Routes) == 0 {
 			continue
 		}

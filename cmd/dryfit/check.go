@@ -49,7 +49,7 @@ func runCheck(ctx context.Context, w io.Writer, path string, o checkOptions) err
 }
 
 func checkText(w io.Writer, rep *plan.Report) error {
-	if err := findingsText(w, rep.Findings); err != nil {
+	if err := findingsText(w, rep.Findings, true); err != nil {
 		return err
 	}
 	_, err := fmt.Fprintln(w, verdict(rep))
@@ -96,8 +96,9 @@ func mends(f plan.Finding) string {
 // said is what must be mended.
 var saysEnough = map[string]bool{"file": true, plan.Meshes: true, plan.Clashes: true}
 
-// findingsText prints findings with their reasons and repairs.
-func findingsText(w io.Writer, list []plan.Finding) error {
+// findingsText prints findings with their reasons and repairs. tried says that repairs
+// were looked for.
+func findingsText(w io.Writer, list []plan.Finding, tried bool) error {
 	s := styleFor(w)
 	p := &printer{w: w}
 	for _, f := range list {
@@ -119,7 +120,7 @@ func findingsText(w io.Writer, list []plan.Finding) error {
 				p.wrap("     - ", "       ", r.Text)
 			}
 		}
-		if len(f.Repairs) == 0 && f.Grade == plan.Fault && !saysEnough[f.Kind] {
+		if len(f.Repairs) == 0 && f.Grade == plan.Fault && tried && !saysEnough[f.Kind] {
 			p.line("  no single change that was tried mends it")
 		}
 		p.line("")

@@ -55,6 +55,9 @@ func status(err error, stderr io.Writer) int {
 		return exitFindings
 	case errors.Is(err, errShown):
 		return exitFailed
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(stderr, "dryfit: stopped; nothing was written")
+		return exitFailed
 	case errors.As(err, &faults):
 		sayFaults(stderr, faults)
 		return exitFailed

@@ -17,12 +17,13 @@ import (
 )
 
 type measureOptions struct {
-	draft string
-	json  bool
-	force bool
-	pitch float64
-	fresh bool
-	units string
+	draft     string
+	json      bool
+	force     bool
+	pitch     float64
+	fresh     bool
+	units     string
+	unitsSaid bool
 }
 
 var unitsMM = map[string]float64{"mm": 1, "cm": 10, "in": 25.4}
@@ -41,6 +42,7 @@ that is how it goes together. With --draft it writes a first kit file.
 ` + exitHelp,
 		Args: exactly(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			o.unitsSaid = cmd.Flags().Changed("units")
 			return runMeasure(cmd.Context(), cmd.OutOrStdout(), args[0], o)
 		},
 	}
@@ -77,7 +79,7 @@ func runMeasure(ctx context.Context, w io.Writer, path string, o measureOptions)
 	if err == nil && drafted != nil && !o.json {
 		_, err = fmt.Fprintf(w, "wrote %s: %s\nnext: edit it, then dryfit check %[1]s\n", kits.Plain(o.draft), verdict(drafted))
 	}
-	if err == nil && !m.OK {
+	if err == nil && (!m.OK || drafted != nil && !drafted.OK()) {
 		err = errFindings
 	}
 	return err
@@ -92,6 +94,16 @@ func measure(ctx context.Context, path string, o measureOptions) (*survey.Measur
 	if !known {
 		return nil, fmt.Errorf("--units must be mm, cm or in, not %q", kits.Plain(o.units))
 	}
+	if o.draft != "" {
+		// Before the long work: a kit file must stand beside or above its meshes.
+		meshes, err := relative(filepath.Dir(o.draft), path)
+		if err != nil {
+			return nil, err
+		}
+		if !filepath.IsLocal(meshes) || meshes == "." {
+			return nil, fmt.Errorf("a kit file names meshes below its own folder; write the draft beside or above %s", kits.Plain(path))
+		}
+	}
 	p := newProgress(os.Stderr)
 	defer p.done()
 	roomy()
@@ -103,6 +115,9 @@ func measure(ctx context.Context, path string, o measureOptions) (*survey.Measur
 		}
 		if kit.Meshes == "" {
 			return nil, fmt.Errorf("%s names no meshes; add meshes: with the folder that holds them", kits.Plain(kit.File))
+		}
+		if o.unitsSaid {
+			return nil, errors.New("--units is for meshes without a kit file; a kit says its units itself")
 		}
 		if o.draft != "" {
 			return nil, errors.New("--draft is for meshes without a kit file; this is one")
@@ -135,9 +150,9 @@ func writeDraft(ctx context.Context, m *survey.Measurement, path string, o measu
 	if err != nil {
 		return nil, err
 	}
-	name := strings.TrimSuffix(filepath.Base(filepath.Clean(path)), filepath.Ext(path))
-	if abs, err := filepath.Abs(path); err == nil && (name == "." || name == "..") {
-		name = filepath.Base(abs)
+	name, err := kitName(path)
+	if err != nil {
+		return nil, err
 	}
 	text, rep, err := m.Draft(ctx, o.draft, name, meshes, o.units, unitsMM[o.units])
 	if err != nil {
@@ -145,6 +160,23 @@ func writeDraft(ctx context.Context, m *survey.Measurement, path string, o measu
 	}
 	never := func([]byte) bool { return false } // a kit file may hold the user's own work
 	return rep, writeFile(o.draft, text, o.force, never)
+}
+
+// kitName names a kit after the folder or file of its meshes.
+func kitName(path string) (string, error) {
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return "", err
+	}
+	info, err := os.Stat(abs)
+	if err != nil {
+		return "", err
+	}
+	name := filepath.Base(abs)
+	if !info.IsDir() {
+		name = strings.TrimSuffix(name, filepath.Ext(name))
+	}
+	return name, nil
 }
 
 // relative is a path as seen from a folder.
@@ -175,7 +207,7 @@ func measureText(w io.Writer, m *survey.Measurement) error {
 		p.line("%-*s  %8.2f x %7.2f x%7.2f  %12.1f  %11.1f  %9d  %8.2f", wide, c.Piece, c.Size[0], c.Size[1], c.Size[2], c.Volume, c.Area, c.Triangles, c.ThinnestWall)
 	}
 	p.line("")
-	p.line("%s touch.", many(m.Contacts(), "pair"))
+	p.line("%s of pieces %s.", many(m.Contacts(), "pair"), map[bool]string{true: "touches", false: "touch"}[m.Contacts() == 1])
 	p.line("")
 	if len(m.Steps) > 0 {
 		p.line("%s", s.bold("Going together"))
@@ -194,7 +226,7 @@ func measureText(w io.Writer, m *survey.Measurement) error {
 	if p.err != nil {
 		return p.err
 	}
-	if err := findingsText(w, m.Findings); err != nil {
+	if err := findingsText(w, m.Findings, false); err != nil {
 		return err
 	}
 	p.line("%s", m.Verdict())

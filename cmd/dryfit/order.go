@@ -82,7 +82,7 @@ func runOrder(ctx context.Context, w, messages io.Writer, path string, o orderOp
 		return err
 	}
 	if o.format != "json" {
-		if err := findingsText(messages, rep.Findings); err != nil {
+		if err := findingsText(messages, rep.Findings, true); err != nil {
 			return err
 		}
 	}

@@ -120,7 +120,7 @@ func whyText(w io.Writer, rep *plan.Report, list []plan.Why) error {
 		for _, c := range y.LastCall {
 			p.wrap("  ", "  ", c)
 		}
-		if err := findingsText(w, y.Findings); err != nil {
+		if err := findingsText(w, y.Findings, true); err != nil {
 			return err
 		}
 	}

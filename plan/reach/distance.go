@@ -7,9 +7,20 @@ const far = 1e12
 
 // greatestDistance returns the greatest distance from a point of a grid to the
 // nearest one marked 0, where all around the grid is marked 0. The others are
-// marked far. Source of the method: P. Felzenszwalb and D. Huttenlocher, "Distance
-// transforms of sampled functions", Theory of Computing 8 (2012) 415-428.
+// marked far. The grid is changed.
 func greatestDistance(plane []float64, width, height int) float64 {
+	distances(plane, width, height)
+	greatest := 0.0
+	for _, d := range plane {
+		greatest = max(greatest, d)
+	}
+	return math.Sqrt(greatest)
+}
+
+// distances replaces the marks of a grid by the squares of the distances to the
+// nearest 0. Source of the method: P. Felzenszwalb and D. Huttenlocher, "Distance
+// transforms of sampled functions", Theory of Computing 8 (2012) 415-428.
+func distances(plane []float64, width, height int) {
 	line := make([]float64, max(width, height)+2)
 	e := envelope{at: make([]int, len(line)), from: make([]float64, len(line)+1)}
 	for x := range width {
@@ -22,16 +33,13 @@ func greatestDistance(plane []float64, width, height int) float64 {
 			plane[y*width+x] = line[y+1]
 		}
 	}
-	greatest := 0.0
 	for y := range height {
-		copy(line[1:], plane[y*width:(y+1)*width])
+		row := plane[y*width : (y+1)*width]
+		copy(line[1:], row)
 		line[0], line[width+1] = 0, 0
 		e.transform(line[:width+2])
-		for _, d := range line[1 : width+1] {
-			greatest = max(greatest, d)
-		}
+		copy(row, line[1:])
 	}
-	return math.Sqrt(greatest)
 }
 
 // envelope is the lower envelope of parabolas, one over each point of a line.

@@ -77,6 +77,9 @@ const (
 // ErrTooFine is returned for a pitch that takes too much memory.
 var ErrTooFine = errors.New("the pitch is too fine for a model of this size")
 
+// ErrTooCoarse is returned for a pitch with which most pieces would be missed.
+var ErrTooCoarse = errors.New("the pitch is too coarse")
+
 // Measure looks at pieces from all directions.
 func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, error) {
 	if len(pieces) >= maxPieces {
@@ -168,6 +171,10 @@ func (m *Model) settle(s Settings) error {
 		return fmt.Errorf("%w: %.3g mm for one of %.0f mm; leave it out, or give at least %.2g", ErrTooFine, m.Pitch, across,
 			max(across/maxAcross, math.Sqrt(surface/2/maxEvents)))
 	}
+	if piece, far := m.tooCoarse(); piece >= 0 {
+		return fmt.Errorf("%w: %.3g mm, and %s is %.3g mm thick; %s stands furthest from the rest, is that right? Give a finer pitch, or measure what belongs together",
+			ErrTooCoarse, m.Pitch, m.Pieces[piece].Name, thickness(m.Pieces[piece]), m.Pieces[far].Name)
+	}
 	if m.Depth = s.Depth; m.Depth == 0 {
 		m.Depth = m.Pitch / 3
 	}
@@ -188,6 +195,40 @@ func (m *Model) measure(ctx context.Context, w vec, contact bool) error {
 		m.addPair(&a.list[i], contact)
 	}
 	return nil
+}
+
+// tooCoarse names a piece that most lines would miss, and the piece that stands
+// furthest from the middle of all; -1 if the pitch will do for most.
+func (m *Model) tooCoarse() (piece, far int) {
+	thin, most, middle := 0, 0.0, m.typical()
+	piece = -1
+	for _, p := range m.all() {
+		if thickness(m.Pieces[p]) < m.Pitch/2 && m.Pieces[p].Volume > 0 {
+			thin++
+			piece = p
+		}
+		if d := norm(sub(m.Pieces[p].Centre, middle)); d > most {
+			most, far = d, p
+		}
+	}
+	if 2*thin < len(m.all()) {
+		return -1, far
+	}
+	return piece, far
+}
+
+// typical is the median of the pieces' centres.
+func (m *Model) typical() vec {
+	var middle vec
+	for k := range 3 {
+		var list []float64
+		for _, p := range m.all() {
+			list = append(list, m.Pieces[p].Centre[k])
+		}
+		slices.Sort(list)
+		middle[k] = list[len(list)/2]
+	}
+	return middle
 }
 
 // along looks along an axis, at what is not known from before.

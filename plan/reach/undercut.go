@@ -37,7 +37,7 @@ func (t *taker) byUndercut(ctx context.Context, group []int32) ([]int32, []Leg, 
 		c := t.m.coarse(width)
 		t.graphs, t.count = nil, nil
 		for d := 0; d < len(graphs); d += 2 {
-			a, err := c.forSome(ctx, graphs[d].dir, ints(group))
+			a, err := t.m.pastUndercuts(ctx, c, graphs[d].dir, ints(group), width)
 			if err != nil {
 				return nil, nil, 0, err
 			}
@@ -53,6 +53,33 @@ func (t *taker) byUndercut(ctx context.Context, group []int32) ([]int32, []Leg, 
 		}
 	}
 	return nil, nil, 0, nil
+}
+
+// pastUndercuts is what is seen along an axis with undercuts up to a width passed over.
+func (m *Model) pastUndercuts(ctx context.Context, coarse *Model, w vec, which []int, width float64) (*axis, error) {
+	fine := m.axisFor(w, which)
+	a, err := coarse.forSome(ctx, w, which)
+	if err != nil || fine == nil {
+		return a, err
+	}
+	for _, s := range fine.list {
+		if !a.among[s.lo] || !a.among[s.hi] {
+			continue
+		}
+		for _, bit := range []uint8{upper, under} {
+			if s.bits&bit == 0 || a.bits(int(s.lo), int(s.hi))&bit != 0 {
+				continue
+			}
+			rim, err := m.atRim(ctx, fine, s.lo, s.hi, bit, width)
+			if err != nil {
+				return nil, err
+			}
+			if !rim {
+				a.add(seen{lo: s.lo, hi: s.hi, bits: withClash(bit), near: -1})
+			}
+		}
+	}
+	return a, nil
 }
 
 // shallow is the greatest width of an undercut that is passed over: a part of the
@@ -92,7 +119,7 @@ func (m *Model) Undercuts(ctx context.Context, piece int, others, directions []i
 	for i, p := range which {
 		group[i] = int32(p)
 	}
-	most := newTaker(m, false).shallow(group[:1])
+	most := newTaker(m, false).shallow(group)
 	for _, step := range undercutSteps {
 		width := step * m.Pitch
 		if width > most {
@@ -101,7 +128,7 @@ func (m *Model) Undercuts(ctx context.Context, piece int, others, directions []i
 		c := m.coarse(width)
 		var list []Undercut
 		for _, d := range directions {
-			a, err := c.forSome(ctx, m.axes[d/2].dir, which)
+			a, err := m.pastUndercuts(ctx, c, m.axes[d/2].dir, which, width)
 			if err != nil {
 				return nil, err
 			}

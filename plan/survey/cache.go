@@ -30,7 +30,12 @@ const maxCache = 512 << 20 // bytes, unpacked
 
 // cacheFile is where the measurements of meshes are kept, beside them. It can be
 // deleted at any time.
-func cacheFile(meshes string) string { return filepath.Clean(meshes) + ".measured" }
+func cacheFile(meshes string) string {
+	if abs, err := filepath.Abs(meshes); err == nil {
+		return abs + ".measured"
+	}
+	return filepath.Clean(meshes) + ".measured"
+}
 
 // cached is what the file holds.
 type cached struct {
@@ -54,7 +59,7 @@ type cacheAxis struct {
 // recall reads what was measured before. It returns nil, and says why, when there is
 // nothing to be trusted.
 func recall(path string) (*reach.Known, map[string]*mesh.Health, string) {
-	data, err := os.ReadFile(path)
+	data, err := readCache(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil, ""
 	}
@@ -67,6 +72,21 @@ func recall(path string) (*reach.Known, map[string]*mesh.Health, string) {
 		return nil, nil, fmt.Sprintf("%s cannot be used (%s); measuring anew", kits.Plain(path), kits.Plain(err.Error()))
 	}
 	return k, health, ""
+}
+
+// readCache reads a plain file of a bearable size.
+func readCache(path string) ([]byte, error) {
+	info, err := os.Lstat(path)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, errors.New("it is not a plain file")
+	}
+	if info.Size() > maxCache {
+		return nil, errors.New("it is too large")
+	}
+	return os.ReadFile(path)
 }
 
 func unpack(data []byte) (*reach.Known, map[string]*mesh.Health, error) {
@@ -140,9 +160,13 @@ func (c *cached) known() (*reach.Known, error) {
 // keep writes what was measured, at once or not at all. A file that is not one of
 // measurements is left alone.
 func keep(path string, k *reach.Known, health map[string]*mesh.Health) error {
-	old, err := os.ReadFile(path)
-	if err == nil && !bytes.HasPrefix(old, []byte("dryfit measurements ")) {
-		return fmt.Errorf("%s is not a file of measurements; the measurements are not kept", kits.Plain(path))
+	old, err := readCache(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		return fmt.Errorf("%s: %w", kits.Plain(path), err)
+	case !bytes.HasPrefix(old, []byte("dryfit measurements ")):
+		return fmt.Errorf("%s is not a file of measurements", kits.Plain(path))
 	}
 	data, err := pack(k, health)
 	if err != nil {

@@ -323,5 +323,17 @@ func quote(s string) string {
 	if plain && strings.TrimSpace(s) == s && (s[0] >= 'a' && s[0] <= 'z' || s[0] >= 'A' && s[0] <= 'Z') && !strings.Contains(" true false yes no on off null ", " "+strings.ToLower(s)+" ") {
 		return s
 	}
-	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(s) + `"`
+	var b strings.Builder
+	for _, c := range s {
+		switch {
+		case c == '\\' || c == '"':
+			b.WriteRune('\\')
+			b.WriteRune(c)
+		case c < ' ' || c == 0x7f:
+			b.WriteByte(' ') // a kit file has no control characters
+		default:
+			b.WriteRune(c)
+		}
+	}
+	return `"` + b.String() + `"`
 }

@@ -78,6 +78,9 @@ func (s *Survey) healthFindings(list []*mesh.Health, k *kits.Kit, all bool) []pl
 			continue
 		}
 		for _, p := range h.Problems {
+			if p.Kind == mesh.InsideOut && s.Meshes[i].Turned {
+				continue // told by itself: it was turned
+			}
 			resin := p.Kind == mesh.Hollow && (k == nil || k.Pieces[i].Part.Printed == "resin")
 			if !all && !p.Serious && !resin {
 				continue

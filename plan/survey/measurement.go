@@ -222,6 +222,7 @@ func (m *Measurement) findings(ctx context.Context) error {
 			Text:    fmt.Sprintf("%s and %s overlap by %s mm (%s mm3)", s.IDs[p.A], s.IDs[p.B], trim(p.Depth), trim(p.Volume)),
 			Because: []plan.Reason{}, Repairs: []plan.Repair{}})
 	}
+	m.Findings = append(m.Findings, s.looseFindings()...)
 	for _, l := range m.apart.Locked {
 		m.Locked = append(m.Locked, s.names(l.Pieces))
 		m.Findings = append(m.Findings, s.lockFinding(l))
@@ -245,6 +246,24 @@ func (m *Measurement) findings(ctx context.Context) error {
 			Text: fmt.Sprintf("only because of these overlaps %d pieces could not be taken apart: %s; the sequence leaves the overlaps aside", len(caught), some(caught))})
 	}
 	return nil
+}
+
+// looseFindings names the pieces that touch no other.
+func (s *Survey) looseFindings() []plan.Finding {
+	touched := make([]bool, len(s.Meshes))
+	for _, p := range s.Model.Pairs {
+		if p.Contact > 0 || p.Depth > 0 {
+			touched[p.A], touched[p.B] = true, true
+		}
+	}
+	var list []plan.Finding
+	for i, m := range s.Meshes {
+		if !touched[i] && m.Len() > 0 && len(s.Meshes) > 1 {
+			list = append(list, plan.Finding{Kind: plan.Loose, Grade: plan.Caution, Piece: s.IDs[i], Because: []plan.Reason{}, Repairs: []plan.Repair{},
+				Text: fmt.Sprintf("%s touches no other piece (nothing is within %s mm of it)", s.IDs[i], trim(s.Model.Touch))})
+		}
+	}
+	return list
 }
 
 func lockedPieces(a *reach.Apart) map[int]bool {
@@ -300,7 +319,7 @@ func (m *Measurement) Verdict() string {
 			faults++
 		}
 	}
-	text := fmt.Sprintf("%d pieces go together in %d steps", len(m.Pieces), len(m.Steps))
+	text := fmt.Sprintf("%s together in %s", many(len(m.Pieces), "piece goes", "pieces go"), many(len(m.Steps), "step", "steps"))
 	if locked > 0 {
 		text += fmt.Sprintf("; %d are locked", locked)
 	}
@@ -311,6 +330,13 @@ func (m *Measurement) Verdict() string {
 		return text + ". 1 fault to mend."
 	}
 	return fmt.Sprintf("%s. %d faults to mend.", text, faults)
+}
+
+func many(n int, one, several string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, several)
 }
 
 // Draft writes a first kit file for meshes that stand at a path relative to it. file

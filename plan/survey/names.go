@@ -3,10 +3,18 @@ package survey
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"dryfit/kits/mesh"
 )
+
+// yamlWords are words that are no text in YAML.
+var yamlWords = []string{"null", "true", "false", "yes", "no", "on", "off", "y", "n"}
+
+// maxID is how long an id is made: shorter than a kit file allows, so that a number can
+// be added.
+const maxID = 54
 
 var copyEnding = regexp.MustCompile(`^(.*)\.([1-9][0-9]{0,3})$`)
 
@@ -28,8 +36,11 @@ func pieceID(name string) string {
 	}
 	words := strings.FieldsFunc(b.String(), func(c rune) bool { return c == '-' })
 	id := strings.Join(words, "-")
-	if id == "" || id[0] >= '0' && id[0] <= '9' {
+	if id == "" || id[0] >= '0' && id[0] <= '9' || slices.Contains(yamlWords, id) {
 		id = strings.TrimSuffix("piece-"+id, "-")
+	}
+	if most := maxID - len(number); len(id) > most {
+		id = strings.TrimRight(id[:most], "-")
 	}
 	return id + number
 }

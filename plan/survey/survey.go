@@ -74,10 +74,7 @@ func Check(ctx context.Context, k *kits.Kit, o Options) (*plan.Report, *Survey, 
 	if err != nil {
 		return nil, nil, err
 	}
-	if rep, err = s.tryLegs(ctx, k, g, rep); err != nil {
-		return nil, nil, err
-	}
-	if rep, err = s.tryUndercuts(ctx, k, g, rep); err != nil {
+	if rep, err = s.furtherWays(ctx, k, g, rep); err != nil {
 		return nil, nil, err
 	}
 	s.keep()
@@ -93,7 +90,11 @@ func ofKit(ctx context.Context, k *kits.Kit, o Options) (*Survey, []plan.Finding
 	if err != nil {
 		return nil, nil, err
 	}
-	meshes, findings := assign(k, all)
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	meshes, findings := assign(k, all, !info.IsDir())
 	s := &Survey{Meshes: meshes, path: path, options: o, kit: k}
 	for _, p := range k.Pieces {
 		s.IDs = append(s.IDs, p.ID)
@@ -163,8 +164,8 @@ func open(path string, o Options) ([]*mesh.Mesh, error) {
 }
 
 // assign finds the mesh of each piece: by the file that its part names, by its id,
-// or by the designer's number.
-func assign(k *kits.Kit, all []*mesh.Mesh) ([]*mesh.Mesh, []plan.Finding) {
+// or by the designer's number. single says that all are in one file.
+func assign(k *kits.Kit, all []*mesh.Mesh, single bool) ([]*mesh.Mesh, []plan.Finding) {
 	byName := map[string]int{}
 	ids := pieceIDs(all)
 	for i, m := range all {
@@ -187,8 +188,7 @@ func assign(k *kits.Kit, all []*mesh.Mesh) ([]*mesh.Mesh, []plan.Finding) {
 				without = append(without, pc.ID)
 				continue
 			}
-			findings = append(findings, plan.Finding{Kind: plan.Meshes, Grade: plan.Fault, Piece: pc.ID,
-				Text:    fmt.Sprintf("%s has no mesh in %s; save it there as %s.stl, .3mf or .obj, or name its file with mesh: on the part", pc.ID, k.Meshes, pc.ID),
+			findings = append(findings, plan.Finding{Kind: plan.Meshes, Grade: plan.Fault, Piece: pc.ID, Text: missing(k, pc, single),
 				Because: []plan.Reason{{Text: "part " + pc.Part.ID, At: pc.Part.Pos.String()}}})
 			continue
 		}
@@ -208,19 +208,40 @@ func assign(k *kits.Kit, all []*mesh.Mesh) ([]*mesh.Mesh, []plan.Finding) {
 	return meshes, findings
 }
 
+// missing says that a piece has no mesh, and where it is looked for.
+func missing(k *kits.Kit, p kits.Piece, single bool) string {
+	switch {
+	case p.Part.Mesh != "":
+		return fmt.Sprintf("%s has no mesh: %s, which its part names, is not in %s", p.ID, kits.Plain(p.Part.Mesh), kits.Plain(k.Meshes))
+	case single:
+		return fmt.Sprintf("%s has no mesh: %s has no object of that name; add it, or name another with mesh: on the part", p.ID, kits.Plain(k.Meshes))
+	}
+	return fmt.Sprintf("%s has no mesh in %s; save it there in assembled position as a file of that name ending in .stl, .3mf or .obj, or name its file with mesh: on the part", p.ID, kits.Plain(k.Meshes))
+}
+
 func find(byName map[string]int, p kits.Piece) (int, bool) {
 	ending := ""
 	if p.Part.Quantity > 1 {
 		ending = fmt.Sprintf(".%d", p.Copy)
 	}
-	var names []string
 	if f := p.Part.Mesh; f != "" {
-		stem := strings.TrimSuffix(filepath.Base(f), filepath.Ext(f))
-		names = append(names, stem+ending, fmt.Sprintf("%s-%d", stem, p.Copy))
-		if ending == "" {
-			names = append(names, stem)
+		// A file that is named must be there; nothing else will do.
+		stem := filepath.Base(f)
+		if e := strings.ToLower(filepath.Ext(stem)); e == ".stl" || e == ".3mf" || e == ".obj" {
+			stem = stem[:len(stem)-len(e)]
 		}
+		list := []string{stem + ending, fmt.Sprintf("%s-%d", stem, p.Copy)}
+		if ending == "" {
+			list = []string{stem, pieceID(stem)}
+		}
+		for _, n := range list {
+			if i, found := byName[n]; found {
+				return i, true
+			}
+		}
+		return 0, false
 	}
+	var names []string
 	names = append(names, p.ID, pieceID(p.ID))
 	if p.Part.Number != "" {
 		names = append(names, p.Part.Number+ending, pieceID(p.Part.Number+ending))
@@ -253,72 +274,72 @@ func (s *Survey) geometry() *plan.Geometry {
 	return g
 }
 
-// tryLegs looks for ways of several legs for the pieces that no straight way is left
-// to, and checks again with those it finds.
-func (s *Survey) tryLegs(ctx context.Context, k *kits.Kit, g *plan.Geometry, rep *plan.Report) (*plan.Report, error) {
-	for {
-		found := false
-		for _, stall := range rep.Stalled() {
-			if g.Legs[stall.Piece] != nil {
-				continue
+// maxSearches bounds the pieces that further ways are looked for: each takes a search.
+const maxSearches = 24
+
+// furtherWays looks for ways of several legs, then for ways past undercuts, for the
+// pieces that no straight way is left to, and checks again with those it finds.
+func (s *Survey) furtherWays(ctx context.Context, k *kits.Kit, g *plan.Geometry, rep *plan.Report) (*plan.Report, error) {
+	for _, look := range []func(context.Context, plan.Stall, *plan.Geometry) (bool, error){s.legs, s.undercuts} {
+		tried := map[int]bool{}
+		for {
+			found, cut := false, false
+			for _, stall := range rep.Stalled() {
+				if tried[stall.Piece] {
+					continue
+				}
+				if len(tried) == maxSearches {
+					cut = true
+					break
+				}
+				tried[stall.Piece] = true
+				way, err := look(ctx, stall, g)
+				if err != nil {
+					return nil, err
+				}
+				found = found || way
 			}
-			legs, hits, err := s.Model.Legs(ctx, stall.Piece, stall.Others)
-			if err != nil {
+			if cut {
+				s.options.warn(fmt.Sprintf("so many pieces are blocked that further ways were looked for only for the first %d; mend those and check again", maxSearches))
+			}
+			if !found {
+				break
+			}
+			var err error
+			if rep, err = plan.CheckMeasured(k, g); err != nil {
 				return nil, err
 			}
-			g.Legs[stall.Piece] = []plan.Legs{}
-			if legs == nil {
-				continue
-			}
-			way := plan.Legs{}
-			for _, l := range legs {
-				way.Legs = append(way.Legs, plan.Leg{Toward: l.Toward, Distance: l.Distance})
-			}
-			for _, h := range hits {
-				way.InTheWay = append(way.InTheWay, int32(h))
-			}
-			g.Legs[stall.Piece] = append(g.Legs[stall.Piece], way)
-			found = true
-		}
-		if !found {
-			return rep, nil
-		}
-		var err error
-		if rep, err = plan.CheckMeasured(k, g); err != nil {
-			return nil, err
 		}
 	}
+	return rep, nil
 }
 
-// tryUndercuts looks for directions past undercuts for the pieces that no way is left
-// to, and checks again with those it finds.
-func (s *Survey) tryUndercuts(ctx context.Context, k *kits.Kit, g *plan.Geometry, rep *plan.Report) (*plan.Report, error) {
-	for {
-		found := false
-		for _, stall := range rep.Stalled() {
-			if _, tried := g.Undercuts[stall.Piece]; tried {
-				continue
-			}
-			list, err := s.Model.Undercuts(ctx, stall.Piece, stall.Others, stall.Directions)
-			if err != nil {
-				return nil, err
-			}
-			g.Undercuts[stall.Piece] = []plan.Undercut{}
-			for _, u := range list {
-				way := plan.Undercut{Direction: u.Direction, Width: u.Width}
-				for _, p := range u.Past {
-					way.Past = append(way.Past, int32(p))
-				}
-				g.Undercuts[stall.Piece] = append(g.Undercuts[stall.Piece], way)
-				found = true
-			}
-		}
-		if !found {
-			return rep, nil
-		}
-		var err error
-		if rep, err = plan.CheckMeasured(k, g); err != nil {
-			return nil, err
-		}
+// legs looks for a way of several legs, and reports whether there is one.
+func (s *Survey) legs(ctx context.Context, stall plan.Stall, g *plan.Geometry) (bool, error) {
+	legs, hits, err := s.Model.Legs(ctx, stall.Piece, stall.Others)
+	if err != nil || legs == nil {
+		return false, err
 	}
+	way := plan.Legs{}
+	for _, l := range legs {
+		way.Legs = append(way.Legs, plan.Leg{Toward: l.Toward, Distance: l.Distance})
+	}
+	for _, h := range hits {
+		way.InTheWay = append(way.InTheWay, int32(h))
+	}
+	g.Legs[stall.Piece] = append(g.Legs[stall.Piece], way)
+	return true, nil
+}
+
+// undercuts looks for directions past undercuts, and reports whether there are any.
+func (s *Survey) undercuts(ctx context.Context, stall plan.Stall, g *plan.Geometry) (bool, error) {
+	list, err := s.Model.Undercuts(ctx, stall.Piece, stall.Others, stall.Directions)
+	for _, u := range list {
+		way := plan.Undercut{Direction: u.Direction, Width: u.Width}
+		for _, p := range u.Past {
+			way.Past = append(way.Past, int32(p))
+		}
+		g.Undercuts[stall.Piece] = append(g.Undercuts[stall.Piece], way)
+	}
+	return len(list) > 0, err
 }
