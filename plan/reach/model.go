@@ -200,6 +200,9 @@ func (m *Model) measure(ctx context.Context, w vec, contact bool) error {
 // tooCoarse names a piece that most lines would miss, and the piece that stands
 // furthest from the middle of all; -1 if the pitch will do for most.
 func (m *Model) tooCoarse() (piece, far int) {
+	if len(m.all()) == 0 {
+		return -1, -1
+	}
 	thin, most, middle := 0, 0.0, m.typical()
 	piece = -1
 	for _, p := range m.all() {
@@ -211,7 +214,7 @@ func (m *Model) tooCoarse() (piece, far int) {
 			most, far = d, p
 		}
 	}
-	if 2*thin < len(m.all()) {
+	if 2*thin <= len(m.all()) {
 		return -1, far
 	}
 	return piece, far
