@@ -1,8 +1,12 @@
 package reach
 
 import (
+	"errors"
 	"math"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"dryfit/kits/mesh"
 )
@@ -41,13 +45,14 @@ func addAxes(list []vec, more ...vec) []vec {
 }
 
 const (
-	ownShare      = 0.02    // of the area of all pieces looked at, for an axis to count
-	flatShare     = 0.03    // of the area of a piece, for its faces one way to count as flat
-	maxOwnAxes    = 18      // of a model
-	stuckAxes     = 24      // of a group that is stuck
-	maxFlats      = 6       // of a piece
-	normalsLooked = 100_000 // of a piece; of larger ones so many, spread over it
-	normalCells   = 90      // a unit length: normals in one cell of this grid are alike
+	ownShare      = 0.02   // of the area of all pieces looked at, for an axis to count
+	flatShare     = 0.03   // of the area of a piece, for its faces one way to count as flat
+	maxOwnAxes    = 18     // of a model
+	stuckAxes     = 24     // of a group that is stuck
+	maxFlats      = 6      // of a piece
+	normalsLooked = 32_768 // of a piece; of larger ones so many, spread over it
+	sampleBlock   = 512    // triangles looked at together
+	normalCells   = 90     // a unit length: normals in one cell of this grid are alike
 )
 
 // ownAxes lists the directions that the shapes of some pieces suggest: across
@@ -61,12 +66,13 @@ func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]vec, 
 	}
 	var list []candidate
 	total := 0.0
-	for _, p := range which {
+	suggested, err := suggestions(pieces, which)
+	if err != nil {
+		return nil, err
+	}
+	for n, p := range which {
 		total += pieces[p].Area
-		flats, round, err := normalsOf(pieces[p])
-		if err != nil {
-			return nil, err
-		}
+		flats, round := suggested[n].flats, suggested[n].round
 		for i, f := range flats {
 			list = append(list, candidate{unit(f), norm(f)})
 			for _, g := range flats[:i] {
@@ -115,6 +121,29 @@ func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]vec, 
 		}
 	}
 	return axes, nil
+}
+
+// suggestion is what one piece suggests.
+type suggestion struct {
+	flats []vec
+	round vec
+}
+
+// suggestions looks at the normals of some pieces, on all processors.
+func suggestions(pieces []*mesh.Mesh, which []int) ([]suggestion, error) {
+	list := make([]suggestion, len(which))
+	errs := make([]error, len(which))
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wait.Go(func() {
+			for n := int(next.Add(1)) - 1; n < len(which); n = int(next.Add(1)) - 1 {
+				list[n].flats, list[n].round, errs[n] = normalsOf(pieces[which[n]])
+			}
+		})
+	}
+	wait.Wait()
+	return list, errors.Join(errs...)
 }
 
 // normalsOf sums up the normals of a piece. flats are the directions of its flat
@@ -172,14 +201,11 @@ func normalsOf(m *mesh.Mesh) (flats []vec, round vec, err error) {
 
 // sampled calls do with blocks of a mesh's triangles: all, or some spread over it.
 func sampled(m *mesh.Mesh, do func([]mesh.Triangle)) error {
-	buf := make([]mesh.Triangle, mesh.BlockSize)
-	blocks := (m.Len() + mesh.BlockSize - 1) / mesh.BlockSize
-	most := min(blocks, normalsLooked/mesh.BlockSize)
-	if m.Len() <= normalsLooked {
-		most = blocks
-	}
+	buf := make([]mesh.Triangle, sampleBlock)
+	blocks := (m.Len() + sampleBlock - 1) / sampleBlock
+	most := min(blocks, normalsLooked/sampleBlock)
 	for i := range most {
-		n, err := m.Read(i*blocks/most*mesh.BlockSize, buf)
+		n, err := m.Read(i*blocks/most*sampleBlock, buf)
 		if err != nil {
 			return err
 		}

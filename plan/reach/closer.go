@@ -174,6 +174,9 @@ func (g *tileGrid) hits() func(*scan, *mesh.Triangle) []int32 {
 		if a.empty() {
 			return nil
 		}
+		if x, y := a.x0/g.cell, a.y0/g.cell; x == (a.x1-1)/g.cell && y == (a.y1-1)/g.cell && x < g.cols && y < g.rows && len(g.in[y*g.cols+x]) == 0 {
+			return nil // most triangles lie where nothing is looked at
+		}
 		count++
 		g.cells(a, func(c int) {
 			for _, n := range g.in[c] {
