@@ -1,6 +1,7 @@
 package reach
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"runtime"
@@ -64,6 +65,7 @@ func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]vec, 
 		axis   vec
 		weight float64
 	}
+	heaviest := func(a, b candidate) int { return cmp.Compare(b.weight, a.weight) }
 	var list []candidate
 	total := 0.0
 	suggested, err := suggestions(pieces, which)
@@ -85,15 +87,7 @@ func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]vec, 
 			list = append(list, candidate{unit(round), norm(round)})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b candidate) int {
-		switch {
-		case a.weight > b.weight:
-			return -1
-		case a.weight < b.weight:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(list, heaviest)
 	// The axis of many small faces may be suggested more often than that of a few
 	// large ones, so weights of the same axis add up.
 	var sums []candidate
@@ -105,15 +99,7 @@ func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]vec, 
 			sums = append(sums, c)
 		}
 	}
-	slices.SortStableFunc(sums, func(a, b candidate) int {
-		switch {
-		case a.weight > b.weight:
-			return -1
-		case a.weight < b.weight:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(sums, heaviest)
 	var axes []vec
 	for _, c := range sums {
 		if c.weight >= share*total && len(axes) < most {
@@ -178,15 +164,7 @@ func normalsOf(m *mesh.Mesh) (flats []vec, round vec, err error) {
 		all = append(all, sums[k])
 		total += norm(sums[k])
 	}
-	slices.SortStableFunc(all, func(a, b vec) int {
-		switch la, lb := norm(a), norm(b); {
-		case la > lb:
-			return -1
-		case la < lb:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(all, func(a, b vec) int { return cmp.Compare(norm(b), norm(a)) })
 	area := m.Area / max(total, 1e-300)
 	var rest []vec
 	for _, n := range all {

@@ -148,30 +148,15 @@ func (m *Model) fillRoom(ctx context.Context, r *room, which []int, axis int) er
 		u0: r.origin[i]/r.cell + 0.5137, v0: r.origin[k]/r.cell + 0.4873, // not on round numbers
 		cols: r.n[i], rows: r.n[k],
 		w0: r.origin[axis], step: float64(r.n[axis]) * r.cell / depthCode}
-	plates, err := m.crew.draw(ctx, seen, area{0, 0, seen.cols, seen.rows}, m.Pieces, which)
-	if err != nil {
-		return err
-	}
-	columns := make([]*column, m.crew.size())
-	strips := make([]strip, m.crew.size())
-	for n := range columns {
-		columns[n] = newColumn(len(m.Pieces))
-	}
-	return m.crew.strips(ctx, plates, func(worker int, a area, shared bool, load func(*strip)) {
-		s, col := &strips[worker], columns[worker]
-		load(s)
-		width := a.x1 - a.x0
-		for n := range width * (a.y1 - a.y0) {
-			col.read(s.line(n))
-			var at [3]int
-			at[i], at[k] = a.x0+n%width, a.y0+n/width
-			for _, st := range col.stretches {
-				from := int(float64(st.enter) * seen.step / r.cell)
-				to := int(float64(st.leave) * seen.step / r.cell)
-				for z := from; z <= min(to, r.n[axis]-1); z++ {
-					at[axis] = z
-					r.piece[r.index(at)] = st.piece + 1
-				}
+	return m.crew.lines(ctx, seen, area{0, 0, seen.cols, seen.rows}, m.Pieces, which, func(x, y int, col *column) {
+		var at [3]int
+		at[i], at[k] = x, y
+		for _, st := range col.stretches {
+			from := int(float64(st.enter) * seen.step / r.cell)
+			to := int(float64(st.leave) * seen.step / r.cell)
+			for z := from; z <= min(to, r.n[axis]-1); z++ {
+				at[axis] = z
+				r.piece[r.index(at)] = st.piece + 1
 			}
 		}
 	})

@@ -28,29 +28,14 @@ func (m *Model) Opening(ctx context.Context, piece, axis int, inside float64, wa
 	u[(axis+1)%3], v[(axis+2)%3] = 1, 1
 	seen := viewOf(u, v, w, m.Pitch, (&view{u: u, v: v, w: w}).span(lo, hi))
 	a := seen.cover(p.Min, p.Max).grow(int(openingRim/m.Pitch) + 1).meet(area{0, 0, seen.cols, seen.rows})
-	plates, err := m.crew.draw(ctx, seen, a, m.Pieces, append([]int{piece}, walls...))
-	if err != nil {
-		return Opening{}, err
-	}
-	open := make([]bool, (a.x1-a.x0)*(a.y1-a.y0))
-	columns := make([]*column, m.crew.size())
-	strips := make([]strip, m.crew.size())
-	for i := range columns {
-		columns[i] = newColumn(len(m.Pieces))
-	}
-	err = m.crew.strips(ctx, plates, func(worker int, b area, shared bool, load func(*strip)) {
-		s, col := &strips[worker], columns[worker]
-		load(s)
-		width := b.x1 - b.x0
-		for i := range width * (b.y1 - b.y0) {
-			col.read(s.line(i))
-			open[(b.y0-a.y0)*width+i] = clearLine(col.stretches, int32(piece), seen, inside, outward)
-		}
+	width, height := a.x1-a.x0, a.y1-a.y0
+	open := make([]bool, width*height)
+	err := m.crew.lines(ctx, seen, a, m.Pieces, append([]int{piece}, walls...), func(x, y int, col *column) {
+		open[(y-a.y0)*width+x-a.x0] = clearLine(col.stretches, int32(piece), seen, inside, outward)
 	})
 	if err != nil {
 		return Opening{}, err
 	}
-	width, height := a.x1-a.x0, a.y1-a.y0
 	if axis == 1 { // u is z and v is x: put x first
 		open, width, height = turned(open, width, height), height, width
 	}

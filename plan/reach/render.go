@@ -137,3 +137,26 @@ func (c *crew) strips(ctx context.Context, plates []*plate, do func(worker int, 
 		return nil
 	})
 }
+
+// lines draws some pieces and calls do with what each sample line of an area meets,
+// from all workers at once. The column is good until do returns.
+func (c *crew) lines(ctx context.Context, v *view, a area, pieces []*mesh.Mesh, which []int, do func(x, y int, col *column)) error {
+	plates, err := c.draw(ctx, v, a, pieces, which)
+	if err != nil {
+		return err
+	}
+	columns := make([]*column, c.size())
+	strips := make([]strip, c.size())
+	for i := range columns {
+		columns[i] = newColumn(len(pieces))
+	}
+	return c.strips(ctx, plates, func(worker int, part area, _ bool, load func(*strip)) {
+		s, col := &strips[worker], columns[worker]
+		load(s)
+		width := part.x1 - part.x0
+		for i := range width * (part.y1 - part.y0) {
+			col.read(s.line(i))
+			do(part.x0+i%width, part.y0+i/width, col)
+		}
+	})
+}

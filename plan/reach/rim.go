@@ -15,24 +15,10 @@ func (m *Model) atRim(ctx context.Context, x *axis, lo, hi int32, bit uint8, wid
 	v := newView(x.dir, m.Pitch, all, top)
 	a := v.cover(m.Pieces[lo].Min, m.Pieces[lo].Max).meet(v.cover(m.Pieces[hi].Min, m.Pieces[hi].Max)).
 		grow(int(2*width/m.Pitch) + 2).meet(area{0, 0, v.cols, v.rows})
-	plates, err := m.crew.draw(ctx, v, a, m.Pieces, []int{int(lo), int(hi)})
-	if err != nil {
-		return false, err
-	}
-	lines := make([][]stretch, (a.x1-a.x0)*(a.y1-a.y0))
-	columns := make([]*column, m.crew.size())
-	strips := make([]strip, m.crew.size())
-	for i := range columns {
-		columns[i] = newColumn(len(m.Pieces))
-	}
-	err = m.crew.strips(ctx, plates, func(worker int, part area, shared bool, load func(*strip)) {
-		s, col := &strips[worker], columns[worker]
-		load(s)
-		wide := part.x1 - part.x0
-		for i := range wide * (part.y1 - part.y0) {
-			col.read(s.line(i))
-			lines[(part.y0-a.y0)*wide+i] = slices.Clone(col.stretches)
-		}
+	w, h := a.x1-a.x0, a.y1-a.y0
+	lines := make([][]stretch, w*h)
+	err := m.crew.lines(ctx, v, a, m.Pieces, []int{int(lo), int(hi)}, func(x, y int, col *column) {
+		lines[(y-a.y0)*w+x-a.x0] = slices.Clone(col.stretches)
 	})
 	if err != nil {
 		return false, err
@@ -41,7 +27,6 @@ func (m *Model) atRim(ctx context.Context, x *axis, lo, hi int32, bit uint8, wid
 	if bit == under {
 		below, above = hi, lo
 	}
-	w, h := a.x1-a.x0, a.y1-a.y0
 	blocked, low, high := inWay(lines, below, above)
 	reach := 1.3*width/m.Pitch + 2
 	return stripOf(low.of(lines, below), blocked, w, h, reach) || stripOf(high.of(lines, above), blocked, w, h, reach), nil

@@ -103,31 +103,12 @@ func (g *grid) eroded() *grid {
 // cells is how one set of pieces fills a grid whose cells are as wide as the lines
 // of the view are apart. Depth is counted in cells from the view's first depth.
 func (c *crew) cells(ctx context.Context, v *view, pieces []*mesh.Mesh, which []int) (*grid, error) {
-	plates, err := c.draw(ctx, v, area{0, 0, v.cols, v.rows}, pieces, which)
-	if err != nil {
-		return nil, err
-	}
 	g := newGrid([3]int{v.cols, v.rows, int(v.step*depthCode/v.pitch) + 1})
-	columns := make([]*column, c.size())
-	strips := make([]strip, c.size())
-	for i := range columns {
-		columns[i] = newColumn(len(pieces))
-	}
 	// The middle of cell k lies at depth (k + a half) pitches.
 	cell := func(code uint32) int { return int(math.Ceil(float64(code)*v.step/v.pitch - 0.5)) }
-	err = c.strips(ctx, plates, func(worker int, a area, shared bool, load func(*strip)) {
-		s, col := &strips[worker], columns[worker]
-		load(s)
-		width := a.x1 - a.x0
-		for i := range width * (a.y1 - a.y0) {
-			line := s.line(i)
-			if len(line) == 0 {
-				continue
-			}
-			col.read(line)
-			for _, st := range col.stretches {
-				g.fill(a.x0+i%width, a.y0+i/width, cell(st.enter), cell(st.leave))
-			}
+	err := c.lines(ctx, v, area{0, 0, v.cols, v.rows}, pieces, which, func(x, y int, col *column) {
+		for _, st := range col.stretches {
+			g.fill(x, y, cell(st.enter), cell(st.leave))
 		}
 	})
 	return g, err
