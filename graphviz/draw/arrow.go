@@ -1,0 +1,110 @@
+package draw
+
+import "math"
+
+const (
+	arrowLine  = 0.7 // mm
+	arrowHead  = 3.2
+	arrowReach = 11.0 // longest shaft of an arrow
+	haloLine   = 1.7  // white round an arrow, so that it stands out from lines behind it
+	guideLine  = 0.22
+)
+
+// arrows draws for each new piece the guide line from where it is drawn to its seat,
+// and on it the arrow of its travel.
+func (t *take) arrows() {
+	for i := range t.fresh {
+		m := &t.movers[i]
+		if len(m.Way) == 0 {
+			continue
+		}
+		c := t.s.centre(m.Pieces)
+		var line []Point
+		for _, by := range m.path(t.distance(i)) {
+			line = append(line, t.at(plus(c, by)))
+		}
+		t.mark(Mark{Paths: [][]Point{line}, Stroke: "#ffffff", Width: 3 * guideLine})
+		t.mark(Mark{Paths: [][]Point{line}, Stroke: ink, Width: guideLine, Dash: guideDash})
+		t.arrowsOn(line)
+	}
+}
+
+// arrowsOn puts an arrow on each stretch of a guide line.
+func (t *take) arrowsOn(line []Point) {
+	for k := 0; k+1 < len(line); k++ {
+		p, q := line[k], line[k+1]
+		l := distance(p, q)
+		if l < 3 {
+			if k+2 == len(line) {
+				t.headOn(q)
+			}
+			continue
+		}
+		d := Point{(q[0] - p[0]) / l, (q[1] - p[1]) / l}
+		long := math.Min(arrowReach, 0.55*l)
+		end := math.Min(l, 0.5*l+long/2)
+		t.arrow(step(p, d, end-long), step(p, d, end))
+	}
+}
+
+func step(p, d Point, by float64) Point { return Point{p[0] + d[0]*by, p[1] + d[1]*by} }
+
+// arrow is a heavy arrow with a white halo.
+func (t *take) arrow(p, q Point) {
+	l := distance(p, q)
+	d := Point{(q[0] - p[0]) / l, (q[1] - p[1]) / l}
+	head := math.Min(arrowHead, 0.6*l)
+	neck := step(q, d, -head)
+	side := Point{-d[1], d[0]}
+	tip := []Point{q, step(neck, side, 0.42*head), step(neck, side, -0.42*head)}
+	shaft := []Point{p, step(q, d, -0.7*head)}
+	t.mark(Mark{Paths: [][]Point{shaft}, Stroke: "#ffffff", Width: haloLine})
+	t.mark(Mark{Paths: [][]Point{tip}, Closed: true, Stroke: "#ffffff", Width: 1, Fill: "#ffffff"})
+	t.mark(Mark{Paths: [][]Point{shaft}, Stroke: ink, Width: arrowLine})
+	t.mark(Mark{Paths: [][]Point{tip}, Closed: true, Fill: ink})
+}
+
+// headOn marks a travel straight away from the eye as the tail feathers of an arrow
+// are seen: a cross in a ring.
+func (t *take) headOn(at Point) {
+	const r = 2.0
+	ring := circle(at, r)
+	a := r * math.Sqrt2 / 2
+	cross := [][]Point{{{at[0] - a, at[1] - a}, {at[0] + a, at[1] + a}}, {{at[0] - a, at[1] + a}, {at[0] + a, at[1] - a}}}
+	t.mark(Mark{Paths: [][]Point{ring}, Closed: true, Stroke: ink, Width: 0.4, Fill: "#ffffff"})
+	t.mark(Mark{Paths: cross, Stroke: ink, Width: 0.4})
+}
+
+func circle(at Point, r float64) []Point {
+	const n = 32
+	list := make([]Point, n)
+	for i := range list {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
+		list[i] = Point{at[0] + r*c, at[1] + r*s}
+	}
+	return list
+}
+
+// turnSign is a bent arrow in the top left corner: the model is seen from another
+// side than in the step before; with two it is turned upside down.
+func (t *take) turnSign(over bool) {
+	c := Point{5, 5}
+	arc := func(from, to, r float64) {
+		var line []Point
+		for i := range 17 {
+			a := (from + (to-from)*float64(i)/16) * math.Pi / 180
+			line = append(line, Point{c[0] + r*math.Cos(a), c[1] + r*math.Sin(a)})
+		}
+		t.mark(Mark{Paths: [][]Point{line}, Stroke: ink, Width: 0.6})
+		p, q := line[15], line[16]
+		d := Point{(q[0] - p[0]) / distance(p, q), (q[1] - p[1]) / distance(p, q)}
+		side := Point{-d[1], d[0]}
+		t.mark(Mark{Paths: [][]Point{{step(q, d, 1.5), step(q, side, 1), step(q, side, -1)}}, Closed: true, Fill: ink})
+	}
+	if over {
+		arc(200, 330, 3)
+		arc(20, 150, 3)
+		return
+	}
+	arc(150, 390, 3)
+}

@@ -1,0 +1,116 @@
+package draw
+
+import (
+	"math"
+
+	"dryfit/kits/mesh"
+)
+
+// Vector is a place or a direction in the model, in mm.
+type Vector = [3]float64
+
+// Body is the surface of one piece made ready for drawing: corners shared between
+// triangles, and the edges with the triangles on their two sides.
+type Body struct {
+	Min, Max Vector // the box along the axes, mm
+
+	corners   [][3]float32
+	triangles [][3]int32
+	edges     []edge
+	closed    bool // every edge has two triangles: what faces away is never seen
+}
+
+// edge is a line between two corners. b is -1 where only one triangle meets it.
+type edge struct {
+	from, to int32
+	a, b     int32 // triangles
+	sharp    bool  // it shows from wherever it can be seen: a bend, or a border
+}
+
+// sharpBend is the angle between two triangles from which on their edge is drawn.
+// It is common practice in technical drawing to draw tangent edges thin or not at
+// all; 30 degrees keeps the facets of round shapes out.
+const sharpBend = 30 * math.Pi / 180
+
+// NewBody reads a mesh. Corners closer than grain, in mm, are made one, so that a
+// mesh of millions of triangles is drawn in the detail that can be seen; with grain
+// 0 only equal corners are. The error is one of reading the mesh.
+func NewBody(m *mesh.Mesh, grain float64) (*Body, error) {
+	b := &Body{Min: m.Min, Max: m.Max, closed: true}
+	w := newWelder(m, grain)
+	b.triangles = make([][3]int32, 0, m.Len())
+	err := m.Blocks(func(_ int, block []mesh.Triangle) error {
+		for _, t := range block {
+			i, j, k := w.corner(t[0]), w.corner(t[1]), w.corner(t[2])
+			if i != j && j != k && k != i {
+				b.triangles = append(b.triangles, [3]int32{i, j, k})
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	b.corners = w.list
+	b.findEdges()
+	return b, nil
+}
+
+// Empty reports whether there is nothing to draw.
+func (b *Body) Empty() bool { return len(b.triangles) == 0 }
+
+// Triangles is how many there are left after making close corners one.
+func (b *Body) Triangles() int { return len(b.triangles) }
+
+// normal is that of a triangle, of length 1, or zero if it has no area.
+func (b *Body) normal(t int32) [3]float32 {
+	c := b.triangles[t]
+	p, q, r := b.corners[c[0]], b.corners[c[1]], b.corners[c[2]]
+	ux, uy, uz := float64(q[0]-p[0]), float64(q[1]-p[1]), float64(q[2]-p[2])
+	vx, vy, vz := float64(r[0]-p[0]), float64(r[1]-p[1]), float64(r[2]-p[2])
+	x, y, z := uy*vz-uz*vy, uz*vx-ux*vz, ux*vy-uy*vx
+	l := math.Sqrt(x*x + y*y + z*z)
+	if l == 0 {
+		return [3]float32{}
+	}
+	return [3]float32{float32(x / l), float32(y / l), float32(z / l)}
+}
+
+// findEdges pairs the sides of the triangles.
+func (b *Body) findEdges() {
+	n := len(b.triangles)
+	at := newTable(3 * n / 2)
+	b.edges = make([]edge, 0, 3*n/2)
+	crowded := map[int32]bool{}
+	for t, c := range b.triangles {
+		for s := range 3 {
+			i, j := c[s], c[(s+1)%3]
+			if i > j {
+				i, j = j, i
+			}
+			e, isNew := at.find(uint64(uint32(i))<<32|uint64(uint32(j)), int32(len(b.edges)))
+			switch {
+			case isNew:
+				b.edges = append(b.edges, edge{i, j, int32(t), -1, false})
+			case b.edges[e].b < 0:
+				b.edges[e].b = int32(t)
+			default:
+				crowded[e] = true // more than two triangles meet here
+			}
+		}
+	}
+	bend := float32(math.Cos(sharpBend))
+	for i := range b.edges {
+		e := &b.edges[i]
+		if e.b < 0 {
+			e.sharp, b.closed = true, false
+			continue
+		}
+		if crowded[int32(i)] {
+			e.sharp = true
+			continue
+		}
+		p, q := b.normal(e.a), b.normal(e.b)
+		e.sharp = p != q && p != [3]float32{} && q != [3]float32{} && p[0]*q[0]+p[1]*q[1]+p[2]*q[2] < bend
+	}
+}

@@ -1,0 +1,85 @@
+package draw
+
+import "math"
+
+// Chosen is the view of a shot, and how far from its seat each mover is drawn, mm.
+type Chosen struct {
+	View     int
+	Distance []float64
+}
+
+// Choose chooses the views of shots that follow each other: the model is turned as
+// seldom as the seats that must be seen allow. The sum of what a reader minds, of
+// hidden seats and of turning, is least (dynamic programming, Bellman 1957). start is
+// the view that the reader comes from, or -1. known, which may be nil, is told how
+// far the work is, 0 to 1.
+func (s *Stage) Choose(shots []Shot, start int, progress func(float64)) []Chosen {
+	n := len(Views)
+	s.roughBodies()
+	looks := make([]look, len(shots)*n)
+	for i := range shots {
+		shared(n, func(from, to int) {
+			for v := from; v < to; v++ {
+				looks[i*n+v] = s.judge(&shots[i], v)
+			}
+		})
+		if progress != nil {
+			progress(float64(i+1) / float64(len(shots)))
+		}
+	}
+	return cheapest(looks, len(shots), start)
+}
+
+// cheapest finds the views whose costs and turns add up to least.
+func cheapest(looks []look, shots, start int) []Chosen {
+	n := len(Views)
+	cost := make([]float64, n)
+	for v := range n {
+		if start >= 0 {
+			cost[v] = turning(start, v)
+		}
+	}
+	from := make([][]int, shots)
+	for i := range shots {
+		next := make([]float64, n)
+		from[i] = make([]int, n)
+		for v := range n {
+			best, at := math.Inf(1), 0
+			for u := range n {
+				c := cost[u]
+				if i > 0 {
+					c += turning(u, v)
+				} else if u != v {
+					continue
+				}
+				if c < best {
+					best, at = c, u
+				}
+			}
+			next[v], from[i][v] = best+looks[i*n+v].cost, at
+		}
+		cost = next
+	}
+	v := 0
+	for u := range cost {
+		if cost[u] < cost[v] {
+			v = u
+		}
+	}
+	out := make([]Chosen, shots)
+	for i := shots - 1; i >= 0; i-- {
+		out[i] = Chosen{v, looks[i*n+v].distance}
+		v = from[i][v]
+	}
+	return out
+}
+
+func turning(u, v int) float64 {
+	switch {
+	case u == v:
+		return 0
+	case Views[u].Over() != Views[v].Over():
+		return mindOver
+	}
+	return mindTurn
+}

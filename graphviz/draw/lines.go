@@ -1,0 +1,131 @@
+package draw
+
+import "math"
+
+// strokes are the visible lines of a thing on the picture, in pixels: its outline,
+// where the surface turns away, and its bends.
+type strokes struct{ outline, bends [][]Point }
+
+// hairs is a stretch of an edge that can be seen. An end that is a corner of the
+// body has its number, another has -1.
+type hairs struct {
+	from, to dotted
+	i, j     int32
+}
+
+// strokes finds the visible lines of a thing that has been added to the buffer.
+func (b *buffer) strokes(t thing) strokes {
+	corners := b.dots(t)
+	front := b.front(t.body, corners)
+	var outline, bends []hairs
+	workers := make([][2][]hairs, 0)
+	if n := len(t.body.edges); n < smallBody {
+		outline, bends = b.seen(t.body, corners, front, 0, n)
+	} else {
+		const parts = 16
+		workers = make([][2][]hairs, parts)
+		shared(parts, func(from, to int) {
+			for i := from; i < to; i++ {
+				workers[i][0], workers[i][1] = b.seen(t.body, corners, front, n*i/parts, n*(i+1)/parts)
+			}
+		})
+	}
+	for _, w := range workers {
+		outline, bends = append(outline, w[0]...), append(bends, w[1]...)
+	}
+	return strokes{chains(outline), chains(bends)}
+}
+
+// front marks the triangles that face the eye.
+func (b *buffer) front(body *Body, corners []dotted) []bool {
+	list := make([]bool, len(body.triangles))
+	for i, c := range body.triangles {
+		list[i] = facing(corners[c[0]], corners[c[1]], corners[c[2]]) > 0
+	}
+	return list
+}
+
+// seen finds the visible stretches of a range of edges.
+func (b *buffer) seen(body *Body, corners []dotted, front []bool, first, last int) (outline, bends []hairs) {
+	for _, e := range body.edges[first:last] {
+		rim := e.b < 0 || front[e.a] != front[e.b]
+		if !rim && (!e.sharp || !front[e.a] && body.closed) {
+			continue
+		}
+		list := &bends
+		if rim {
+			list = &outline
+		}
+		*list = b.stretches(*list, corners[e.from], corners[e.to], e.from, e.to)
+	}
+	return outline, bends
+}
+
+// stretches looks along an edge, a pixel at a time, for what is not behind something.
+func (b *buffer) stretches(list []hairs, p, q dotted, i, j int32) []hairs {
+	w, h := float32(b.width), float32(b.height)
+	if max(p.x, q.x) < 0 || max(p.y, q.y) < 0 || min(p.x, q.x) >= w || min(p.y, q.y) >= h {
+		return list
+	}
+	n := max(1, int(math.Ceil(math.Hypot(float64(q.x-p.x), float64(q.y-p.y)))))
+	if n > 4*(b.width+b.height) {
+		return list // far outside of any sensible frame
+	}
+	at := func(k int) dotted {
+		s := float32(k) / float32(n)
+		return dotted{p.x + s*(q.x-p.x), p.y + s*(q.y-p.y), p.d + s*(q.d-p.d)}
+	}
+	start := -1
+	for k := 0; k <= n; k++ {
+		visible := false
+		if k < n {
+			s := (float32(k) + 0.5) / float32(n)
+			visible = b.shows(p.x+s*(q.x-p.x), p.y+s*(q.y-p.y), p.d+s*(q.d-p.d))
+		}
+		switch {
+		case visible && start < 0:
+			start = k
+		case !visible && start >= 0:
+			r := hairs{at(start), at(k), -1, -1}
+			if start == 0 {
+				r.i = i
+			}
+			if k == n {
+				r.j = j
+			}
+			if k-start > 1 || n <= 2 {
+				list = append(list, r)
+			}
+			start = -1
+		}
+	}
+	return list
+}
+
+// slack is how much farther than the surface, in pixels, a line may lie and still be
+// seen: lines lie in surfaces, and pixels have their middles beside them.
+const slack = 1.5
+
+// shows reports whether a point is not behind something. The farthest of a pixel and
+// its neighbours counts, or outlines would flicker.
+func (b *buffer) shows(x, y, d float32) bool {
+	ix, iy := int(math.Floor(float64(x))), int(math.Floor(float64(y)))
+	if ix < 0 || iy < 0 || ix >= b.width || iy >= b.height {
+		return false
+	}
+	at := iy*b.width + ix
+	far := b.depth[at]
+	if ix > 0 {
+		far = max(far, b.depth[at-1])
+	}
+	if ix+1 < b.width {
+		far = max(far, b.depth[at+1])
+	}
+	if iy > 0 {
+		far = max(far, b.depth[at-b.width])
+	}
+	if iy+1 < b.height {
+		far = max(far, b.depth[at+b.width])
+	}
+	return d <= far+float32(slack/b.scale)
+}

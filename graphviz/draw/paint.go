@@ -1,0 +1,158 @@
+package draw
+
+import "math"
+
+// How lines and areas look. What is new stands out by its heavy outline and its tone,
+// which also shows in grey.
+const (
+	ink       = "#1a1a1a"
+	paleInk   = "#8a8a8a"
+	newTone   = "#f4d58d"
+	keyTone   = "#e3e3e3" // pieces that a step is about and that stand already
+	newLine   = 0.5       // mm
+	newBend   = 0.18
+	oldLine   = 0.22
+	oldBend   = 0.12
+	ghostLine = 0.2
+)
+
+var (
+	ghostDash = []float64{1.2, 0.8}
+	guideDash = []float64{2.4, 0.7, 0.4, 0.7}
+)
+
+// draw makes the marks of the picture.
+func (t *take) draw() {
+	t.picture = &Picture{Width: t.region.width()*t.scale + 2*margin, Height: t.region.height()*t.scale + 2*margin, Scale: t.scale}
+	isNew := map[int32]bool{}
+	for i := range t.fresh {
+		for _, th := range t.moved(i) {
+			isNew[th.id] = true
+		}
+	}
+	inPlace := map[int32]bool{}
+	for _, p := range t.shot.Emphasis {
+		inPlace[int32(p+1)] = true
+	}
+	t.tone(isNew, newTone)
+	t.tone(inPlace, keyTone)
+	t.outOfTheWay()
+	t.lines()
+	t.seatOutlines()
+	t.run()
+	t.arrows()
+	t.labels()
+	if t.zoomed {
+		t.cutFrame()
+	}
+}
+
+func (t *take) mark(m Mark) { t.picture.Marks = append(t.picture.Marks, m) }
+
+// tone fills what can be seen of some pieces.
+func (t *take) tone(which map[int32]bool, fill string) {
+	if len(which) == 0 {
+		return
+	}
+	mask := make([]bool, len(t.buffer.id))
+	for i, id := range t.buffer.id {
+		mask[i] = which[id]
+	}
+	if rings := paper(contours(mask, t.buffer.width, t.buffer.height)); len(rings) > 0 {
+		t.mark(Mark{Paths: rings, Closed: true, Fill: fill})
+	}
+}
+
+func paper(lines [][]Point) [][]Point {
+	for _, l := range lines {
+		for i := range l {
+			l[i] = onPaper(l[i])
+		}
+	}
+	return lines
+}
+
+// lines draws all visible lines, the new ones last.
+func (t *take) lines() {
+	var old strokes
+	for _, th := range t.s.things(false, t.still, Vector{}) {
+		if t.view.boxShadow(th.body).meets(t.region) {
+			s := t.buffer.strokes(th)
+			old.outline, old.bends = append(old.outline, s.outline...), append(old.bends, s.bends...)
+		}
+	}
+	var fresh strokes
+	for i := range t.fresh {
+		for _, th := range t.moved(i) {
+			s := t.buffer.strokes(th)
+			fresh.outline, fresh.bends = append(fresh.outline, s.outline...), append(fresh.bends, s.bends...)
+		}
+	}
+	t.stroke(old.bends, paleInk, oldBend)
+	t.stroke(old.outline, ink, oldLine)
+	t.stroke(fresh.bends, ink, newBend)
+	t.stroke(fresh.outline, ink, newLine)
+}
+
+func (t *take) stroke(lines [][]Point, colour string, width float64) {
+	if len(lines) > 0 {
+		t.mark(Mark{Paths: paper(lines), Stroke: colour, Width: width})
+	}
+}
+
+// outOfTheWay draws where pieces are that were left out: a thin broken outline.
+func (t *take) outOfTheWay() {
+	for _, th := range t.s.things(false, t.away, Vector{}) {
+		t.outline(th, paleInk)
+	}
+}
+
+// seatOutlines draws where the new pieces belong, whether that can be seen or not, in
+// broken lines as hidden edges are.
+func (t *take) seatOutlines() {
+	for _, m := range t.movers {
+		if len(m.Way) == 0 {
+			continue
+		}
+		b := newBuffer(t.frame())
+		b.add(t.s.things(false, m.Pieces, Vector{})...)
+		t.broken(b, ink)
+	}
+}
+
+func (t *take) outline(th thing, colour string) {
+	b := newBuffer(t.frame())
+	b.add(th)
+	t.broken(b, colour)
+}
+
+func (t *take) broken(b *buffer, colour string) {
+	mask := make([]bool, len(b.id))
+	for i, id := range b.id {
+		mask[i] = id != 0
+	}
+	rings := contours(mask, b.width, b.height)
+	if len(rings) > 0 {
+		t.mark(Mark{Paths: paper(rings), Closed: true, Stroke: colour, Width: ghostLine, Dash: ghostDash})
+	}
+}
+
+// cutFrame shows that the picture is a part of a larger one.
+func (t *take) cutFrame() {
+	w, h := t.picture.Width-margin, t.picture.Height-margin
+	t.mark(Mark{Paths: [][]Point{{{margin, margin}, {w, margin}, {w, h}, {margin, h}}}, Closed: true, Stroke: paleInk, Width: 0.15})
+}
+
+// settle rounds all numbers, so that a picture is the same wherever it is made.
+func (p *Picture) settle() *Picture {
+	round := func(x float64) float64 { return math.Round(x*100) / 100 }
+	p.Width, p.Height = round(p.Width), round(p.Height)
+	for _, m := range p.Marks {
+		for _, l := range m.Paths {
+			for i := range l {
+				l[i] = Point{round(l[i][0]), round(l[i][1])}
+			}
+		}
+	}
+	return p
+}

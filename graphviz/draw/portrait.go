@@ -1,0 +1,43 @@
+package draw
+
+// Portrait draws pieces by themselves, from the first of [Views], at a scale.
+func (s *Stage) Portrait(pieces []int, scale float64) *Picture {
+	v := Views[0]
+	things := s.things(false, pieces, Vector{})
+	region := shadows(v, things)
+	if region.empty() {
+		return nil
+	}
+	const edge = 0.6 // mm of paper, for the width of the lines
+	f := frame{view: v, scale: scale * resolution, left: region.x0, top: region.y0,
+		width: int(region.width()*scale*resolution) + 2, height: int(region.height()*scale*resolution) + 2}
+	b := newBuffer(f)
+	b.add(things...)
+	p := &Picture{Width: region.width()*scale + 2*edge, Height: region.height()*scale + 2*edge, Scale: scale}
+	var all strokes
+	for _, th := range things {
+		st := b.strokes(th)
+		all.outline, all.bends = append(all.outline, st.outline...), append(all.bends, st.bends...)
+	}
+	for _, l := range append(all.outline, all.bends...) {
+		for i := range l {
+			l[i] = Point{l[i][0]/resolution + edge, l[i][1]/resolution + edge}
+		}
+	}
+	if len(all.bends) > 0 {
+		p.Marks = append(p.Marks, Mark{Paths: all.bends, Stroke: paleInk, Width: oldBend})
+	}
+	if len(all.outline) > 0 {
+		p.Marks = append(p.Marks, Mark{Paths: all.outline, Stroke: ink, Width: 0.25})
+	}
+	return p.settle()
+}
+
+// Shadow is how wide and high pieces are on a portrait at full size, in mm.
+func (s *Stage) Shadow(pieces []int) (width, height float64) {
+	b := shadows(Views[0], s.things(false, pieces, Vector{}))
+	if b.empty() {
+		return 0, 0
+	}
+	return b.width(), b.height()
+}

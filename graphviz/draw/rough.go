@@ -1,0 +1,56 @@
+package draw
+
+import "math"
+
+// roughBodies are the bodies with close corners made one, some ten times fewer
+// triangles: enough to tell what hides what.
+func (s *Stage) roughBodies() []*Body {
+	if s.rough != nil {
+		return s.rough
+	}
+	all := 0.0
+	if low, high, ok := s.box(every(len(s.Bodies))); ok {
+		all = length(minus(high, low))
+	}
+	s.rough = make([]*Body, len(s.Bodies))
+	shared(len(s.Bodies), func(from, to int) {
+		for i := from; i < to; i++ {
+			if b := s.Bodies[i]; b != nil {
+				s.rough[i] = b.coarser(math.Min(all/400, length(minus(b.Max, b.Min))/24))
+			}
+		}
+	})
+	return s.rough
+}
+
+func every(n int) []int {
+	list := make([]int, n)
+	for i := range list {
+		list[i] = i
+	}
+	return list
+}
+
+// coarser makes corners in the same cell one. The result has no edges, for it is
+// never drawn.
+func (b *Body) coarser(grain float64) *Body {
+	if grain <= 0 {
+		return b
+	}
+	w := &welder{grain: grain, at: newTable(len(b.corners) / 4), low: b.Min}
+	to := make([]int32, len(b.corners))
+	for i, c := range b.corners {
+		to[i] = w.corner(c)
+	}
+	c := &Body{Min: b.Min, Max: b.Max, corners: w.list}
+	for _, t := range b.triangles {
+		i, j, k := to[t[0]], to[t[1]], to[t[2]]
+		if i != j && j != k && k != i {
+			c.triangles = append(c.triangles, [3]int32{i, j, k})
+		}
+	}
+	if len(c.triangles) == 0 {
+		return b
+	}
+	return c
+}

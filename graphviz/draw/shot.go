@@ -1,0 +1,157 @@
+package draw
+
+import "math"
+
+// Stage holds the bodies of a kit, by the number of the piece, nil for a piece that
+// has no mesh.
+type Stage struct {
+	Bodies []*Body
+
+	rough []*Body // the same in few triangles, to choose views by
+}
+
+// Shot is what a picture of a step is to show.
+type Shot struct {
+	Still    []int   // the pieces in place
+	Movers   []Mover // what is new
+	Onto     []int   // of the still ones, those that the new are fitted to: never left out
+	Run      []int   // pieces that a wire is threaded through, in sequence
+	Emphasis []int   // still pieces that stand out, with labels
+	Labels   map[int]string
+}
+
+// Mover is pieces that travel together into their seat.
+type Mover struct {
+	Pieces []int
+	Way    []Leg // as it travels; empty if no way is known, and then it is drawn in its seat
+	Label  string
+}
+
+// Leg is one straight stretch of a way: a direction of length 1 and how far, in mm;
+// the first of a way comes from far off.
+type Leg struct {
+	Toward   Vector
+	Distance float64
+}
+
+// Taken is a picture of a step and what was measured of it.
+type Taken struct {
+	Picture *Picture
+	View    int     // index in [Views]
+	Turned  bool    // the view is another than that of the step before
+	Over    bool    // the model was turned upside down, or back
+	Away    []int   // pieces left out because they hide the seats
+	New     float64 // share of what is new that is not hidden where it is drawn, of the worst mover
+	Seat    float64 // share of it that is not hidden by other pieces once seated, of the worst mover
+	Zoomed  bool    // a part of the model, with a locator
+	Arrows  []Vector
+}
+
+// Views are the views that pictures of steps are taken from. The names are for the
+// caller to word.
+var Views = standardViews()
+
+func standardViews() []View {
+	var list []View
+	add := func(name string, around, above float64, over bool) {
+		v := Look(around, above, over)
+		v.Name = name
+		list = append(list, v)
+	}
+	corners := []float64{215, 325, 35, 145}
+	for _, a := range corners {
+		add("above", a, 30, false)
+	}
+	for _, a := range corners {
+		add("high", a, 60, false)
+	}
+	for _, a := range []float64{270, 90, 180, 0} {
+		add("side", a, 18, false)
+	}
+	for _, a := range corners {
+		add("below", a, -30, true)
+	}
+	for _, a := range corners {
+		add("deep", a, -60, true)
+	}
+	return list
+}
+
+// things lists the bodies of pieces, with ids one more than their numbers.
+func (s *Stage) things(rough bool, pieces []int, by Vector) []thing {
+	from := s.Bodies
+	if rough {
+		from = s.roughBodies()
+	}
+	var list []thing
+	for _, p := range pieces {
+		if b := from[p]; b != nil && !b.Empty() {
+			list = append(list, thing{b, by, int32(p + 1)})
+		}
+	}
+	return list
+}
+
+// box is that of the pieces of a mover in the model.
+func (s *Stage) box(pieces []int) (low, high Vector, ok bool) {
+	low, high = Vector{math.Inf(1), math.Inf(1), math.Inf(1)}, Vector{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
+	for _, p := range pieces {
+		b := s.Bodies[p]
+		if b == nil || b.Empty() {
+			continue
+		}
+		ok = true
+		for k := range 3 {
+			low[k], high[k] = math.Min(low[k], b.Min[k]), math.Max(high[k], b.Max[k])
+		}
+	}
+	return low, high, ok
+}
+
+func (s *Stage) centre(pieces []int) Vector {
+	low, high, ok := s.box(pieces)
+	if !ok {
+		return Vector{}
+	}
+	return scaled(plus(low, high), 0.5)
+}
+
+// shadows is the box of several things in a view.
+func shadows(v View, list []thing) box {
+	out := noBox()
+	for _, t := range list {
+		out = out.and(v.shadow(t.body, t.by))
+	}
+	return out
+}
+
+// back is where a mover is when it has travelled all of its way but the last stretch,
+// of which it is still a distance away; with a way of several legs, the last ones are
+// all drawn, and the distance is of the first.
+func (m *Mover) back(distance float64) Vector {
+	var by Vector
+	for i := len(m.Way) - 1; i >= 0; i-- {
+		d := m.Way[i].Distance
+		if i == 0 {
+			d = distance
+		}
+		by = plus(by, scaled(m.Way[i].Toward, -d))
+	}
+	return by
+}
+
+// path lists the offsets of a mover from where it is drawn to its seat.
+func (m *Mover) path(distance float64) []Vector {
+	by := m.back(distance)
+	list := []Vector{by}
+	for i, l := range m.Way {
+		d := l.Distance
+		if i == 0 {
+			d = distance
+		}
+		by = plus(by, scaled(l.Toward, d))
+		list = append(list, by)
+	}
+	list[len(list)-1] = Vector{}
+	return list
+}

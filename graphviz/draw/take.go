@@ -1,0 +1,185 @@
+package draw
+
+import "math"
+
+// Paper is the room for a picture on the page, in mm.
+type Paper struct{ Width, Height float64 }
+
+const (
+	resolution = 8.0 // pixels for a mm of paper, for what hides what
+	margin     = 9.0 // mm of paper round the model, for labels
+	inset      = 40.0
+	focusShare = 0.22 // of the picture's width: smaller than this is enlarged
+	maxScale   = 4.0
+)
+
+// take is a picture in the making.
+type take struct {
+	s         *Stage
+	shot      *Shot
+	chosen    Chosen
+	view      View
+	still     []int // those of the shot that are not left out
+	away      []int
+	movers    []Mover   // what must be seen: the new pieces, then those in place that the step is about
+	fresh     int       // how many of them are new
+	distances []float64 // how far each mover is drawn from its seat, mm
+	whole     box       // all there is to see, in mm of the model
+	focus     box       // what is new, in its seat and away from it
+	region    box       // what the picture shows
+	scale     float64
+	zoomed    bool
+	buffer    *buffer // all that is drawn
+	picture   *Picture
+}
+
+// Take makes the picture of a shot. before is the view of the step before, or -1.
+func (s *Stage) Take(shot *Shot, c Chosen, before int, paper Paper) Taken {
+	t := &take{s: s, shot: shot, chosen: c, view: Views[c.View], still: shot.Still, movers: s.subjects(shot)}
+	t.fresh = len(t.movers) - len(s.subjects(&Shot{Emphasis: shot.Emphasis}))
+	t.setDistances(paper)
+	out := Taken{View: c.View, Turned: before >= 0 && before != c.View, Zoomed: t.zoomed}
+	out.Over = out.Turned && Views[before].Over() != t.view.Over()
+	out.Seat, out.New = t.clear()
+	out.Away = t.away
+	t.draw()
+	t.locate(paper)
+	if out.Turned {
+		t.turnSign(out.Over)
+	}
+	for i := range t.movers {
+		for _, l := range t.movers[i].Way {
+			out.Arrows = append(out.Arrows, l.Toward)
+		}
+	}
+	out.Picture = t.picture.settle()
+	return out
+}
+
+// leastArrow is how long, in mm of paper, a travel must show at least for an arrow to
+// be seen on it.
+const leastArrow = 9.0
+
+// setDistances decides how far each mover is drawn from its seat, and the region with
+// it: as far as was chosen, or so far that there is room for an arrow.
+func (t *take) setDistances(paper Paper) {
+	t.distances = make([]float64, len(t.movers))
+	for i := range t.movers {
+		t.distances[i] = t.s.reach(&t.movers[i])
+		if i < len(t.chosen.Distance) {
+			t.distances[i] = t.chosen.Distance[i]
+		}
+	}
+	for range 3 { // drawing one farther away can make the scale smaller
+		t.setRegion(paper)
+		enough := true
+		for i, m := range t.movers {
+			if len(m.Way) == 0 {
+				continue
+			}
+			across := t.across(m.Way[0].Toward)
+			if across > 0.3 && t.distances[i]*across*t.scale < leastArrow {
+				t.distances[i] = 1.05 * leastArrow / (across * t.scale)
+				enough = false
+			}
+		}
+		if enough {
+			return
+		}
+	}
+	t.setRegion(paper)
+}
+
+// across is how long a direction of length 1 shows in the view.
+func (t *take) across(d Vector) float64 {
+	a := dot(d, t.view.Ahead)
+	return math.Sqrt(math.Max(0, 1-a*a))
+}
+
+func (t *take) distance(i int) float64 { return t.distances[i] }
+
+func (t *take) moved(i int) []thing {
+	m := &t.movers[i]
+	return t.s.things(false, m.Pieces, m.back(t.distance(i)))
+}
+
+// setRegion decides what the picture shows and at which scale.
+func (t *take) setRegion(paper Paper) {
+	t.focus = noBox()
+	for i, m := range t.movers {
+		if i >= t.fresh && t.isLarge(m.Pieces) {
+			continue // the end of a wire on a large piece: its point on the run is enough
+		}
+		t.focus = t.focus.and(shadows(t.view, t.moved(i)))
+		t.focus = t.focus.and(shadows(t.view, t.s.things(false, m.Pieces, Vector{})))
+	}
+	for _, p := range t.runPoints() {
+		t.focus = t.focus.with(dot(p, t.view.Right), -dot(p, t.view.Up))
+	}
+	t.whole = t.focus
+	for _, b := range t.s.things(false, t.shot.Still, Vector{}) {
+		t.whole = t.whole.and(t.view.shadow(b.body, Vector{}))
+	}
+	w, h := paper.Width-2*margin, paper.Height-2*margin
+	t.region, t.scale = t.whole, rounded(math.Min(maxScale, fits(t.whole, w, h)))
+	if t.focus.empty() || math.Max(t.focus.width(), t.focus.height())*t.scale > focusShare*paper.Width {
+		return
+	}
+	w -= inset
+	scale := rounded(math.Min(maxScale, fits(t.focus, 0.55*w, 0.6*h)))
+	if scale < 1.5*t.scale {
+		return
+	}
+	t.zoomed, t.scale = true, scale
+	t.region = around(t.focus, w/scale, h/scale, t.whole)
+}
+
+func fits(b box, w, h float64) float64 {
+	return math.Min(w/math.Max(b.width(), 0.01), h/math.Max(b.height(), 0.01))
+}
+
+// around is a box of a size round another, moved to lie within a third as far as that
+// goes.
+func around(b box, w, h float64, within box) box {
+	x, w := span((b.x0+b.x1)/2, w, within.x0, within.x1)
+	y, h := span((b.y0+b.y1)/2, h, within.y0, within.y1)
+	return box{x, y, x + w, y + h}
+}
+
+func span(middle, size, low, high float64) (from, length float64) {
+	if size >= high-low {
+		return low, high - low
+	}
+	return math.Min(math.Max(middle-size/2, low), high-size), size
+}
+
+// scales are those a person likes to read: 1:10 to 4:1.
+var scales = []float64{0.1, 0.125, 1.0 / 6, 0.2, 0.25, 1.0 / 3, 0.4, 0.5, 2.0 / 3, 1, 1.5, 2, 3, 4}
+
+// rounded is the largest of scales that is not above one; below all of them it stays
+// as it is.
+func rounded(scale float64) float64 {
+	out := scale
+	for _, s := range scales {
+		if s <= scale*1.0001 {
+			out = s
+		}
+	}
+	return out
+}
+
+func (t *take) frame() frame {
+	s := t.scale * resolution
+	return frame{view: t.view, scale: s, left: t.region.x0, top: t.region.y0,
+		width: max(1, int(math.Ceil(t.region.width()*s))), height: max(1, int(math.Ceil(t.region.height()*s)))}
+}
+
+// onPaper turns pixels into mm on the picture.
+func onPaper(p Point) Point { return Point{p[0]/resolution + margin, p[1]/resolution + margin} }
+
+// at is where a place in the model is on the picture.
+func (t *take) at(p Vector) Point {
+	f := t.frame()
+	x, y, _ := f.project(p)
+	return onPaper(Point{x, y})
+}

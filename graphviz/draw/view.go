@@ -1,0 +1,97 @@
+package draw
+
+import "math"
+
+// View is a direction to look in, without perspective: a drawing keeps parallel
+// lines parallel, so that one scale holds all over it.
+type View struct {
+	Name  string // "above, from port and ahead" is for the caller to word; empty is fine
+	Ahead Vector // from the eye into the model, of length 1
+	Right Vector
+	Up    Vector
+}
+
+// Look makes a view from where the eye is: an angle around z, counted from the x
+// axis towards y, and one above the ground, both in degrees. Over turns the model
+// upside down, as it lies on the bench for work from below.
+func Look(around, above float64, over bool) View {
+	a, e := around*math.Pi/180, above*math.Pi/180
+	eye := Vector{math.Cos(e) * math.Cos(a), math.Cos(e) * math.Sin(a), math.Sin(e)}
+	v := View{Ahead: scaled(eye, -1)}
+	up := Vector{0, 0, 1}
+	if over {
+		up = Vector{0, 0, -1}
+	}
+	v.Right = unit(cross(v.Ahead, up))
+	v.Up = cross(v.Right, v.Ahead)
+	return v
+}
+
+// Over reports whether the model lies upside down.
+func (v View) Over() bool { return v.Up[2] < 0 }
+
+// frame is where a view lands on the picture: pixels for a mm of the model, and the
+// place of the picture's top left corner in the view.
+type frame struct {
+	view          View
+	scale         float64 // pixels for a mm
+	left, top     float64 // of the picture, in mm of the model along Right and against Up
+	width, height int     // pixels
+}
+
+// project gives pixels to the right and down, and mm away from the eye.
+func (f *frame) project(p Vector) (x, y, depth float64) {
+	return (dot(p, f.view.Right) - f.left) * f.scale, (-dot(p, f.view.Up) - f.top) * f.scale, dot(p, f.view.Ahead)
+}
+
+// box is a rectangle in a view, in mm of the model along Right and against Up.
+type box struct{ x0, y0, x1, y1 float64 }
+
+func noBox() box { return box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)} }
+
+func (b box) with(x, y float64) box {
+	return box{math.Min(b.x0, x), math.Min(b.y0, y), math.Max(b.x1, x), math.Max(b.y1, y)}
+}
+
+func (b box) and(c box) box {
+	return box{math.Min(b.x0, c.x0), math.Min(b.y0, c.y0), math.Max(b.x1, c.x1), math.Max(b.y1, c.y1)}
+}
+
+func (b box) width() float64  { return b.x1 - b.x0 }
+func (b box) height() float64 { return b.y1 - b.y0 }
+func (b box) empty() bool     { return !(b.x0 <= b.x1) }
+
+// grown is the box with a margin all around.
+func (b box) grown(by float64) box { return box{b.x0 - by, b.y0 - by, b.x1 + by, b.y1 + by} }
+
+// shadow is the box of a body in a view, moved by an offset.
+func (v View) shadow(b *Body, by Vector) box {
+	out := noBox()
+	for _, c := range b.corners {
+		p := Vector{float64(c[0]) + by[0], float64(c[1]) + by[1], float64(c[2]) + by[2]}
+		out = out.with(dot(p, v.Right), -dot(p, v.Up))
+	}
+	return out
+}
+
+func dot(a, b Vector) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
+
+func cross(a, b Vector) Vector {
+	return Vector{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
+}
+
+func scaled(a Vector, by float64) Vector { return Vector{a[0] * by, a[1] * by, a[2] * by} }
+
+func plus(a, b Vector) Vector { return Vector{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
+
+func minus(a, b Vector) Vector { return Vector{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }
+
+func length(a Vector) float64 { return math.Sqrt(dot(a, a)) }
+
+// unit is a direction of length 1; zero stays zero.
+func unit(a Vector) Vector {
+	if l := length(a); l > 0 {
+		return scaled(a, 1/l)
+	}
+	return a
+}
