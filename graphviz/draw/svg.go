@@ -3,6 +3,7 @@ package draw
 import (
 	"encoding/base64"
 	"html"
+	"slices"
 )
 
 const svgFont = "Liberation Sans, Arial, Helvetica, sans-serif"
@@ -46,12 +47,15 @@ func extent(v float64) int64 {
 
 // sameLook counts the marks at the start that differ in their paths only.
 func sameLook(marks []Mark) int {
-	look := marks[0].look()
 	n := 1
-	for n < len(marks) && marks[n].Text == "" && marks[n].look() == look {
+	for n < len(marks) && marks[n].Text == "" && marks[n].looksAs(&marks[0]) {
 		n++
 	}
 	return n
+}
+
+func (m *Mark) looksAs(o *Mark) bool {
+	return m.Fill == o.Fill && m.Stroke == o.Stroke && m.Width == o.Width && slices.Equal(m.Dash, o.Dash)
 }
 
 // look is how a mark is painted, as attributes; empty if nothing would be seen.

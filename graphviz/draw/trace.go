@@ -91,17 +91,16 @@ func (t *trace) command(c byte) {
 // number writes a number with no more before it than keeps it apart from the last: a
 // minus is enough, and so is a dot where the last number has one.
 func (t *trace) number(n int64) {
-	s := decimal(n)
-	if t.digit && s[0] != '-' && !(s[0] == '.' && t.dotted) {
+	dot := n > 0 && n < 100 // it begins with one
+	if t.digit && n >= 0 && !(dot && t.dotted) {
 		t.b = append(t.b, ' ')
 	}
-	t.b = append(t.b, s...)
+	t.b = appendDecimal(t.b, n)
 	t.digit, t.dotted = true, n%100 != 0
 }
 
-// decimal writes hundredths as a decimal fraction without needless zeros: -.5 for -50.
-func decimal(n int64) string {
-	var b []byte
+// appendDecimal writes hundredths as a decimal fraction without needless zeros: -.5 for -50.
+func appendDecimal(b []byte, n int64) []byte {
 	if n < 0 {
 		b = append(b, '-')
 		n = -n
@@ -116,8 +115,10 @@ func decimal(n int64) string {
 	if part%10 > 0 {
 		b = append(b, byte('0'+part%10))
 	}
-	return string(b)
+	return b
 }
+
+func decimal(n int64) string { return string(appendDecimal(nil, n)) }
 
 // onGrid rounds points to hundredths of a mm; false if one of them is no place.
 func onGrid(path []Point) ([][2]int64, bool) {
