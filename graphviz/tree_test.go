@@ -34,7 +34,7 @@ func report(t testing.TB, text string) *plan.Report {
 	return rep
 }
 
-func draw(t testing.TB, rep *plan.Report, format string) []byte {
+func drawTree(t testing.TB, rep *plan.Report, format string) []byte {
 	t.Helper()
 	data, err := Tree(context.Background(), rep, format)
 	if err != nil {
@@ -47,7 +47,7 @@ func draw(t testing.TB, rep *plan.Report, format string) []byte {
 // piece, in text that can be read on A3.
 func TestDemonstrationSheet(t *testing.T) {
 	rep := report(t, string(demo.Kit))
-	sheet := draw(t, rep, "svg")
+	sheet := drawTree(t, rep, "svg")
 	texts, smallest := texts(t, sheet)
 	for v, s := range rep.Rules.Steps {
 		if want := fmt.Sprint(rep.Sequence.Place[v]); !texts[want] {
@@ -120,13 +120,13 @@ spaces:
   room: {closed-by: [box, lid], holds: seat}
   cupboard: {closed-by: [{piece: lid, opening: [5, 5]}], holds: pot}
 `)
-	texts, _ := texts(t, draw(t, rep, "svg"))
+	texts, _ := texts(t, drawTree(t, rep, "svg"))
 	for _, want := range []string{"TRAPPED: seat", "UNREACHABLE: pot", "!!", "NO PROVEN ORDER: see the framed rows, and dryfit check."} {
 		if !texts[want] {
 			t.Errorf("%q is missing among %v", want, texts)
 		}
 	}
-	dot := string(draw(t, rep, "dot"))
+	dot := string(drawTree(t, rep, "dot"))
 	if !strings.Contains(dot, `<TD BORDER="2" ALIGN="LEFT"><B>`) && !strings.Contains(dot, `BORDER="2"><B>TRAPPED`) {
 		t.Errorf("no frame around the trapped row in\n%s", dot)
 	}
@@ -141,7 +141,7 @@ spaces:
 func TestDeterministic(t *testing.T) {
 	rep := report(t, string(demo.Kit))
 	for _, f := range Formats {
-		if !bytes.Equal(draw(t, rep, f), draw(t, rep, f)) {
+		if !bytes.Equal(drawTree(t, rep, f), drawTree(t, rep, f)) {
 			t.Errorf("%s differs from run to run", f)
 		}
 	}
@@ -151,7 +151,7 @@ func TestDeterministic(t *testing.T) {
 // the closings are black and white elsewhere, and the PDF has the same texts.
 func TestPictureAndPrint(t *testing.T) {
 	rep := report(t, string(demo.Kit))
-	img, err := png.Decode(bytes.NewReader(draw(t, rep, "png")))
+	img, err := png.Decode(bytes.NewReader(drawTree(t, rep, "png")))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -174,7 +174,7 @@ func TestPictureAndPrint(t *testing.T) {
 	}
 
 	file := filepath.Join(t.TempDir(), "tree.pdf")
-	if err := os.WriteFile(file, draw(t, rep, "pdf"), 0o644); err != nil {
+	if err := os.WriteFile(file, drawTree(t, rep, "pdf"), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	run(t, "qpdf", "--check", file)
@@ -217,21 +217,21 @@ joins:
   - {fit: lid, to: box}
   - {fit: emoji, to: box}
 `)
-	texts, _ := texts(t, draw(t, rep, "svg"))
+	texts, _ := texts(t, drawTree(t, rep, "svg"))
 	for _, want := range []string{`"; graph [label=x]; "`, "Wing 翼 عرب 🛩", "MAIN BUILD on </TD></TABLE>"} {
 		if !texts[want] {
 			t.Errorf("%q is missing among %v", want, texts)
 		}
 	}
 	for _, f := range Formats {
-		draw(t, rep, f)
+		drawTree(t, rep, f)
 	}
 }
 
 func TestEmptyKit(t *testing.T) {
 	rep := report(t, "kit: Nothing\nparts: {}\n")
 	for _, f := range Formats {
-		draw(t, rep, f)
+		drawTree(t, rep, f)
 	}
 }
 
@@ -240,7 +240,7 @@ func BenchmarkTree(b *testing.B) {
 	for _, f := range Formats {
 		b.Run(f, func(b *testing.B) {
 			for b.Loop() {
-				draw(b, rep, f)
+				drawTree(b, rep, f)
 			}
 		})
 	}

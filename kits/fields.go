@@ -44,6 +44,7 @@ var partFields = []field[Part]{
 	key("class", choice("model", "tooling", "spare", "option"), func(p *Part) *string { return &p.Class },
 		"model (default); option: may be left out; tooling and spare: listed, never in the model"),
 	key("pair", optional(id), func(p *Part) **Ref { return &p.pair }, "the mirrored part"),
+	key("spares", count(MaxPieces), func(p *Part) *int { return &p.Spares }, "how many to have beyond those in the model"),
 }
 
 // Ways of saying when a step is done, shared by joins, wires and tasks.
@@ -161,6 +162,11 @@ var printerShape = shape[printer]{readPrinter, schema{"type": "object"}, "mappin
 var kitFields = []field[Kit]{
 	key("kit", words, func(k *Kit) *string { return &k.Name }, "the name of the kit").must(),
 	key("about", words, func(k *Kit) *string { return &k.About }, "one line about it"),
+	key("revision", words, func(k *Kit) *string { return &k.Revision }, "the revision of the kit; stands on each page of the booklet"),
+	key("for", words, func(k *Kit) *string { return &k.For }, "who the kit is for"),
+	key("contact", words, func(k *Kit) *string { return &k.Contact }, "where builders can ask"),
+	key("licence", prose, func(k *Kit) *string { return &k.Licence }, "what may be done with the files and the prints"),
+	key("tools", oneOrMore(words, 1, maxList), func(k *Kit) *[]string { return &k.Tools }, "tools and consumables that the builder needs, by kind"),
 	key("scale", scaleRatio, func(k *Kit) *string { return &k.Scale }, "the scale of every size and mesh"),
 	key("units", choice("mm", "cm", "in"), func(k *Kit) *string { return &k.units }, "unit of every length in the file (default mm)"),
 	key("clearance", optional(spare), func(k *Kit) **number { return &k.clearance },

@@ -11,6 +11,11 @@ type Kit struct {
 	File      string
 	Name      string
 	About     string
+	Revision  string
+	For       string // who it is for
+	Contact   string
+	Licence   string
+	Tools     []string
 	Scale     string // as written, "1:32"; empty if not stated
 	Unit      Unit   // of the lengths as written
 	Clearance float64
@@ -92,6 +97,7 @@ type Part struct {
 	Note      string
 	Class     string
 	Pair      *Part
+	Spares    int // to have beyond those in the model
 
 	pair   *Ref
 	paint  *text

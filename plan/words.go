@@ -62,10 +62,13 @@ func (q *Sequence) PaintFirst(step int) bool {
 
 // Masked names the pieces to be kept unpainted that are on the model when it gets an
 // outside coat; empty for any other step.
-func (q *Sequence) Masked(step int) string {
+func (q *Sequence) Masked(step int) string { return q.Solution.Rules.Labels(q.MaskedPieces(step)) }
+
+// MaskedPieces lists the pieces that Masked names.
+func (q *Sequence) MaskedPieces(step int) []int {
 	r := q.Solution.Rules
 	if s := r.Steps[step]; s.Kind != Task || !s.Task.Coat {
-		return ""
+		return nil
 	}
 	var pieces []int
 	for p, pc := range r.Kit.Pieces {
@@ -73,5 +76,5 @@ func (q *Sequence) Masked(step int) string {
 			pieces = append(pieces, p)
 		}
 	}
-	return r.Labels(pieces)
+	return pieces
 }

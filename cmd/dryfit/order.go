@@ -160,7 +160,7 @@ func orderText(w io.Writer, rep *plan.Report) error {
 	}
 	p.line("")
 	p.line("%s", s.bold("Cautions"))
-	for _, c := range plan.Cautions(rep.Kit) {
+	for _, c := range cautions(rep.Kit) {
 		p.wrap("  - ", "    ", c)
 	}
 	return p.err
@@ -258,7 +258,7 @@ func orderMarkdown(w io.Writer, rep *plan.Report) error {
 	p.line("")
 	p.line("## Cautions")
 	p.line("")
-	for _, c := range plan.Cautions(rep.Kit) {
+	for _, c := range cautions(rep.Kit) {
 		p.line("- %s", mdText(c))
 	}
 	return p.err
@@ -350,7 +350,7 @@ type timeJSON struct {
 
 func orderJSON(w io.Writer, rep *plan.Report) error {
 	out := orderReport{Kit: rep.Kit.Name, OK: rep.OK(), Steps: []stepJSON{}, Builds: []buildJSON{}, Cost: plan.Cost{},
-		Cautions: plan.Cautions(rep.Kit), Findings: complete(rep.Findings)}
+		Cautions: cautions(rep.Kit), Findings: complete(rep.Findings)}
 	if q := rep.Sequence; q != nil {
 		f := q.Freedom()
 		for _, v := range q.Order {

@@ -12,20 +12,20 @@ import (
 
 // A page may hold these elements and attributes and no others.
 var (
-	elements = words(`html head meta title style body a header h1 h2 h3 p nav ol ul li main section div article
+	elements = wordSet(`html head meta title style body a header h1 h2 h3 p nav ol ul li main section div article
 		dl dt dd table caption colgroup col thead tbody tr th td label input figure figcaption fieldset legend
 		span b bdi footer svg g path image text`)
-	attributes = words(`lang http-equiv content charset name class href id dir aria-labelledby aria-label aria-hidden
+	attributes = wordSet(`lang http-equiv content charset name class href id dir aria-labelledby aria-label aria-hidden
 		tabindex role style scope type width height viewBox fill fill-rule stroke stroke-width stroke-linecap
 		stroke-linejoin stroke-dasharray font-family font-size font-weight text-anchor preserveAspectRatio d x y`)
-	empty    = words("meta input col")
-	phrasing = words("a b bdi label input span svg g path image text title")
+	empty    = wordSet("meta input col")
+	phrasing = wordSet("a b bdi label input span svg g path image text title")
 	// Of the living standard of HTML, in own words: these hold phrasing content only.
-	holdsPhrasing = words("p h1 h2 h3 a b bdi label span")
+	holdsPhrasing = wordSet("p h1 h2 h3 a b bdi label span")
 	styleAttr     = regexp.MustCompile(`^(min-)?width:([0-9.]+(mm|em|%)|auto)$`)
 )
 
-func words(s string) map[string]bool {
+func wordSet(s string) map[string]bool {
 	m := map[string]bool{}
 	for _, w := range strings.Fields(s) {
 		m[w] = true

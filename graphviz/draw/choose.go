@@ -1,6 +1,9 @@
 package draw
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // Chosen is the view of a shot, and how far from its seat each mover is drawn, mm.
 type Chosen struct {
@@ -11,13 +14,16 @@ type Chosen struct {
 // Choose chooses the views of shots that follow each other: the model is turned as
 // seldom as the seats that must be seen allow. The sum of what a reader minds, of
 // hidden seats and of turning, is least (dynamic programming, Bellman 1957). start is
-// the view that the reader comes from, or -1. known, which may be nil, is told how
-// far the work is, 0 to 1.
-func (s *Stage) Choose(shots []Shot, start int, progress func(float64)) []Chosen {
+// the view that the reader comes from, or -1. progress, which may be nil, is told how
+// far the work is, 0 to 1. The error is that of the context.
+func (s *Stage) Choose(ctx context.Context, shots []Shot, start int, progress func(float64)) ([]Chosen, error) {
 	n := len(Views)
 	s.roughBodies()
 	looks := make([]look, len(shots)*n)
 	for i := range shots {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		shared(n, func(from, to int) {
 			for v := from; v < to; v++ {
 				looks[i*n+v] = s.judge(&shots[i], v)
@@ -27,7 +33,7 @@ func (s *Stage) Choose(shots []Shot, start int, progress func(float64)) []Chosen
 			progress(float64(i+1) / float64(len(shots)))
 		}
 	}
-	return cheapest(looks, len(shots), start)
+	return cheapest(looks, len(shots), start), nil
 }
 
 // cheapest finds the views whose costs and turns add up to least.

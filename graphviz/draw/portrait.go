@@ -32,12 +32,3 @@ func (s *Stage) Portrait(pieces []int, scale float64) *Picture {
 	}
 	return p.settle()
 }
-
-// Shadow is how wide and high pieces are on a portrait at full size, in mm.
-func (s *Stage) Shadow(pieces []int) (width, height float64) {
-	b := shadows(Views[0], s.things(false, pieces, Vector{}))
-	if b.empty() {
-		return 0, 0
-	}
-	return b.width(), b.height()
-}

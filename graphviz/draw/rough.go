@@ -5,9 +5,11 @@ import "math"
 // roughBodies are the bodies with close corners made one, some ten times fewer
 // triangles: enough to tell what hides what.
 func (s *Stage) roughBodies() []*Body {
-	if s.rough != nil {
-		return s.rough
-	}
+	s.once.Do(s.makeRough)
+	return s.rough
+}
+
+func (s *Stage) makeRough() {
 	all := 0.0
 	if low, high, ok := s.box(every(len(s.Bodies))); ok {
 		all = length(minus(high, low))
@@ -20,7 +22,6 @@ func (s *Stage) roughBodies() []*Body {
 			}
 		}
 	})
-	return s.rough
 }
 
 func every(n int) []int {

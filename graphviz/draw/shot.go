@@ -1,12 +1,16 @@
 package draw
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // Stage holds the bodies of a kit, by the number of the piece, nil for a piece that
 // has no mesh.
 type Stage struct {
 	Bodies []*Body
 
+	once  sync.Once
 	rough []*Body // the same in few triangles, to choose views by
 }
 

@@ -1,0 +1,119 @@
+package booklet
+
+import (
+	"strconv"
+
+	"dryfit/graphviz/draw"
+	"dryfit/kits"
+)
+
+// frontPaper is the room for the picture of the whole model.
+var frontPaper = draw.Paper{Width: 180, Height: 120}
+
+func (m *maker) front() ([]Chapter, error) {
+	var blocks []Block
+	if m.kit.About != "" {
+		blocks = append(blocks, Text{m.kit.About})
+	}
+	fig, err := m.wholeModel()
+	if err != nil {
+		return nil, err
+	}
+	if fig != nil {
+		blocks = append(blocks, *fig)
+	}
+	blocks = append(blocks, m.facts(), Text{m.proven()})
+	return one("front", "", blocks...)
+}
+
+// wholeModel is the picture of the finished model; nil without meshes.
+func (m *maker) wholeModel() (*Figure, error) {
+	shot := draw.Shot{}
+	for p := range m.kit.Pieces {
+		if m.studio.Has(p) {
+			shot.Still = append(shot.Still, p)
+		}
+	}
+	if len(shot.Still) == 0 {
+		return nil, nil
+	}
+	t, err := m.studio.Take(m.ctx, &shot, draw.Chosen{}, -1, frontPaper)
+	if err != nil {
+		return nil, err
+	}
+	return &Figure{Picture: t.Picture, Alt: m.l.Say("front.alt")}, nil
+}
+
+// facts are what the front page says of the kit.
+func (m *maker) facts() Facts {
+	stated := func(s string) string {
+		if s == "" {
+			return m.l.Say("front.not-stated")
+		}
+		return s
+	}
+	list := Facts{{m.l.Say("front.scale"), stated(m.kit.Scale)}}
+	if size := m.studio.Bounds(every(len(m.kit.Pieces))); size != [3]float64{} {
+		list = append(list, Fact{m.l.Say("front.size"), m.l.Say("front.size.value",
+			"x", m.l.Number(size[0], 0), "y", m.l.Number(size[1], 0), "z", m.l.Number(size[2], 0))})
+	}
+	printed := 0
+	for _, p := range m.kit.Pieces {
+		if isPrinted(p.Part) {
+			printed++
+		}
+	}
+	clock := m.q.Clock()
+	list = append(list,
+		Fact{m.l.Say("front.pieces"), m.l.Say("front.pieces.value", "printed", strconv.Itoa(printed), "other", strconv.Itoa(len(m.kit.Pieces)-printed))},
+		Fact{m.l.Say("front.steps"), m.l.Say("front.steps.value", "n", strconv.Itoa(len(m.q.Order)), "builds", strconv.Itoa(len(m.q.SubBuilds())))})
+	if clock.OnePair > 0 {
+		list = append(list, Fact{m.l.Say("front.time"), m.l.Say("front.time.value", "hands", m.span(clock.HandsOn), "all", m.span(clock.OnePair))})
+	}
+	list = append(list, Fact{m.l.Say("front.revision"), stated(m.kit.Revision)}, Fact{m.l.Say("front.for"), stated(m.kit.For)})
+	for _, f := range []Fact{{"front.contact", m.kit.Contact}, {"front.licence", m.kit.Licence}} {
+		if f.Value != "" {
+			list = append(list, Fact{m.l.Say(f.Name), f.Value})
+		}
+	}
+	return list
+}
+
+func isPrinted(p *kits.Part) bool { return !p.Bought && !p.Made }
+
+func every(n int) []int {
+	list := make([]int, n)
+	for i := range list {
+		list[i] = i
+	}
+	return list
+}
+
+// proven says what the order was checked against.
+func (m *maker) proven() string {
+	if g := m.rules.Geometry; g != nil {
+		return m.l.Say("front.proven.meshes", "mm", m.l.Number(g.Resolution, 2))
+	}
+	return m.l.Say("front.proven.file")
+}
+
+func (m *maker) reading() ([]Chapter, error) {
+	list := Bullets{}
+	say := func(keys ...string) {
+		for _, k := range keys {
+			list = append(list, m.l.Say("reading."+k))
+		}
+	}
+	if len(m.pictures) > 0 {
+		say("new", "end-on", "away", "turn", "enlarged")
+	}
+	if len(m.kit.Wires) > 0 && len(m.pictures) > 0 {
+		say("wire")
+	}
+	say("numbers", "last-call")
+	if len(m.q.SubBuilds()) > 0 {
+		say("builds")
+	}
+	say("dry")
+	return one("reading", m.l.Say("reading.title"), list)
+}

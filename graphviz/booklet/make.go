@@ -1,0 +1,146 @@
+package booklet
+
+import (
+	"context"
+
+	"dryfit/graphviz/booklet/words"
+	"dryfit/graphviz/draw"
+	"dryfit/kits"
+	"dryfit/kits/mesh"
+	"dryfit/plan"
+)
+
+// Options of a booklet.
+type Options struct {
+	Language words.Language
+	Album    *draw.Album // pictures from before; nil for none
+	// Progress, if not nil, is told what is being done and how far it is, 0 to 1.
+	Progress func(what string, share float64)
+}
+
+// Made is a booklet, and what is known of its pictures.
+type Made struct {
+	Book     *Book
+	Pictures []StepPicture // of the steps that have one, in the sequence of the steps
+	Album    *draw.Album
+
+	m *maker
+}
+
+// StepPicture is the picture of a step and what was measured of it.
+type StepPicture struct {
+	Step int // index in the rules
+	Shot *draw.Shot
+	draw.Taken
+}
+
+// maker words a booklet.
+type maker struct {
+	ctx      context.Context
+	l        words.Language
+	kit      *kits.Kit
+	rep      *plan.Report
+	rules    *plan.Rules
+	q        *plan.Sequence
+	studio   *draw.Studio
+	meshes   []*mesh.Mesh
+	numbers  *numbers
+	progress func(string, float64)
+	pictures map[int]*StepPicture // by step
+	units    map[int][]int        // step -> the pieces of the unit that it fits, with those built up on it
+	stepOf   map[int]int          // piece -> the step that fits it
+	visits   []visit
+}
+
+// Make words the booklet of a kit that has a proven order. meshes are those of its
+// pieces, by their number, or nil; without them the booklet has no pictures. The
+// error is one of reading the meshes, or that of the context.
+func Make(ctx context.Context, rep *plan.Report, meshes []*mesh.Mesh, o Options) (*Made, error) {
+	if o.Album == nil {
+		o.Album = draw.NewAlbum()
+	}
+	if o.Progress == nil {
+		o.Progress = func(string, float64) {}
+	}
+	m := &maker{ctx: ctx, l: o.Language, kit: rep.Kit, rep: rep, rules: rep.Rules, q: rep.Sequence,
+		studio: draw.NewStudio(meshes, o.Album), meshes: meshes, numbers: newNumbers(rep.Kit, rep.Sequence), progress: o.Progress}
+	m.findSteps()
+	m.visits = m.findVisits()
+	if err := m.takePictures(); err != nil {
+		return nil, err
+	}
+	b, err := m.book()
+	if err != nil {
+		return nil, err
+	}
+	out := &Made{Book: b, Album: o.Album, m: m}
+	for _, v := range m.q.Order {
+		if p := m.pictures[v]; p != nil {
+			out.Pictures = append(out.Pictures, *p)
+		}
+	}
+	return out, nil
+}
+
+// findSteps finds the step that fits each piece.
+func (m *maker) findSteps() {
+	m.stepOf = map[int]int{}
+	for v, s := range m.rules.Steps {
+		if s.Kind == plan.Fit {
+			for _, p := range s.Join.Pieces {
+				m.stepOf[p] = v
+			}
+		}
+	}
+}
+
+// usedIn is the number of the step in which a piece comes to the model: the one that
+// fits it or, for a base, the first that fits something to it.
+func (m *maker) usedIn(piece int) int {
+	if v, ok := m.stepOf[piece]; ok {
+		return m.q.Place[v]
+	}
+	first := 0
+	for v, s := range m.rules.Steps {
+		if s.Join == nil {
+			continue
+		}
+		for _, p := range append(copied(s.Join.Onto), s.Join.Pieces...) {
+			if p == piece && (first == 0 || m.q.Place[v] < first) {
+				first = m.q.Place[v]
+			}
+		}
+	}
+	return first
+}
+
+// book puts the chapters in their sequence.
+func (m *maker) book() (*Book, error) {
+	b := &Book{Language: m.l.Tag, Title: m.kit.Name, Subtitle: m.l.Say("front.subtitle"), Footer: m.footer(), Fixed: Fixed{
+		Contents: m.l.Say("set.contents"), PageOf: m.l.Say("set.page-of"), Skip: m.l.Say("set.skip"),
+		Step: m.l.Say("set.step"), Tick: m.l.Say("set.tick"),
+	}}
+	parts := []func() ([]Chapter, error){
+		m.front, m.safety, m.needs, m.partsList, m.hardware, m.paintList, m.tree, m.reading, m.builds, m.wires, m.service, m.checklist,
+	}
+	for _, part := range parts {
+		chapters, err := part()
+		if err != nil {
+			return nil, err
+		}
+		b.Chapters = append(b.Chapters, chapters...)
+	}
+	return b, nil
+}
+
+func (m *maker) footer() string {
+	if m.kit.Revision == "" {
+		return m.kit.Name
+	}
+	return m.kit.Name + ", " + m.l.Say("set.revision", "revision", m.kit.Revision)
+}
+
+// one is a chapter by itself.
+func one(id, title string, blocks ...Block) ([]Chapter, error) {
+	return []Chapter{{ID: id, Title: title, Blocks: blocks}}, nil
+}

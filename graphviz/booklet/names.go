@@ -1,0 +1,101 @@
+package booklet
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"dryfit/kits"
+)
+
+// part is what a part is called wherever the booklet mentions it: its name and its
+// number.
+func (m *maker) part(p *kits.Part) string { return p.Name + " " + m.numbers.byPart[p] }
+
+func (m *maker) piece(piece int) string {
+	pc := m.kit.Pieces[piece]
+	if pc.Part.Quantity == 1 {
+		return m.part(pc.Part)
+	}
+	return m.l.Say("piece.copy", "part", m.part(pc.Part), "copy", strconv.Itoa(pc.Copy))
+}
+
+// pieces names pieces for a sentence; all copies of a part go together.
+func (m *maker) pieces(list []int) string { return m.l.And(m.pieceNames(list)) }
+
+func (m *maker) pieceNames(list []int) []string {
+	var names []string
+	for i := 0; i < len(list); {
+		part := m.kit.Pieces[list[i]].Part
+		n := 0
+		for i+n < len(list) && m.kit.Pieces[list[i+n]].Part == part {
+			n++
+		}
+		if n > 1 && n == part.Quantity {
+			names = append(names, m.l.Say("piece.copies", "part", m.part(part), "n", strconv.Itoa(n)))
+			i += n
+			continue
+		}
+		names = append(names, m.piece(list[i]))
+		i++
+	}
+	return names
+}
+
+// ratio words the scale of a picture: 1:2 is half of full size.
+func (m *maker) ratio(scale float64) string {
+	if scale >= 1 {
+		return m.l.Number(scale, 1) + ":1"
+	}
+	return "1:" + m.l.Number(1/scale, 1)
+}
+
+func (m *maker) span(d time.Duration) string { return m.l.Span(d) }
+
+// fixing is what a fixing is called; one that the kit adds goes by its id.
+func (m *maker) fixing(f *kits.Fixing) string {
+	if key := "fixing." + f.ID; m.l.Has(key) {
+		return m.l.Say(key)
+	}
+	return strings.ReplaceAll(f.ID, "-", " ")
+}
+
+// material is what a part is made of.
+func (m *maker) material(p *kits.Part) string {
+	switch {
+	case p.Printed != "":
+		return m.l.Say("material." + p.Printed)
+	case p.Bought:
+		return m.l.Say("material.bought")
+	case p.Made:
+		return m.l.Say("material.made")
+	}
+	return m.l.Say("material.unknown")
+}
+
+// stepLink leads to a step.
+func stepLink(number int) Link { return Link{strconv.Itoa(number), stepID(number)} }
+
+func stepID(number int) string { return fmt.Sprintf("step-%d", number) }
+
+func (m *maker) partID(p *kits.Part) string { return "part-" + p.ID }
+
+// numbersOf words step numbers, runs of three and more as ranges.
+func (m *maker) numbersOf(list []int) string {
+	var parts []string
+	for i := 0; i < len(list); {
+		n := i
+		for n+1 < len(list) && list[n+1] == list[n]+1 {
+			n++
+		}
+		if n-i >= 2 {
+			parts = append(parts, m.l.Say("list.to", "from", strconv.Itoa(list[i]), "to", strconv.Itoa(list[n])))
+		} else {
+			n = i
+			parts = append(parts, strconv.Itoa(list[i]))
+		}
+		i = n + 1
+	}
+	return strings.Join(parts, ", ")
+}

@@ -1,0 +1,69 @@
+package booklet
+
+import (
+	"slices"
+
+	"dryfit/kits"
+	"dryfit/plan"
+)
+
+// needs is the page of what the builder needs beside the parts.
+func (m *maker) needs() ([]Chapter, error) {
+	return one("needs", m.l.Say("needs.title"),
+		Heading{m.l.Say("needs.tools")}, m.tools(),
+		Heading{m.l.Say("needs.adhesives")}, m.fixings(), Text{m.l.Say("needs.supplier")})
+}
+
+// tools lists tools by kind: those that the work of this kit asks for (common
+// practice), then those that the designer names.
+func (m *maker) tools() Bullets {
+	has := map[string]bool{}
+	for _, h := range plan.Hazards(m.kit) {
+		has[h.ID] = true
+	}
+	used := func(kind string) bool {
+		return slices.ContainsFunc(m.kit.Joins, func(j *kits.Join) bool { return j.Fixing != nil && j.Fixing.Kind == kind })
+	}
+	painted := slices.ContainsFunc(m.kit.Parts, func(p *kits.Part) bool { return p.Paint != "" && p.Paint != "none" && p.Paint != "masked" })
+	var list Bullets
+	add := func(key string, needed bool) {
+		if needed {
+			list = append(list, m.l.Say("tool."+key))
+		}
+	}
+	add("knife", true)
+	add("files", true)
+	add("tweezers", true)
+	add("gloves", has["resin"] || has["epoxy"] || has["resin-glue"])
+	add("solder", has["soldering"])
+	add("screwdriver", used(kits.Screw))
+	add("paint", painted)
+	add("lamp", has["resin-glue"])
+	return append(list, m.kit.Tools...)
+}
+
+// fixings is the table of what joins are made with.
+func (m *maker) fixings() Table {
+	t := Table{Caption: m.l.Say("needs.adhesives"), Widths: []float64{4, 2, 2, 4},
+		Head: []string{m.l.Say("needs.fixing"), m.l.Say("needs.handle"), m.l.Say("needs.cure"), m.l.Say("needs.steps")}}
+	for _, f := range m.kit.Fixings {
+		var steps []int
+		for _, v := range m.q.Order {
+			if j := m.rules.Steps[v].Join; j != nil && j.Fixing == f {
+				steps = append(steps, m.q.Place[v])
+			}
+		}
+		if len(steps) == 0 {
+			continue
+		}
+		handle, cure := m.l.Say("needs.at-once"), m.l.Say("needs.at-once")
+		if f.Handle > 0 {
+			handle = m.span(f.Handle)
+		}
+		if f.Cure > 0 {
+			cure = m.span(f.Cure)
+		}
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: m.fixing(f)}, {Text: handle}, {Text: cure}, {Text: m.numbersOf(steps)}}})
+	}
+	return t
+}

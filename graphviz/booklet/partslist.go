@@ -1,0 +1,258 @@
+package booklet
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"dryfit/kits"
+)
+
+// portraitRoom is the largest picture of a part in a list, in mm.
+const portraitWidth, portraitHeight = 34.0, 22.0
+
+// smallest is how large a part must be in a picture to be known, in mm; one that would
+// be smaller is drawn larger, and says so.
+const smallest = 5.0
+
+// partsList is the list of printed parts, a table for each build, with the columns of
+// ISO 7573 (from memory): reference, quantity, name, material, remark.
+func (m *maker) partsList() ([]Chapter, error) {
+	groups := m.partsByBuild(func(p *kits.Part) bool { return p.InModel() && isPrinted(p) })
+	blocks := []Block{Text{m.l.Say("parts.intro")}}
+	pieces, parts := 0, 0
+	for _, g := range groups {
+		t, err := m.partsTable(m.buildTitle(g.build), g.parts, false)
+		if err != nil {
+			return nil, err
+		}
+		blocks = append(blocks, Heading{m.buildTitle(g.build)}, t)
+		for _, p := range g.parts {
+			parts, pieces = parts+1, pieces+p.Quantity
+		}
+	}
+	blocks = append(blocks, Text{m.l.Say("parts.total", "pieces", strconv.Itoa(pieces), "parts", strconv.Itoa(parts))})
+	return one("parts", m.l.Say("parts.title"), blocks...)
+}
+
+type partsOfBuild struct {
+	build int
+	parts []*kits.Part
+}
+
+func (m *maker) buildTitle(u int) string {
+	if u == 0 {
+		return m.l.Say("parts.main")
+	}
+	return m.buildName(u)
+}
+
+// partsByBuild groups parts by the build in which they are first used, the builds in
+// the sequence of the steps, the parts by their numbers.
+func (m *maker) partsByBuild(which func(*kits.Part) bool) []partsOfBuild {
+	of := map[int][]*kits.Part{}
+	for _, p := range m.kit.Parts {
+		if which(p) {
+			u := m.buildOf(p)
+			of[u] = append(of[u], p)
+		}
+	}
+	var list []partsOfBuild
+	for _, u := range append(m.q.SubBuilds(), 0) {
+		if parts := of[u]; parts != nil {
+			slices.SortStableFunc(parts, func(a, b *kits.Part) int { return natural(m.numbers.byPart[a], m.numbers.byPart[b]) })
+			list = append(list, partsOfBuild{u, parts})
+		}
+	}
+	return list
+}
+
+// buildOf is the build that a part is first used in: for the base of a build that one.
+func (m *maker) buildOf(p *kits.Part) int {
+	if !p.InModel() {
+		return 0
+	}
+	best, place := 0, math.MaxInt
+	for _, piece := range m.kit.Copies(p) {
+		for u, b := range m.q.Builds {
+			if b.Base == piece {
+				return u
+			}
+		}
+		if v, ok := m.stepOf[piece]; ok && m.q.Place[v] < place {
+			best, place = m.q.BuildOf[v], m.q.Place[v]
+		}
+	}
+	return best
+}
+
+// natural compares numbers as people sort them: A2 before A10.
+func natural(a, b string) int {
+	split := func(s string) (string, int, string) {
+		i := strings.IndexAny(s, "0123456789")
+		if i < 0 {
+			return s, 0, ""
+		}
+		j := i
+		for j < len(s) && s[j] >= '0' && s[j] <= '9' {
+			j++
+		}
+		n, _ := strconv.Atoi(s[i:j])
+		return s[:i], n, s[j:]
+	}
+	a1, a2, a3 := split(a)
+	b1, b2, b3 := split(b)
+	return cmp.Or(cmp.Compare(a1, b1), cmp.Compare(a2, b2), cmp.Compare(a3, b3))
+}
+
+// partsTable is a table of parts with their pictures at one scale; with spares it has
+// a column for them in place of the material.
+func (m *maker) partsTable(caption string, parts []*kits.Part, spares bool) (Table, error) {
+	fourth := m.l.Say("parts.material")
+	if spares {
+		fourth = m.l.Say("hardware.spares")
+	}
+	t := Table{Head: []string{m.l.Say("parts.have"), m.l.Say("parts.reference"), m.l.Say("parts.quantity"), m.l.Say("parts.name"), fourth,
+		m.l.Say("parts.remark"), m.l.Say("parts.picture"), m.l.Say("parts.step")}, Widths: []float64{1, 1.7, 1.6, 4, 2.2, 3.6, 4.6, 1.4}}
+	scale := m.tableScale(parts)
+	t.Caption = m.l.Say("parts.group", "build", caption, "scale", m.ratio(scale))
+	if scale == 0 {
+		t.Caption = caption
+	}
+	for _, p := range parts {
+		pic, err := m.portrait(p, scale)
+		if err != nil {
+			return t, err
+		}
+		cell := Cell{Text: m.material(p)}
+		if spares {
+			cell = Cell{Text: m.spares(p)}
+		}
+		t.Rows = append(t.Rows, Row{ID: m.partID(p), Cells: []Cell{{Tick: true}, {Text: m.numbers.byPart[p]}, {Text: strconv.Itoa(p.Quantity)}, {Text: p.Name}, cell,
+			{Text: m.remark(p)}, pic, {Links: m.stepsOf(p)}}})
+	}
+	return t, nil
+}
+
+// tableScale is the scale at which the largest of some parts fits its cell; 0 if none
+// has a picture.
+func (m *maker) tableScale(parts []*kits.Part) float64 {
+	scale := 0.0
+	for _, p := range parts {
+		if w, h := m.studio.Shadow(m.firstCopy(p)); w > 0 {
+			if s := math.Min(portraitWidth/w, portraitHeight/h); scale == 0 || s < scale {
+				scale = s
+			}
+		}
+	}
+	return niceScale(math.Min(scale, 2))
+}
+
+func (m *maker) firstCopy(p *kits.Part) []int {
+	if c := m.kit.Copies(p); len(c) > 0 {
+		return c[:1]
+	}
+	return nil
+}
+
+// portrait is the picture of a part at a scale, or larger if it would be too small to
+// be known.
+func (m *maker) portrait(p *kits.Part, scale float64) (Cell, error) {
+	pieces := m.firstCopy(p)
+	w, h := m.studio.Shadow(pieces)
+	if w == 0 || scale == 0 {
+		return Cell{Text: m.l.Say("parts.not-pictured")}, nil
+	}
+	own := scale
+	if math.Max(w, h)*scale < smallest {
+		own = niceScale(math.Min(4, math.Min(portraitWidth/w, portraitHeight/h)))
+	}
+	pic, err := m.studio.Portrait(m.ctx, pieces, own)
+	c := Cell{Picture: pic, Alt: m.l.Say("parts.portrait", "number", m.numbers.byPart[p])}
+	if own != scale {
+		c.Text = m.ratio(own)
+	}
+	return c, err
+}
+
+// niceScale is a scale that people use, not above one.
+func niceScale(s float64) float64 {
+	list := []float64{4, 3, 2, 1.5, 1, 0.5, 1.0 / 3, 0.25, 0.2, 1.0 / 6, 0.125, 0.1, 1.0 / 15, 0.05, 0.025, 0.02, 0.01}
+	for _, n := range list {
+		if n <= s*1.001 {
+			return n
+		}
+	}
+	return s
+}
+
+// stepsOf links to the steps in which the copies of a part come to the model.
+func (m *maker) stepsOf(p *kits.Part) []Link {
+	var numbers []int
+	for _, piece := range m.kit.Copies(p) {
+		if n := m.usedIn(piece); n > 0 && !slices.Contains(numbers, n) {
+			numbers = append(numbers, n)
+		}
+	}
+	slices.Sort(numbers)
+	var links []Link
+	for _, n := range numbers {
+		links = append(links, stepLink(n))
+	}
+	return links
+}
+
+// remark is what a builder should know of a part.
+func (m *maker) remark(p *kits.Part) string {
+	var list []string
+	if p.Note != "" {
+		list = append(list, strings.Join(strings.Fields(p.Note), " "))
+	}
+	if p.Pair != nil {
+		list = append(list, m.l.Say("parts.mirror", "part", m.numbers.byPart[p.Pair]))
+	}
+	for _, q := range m.lookAlikes(p) {
+		list = append(list, m.l.Say("parts.like", "part", m.numbers.byPart[q]))
+	}
+	if p.Fragile {
+		list = append(list, m.l.Say("parts.fragile"))
+	}
+	if p.Class == "option" {
+		list = append(list, m.l.Say("parts.option"))
+	}
+	return strings.Join(list, "; ")
+}
+
+// lookAlikes are parts that could be taken for one: printed alike, with nearly the same
+// box and nearly the same volume, but of another shape and no mirror image.
+func (m *maker) lookAlikes(p *kits.Part) []*kits.Part {
+	a := m.firstCopy(p)
+	if len(a) == 0 || !m.studio.Has(a[0]) || !isPrinted(p) {
+		return nil
+	}
+	var list []*kits.Part
+	for _, q := range m.kit.Parts {
+		b := m.firstCopy(q)
+		if q == p || q == p.Pair || !isPrinted(q) || q.Printed != p.Printed || len(b) == 0 || !m.studio.Has(b[0]) {
+			continue
+		}
+		if alike(m.sortedSize(a[0]), m.sortedSize(b[0]), 0.05) && near(m.meshes[a[0]].Volume, m.meshes[b[0]].Volume, 0.1) {
+			list = append(list, q)
+		}
+	}
+	return list
+}
+
+func (m *maker) sortedSize(piece int) [3]float64 {
+	s := m.meshes[piece].Size()
+	slices.Sort(s[:])
+	return s
+}
+
+func alike(a, b [3]float64, within float64) bool {
+	return near(a[0], b[0], within) && near(a[1], b[1], within) && near(a[2], b[2], within)
+}
+
+func near(a, b, within float64) bool { return math.Abs(a-b) <= within*math.Max(a, b) }

@@ -1,0 +1,98 @@
+package booklet
+
+import (
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"dryfit/graphviz/draw"
+)
+
+// stepPaper is the room for the picture of a step, so that two steps of usual length
+// stand on a page of A4.
+var stepPaper = draw.Paper{Width: 180, Height: 92}
+
+// takePictures takes the pictures of all steps: first what each is to show, as the
+// build goes on; then the views, for each build over all its steps; then the pictures.
+func (m *maker) takePictures() error {
+	m.pictures = map[int]*StepPicture{}
+	m.units = map[int][]int{}
+	g := newGroups(len(m.kit.Pieces))
+	steps := make([][]int, len(m.q.Builds)+1)
+	for _, v := range m.q.Order {
+		if s := m.rules.Steps[v]; s.Join != nil {
+			for _, p := range s.Join.Pieces {
+				m.units[v] = append(m.units[v], g.with(p)...)
+			}
+		}
+		if shot := m.shot(v, g); shot != nil {
+			m.pictures[v] = &StepPicture{Step: v, Shot: shot}
+			steps[m.q.BuildOf[v]] = append(steps[m.q.BuildOf[v]], v)
+		}
+		g.do(m.rules.Steps[v])
+	}
+	done := 0
+	var jobs []job
+	for _, list := range steps {
+		shots := make([]draw.Shot, len(list))
+		for i, v := range list {
+			shots[i] = *m.pictures[v].Shot
+		}
+		if len(list) == 0 {
+			continue
+		}
+		chosen, err := m.studio.Choose(m.ctx, shots, -1, func(x float64) {
+			m.progress("choosing views", (float64(done)+x*float64(len(list)))/float64(len(m.pictures)))
+		})
+		if err != nil {
+			return err
+		}
+		done += len(list)
+		before := -1
+		for i, v := range list {
+			jobs = append(jobs, job{m.pictures[v], chosen[i], before})
+			before = chosen[i].View
+		}
+	}
+	return m.takeAll(jobs)
+}
+
+// job is a picture to be taken.
+type job struct {
+	picture *StepPicture
+	chosen  draw.Chosen
+	before  int
+}
+
+// takeAll takes pictures side by side.
+func (m *maker) takeAll(jobs []job) error {
+	var next, ready atomic.Int64
+	var all sync.WaitGroup
+	var mu sync.Mutex
+	var failed error
+	for range runtime.GOMAXPROCS(0) {
+		all.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(jobs) {
+					return
+				}
+				j := jobs[i]
+				t, err := m.studio.Take(m.ctx, j.picture.Shot, j.chosen, j.before, stepPaper)
+				if err == nil {
+					err = m.ctx.Err()
+				}
+				if err != nil {
+					mu.Lock()
+					failed = err
+					mu.Unlock()
+					return
+				}
+				j.picture.Taken = t
+				m.progress("drawing the steps", float64(ready.Add(1))/float64(len(jobs)))
+			}
+		})
+	}
+	all.Wait()
+	return failed
+}

@@ -1,0 +1,283 @@
+package booklet
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"dryfit/kits"
+	"dryfit/plan"
+)
+
+// step words one step.
+func (w *stepWriter) step(v int, scale float64, said map[string]bool) (Step, error) {
+	n := w.q.Place[v]
+	s := Step{ID: stepID(n), Number: n, Place: w.place(v), Title: w.action(v), Before: w.before(v, said)}
+	if ticks := w.ticks(v); ticks != nil {
+		s.LastCall = &Ticks{w.l.Say("last-call.title"), ticks}
+	}
+	var err error
+	if s.Needs, err = w.items(v, scale); err != nil {
+		return s, err
+	}
+	s.Notes = w.notes(v)
+	s.Signs = w.signs(v)
+	if p := w.pictures[v]; p != nil {
+		s.Figure = &Figure{Picture: p.Picture, Alt: w.alt(p), Caption: w.caption(p)}
+	}
+	return s, nil
+}
+
+// action is the title of a step, in the imperative.
+func (m *maker) action(v int) string {
+	s := m.rules.Steps[v]
+	switch s.Kind {
+	case plan.Fit:
+		if u := m.joinOf(v); u > 0 {
+			return m.l.Say("step.fit-unit", "letter", m.q.Builds[u].Letter, "what", m.pieces(s.Join.Pieces), "to", m.pieces(s.Join.Onto))
+		}
+		return m.l.Say("step.fit", "what", m.pieces(s.Join.Pieces), "to", m.pieces(s.Join.Onto))
+	case plan.Close:
+		return m.l.Say("step.close", "a", m.piece(s.Join.Pieces[0]), "b", m.piece(s.Join.Pieces[1]))
+	case plan.Thread:
+		if len(s.Wire.Through) > 0 {
+			return m.l.Say("step.thread-through", "wire", s.Wire.ID, "from", m.piece(s.Wire.From), "through", m.pieces(s.Wire.Through), "to", m.piece(s.Wire.To))
+		}
+		return m.l.Say("step.thread", "wire", s.Wire.ID, "from", m.piece(s.Wire.From), "to", m.piece(s.Wire.To))
+	}
+	text := strings.Join(strings.Fields(s.Task.Do), " ")
+	if !strings.HasSuffix(text, ".") {
+		text += "."
+	}
+	return text
+}
+
+// ticks words what can never be reached again once the step is done.
+func (m *maker) ticks(v int) []string {
+	painted := map[int]bool{}
+	calls := m.q.LastCall(v)
+	for _, c := range calls {
+		painted[c.Piece] = painted[c.Piece] || c.What == "paint"
+	}
+	fitted := map[int]bool{}
+	var list []string
+	for _, c := range calls {
+		var text string
+		switch {
+		case c.What == "fit" && painted[c.Piece]:
+			fitted[c.Piece] = true
+			text = m.l.Say("last-call.painted-in", "part", m.piece(c.Piece))
+		case c.What == "fit":
+			text = m.l.Say("last-call.in", "part", m.piece(c.Piece))
+		case c.What == "paint" && !fitted[c.Piece]:
+			text = m.l.Say("last-call.painted", "part", m.piece(c.Piece))
+		case c.What == "thread":
+			text = m.l.Say("last-call.wire", "wire", c.Wire)
+		case c.What == "do":
+			text = m.l.Say("last-call.do", "task", c.Task)
+		default:
+			continue
+		}
+		if c.Space != "" {
+			text = m.l.Say("last-call.space", "space", strings.ReplaceAll(c.Space, "-", " "), "what", text)
+		}
+		list = append(list, text)
+	}
+	return list
+}
+
+// items are the parts that are new in a step, with their pictures at one scale.
+func (m *maker) items(v int, scale float64) ([]Item, error) {
+	s := m.rules.Steps[v]
+	if s.Join == nil {
+		return nil, nil
+	}
+	pieces := s.Join.Pieces
+	if s.Kind == plan.Close {
+		return nil, nil
+	}
+	var list []Item
+	for i := 0; i < len(pieces); {
+		part := m.kit.Pieces[pieces[i]].Part
+		n := 0
+		for i+n < len(pieces) && m.kit.Pieces[pieces[i+n]].Part == part {
+			n++
+		}
+		i += n
+		cell, err := m.portrait(part, scale)
+		if err != nil {
+			return nil, err
+		}
+		item := Item{Ref: m.numbers.byPart[part], Name: part.Name, Count: n, Picture: cell.Picture, Alt: cell.Alt, Link: m.partID(part)}
+		if cell.Picture != nil && cell.Text != "" {
+			item.Name += " (" + cell.Text + ")"
+		}
+		list = append(list, item)
+	}
+	return list, nil
+}
+
+// notes say what to do it with, what to wait for, what to paint, and what the kit says.
+func (w *stepWriter) notes(v int) []string {
+	s := w.rules.Steps[v]
+	var list []string
+	say := func(key string, values ...string) { list = append(list, w.l.Say(key, values...)) }
+	for _, wait := range w.q.Waits(v) {
+		if !w.waited[wait.On] {
+			w.waited[wait.On] = true
+			say("step.wait", "time", w.span(wait.For), "step", strconv.Itoa(w.q.Place[wait.On]))
+		}
+	}
+	switch {
+	case s.Join != nil:
+		list = append(list, w.joinNotes(v, s)...)
+	case s.Wire != nil:
+		if s.Wire.Bare {
+			say("step.bare")
+		}
+		say("step.spare")
+	default:
+		if masked := w.maskedBy(v); masked != "" {
+			say("step.masked-by-now", "parts", masked)
+		}
+		if s.Task.Cure > 0 {
+			say("step.cure", "time", w.span(s.Task.Cure))
+		}
+	}
+	if t := takes(s); t > 0 {
+		say("step.takes", "time", w.span(t))
+	}
+	if note := noteOf(s); note != "" {
+		list = append(list, strings.Join(strings.Fields(note), " "))
+	}
+	return list
+}
+
+func (w *stepWriter) joinNotes(v int, s plan.Step) []string {
+	var list []string
+	say := func(key string, values ...string) { list = append(list, w.l.Say(key, values...)) }
+	if f := s.Join.Fixing; f != nil {
+		text := w.l.Say("step.with", "fixing", w.fixing(f))
+		if f.Handle > 0 || f.Cure > 0 {
+			text += " " + w.l.Say("step.handle", "handle", w.span(f.Handle), "cure", w.span(f.Cure))
+		}
+		list = append(list, text)
+	}
+	seen := map[*kits.Part]bool{}
+	for _, p := range s.Join.Pieces {
+		part := w.kit.Pieces[p].Part
+		if seen[part] || s.Kind == plan.Close {
+			continue
+		}
+		seen[part] = true
+		switch part.Paint {
+		case "before-fit", "off-model":
+			say("step.paint."+part.Paint, "part", w.part(part))
+		case "masked":
+			say("step.masked", "part", w.part(part))
+		}
+		if part.Fragile {
+			say("step.fragile")
+		}
+	}
+	for _, f := range w.rep.Findings {
+		if f.Grade != plan.Caution || !slices.Contains(w.rep.StepsOf(f), v) {
+			continue
+		}
+		switch f.Kind {
+		case plan.Turning:
+			say("step.turning")
+		case plan.Reopened:
+			say("step.reopened")
+		case plan.Blocked:
+			say("step.snap")
+		}
+	}
+	if s.Kind == plan.Close {
+		say("step.dry")
+	}
+	return list
+}
+
+// maskedBy names what is kept unpainted and stands on the model at an outside coat.
+func (m *maker) maskedBy(v int) string { return m.pieces(m.q.MaskedPieces(v)) }
+
+// signs are the short words in a frame: turn, do not glue, mirrored.
+func (m *maker) signs(v int) []string {
+	var list []string
+	if p := m.pictures[v]; p != nil && p.Over {
+		list = append(list, m.l.Say("sign.over"))
+	} else if p != nil && p.Turned {
+		list = append(list, m.l.Say("sign.turn"))
+	}
+	s := m.rules.Steps[v]
+	if s.Join == nil {
+		return list
+	}
+	if s.Join.Opens || s.Join.Fixing != nil && s.Join.Fixing.Kind == kits.Loose {
+		list = append(list, m.l.Say("sign.no-glue"))
+	}
+	if s.Kind == plan.Fit {
+		part := m.kit.Pieces[s.Join.Pieces[0]].Part
+		if part.Pair != nil {
+			list = append(list, m.l.Say("sign.mirror", "a", m.numbers.byPart[part], "b", m.numbers.byPart[part.Pair]))
+		}
+		if n := len(s.Join.Pieces); n > 1 {
+			list = append(list, m.l.Say("sign.copies", "n", strconv.Itoa(n)))
+		}
+	}
+	return list
+}
+
+// caption says what a reader must know of a picture.
+func (m *maker) caption(p *StepPicture) string {
+	var list []string
+	key := "picture.caption"
+	if p.Zoomed {
+		key = "picture.enlarged"
+	}
+	list = append(list, m.l.Say(key, "scale", m.ratio(p.Picture.Scale)))
+	if len(p.Away) > 0 {
+		list = append(list, m.l.Say("picture.away", "parts", m.pieces(p.Away)))
+	}
+	if len(p.Shot.Run) > 0 {
+		list = append(list, m.l.Say("picture.run"))
+	} else if p.Seat < hiddenSeat {
+		list = append(list, m.l.Say("picture.hidden"))
+	}
+	for _, mv := range p.Shot.Movers {
+		if len(mv.Way) == 0 {
+			list = append(list, m.l.Say("picture.no-way"))
+			break
+		}
+	}
+	return strings.Join(list, " ")
+}
+
+// hiddenSeat is the share of a seat below which it counts as hidden ("under about 20
+// %", common practice).
+const hiddenSeat = 0.2
+
+// alt says in words what the picture of a step shows.
+func (m *maker) alt(p *StepPicture) string {
+	s := m.rules.Steps[p.Step]
+	if s.Wire != nil {
+		return m.l.Say("picture.alt.wire", "wire", s.Wire.ID, "run", m.pieces(p.Shot.Run))
+	}
+	what := m.pieces(s.Join.Pieces)
+	if s.Kind == plan.Close {
+		what = m.piece(s.Join.Pieces[1])
+	}
+	if len(p.Shot.Movers[0].Way) == 0 {
+		return m.l.Say("picture.alt.still", "what", what)
+	}
+	way := ""
+	for _, leg := range p.Shot.Movers[0].Way {
+		text := m.l.Say("picture.axis", "axis", plan.Axis(leg.Toward))
+		if way != "" {
+			text = m.l.Say("picture.then", "list", way, "last", text)
+		}
+		way = text
+	}
+	return m.l.Say("picture.alt.fit", "what", what, "way", way)
+}

@@ -1,0 +1,119 @@
+package draw
+
+import (
+	"bytes"
+	"compress/zlib"
+	"encoding/gob"
+	"fmt"
+	"io"
+
+	"github.com/zeebo/xxh3"
+)
+
+// albumVersion changes whenever the same shot would give another picture, so that old
+// albums are not taken for new.
+const albumVersion = 1
+
+// maxAlbum bounds what is read of an album, in bytes unpacked.
+const maxAlbum = 1 << 30
+
+// Album keeps pictures by what they show: a picture whose pieces, ways and labels are
+// the same as before is not made again.
+type Album struct {
+	was, is pages
+}
+
+type pages struct {
+	Takes     map[string]Taken
+	Choices   map[string][]Chosen
+	Portraits map[string]*Picture
+}
+
+func newPages() pages {
+	return pages{map[string]Taken{}, map[string][]Chosen{}, map[string]*Picture{}}
+}
+
+// NewAlbum is an album without pictures.
+func NewAlbum() *Album { return &Album{newPages(), newPages()} }
+
+// ReadAlbum reads an album that has been kept. One that is damaged, or of another
+// version of the program, is an error.
+func ReadAlbum(data []byte) (*Album, error) {
+	head, rest, _ := bytes.Cut(data, []byte("\n"))
+	if string(head) != albumHead() {
+		return nil, fmt.Errorf("not an album of this version")
+	}
+	if len(rest) < 8 || sum(rest[8:]) != [8]byte(rest[:8]) {
+		return nil, fmt.Errorf("the album is damaged")
+	}
+	z, err := zlib.NewReader(bytes.NewReader(rest[8:]))
+	if err != nil {
+		return nil, err
+	}
+	a := NewAlbum()
+	if err := gob.NewDecoder(io.LimitReader(z, maxAlbum)).Decode(&a.was); err != nil {
+		return nil, err
+	}
+	return a, nil
+}
+
+func albumHead() string { return fmt.Sprintf("dryfit pictures %d", albumVersion) }
+
+func sum(data []byte) [8]byte {
+	var out [8]byte
+	h := xxh3.Hash(data)
+	for i := range out {
+		out[i] = byte(h >> (8 * i))
+	}
+	return out
+}
+
+// Bytes is the album as it is kept, with the pictures that were asked for since it
+// was read and no others, so that it does not grow for ever.
+func (a *Album) Bytes() ([]byte, error) {
+	var packed bytes.Buffer
+	z, err := zlib.NewWriterLevel(&packed, zlib.BestSpeed)
+	if err != nil {
+		return nil, err
+	}
+	if err := gob.NewEncoder(z).Encode(a.is); err != nil {
+		return nil, err
+	}
+	if err := z.Close(); err != nil {
+		return nil, err
+	}
+	s := sum(packed.Bytes())
+	return append(append([]byte(albumHead()+"\n"), s[:]...), packed.Bytes()...), nil
+}
+
+// Changed reports whether pictures were made, or are no longer asked for.
+func (a *Album) Changed() bool {
+	return !sameKeys(a.was.Takes, a.is.Takes) || !sameKeys(a.was.Choices, a.is.Choices) || !sameKeys(a.was.Portraits, a.is.Portraits)
+}
+
+func sameKeys[V any](a, b map[string]V) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for k := range a {
+		if _, ok := b[k]; !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// kept looks a page up, and keeps it for the next time.
+func kept[V any](was, is map[string]V, key string) (V, bool) {
+	if v, ok := is[key]; ok {
+		return v, true
+	}
+	v, ok := was[key]
+	if ok {
+		is[key] = v
+	}
+	return v, ok
+}
+
+// OursAlbum reports whether a file is an album of this or another version.
+func OursAlbum(file []byte) bool { return bytes.HasPrefix(file, []byte("dryfit pictures ")) }

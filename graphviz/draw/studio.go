@@ -1,0 +1,253 @@
+package draw
+
+import (
+	"context"
+	"encoding/binary"
+	"math"
+	"sync"
+
+	"github.com/zeebo/xxh3"
+
+	"dryfit/kits/mesh"
+)
+
+// Studio takes pictures, or finds them in its album. It reads the meshes only when a
+// picture is missing.
+type Studio struct {
+	Album  *Album
+	meshes []*mesh.Mesh // by piece; empty for one that has no mesh
+	once   sync.Once
+	stage  *Stage
+	err    error
+	mu     sync.Mutex // of the album
+}
+
+// NewStudio is a studio for the meshes of a kit, by the number of the piece.
+func NewStudio(meshes []*mesh.Mesh, album *Album) *Studio {
+	return &Studio{Album: album, meshes: meshes}
+}
+
+// Has reports whether a piece has a mesh.
+func (s *Studio) Has(piece int) bool { return piece < len(s.meshes) && s.meshes[piece].Len() > 0 }
+
+// manyTriangles is from how many on a kit is drawn in the detail that can be seen
+// rather than in all of it.
+const manyTriangles = 1 << 20
+
+// finest is the part of the size of the whole kit that can still be seen.
+const finest = 1.0 / 4000
+
+// set reads the meshes, once.
+func (s *Studio) set(ctx context.Context) (*Stage, error) {
+	s.once.Do(func() { s.stage, s.err = s.read(ctx) })
+	return s.stage, s.err
+}
+
+func (s *Studio) read(ctx context.Context) (*Stage, error) {
+	low, high := Vector{math.Inf(1), math.Inf(1), math.Inf(1)}, Vector{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
+	triangles := 0
+	for i, m := range s.meshes {
+		if !s.Has(i) {
+			continue
+		}
+		triangles += m.Len()
+		for k := range 3 {
+			low[k], high[k] = math.Min(low[k], m.Min[k]), math.Max(high[k], m.Max[k])
+		}
+	}
+	grain := 0.0
+	if triangles > manyTriangles {
+		grain = finest * length(minus(high, low))
+	}
+	st := &Stage{Bodies: make([]*Body, len(s.meshes))}
+	for i, m := range s.meshes {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if !s.Has(i) {
+			continue
+		}
+		b, err := NewBody(m, grain)
+		if err != nil {
+			return nil, err
+		}
+		st.Bodies[i] = b
+	}
+	return st, nil
+}
+
+// Choose is [Stage.Choose].
+func (s *Studio) Choose(ctx context.Context, shots []Shot, start int, progress func(float64)) ([]Chosen, error) {
+	k := newKey("choose", start)
+	for i := range shots {
+		s.shot(k, &shots[i])
+	}
+	if c, ok := kept(s.Album.was.Choices, s.Album.is.Choices, k.text()); ok {
+		return c, nil
+	}
+	st, err := s.set(ctx)
+	if err != nil {
+		return nil, err
+	}
+	c, err := st.Choose(ctx, shots, start, progress)
+	if err == nil {
+		s.Album.is.Choices[k.text()] = c
+	}
+	return c, err
+}
+
+// Take is [Stage.Take]. It may be called from several goroutines.
+func (s *Studio) Take(ctx context.Context, shot *Shot, c Chosen, before int, paper Paper) (Taken, error) {
+	k := newKey("take", c.View, before)
+	k.numbers(paper.Width, paper.Height)
+	k.numbers(c.Distance...)
+	s.shot(k, shot)
+	s.mu.Lock()
+	t, ok := kept(s.Album.was.Takes, s.Album.is.Takes, k.text())
+	s.mu.Unlock()
+	if !ok {
+		st, err := s.set(ctx)
+		if err != nil {
+			return Taken{}, err
+		}
+		t = st.Take(shot, c, before, paper)
+		t.Away = places(t.Away, shot.Still)
+		s.mu.Lock()
+		s.Album.is.Takes[k.text()] = t
+		s.mu.Unlock()
+	}
+	away := make([]int, len(t.Away))
+	for i, at := range t.Away {
+		away[i] = shot.Still[at]
+	}
+	t.Away = away
+	return t, nil
+}
+
+// places says of pieces where they stand in a list: numbers of pieces may be others
+// when the album is read again.
+func places(pieces, list []int) []int {
+	out := make([]int, 0, len(pieces))
+	for _, p := range pieces {
+		for at, q := range list {
+			if p == q {
+				out = append(out, at)
+			}
+		}
+	}
+	return out
+}
+
+// Portrait is [Stage.Portrait]; nil for pieces without meshes.
+func (s *Studio) Portrait(ctx context.Context, pieces []int, scale float64) (*Picture, error) {
+	k := newKey("portrait")
+	k.numbers(scale)
+	s.pieces(k, pieces)
+	if p, ok := kept(s.Album.was.Portraits, s.Album.is.Portraits, k.text()); ok {
+		return p, nil
+	}
+	st, err := s.set(ctx)
+	if err != nil {
+		return nil, err
+	}
+	p := st.Portrait(pieces, scale)
+	if p != nil {
+		s.Album.is.Portraits[k.text()] = p
+	}
+	return p, nil
+}
+
+// Shadow is how wide and high pieces are on a portrait at full size, in mm, by their
+// boxes: a little more than what is drawn.
+func (s *Studio) Shadow(pieces []int) (width, height float64) {
+	out := noBox()
+	for _, p := range pieces {
+		if s.Has(p) {
+			out = out.and(Views[0].boxShadow(&Body{Min: s.meshes[p].Min, Max: s.meshes[p].Max}))
+		}
+	}
+	if out.empty() {
+		return 0, 0
+	}
+	return out.width(), out.height()
+}
+
+// Bounds is the size of all pieces together along the axes, in mm.
+func (s *Studio) Bounds(pieces []int) (size Vector) {
+	low, high := Vector{math.Inf(1), math.Inf(1), math.Inf(1)}, Vector{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
+	for _, p := range pieces {
+		if !s.Has(p) {
+			continue
+		}
+		for k := range 3 {
+			low[k], high[k] = math.Min(low[k], s.meshes[p].Min[k]), math.Max(high[k], s.meshes[p].Max[k])
+		}
+	}
+	if low[0] > high[0] {
+		return Vector{}
+	}
+	return minus(high, low)
+}
+
+// key names a picture by all that it follows from.
+type key struct{ h *xxh3.Hasher }
+
+func newKey(kind string, numbers ...int) *key {
+	k := &key{xxh3.New()}
+	k.word(kind)
+	for _, n := range numbers {
+		k.numbers(float64(n))
+	}
+	return k
+}
+
+func (k *key) word(text string) {
+	k.numbers(float64(len(text)))
+	k.h.WriteString(text)
+}
+
+func (k *key) numbers(list ...float64) {
+	var b [8]byte
+	binary.LittleEndian.PutUint64(b[:], uint64(len(list)))
+	k.h.Write(b[:])
+	for _, v := range list {
+		binary.LittleEndian.PutUint64(b[:], math.Float64bits(v))
+		k.h.Write(b[:])
+	}
+}
+
+func (k *key) text() string {
+	s := k.h.Sum128().Bytes()
+	return string(s[:])
+}
+
+// pieces adds the contents of meshes to a key, whatever their pieces are called.
+func (s *Studio) pieces(k *key, list []int) {
+	k.numbers(float64(len(list)))
+	for _, p := range list {
+		if s.Has(p) {
+			k.word(string(s.meshes[p].Hash[:]))
+			k.numbers(s.meshes[p].Min[:]...)
+		} else {
+			k.word("")
+		}
+	}
+}
+
+func (s *Studio) shot(k *key, shot *Shot) {
+	s.pieces(k, shot.Still)
+	s.pieces(k, shot.Onto)
+	s.pieces(k, shot.Run)
+	s.pieces(k, shot.Emphasis)
+	for _, p := range shot.Emphasis {
+		k.word(shot.Labels[p])
+	}
+	for _, m := range shot.Movers {
+		k.word(m.Label)
+		s.pieces(k, m.Pieces)
+		for _, l := range m.Way {
+			k.numbers(l.Toward[:]...)
+			k.numbers(l.Distance)
+		}
+	}
+}
