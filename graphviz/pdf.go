@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
+
+	"dryfit/graphviz/fonts"
 )
 
 // pdfCanvas paints vectors and embedded fonts on one page.
@@ -26,7 +28,7 @@ func pdf(d *drawing, title string) ([]byte, error) {
 	p.SetProducer(mark, false)
 	p.SetAutoPageBreak(false, 0)
 	for _, style := range []string{"", "B", "I", "BI"} {
-		p.AddUTF8FontFromBytes(pdfFont, style, fontData(strings.Contains(style, "B"), strings.Contains(style, "I")))
+		p.AddUTF8FontFromBytes(pdfFont, style, fonts.Sans(strings.Contains(style, "B"), strings.Contains(style, "I")))
 	}
 	p.AddPage()
 	d.paint(fit(d, &pdfCanvas{p}))

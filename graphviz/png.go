@@ -7,13 +7,11 @@ import (
 	"image/png"
 	"math"
 
-	"codeberg.org/go-fonts/liberation/liberationsansbold"
-	"codeberg.org/go-fonts/liberation/liberationsansbolditalic"
-	"codeberg.org/go-fonts/liberation/liberationsansitalic"
-	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"github.com/fogleman/gg"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
+
+	"dryfit/graphviz/fonts"
 )
 
 // pngScale is pixels a point: 200 pixels an inch, so that the smallest text of a
@@ -142,7 +140,7 @@ func (c *pngCanvas) face(s look) (font.Face, error) {
 	if f := c.faces[key]; f != nil {
 		return f, nil
 	}
-	parsed, err := opentype.Parse(fontData(s.bold, s.italic))
+	parsed, err := opentype.Parse(fonts.Sans(s.bold, s.italic))
 	if err != nil {
 		return nil, err
 	}
@@ -152,18 +150,4 @@ func (c *pngCanvas) face(s look) (font.Face, error) {
 	}
 	c.faces[key] = f
 	return f, nil
-}
-
-// fontData is the font that PNG and PDF carry. Its widths are those of Helvetica,
-// with which Graphviz lays out.
-func fontData(bold, italic bool) []byte {
-	switch {
-	case bold && italic:
-		return liberationsansbolditalic.TTF
-	case bold:
-		return liberationsansbold.TTF
-	case italic:
-		return liberationsansitalic.TTF
-	}
-	return liberationsansregular.TTF
 }
