@@ -163,6 +163,7 @@ var kitFields = []field[Kit]{
 	key("kit", words, func(k *Kit) *string { return &k.Name }, "the name of the kit").must(),
 	key("about", words, func(k *Kit) *string { return &k.About }, "one line about it"),
 	key("revision", words, func(k *Kit) *string { return &k.Revision }, "the revision of the kit; stands on each page of the booklet"),
+	key("date", words, func(k *Kit) *string { return &k.Date }, "the date of the revision"),
 	key("for", words, func(k *Kit) *string { return &k.For }, "who the kit is for"),
 	key("contact", words, func(k *Kit) *string { return &k.Contact }, "where builders can ask"),
 	key("licence", prose, func(k *Kit) *string { return &k.Licence }, "what may be done with the files and the prints"),

@@ -12,6 +12,7 @@ type Kit struct {
 	Name      string
 	About     string
 	Revision  string
+	Date      string // of the revision, as written
 	For       string // who it is for
 	Contact   string
 	Licence   string

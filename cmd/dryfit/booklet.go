@@ -17,7 +17,6 @@ import (
 	"dryfit/graphviz/booklet/words"
 	"dryfit/graphviz/draw"
 	"dryfit/kits"
-	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/survey"
 )

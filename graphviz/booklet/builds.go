@@ -2,29 +2,50 @@ package booklet
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"dryfit/kits"
 	"dryfit/plan"
 )
 
-// builds are the chapters of the steps, one for each visit of a build.
+// builds are the chapters of the steps. A visit of a build that is long has a chapter
+// of its own; short ones share one, each under a heading, so that the page is not
+// turned for a single step.
 func (m *maker) builds() ([]Chapter, error) {
 	all := map[int]int{}
 	for _, v := range m.q.Order {
 		all[m.q.BuildOf[v]]++
 	}
-	done := map[int]int{}
-	w := &stepWriter{maker: m, all: all, done: done, waited: map[int]bool{}}
+	w := &stepWriter{maker: m, all: all, done: map[int]int{}, waited: map[int]bool{}}
 	var list []Chapter
-	for i, vis := range m.visits {
-		c, err := w.chapter(i, vis)
+	for i, visits := range chaptersOf(m.visits) {
+		c, err := w.chapter(i, visits)
 		if err != nil {
 			return nil, err
 		}
 		list = append(list, c)
 	}
 	return list, nil
+}
+
+// longVisit is the number of steps from which on a visit has a chapter of its own.
+const longVisit = 6
+
+// chaptersOf puts visits into chapters.
+func chaptersOf(visits []visit) [][]visit {
+	var list [][]visit
+	steps := 0
+	for _, v := range visits {
+		if n := len(list); n == 0 || steps >= longVisit || len(v.steps) >= longVisit {
+			list = append(list, nil)
+			steps = 0
+		}
+		last := &list[len(list)-1]
+		*last = append(*last, v)
+		steps += len(v.steps)
+	}
+	return list
 }
 
 // stepWriter words steps one after the other.
@@ -34,51 +55,91 @@ type stepWriter struct {
 	waited    map[int]bool // steps that have been waited for in full
 }
 
-func (w *stepWriter) chapter(i int, vis visit) (Chapter, error) {
-	name := w.buildName(vis.build)
-	if vis.again {
-		name = w.l.Say("build.again", "build", name)
-	}
-	first, last := w.q.Place[vis.steps[0]], w.q.Place[vis.steps[len(vis.steps)-1]]
-	text := w.l.Say("build.one", "first", strconv.Itoa(first))
-	if last > first {
-		text = w.l.Say("build.range", "first", strconv.Itoa(first), "last", strconv.Itoa(last))
-	}
-	text += "."
-	if vis.build > 0 {
-		join := w.q.Place[w.q.Builds[vis.build].Join]
-		key := "build.joins"
-		if join < first {
-			key = "build.joined"
-		}
-		text += " " + w.l.Say(key, "step", strconv.Itoa(join))
-	}
-	if !vis.again && vis.build < len(w.q.Builds) {
-		text += " " + w.l.Say("build.base", "part", w.piece(w.q.Builds[vis.build].Base))
-	}
-	c := Chapter{ID: fmt.Sprintf("build-%d", i+1), Title: name, Blocks: []Block{Text{text}}}
-	scale := w.itemScale(vis)
+func (w *stepWriter) chapter(i int, visits []visit) (Chapter, error) {
+	c := Chapter{ID: fmt.Sprintf("build-%d", i+1), Title: w.chapterTitle(visits)}
+	scale := w.itemScale(visits)
 	said := map[string]bool{}
-	for _, v := range vis.steps {
-		w.done[vis.build]++
-		s, err := w.step(v, scale, said)
-		if err != nil {
-			return c, err
+	for _, vis := range visits {
+		if len(visits) > 1 {
+			c.Blocks = append(c.Blocks, Heading{w.visitName(vis)})
 		}
-		c.Blocks = append(c.Blocks, s)
+		if text := w.intro(vis); text != "" {
+			c.Blocks = append(c.Blocks, Text{text})
+		}
+		for _, v := range vis.steps {
+			w.done[vis.build]++
+			s, err := w.step(v, scale, said)
+			if err != nil {
+				return c, err
+			}
+			c.Blocks = append(c.Blocks, s)
+		}
 	}
 	return c, nil
 }
 
-// itemRoom is the largest picture of a part in the box of a step, in mm.
-const itemWidth, itemHeight = 30.0, 16.0
+func (m *maker) visitName(vis visit) string {
+	name := m.buildName(vis.build)
+	if vis.again {
+		name = m.l.Say("build.again", "build", name)
+	}
+	return name
+}
 
-// itemScale is the one scale of the parts in the boxes of a run of steps.
-func (m *maker) itemScale(vis visit) float64 {
+// chapterTitle names the builds of a chapter, and its steps.
+func (m *maker) chapterTitle(visits []visit) string {
+	last := visits[len(visits)-1]
+	from := strconv.Itoa(m.q.Place[visits[0].steps[0]])
+	to := strconv.Itoa(m.q.Place[last.steps[len(last.steps)-1]])
+	if len(visits) == 1 {
+		if from == to {
+			return m.l.Say("chapter.single", "build", m.visitName(last), "first", from)
+		}
+		return m.l.Say("chapter.one", "build", m.visitName(last), "first", from, "last", to)
+	}
+	var names []string
+	for _, v := range visits {
+		name := m.l.Say("chapter.main")
+		if v.build > 0 {
+			name = m.l.Say("chapter.sub", "letter", m.q.Builds[v.build].Letter)
+		}
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return m.l.Say("chapter.many", "first", from, "last", to, "builds", m.l.And(names))
+}
+
+// intro says what a visit of a build starts with, and where the build joins the rest.
+func (m *maker) intro(vis visit) string {
+	text := ""
+	if !vis.again && vis.build < len(m.q.Builds) {
+		text = m.l.Say("build.base", "part", m.piece(m.q.Builds[vis.build].Base))
+	}
+	if vis.build == 0 {
+		return text
+	}
+	if text != "" {
+		text += " "
+	}
+	join := m.q.Place[m.q.Builds[vis.build].Join]
+	if join < m.q.Place[vis.steps[0]] {
+		return text + m.l.Say("build.joined", "step", strconv.Itoa(join))
+	}
+	return text + m.l.Say("build.joins", "step", strconv.Itoa(join))
+}
+
+// itemWidth is the width of the largest picture of a part in the box of a step, in mm.
+const itemWidth = 30.0
+
+// itemScale is the one scale of the parts in the boxes of the steps of a chapter.
+func (m *maker) itemScale(visits []visit) float64 {
 	var parts []*kits.Part
-	for _, v := range vis.steps {
-		if j := m.rules.Steps[v].Join; j != nil && m.rules.Steps[v].Kind == plan.Fit {
-			parts = append(parts, m.kit.Pieces[j.Pieces[0]].Part)
+	for _, vis := range visits {
+		for _, v := range vis.steps {
+			if j := m.rules.Steps[v].Join; j != nil && m.rules.Steps[v].Kind == plan.Fit {
+				parts = append(parts, m.kit.Pieces[j.Pieces[0]].Part)
+			}
 		}
 	}
 	scale := m.tableScale(parts)

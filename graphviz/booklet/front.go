@@ -71,7 +71,7 @@ func (m *maker) facts() Facts {
 		list = append(list, Fact{m.l.Say("front.time"), m.l.Say("front.time.value", "hands", m.span(clock.HandsOn), "all", m.span(clock.OnePair))})
 	}
 	list = append(list, Fact{m.l.Say("front.revision"), stated(m.kit.Revision)}, Fact{m.l.Say("front.for"), stated(m.kit.For)})
-	for _, f := range []Fact{{"front.contact", m.kit.Contact}, {"front.licence", m.kit.Licence}} {
+	for _, f := range []Fact{{"front.date", m.kit.Date}, {"front.contact", m.kit.Contact}, {"front.licence", m.kit.Licence}} {
 		if f.Value != "" {
 			list = append(list, Fact{m.l.Say(f.Name), f.Value})
 		}

@@ -30,7 +30,7 @@ func (m *maker) hardware() ([]Chapter, error) {
 		blocks = append(blocks, Text{m.l.Say("hardware.intro")}, t, Text{m.l.Say("hardware.suggested")})
 	}
 	if len(extra) > 0 {
-		t := Table{Caption: m.l.Say("hardware.extra"), Widths: []float64{1, 1.7, 1.6, 5, 3, 6},
+		t := Table{Caption: m.l.Say("hardware.extra"), Widths: []float64{1.3, 1.6, 1.1, 5, 3, 6},
 			Head: []string{m.l.Say("parts.have"), m.l.Say("parts.reference"), m.l.Say("parts.quantity"), m.l.Say("parts.name"), m.l.Say("parts.material"), m.l.Say("parts.remark")}}
 		for _, p := range extra {
 			remark := m.l.Say("class." + p.Class)

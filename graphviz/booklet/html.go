@@ -20,7 +20,7 @@ var pageStyle string
 
 var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"kind":     kind,
-	"picture":  picture,
+	"picture":  inlineSVG,
 	"paper":    paper,
 	"shares":   shares,
 	"rowHead":  rowHead,
@@ -96,7 +96,7 @@ func cssString(s string) string {
 // kind is the type of a block, for the template to choose by.
 func kind(b Block) string { return strings.TrimPrefix(fmt.Sprintf("%T", b), "booklet.") }
 
-func picture(p *draw.Picture, alt string) template.HTML { return template.HTML(p.SVG(alt)) }
+func inlineSVG(p *draw.Picture, alt string) template.HTML { return template.HTML(p.SVG(alt)) }
 
 // paper is the width that a picture has on paper, for a style sheet.
 func paper(p *draw.Picture) string {

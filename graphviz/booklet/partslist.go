@@ -28,7 +28,7 @@ func (m *maker) partsList() ([]Chapter, error) {
 		if err != nil {
 			return nil, err
 		}
-		blocks = append(blocks, Heading{m.buildTitle(g.build)}, t)
+		blocks = append(blocks, t)
 		for _, p := range g.parts {
 			parts, pieces = parts+1, pieces+p.Quantity
 		}
@@ -115,8 +115,11 @@ func (m *maker) partsTable(caption string, parts []*kits.Part, spares bool) (Tab
 		fourth = m.l.Say("hardware.spares")
 	}
 	t := Table{Head: []string{m.l.Say("parts.have"), m.l.Say("parts.reference"), m.l.Say("parts.quantity"), m.l.Say("parts.name"), fourth,
-		m.l.Say("parts.remark"), m.l.Say("parts.picture"), m.l.Say("parts.step")}, Widths: []float64{1, 1.7, 1.6, 4, 2.2, 3.6, 4.6, 1.4}}
+		m.l.Say("parts.remark"), m.l.Say("parts.picture"), m.l.Say("parts.step")}, Widths: []float64{1.3, 1.6, 1.1, 4, 2.2, 3.9, 4.6, 1.4}}
 	scale := m.tableScale(parts)
+	if spares && scale > 0 {
+		scale = 1 // hardware can be laid on the page to compare it
+	}
 	t.Caption = m.l.Say("parts.group", "build", caption, "scale", m.ratio(scale))
 	if scale == 0 {
 		t.Caption = caption
@@ -166,7 +169,7 @@ func (m *maker) portrait(p *kits.Part, scale float64) (Cell, error) {
 		return Cell{Text: m.l.Say("parts.not-pictured")}, nil
 	}
 	own := scale
-	if math.Max(w, h)*scale < smallest {
+	if size := math.Max(w, h) * scale; size < smallest && scale < 1 || w*scale > portraitWidth+1 || h*scale > portraitHeight+1 {
 		own = niceScale(math.Min(4, math.Min(portraitWidth/w, portraitHeight/h)))
 	}
 	pic, err := m.studio.Portrait(m.ctx, pieces, own)
@@ -213,8 +216,12 @@ func (m *maker) remark(p *kits.Part) string {
 	if p.Pair != nil {
 		list = append(list, m.l.Say("parts.mirror", "part", m.numbers.byPart[p.Pair]))
 	}
+	var like []string
 	for _, q := range m.lookAlikes(p) {
-		list = append(list, m.l.Say("parts.like", "part", m.numbers.byPart[q]))
+		like = append(like, m.numbers.byPart[q])
+	}
+	if like != nil {
+		list = append(list, m.l.Say("parts.like", "part", m.l.And(like)))
 	}
 	if p.Fragile {
 		list = append(list, m.l.Say("parts.fragile"))

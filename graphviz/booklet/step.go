@@ -52,32 +52,36 @@ func (m *maker) action(v int) string {
 	return text
 }
 
-// ticks words what can never be reached again once the step is done.
+// ticks words what can never be reached again once the step is done, the copies of a
+// part on one line.
 func (m *maker) ticks(v int) []string {
-	painted := map[int]bool{}
 	calls := m.q.LastCall(v)
+	painted := map[int]bool{}
 	for _, c := range calls {
 		painted[c.Piece] = painted[c.Piece] || c.What == "paint"
 	}
-	fitted := map[int]bool{}
 	var list []string
-	for _, c := range calls {
-		var text string
-		switch {
-		case c.What == "fit" && painted[c.Piece]:
-			fitted[c.Piece] = true
-			text = m.l.Say("last-call.painted-in", "part", m.piece(c.Piece))
-		case c.What == "fit":
-			text = m.l.Say("last-call.in", "part", m.piece(c.Piece))
-		case c.What == "paint" && !fitted[c.Piece]:
-			text = m.l.Say("last-call.painted", "part", m.piece(c.Piece))
-		case c.What == "thread":
-			text = m.l.Say("last-call.wire", "wire", c.Wire)
-		case c.What == "do":
-			text = m.l.Say("last-call.do", "task", c.Task)
-		default:
+	fitted, told := map[int]bool{}, map[int]bool{}
+	for i, c := range calls {
+		if c.What == "paint" && fitted[c.Piece] || told[i] {
 			continue
 		}
+		key := map[string]string{"fit": "last-call.in", "paint": "last-call.painted", "thread": "last-call.wire", "do": "last-call.do"}[c.What]
+		var pieces []int
+		if c.Piece >= 0 {
+			for k := i; k < len(calls); k++ {
+				d := calls[k]
+				if d.What == c.What && d.Space == c.Space && d.Piece >= 0 && m.kit.Pieces[d.Piece].Part == m.kit.Pieces[c.Piece].Part && painted[d.Piece] == painted[c.Piece] {
+					told[k] = true
+					pieces = append(pieces, d.Piece)
+					fitted[d.Piece] = fitted[d.Piece] || d.What == "fit"
+				}
+			}
+			if c.What == "fit" && painted[c.Piece] {
+				key = "last-call.painted-in"
+			}
+		}
+		text := m.l.Say(key, "part", m.pieces(pieces), "wire", c.Wire, "task", c.Task)
 		if c.Space != "" {
 			text = m.l.Say("last-call.space", "space", strings.ReplaceAll(c.Space, "-", " "), "what", text)
 		}

@@ -9,12 +9,14 @@ const (
 	paleInk   = "#8a8a8a"
 	newTone   = "#f4d58d"
 	keyTone   = "#e3e3e3" // pieces that a step is about and that stand already
-	newLine   = 0.5       // mm
 	newBend   = 0.18
 	oldLine   = 0.22
 	oldBend   = 0.12
 	ghostLine = 0.2
 )
+
+// NewLine is the width, in mm, of the outline of what is new.
+const NewLine = 0.5
 
 var (
 	ghostDash = []float64{1.2, 0.8}
@@ -91,7 +93,7 @@ func (t *take) lines() {
 	t.stroke(old.bends, paleInk, oldBend)
 	t.stroke(old.outline, ink, oldLine)
 	t.stroke(fresh.bends, ink, newBend)
-	t.stroke(fresh.outline, ink, newLine)
+	t.stroke(fresh.outline, ink, NewLine)
 }
 
 func (t *take) stroke(lines [][]Point, colour string, width float64) {

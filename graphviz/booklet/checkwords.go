@@ -1,0 +1,106 @@
+package booklet
+
+import (
+	"fmt"
+	"strings"
+
+	"dryfit/plan"
+)
+
+func (c *checker) identified() (broken, known []string) {
+	if c.kit.Scale == "" {
+		broken = append(broken, "the scale is not stated: scale: \"1:N\" in the kit file")
+	}
+	if c.kit.Revision == "" {
+		broken = append(broken, "the revision is not stated: revision: in the kit file")
+	}
+	return broken, nil
+}
+
+func (c *checker) stated() (broken, known []string) {
+	for _, x := range []struct{ key, value string }{{"date", c.kit.Date}, {"for", c.kit.For}, {"contact", c.kit.Contact}, {"licence", c.kit.Licence}, {"tools", strings.Join(c.kit.Tools, " ")}} {
+		if x.value == "" {
+			broken = append(broken, x.key+": is not in the kit file")
+		}
+	}
+	return broken, nil
+}
+
+func (c *checker) footerSays() (broken, known []string) {
+	if c.kit.Revision != "" && !strings.Contains(c.made.Book.Footer, c.kit.Revision) {
+		broken = append(broken, "the footer does not state the revision")
+	}
+	if !strings.Contains(c.made.Book.Fixed.PageOf, "[1]") || !strings.Contains(c.made.Book.Fixed.PageOf, "[2]") {
+		broken = append(broken, "the footer does not number the pages of all")
+	}
+	return broken, nil
+}
+
+// messagesBefore: each hazard of the kit is on the safety page, which comes before the
+// steps, and each hazard of a step is said at it or, for cautions, earlier in its run.
+func (c *checker) messagesBefore() (broken, known []string) {
+	front := map[string]bool{}
+	seenSteps := false
+	for _, ch := range c.made.Book.Chapters {
+		said := map[string]bool{}
+		for _, b := range ch.Blocks {
+			switch b := b.(type) {
+			case Message:
+				if !seenSteps {
+					front[b.Text] = true
+				}
+			case Step:
+				seenSteps = true
+				broken = append(broken, c.unsaid(b, said)...)
+			}
+		}
+	}
+	for _, h := range plan.Hazards(c.kit) {
+		if !front[c.l.Say("hazard."+h.ID)] {
+			broken = append(broken, "the front does not warn of "+h.ID)
+		}
+	}
+	return broken, []string{fmt.Sprintf("%d messages at the front", len(front))}
+}
+
+func (c *checker) unsaid(s Step, said map[string]bool) (broken []string) {
+	for _, m := range s.Before {
+		said[m.Text] = true
+	}
+	for _, h := range c.rules.StepHazards(c.tasks[s.Number]) {
+		if !said[c.l.Say("hazard."+h.ID+".short")] {
+			broken = append(broken, fmt.Sprintf("step %d does not warn of %s", s.Number, h.ID))
+		}
+	}
+	return broken
+}
+
+// signalsMeant: warnings, cautions and notices by what can happen, and the triangle
+// only where someone can be hurt.
+func (c *checker) signalsMeant() (broken, known []string) {
+	notice := c.l.Signal(string(plan.Notice))
+	count := map[string]int{}
+	look := func(m Message) {
+		count[m.Signal]++
+		if m.Alert == (m.Signal == notice) {
+			broken = append(broken, m.Signal+": "+m.Text)
+		}
+	}
+	for _, ch := range c.made.Book.Chapters {
+		for _, b := range ch.Blocks {
+			switch b := b.(type) {
+			case Message:
+				look(b)
+			case Step:
+				for _, m := range b.Before {
+					look(m)
+				}
+			}
+		}
+	}
+	for _, s := range []plan.Signal{plan.Warning, plan.Careful, plan.Notice} {
+		word := c.l.Signal(string(s))
+		known = append(known, fmt.Sprintf("%s %d times", word, count[word]))
+	}
+	return broken, known
+}
