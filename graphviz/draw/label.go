@@ -91,7 +91,7 @@ func (t *take) spot(i int, text string, taken []rect) (best rect, ok bool) {
 		for k := range 16 {
 			s, c := math.Sincos(2 * math.Pi * float64(k) / 16)
 			r := rect{middle[0] + c*(seen.w/2+out+w/2) - w/2, middle[1] + s*(seen.h/2+out+h/2) - h/2, w, h}
-			if edge := t.labelEdge(); r.x < edge || r.y < edge || r.x+w > t.picture.Width-edge || r.y+h > t.picture.Height-edge {
+			if edge := t.labelEdge(); r.x < edge || r.y < edge || r.x+w > t.inner.Width-edge || r.y+h > t.inner.Height-edge {
 				continue
 			}
 			cost := t.inkUnder(r) + 0.6*float64(ring)

@@ -2,14 +2,11 @@ package draw
 
 // locate sets a small picture of all there is beside an enlarged one, with a frame
 // where the enlarged part is.
-func (t *take) locate(paper Paper) {
+func (t *take) locate() {
 	if !t.zoomed {
 		return
 	}
-	const room = inset - 4
-	x := t.picture.Width - margin + 4
-	h := t.picture.Height - 2*margin
-	scale := fits(t.whole, room, max(h, 24))
+	x, scale := t.inner.Width-margin+locatorGap, t.locatorScale()
 	f := frame{view: t.view, scale: scale * resolution, left: t.whole.x0, top: t.whole.y0,
 		width: int(t.whole.width()*scale*resolution) + 1, height: int(t.whole.height()*scale*resolution) + 1}
 	b := newBuffer(f)
@@ -24,6 +21,7 @@ func (t *take) locate(paper Paper) {
 			lines = append(lines, b.strokes(th).outline...)
 		}
 	}
+	lines = longOnes(lines, 0.5*resolution)
 	put := func(p Point) Point { return Point{p[0]/resolution + x, p[1]/resolution + margin} }
 	for _, l := range lines {
 		for i := range l {
@@ -34,6 +32,27 @@ func (t *take) locate(paper Paper) {
 	r := t.region
 	corner := func(u, v float64) Point { return Point{(u-t.whole.x0)*scale + x, (v-t.whole.y0)*scale + margin} }
 	t.mark(Mark{Paths: [][]Point{{corner(r.x0, r.y0), corner(r.x1, r.y0), corner(r.x1, r.y1), corner(r.x0, r.y1)}}, Closed: true, Stroke: ink, Width: 0.45})
-	t.picture.Width = x + room + 1
-	t.picture.Height = max(t.picture.Height, t.whole.height()*scale+2*margin)
+}
+
+// locatorGap is the room between a picture and its locator, in mm.
+const locatorGap = 4.0
+
+// locatorScale is mm of paper in a locator for a mm of the model.
+func (t *take) locatorScale() float64 {
+	return fits(t.whole, inset-locatorGap, max(t.inner.Height-2*margin, 24))
+}
+
+// longOnes leaves out lines that would only be dots in a small picture.
+func longOnes(lines [][]Point, least float64) [][]Point {
+	var out [][]Point
+	for _, l := range lines {
+		long := 0.0
+		for i := 1; i < len(l); i++ {
+			long += distance(l[i-1], l[i])
+		}
+		if long >= least {
+			out = append(out, l)
+		}
+	}
+	return out
 }

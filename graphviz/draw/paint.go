@@ -25,7 +25,12 @@ var (
 
 // draw makes the marks of the picture.
 func (t *take) draw() {
-	t.picture = &Picture{Width: t.region.width()*t.scale + 2*margin, Height: t.region.height()*t.scale + 2*margin, Scale: t.scale}
+	t.inner = Paper{t.region.width()*t.scale + 2*margin, t.region.height()*t.scale + 2*margin}
+	t.picture = &Picture{Width: t.inner.Width, Height: t.inner.Height, Scale: t.scale}
+	if t.zoomed {
+		t.picture.Width += inset - margin + 1
+		t.picture.Height = math.Max(t.picture.Height, t.locatorScale()*t.whole.height()+2*margin)
+	}
 	isNew := map[int32]bool{}
 	for i := range t.fresh {
 		for _, th := range t.moved(i) {
@@ -40,6 +45,7 @@ func (t *take) draw() {
 	t.tone(inPlace, keyTone)
 	t.outOfTheWay()
 	t.lines()
+	t.picture.lighten()
 	t.seatOutlines()
 	t.run()
 	t.arrows()
@@ -141,7 +147,7 @@ func (t *take) broken(b *buffer, colour string) {
 
 // cutFrame shows that the picture is a part of a larger one.
 func (t *take) cutFrame() {
-	w, h := t.picture.Width-margin, t.picture.Height-margin
+	w, h := t.inner.Width-margin, t.inner.Height-margin
 	t.mark(Mark{Paths: [][]Point{{{margin, margin}, {w, margin}, {w, h}, {margin, h}}}, Closed: true, Stroke: paleInk, Width: 0.15})
 }
 

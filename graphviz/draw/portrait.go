@@ -30,5 +30,6 @@ func (s *Stage) Portrait(pieces []int, scale float64) *Picture {
 	if len(all.outline) > 0 {
 		p.Marks = append(p.Marks, Mark{Paths: all.outline, Stroke: ink, Width: 0.25})
 	}
+	p.lighten()
 	return p.settle()
 }

@@ -30,6 +30,7 @@ type take struct {
 	scale     float64
 	zoomed    bool
 	buffer    *buffer // all that is drawn
+	inner     Paper   // the picture without a locator beside it
 	picture   *Picture
 }
 
@@ -43,7 +44,7 @@ func (s *Stage) Take(shot *Shot, c Chosen, before int, paper Paper) Taken {
 	out.Seat, out.New = t.clear()
 	out.Away = t.away
 	t.draw()
-	t.locate(paper)
+	t.locate()
 	if out.Turned {
 		t.turnSign(out.Over)
 	}
