@@ -255,7 +255,23 @@ func (m *maker) caption(p *StepPicture) string {
 			break
 		}
 	}
+	if bare := m.withoutMesh(p); len(bare) > 0 {
+		list = append(list, m.l.Say("picture.some", "parts", m.pieces(bare)))
+	}
 	return strings.Join(list, " ")
+}
+
+// withoutMesh lists what is new in a step and is not in its picture.
+func (m *maker) withoutMesh(p *StepPicture) []int {
+	var list []int
+	for _, mv := range p.Shot.Movers {
+		for _, piece := range mv.Pieces {
+			if !m.studio.Has(piece) {
+				list = append(list, piece)
+			}
+		}
+	}
+	return list
 }
 
 // hiddenSeat is the share of a seat below which it counts as hidden ("under about 20
