@@ -134,7 +134,7 @@ func TestPDFFoot(t *testing.T) {
 }
 
 // kids are the numbers of the page objects.
-func kids(t *testing.T, data []byte) []string {
+func kids(t testing.TB, data []byte) []string {
 	t.Helper()
 	m := regexp.MustCompile(`/Kids \[([0-9 R]*)\]`).FindSubmatch(data)
 	if m == nil {

@@ -49,7 +49,8 @@ func (s *setter) big(title string) []*piece {
 		c.rule(x, y, x+textWidth, y, 0.4, 0)
 	}})
 	keepAll(list)
-	list[len(list)-1].keep = true
+	last := list[len(list)-1]
+	last.keep, last.loose = true, true
 	return list
 }
 
@@ -64,11 +65,7 @@ func (s *setter) blocks(blocks []Block) []*piece {
 func (s *setter) block(b Block) []*piece {
 	switch b := b.(type) {
 	case Heading:
-		list := s.lines(style{points: 13, weight: "B"}, 6, 0, b.Text)
-		for _, p := range list {
-			p.keep = true
-		}
-		return list
+		return s.heading(b)
 	case Text:
 		return s.lines(bodyStyle, 2.5, 0, b.Text)
 	case Facts:
@@ -87,6 +84,14 @@ func (s *setter) block(b Block) []*piece {
 		return s.step(b)
 	}
 	return nil // there are no other blocks
+}
+
+func (s *setter) heading(h Heading) []*piece {
+	list := s.lines(style{points: 13, weight: "B"}, 6, 0, h.Text)
+	for i, p := range list {
+		p.keep, p.loose = true, i == len(list)-1
+	}
+	return list
 }
 
 // lines is a paragraph. No page starts or ends with a single line of it.

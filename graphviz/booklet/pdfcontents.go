@@ -43,9 +43,10 @@ func (s *setter) entry(number int, c Chapter) []*piece {
 				return
 			}
 			end := x + l.width
-			if steps != "" {
+			// Beside a long title there is no room for the steps.
+			if wide := 3 + s.width(smallStyle, steps); steps != "" && end+wide < x+textWidth-numbers {
 				c.text(end+3, y+look.baseline(), smallStyle, steps)
-				end += 3 + s.width(smallStyle, steps)
+				end += wide
 			}
 			text := strconv.Itoa(c.pages[page])
 			at := x + textWidth - s.width(look, text)
