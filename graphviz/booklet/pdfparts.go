@@ -45,7 +45,7 @@ func (s *setter) partsBox(items []Item) []*piece {
 
 // item is an item with its words wrapped.
 type item struct {
-	picture picture
+	picture sized
 	words   []atom
 	width   float64 // of the words
 }
@@ -59,7 +59,7 @@ func (s *setter) item(it Item, scale float64) item {
 	w := max(least, min(most, max(s.width(cellStyle, s.oneLine(it.Name)), s.width(itemStyle, label[0].text+s.oneLine(it.Ref))))) + small
 	words := lineAtoms(itemStyle, s.wrap(itemStyle, w, label...))
 	words = append(words, lineAtoms(cellStyle, s.wrap(cellStyle, w, run{text: it.Name}))...)
-	var p picture
+	var p sized
 	if visible(it.Picture) {
 		p = s.pictureAt(it.Picture, scale)
 	}

@@ -10,8 +10,8 @@ import (
 // maxPicture is the most height a picture takes on a page, in mm.
 const maxPicture = 150.0
 
-// picture is an atom with its width.
-type picture struct {
+// sized is a picture as an atom, with its width.
+type sized struct {
 	atom
 	width float64
 }
@@ -19,15 +19,15 @@ type picture struct {
 // picture makes one ready to be painted at its own size, or smaller where it would be
 // wider or higher than it may. No picture, or one without size, is an atom of no
 // height.
-func (s *setter) picture(p *draw.Picture, width, height float64) picture {
+func (s *setter) picture(p *draw.Picture, width, height float64) sized {
 	if !visible(p) {
-		return picture{}
+		return sized{}
 	}
 	return s.pictureAt(p, min(1, width/p.Width, height/p.Height))
 }
 
 // pictureAt is a picture at a share of its own size.
-func (s *setter) pictureAt(p *draw.Picture, scale float64) picture {
+func (s *setter) pictureAt(p *draw.Picture, scale float64) sized {
 	texts := map[int]string{}
 	for i, m := range p.Marks {
 		if m.Text != "" {
@@ -37,7 +37,7 @@ func (s *setter) pictureAt(p *draw.Picture, scale float64) picture {
 	paint := func(c *canvas, x, y float64) {
 		(&painter{canvas: c, letters: s.letters, x: x, y: y, scale: scale, texts: texts}).paint(p)
 	}
-	return picture{atom{p.Height * scale, paint}, p.Width * scale}
+	return sized{atom{p.Height * scale, paint}, p.Width * scale}
 }
 
 // painter paints one picture. It remembers the look of the last mark, as most have

@@ -134,13 +134,13 @@ func bookOf(labels bool, text func() string) *Book {
 			message(false), table, Figure{Picture: picture(), Caption: text()}, step}}}}
 }
 
-var hostile = []string{
+var hostileTexts = []string{
 	"<script>alert(1)</script>", ") Tj ET Q (", "\\", "\\)", "%PDF-1.7\nendstream endobj", "\r", "\u202e(evil)", strings.Repeat("W", 10_000),
 	strings.Repeat("a b ", 2000), "%!d(EXTRA)", "%[1]s%n", "=SUM(A1)", "\x00\x01\x7f", "🛩翼أא", "\xff\xfe", "\ufeff", "e\u0301\u0301\u0301", "(\x0d\x0a(", "",
 }
 
 func TestHostileTexts(t *testing.T) {
-	for _, text := range hostile {
+	for _, text := range hostileTexts {
 		b := everywhere(text)
 		pages := pagesOf(t, b)
 		data := setPDF(t, b)
@@ -170,15 +170,15 @@ func TestNothingOverlaps(t *testing.T) {
 	}
 }
 
-type box struct{ x1, y1, x2, y2 float64 }
+type wordBox struct{ x1, y1, x2, y2 float64 }
 
 func wantApart(t *testing.T, out string) {
 	t.Helper()
 	words := 0
 	for n, page := range strings.Split(out, "<page ")[1:] {
-		var boxes []box
+		var boxes []wordBox
 		for _, w := range strings.Split(page, "<word ")[1:] {
-			var b box
+			var b wordBox
 			if _, err := fmt.Sscanf(w, `xMin="%f" yMin="%f" xMax="%f" yMax="%f"`, &b.x1, &b.y1, &b.x2, &b.y2); err != nil {
 				t.Fatal(err)
 			}
@@ -210,7 +210,7 @@ func TestNoSmallText(t *testing.T) {
 }
 
 func FuzzPDF(f *testing.F) {
-	for _, text := range hostile {
+	for _, text := range hostileTexts {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
