@@ -2,15 +2,15 @@ package booklet
 
 import "slices"
 
-// The page: A4, with equal margins. The foot line stands in the bottom margin, where
-// household printers still print.
+// The page: A4, with equal margins. The foot line stands in the bottom margin, 9 mm
+// from the edge, where household printers still print.
 const (
 	pageWidth  = 210.0
 	pageHeight = 297.0
 	margin     = 15.0
 	textWidth  = pageWidth - 2*margin
-	textHeight = pageHeight - margin - 18
-	footLine   = pageHeight - 12.5
+	textHeight = pageHeight - 2*margin
+	footLine   = pageHeight - 9
 
 	// tallest is the highest piece, in mm: with a repeated head above it, it still
 	// fits on a page. What is higher is cut.

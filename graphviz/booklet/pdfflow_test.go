@@ -2,6 +2,7 @@ package booklet
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -147,6 +148,80 @@ func longTable(rows int) Table {
 		t.Rows = append(t.Rows, Row{ID: fmt.Sprint("row-", i), Cells: []Cell{{Text: fmt.Sprint(i)}, {Text: "Part"}}})
 	}
 	return t
+}
+
+// A long last call is set so that its step is still whole, in reading order.
+func TestLongLastCall(t *testing.T) {
+	step := stepOf(1, 90, 2)
+	step.LastCall = &Ticks{Title: "Last call"}
+	for i := range 25 {
+		step.LastCall.Items = append(step.LastCall.Items, fmt.Sprint("look at part ", i, "."))
+	}
+	b := &Book{Chapters: []Chapter{{Title: "C", Blocks: []Block{Text{"before"}, step}}}}
+	if on := pagesOfStep(pagesOf(t, b), "step-1"); len(on) != 1 {
+		t.Errorf("the step is on the pages %v", on)
+	}
+	text, ok := runOn(t, setPDF(t, b), "pdftotext", "-raw", "FILE", "-")
+	at := 0
+	for _, item := range step.LastCall.Items {
+		i := strings.Index(text[at:], item)
+		if ok && i < 0 {
+			t.Fatalf("%q does not come behind those before it, in\n%s", item, text)
+		}
+		at += max(i, 0)
+	}
+}
+
+// No row of a table stands alone on a page.
+func TestNoRowAlone(t *testing.T) {
+	for rows := range 90 {
+		b := &Book{Chapters: []Chapter{{Title: "Parts", Blocks: []Block{Bullets(slices.Repeat([]string{"before"}, rows%40)), longTable(rows + 3)}}}}
+		for n, page := range pagesOf(t, b) {
+			count := 0
+			for _, p := range page {
+				if len(p.ids) > 0 && strings.HasPrefix(p.ids[0], "row-") {
+					count++
+				}
+			}
+			if count == 1 {
+				t.Errorf("one of %d rows is alone on page %d", rows+3, n+1)
+			}
+		}
+	}
+}
+
+// Columns have room for each word of their heads, and fill the width of the page.
+func TestColumnWidths(t *testing.T) {
+	s := &setter{sharedLetters(), &Book{}}
+	for _, c := range []struct {
+		table Table
+		whole bool
+	}{
+		{Table{Head: []string{"Reference", "Quantity", "Name"}, Widths: []float64{1, 1, 20}}, true},
+		{Table{Head: []string{"a", "b"}, Widths: []float64{1, 3}}, true},
+		{Table{Head: []string{"a", "b"}, Widths: []float64{1, -3}}, true},
+		{Table{Head: []string{strings.Repeat("W", 60), strings.Repeat("W", 60)}}, false},
+	} {
+		sum, whole := 0.0, true
+		for i, w := range s.columnWidths(c.table) {
+			sum += w
+			whole = whole && s.width(headStyle, c.table.Head[i])+2*cellPad <= w
+		}
+		if math.Abs(sum-textWidth) > small || whole != c.whole {
+			t.Errorf("%.20q: %.2f mm, heads whole: %v", c.table.Head, sum, whole)
+		}
+	}
+	if got := s.columnWidths(Table{Head: []string{"a", "b"}, Widths: []float64{1, 3}}); math.Abs(got[0]-textWidth/4) > small {
+		t.Errorf("shares of 1 and 3 give %v", got)
+	}
+}
+
+// A caption that the heading above it says already is left out.
+func TestCaptionOnce(t *testing.T) {
+	b := &Book{Chapters: []Chapter{{Blocks: []Block{Heading{"Glued parts"}, Table{Caption: "Glued parts", Head: []string{"a"}}, Table{Caption: "Glued parts", Head: []string{"a"}}}}}}
+	if text, ok := runOn(t, setPDF(t, b), "pdftotext", "FILE", "-"); ok && strings.Count(text, "Glued parts") != 2 {
+		t.Errorf("the caption is not there twice: %s", text)
+	}
 }
 
 // The heads stand at the top of each page of a table, and each row on one page.

@@ -14,10 +14,10 @@ const (
 
 // partsBox shows what is new in a step, all at one scale, in a thin frame: in one row
 // with the words beside the pictures if there is room, else with the words
-// below in as many rows as it takes.
-func (s *setter) partsBox(items []Item) []*piece {
+// below in as many rows as it takes. It is as wide as it must be.
+func (s *setter) partsBox(items []Item) (box []*piece, width float64) {
 	if len(items) == 0 {
-		return nil
+		return nil, 0
 	}
 	set := make([]item, len(items))
 	scale := commonScale(items)
@@ -26,10 +26,10 @@ func (s *setter) partsBox(items []Item) []*piece {
 	}
 	const wide, high = textWidth - 2*itemInset, 45.0
 	if w := besideWidth(set); w <= wide && besideHeight(set) <= high {
-		return framed(rowBeside(set), w+2*itemInset, 0.25, 90)
+		w += 2 * itemInset
+		return framed(rowBeside(set), w, 0.25, 90), w
 	}
 	var rows []*piece
-	most := 0.0
 	for len(set) > 0 {
 		n, w := fitting(set, wide)
 		row := rowBelow(set[:n])
@@ -37,10 +37,10 @@ func (s *setter) partsBox(items []Item) []*piece {
 			row[0].before = 2.5
 		}
 		rows = append(rows, row...)
-		most = max(most, w)
+		width = max(width, w+2*itemInset)
 		set = set[n:]
 	}
-	return framed(rows, most+2*itemInset, 0.25, 90)
+	return framed(rows, width, 0.25, 90), width
 }
 
 // item is an item with its words wrapped.

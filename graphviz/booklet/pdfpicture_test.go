@@ -104,6 +104,30 @@ func TestPictureSize(t *testing.T) {
 	}
 }
 
+// What is empty above and below a drawing takes no room; what is drawn stays.
+func TestTrimmed(t *testing.T) {
+	for name, c := range map[string]struct {
+		p           *draw.Picture
+		top, bottom float64
+	}{
+		"line":     {&draw.Picture{Width: 100, Height: 90, Marks: []draw.Mark{{Paths: [][]draw.Point{{{0, 30}, {9, 50}}}, Width: 1}}}, 29, 51},
+		"text":     {&draw.Picture{Width: 100, Height: 90, Marks: []draw.Mark{{Paths: [][]draw.Point{{{0, 30}}}, Text: "A", Size: 10}}}, 19.5, 33.5},
+		"outside":  {&draw.Picture{Width: 100, Height: 90, Marks: []draw.Mark{{Paths: [][]draw.Point{{{0, -5}, {9, 500}}}}}}, 0, 90},
+		"no lines": {&draw.Picture{Width: 100, Height: 90, Marks: []draw.Mark{{Paths: [][]draw.Point{{{0, math.NaN()}, {9, 50}}}}}}, 0, 90},
+		"empty":    {&draw.Picture{Width: 100, Height: 90}, 0, 90},
+		"PNG":      {&draw.Picture{Width: 100, Height: 90, PNG: painted(2, 2, 0), Marks: []draw.Mark{{Paths: [][]draw.Point{{{0, 30}, {9, 50}}}}}}, 0, 90},
+	} {
+		if top, bottom := inked(c.p); math.Abs(top-c.top) > small || math.Abs(bottom-c.bottom) > small {
+			t.Errorf("%s: from %v to %v, want %v to %v", name, top, bottom, c.top, c.bottom)
+		}
+	}
+	s := &setter{sharedLetters(), &Book{}}
+	p := s.trimmed(&draw.Picture{Width: 360, Height: 400, Marks: []draw.Mark{{Paths: [][]draw.Point{{{0, 100.5}, {9, 199.5}}}}}}, textWidth, maxPicture)
+	if math.Abs(p.width-180) > small || math.Abs(p.height-50) > small {
+		t.Errorf("%v x %v, want 180 x 50: half of what is drawn", p.width, p.height)
+	}
+}
+
 // All pictures of a parts box are made smaller alike.
 func TestItemsAtOneScale(t *testing.T) {
 	items := []Item{{Picture: &draw.Picture{Width: 140, Height: 20}}, {Picture: &draw.Picture{Width: 10, Height: 10}}, {}}
