@@ -49,13 +49,18 @@ func (s *setter) big(title string) []*piece {
 		c.rule(x, y, x+textWidth, y, 0.4, 0)
 	}})
 	keepAll(list)
-	list[len(list)-1].keep = true
+	last := list[len(list)-1]
+	last.keep, last.loose = true, true
 	return list
 }
 
 func (s *setter) blocks(blocks []Block) []*piece {
 	var list []*piece
-	for _, b := range blocks {
+	for i, b := range blocks {
+		if t, ok := b.(Table); ok && i > 0 && blocks[i-1] == Block(Heading{t.Caption}) {
+			t.Caption = "" // said right above
+			b = t
+		}
 		list = append(list, s.block(b)...)
 	}
 	return list
@@ -64,11 +69,7 @@ func (s *setter) blocks(blocks []Block) []*piece {
 func (s *setter) block(b Block) []*piece {
 	switch b := b.(type) {
 	case Heading:
-		list := s.lines(style{points: 13, weight: "B"}, 6, 0, b.Text)
-		for _, p := range list {
-			p.keep = true
-		}
-		return list
+		return s.heading(b)
 	case Text:
 		return s.lines(bodyStyle, 2.5, 0, b.Text)
 	case Facts:
@@ -87,6 +88,14 @@ func (s *setter) block(b Block) []*piece {
 		return s.step(b)
 	}
 	return nil // there are no other blocks
+}
+
+func (s *setter) heading(h Heading) []*piece {
+	list := s.lines(style{points: 13, weight: "B"}, 6, 0, h.Text)
+	for i, p := range list {
+		p.keep, p.loose = true, i == len(list)-1
+	}
+	return list
 }
 
 // lines is a paragraph. No page starts or ends with a single line of it.
@@ -127,7 +136,7 @@ func (s *setter) facts(facts Facts) []*piece {
 func (s *setter) bullets(items []string, look style, before float64) []*piece {
 	var list []*piece
 	for i, item := range items {
-		p := s.lines(look, 1, 4, item)
+		p := s.lines(look, 0.5, 4, item)
 		if len(p) == 0 {
 			continue
 		}
@@ -149,46 +158,10 @@ func beside(p *piece, more func(c *canvas, x, y float64)) {
 	}
 }
 
-// ticks is a framed list with a square before each item.
-func (s *setter) ticks(t Ticks, width float64) []*piece {
-	const inset, square = 4.0, 3.6
-	list := s.inset(inset, boldStyle, t.Title)
-	for i := range list {
-		list[i].keep = true
-	}
-	for _, item := range t.Items {
-		p := s.inset(inset+square+2.5, bodyStyle, item)
-		if len(p) == 0 {
-			continue
-		}
-		p[0].before = 1.6
-		beside(p[0], func(c *canvas, x, y float64) {
-			c.frame(x+inset, y+(bodyStyle.leading()-square)/2, square, square, 0.35, 0)
-		})
-		list = append(list, p...)
-	}
-	if len(list) == 0 {
-		return nil
-	}
-	return framed(list, textWidth, width, 0)
-}
-
-// inset is a paragraph that keeps away from both edges.
-func (s *setter) inset(indent float64, look style, text string) []*piece {
-	const right = 4.0
-	var list []*piece
-	for _, l := range s.wrap(look, textWidth-indent-right, run{text: text}) {
-		list = append(list, &piece{height: look.leading(), paint: func(c *canvas, x, y float64) {
-			c.line(x+indent, y, look, l)
-		}})
-	}
-	return list
-}
-
 // figure is a picture in the middle with its caption.
 func (s *setter) figure(f Figure) []*piece {
 	var list []*piece
-	if a := s.picture(f.Picture, textWidth, maxPicture); a.height > 0 {
+	if a := s.trimmed(f.Picture, textWidth, maxPicture); a.height > 0 {
 		w := a.width
 		list = append(list, &piece{before: 3, height: a.height, paint: func(c *canvas, x, y float64) {
 			a.paint(c, x+(textWidth-w)/2, y)
@@ -199,7 +172,7 @@ func (s *setter) figure(f Figure) []*piece {
 			c.line(x+(textWidth-l.width)/2, y, captionStyle, l)
 		}}
 		if i == 0 {
-			p.before = 1.2
+			p.before = 0.8
 		}
 		list = append(list, p)
 	}

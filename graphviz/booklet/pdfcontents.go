@@ -31,7 +31,7 @@ func (s *setter) contents(chapters []Chapter) []*piece {
 // entry is the title of a chapter, the steps in it, and its page.
 func (s *setter) entry(number int, c Chapter) []*piece {
 	const numbers = 14.0
-	look, page := style{points: 11}, chapterPlace(number)
+	look, page := bodyStyle, chapterPlace(number)
 	lines := s.wrap(look, textWidth-numbers-30, run{text: c.Title})
 	steps := s.steps(c)
 	var atoms []atom
@@ -43,9 +43,10 @@ func (s *setter) entry(number int, c Chapter) []*piece {
 				return
 			}
 			end := x + l.width
-			if steps != "" {
+			// Beside a long title there is no room for the steps.
+			if wide := 3 + s.width(smallStyle, steps); steps != "" && end+wide < x+textWidth-numbers {
 				c.text(end+3, y+look.baseline(), smallStyle, steps)
-				end += 3 + s.width(smallStyle, steps)
+				end += wide
 			}
 			text := strconv.Itoa(c.pages[page])
 			at := x + textWidth - s.width(look, text)
@@ -53,7 +54,7 @@ func (s *setter) entry(number int, c Chapter) []*piece {
 			c.text(at, y+look.baseline(), look, text)
 		}})
 	}
-	return side(0.9, nil, column{0, atoms})
+	return side(0.55, nil, column{0, atoms})
 }
 
 // steps says which steps a chapter has.

@@ -2,15 +2,15 @@ package booklet
 
 import "slices"
 
-// The page: A4, with equal margins. The foot line stands in the bottom margin, where
-// household printers still print.
+// The page: A4, with equal margins. The foot line stands in the bottom margin, 9 mm
+// from the edge, where household printers still print.
 const (
 	pageWidth  = 210.0
 	pageHeight = 297.0
 	margin     = 15.0
 	textWidth  = pageWidth - 2*margin
-	textHeight = pageHeight - margin - 18
-	footLine   = pageHeight - 12.5
+	textHeight = pageHeight - 2*margin
+	footLine   = pageHeight - 9
 
 	// tallest is the highest piece, in mm: with a repeated head above it, it still
 	// fits on a page. What is higher is cut.
@@ -23,6 +23,7 @@ type piece struct {
 	before  float64 // room above it, unless it starts a page; mm
 	height  float64
 	keep    bool     // on one page with the next piece
+	loose   bool     // given up if that is more than a page: a heading before a long step
 	newPage bool     // starts a page
 	ids     []string // what can lead here
 	mark    *bookmark
@@ -42,7 +43,7 @@ type placed struct {
 }
 
 // flow sets pieces down the pages. Pieces that are kept together stand on one page
-// if they fit on one; otherwise on as few as each of them allows, from a new page on.
+// if they fit on one; otherwise they start a new page and go on from there.
 func flow(pieces []*piece) [][]placed {
 	var pages [][]placed
 	var page []placed
@@ -88,12 +89,18 @@ const small = 1e-6
 
 // kept are the first pieces, as many as stay on one page.
 func kept(pieces []*piece) []*piece {
-	for i, p := range pieces {
-		if !p.keep {
-			return pieces[:i+1]
+	n := 1
+	for n < len(pieces) && pieces[n-1].keep && !pieces[n].newPage {
+		n++
+	}
+	if height(pieces[:n])-pieces[0].before > textHeight+small {
+		for i := n - 1; i > 0; i-- {
+			if pieces[i-1].loose {
+				return pieces[:i]
+			}
 		}
 	}
-	return pieces
+	return pieces[:n]
 }
 
 // height of pieces one below the other, with the room above the first.

@@ -3,7 +3,7 @@ package booklet
 // message is the signal word in a panel with what it is about beside it. A panel
 // about injury is black and has the alert triangle; one about damage is white.
 func (s *setter) message(m Message) []*piece {
-	look, pad := bodyStyle, 2.4
+	look, pad := bodyStyle, 1.9
 	if m.Short {
 		look, pad = style{points: 9.5}, 1.2
 	}
@@ -20,7 +20,7 @@ func (s *setter) message(m Message) []*piece {
 		left = 0
 	}
 	list := side(pad, under, column{left, panel}, column{left + wide + 4, text})
-	list[0].before = 3
+	list[0].before = 2.4
 	return list
 }
 

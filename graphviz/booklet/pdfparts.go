@@ -13,23 +13,23 @@ const (
 )
 
 // partsBox shows what is new in a step, all at one scale, in a thin frame: in one row
-// with the words beside the pictures if that is wide enough, else with the words
-// below in as many rows as it takes.
-func (s *setter) partsBox(items []Item) []*piece {
+// with the words beside the pictures if there is room, else with the words
+// below in as many rows as it takes. It is as wide as it must be.
+func (s *setter) partsBox(items []Item) (box []*piece, width float64) {
 	if len(items) == 0 {
-		return nil
+		return nil, 0
 	}
 	set := make([]item, len(items))
 	scale := commonScale(items)
 	for i, it := range items {
 		set[i] = s.item(it, scale)
 	}
-	const wide = textWidth - 2*itemInset
-	if w := besideWidth(set); w <= wide {
-		return framed(rowBeside(set), w+2*itemInset, 0.25, 90)
+	const wide, high = textWidth - 2*itemInset, 45.0
+	if w := besideWidth(set); w <= wide && besideHeight(set) <= high {
+		w += 2 * itemInset
+		return framed(rowBeside(set), w, 0.25, 90), w
 	}
 	var rows []*piece
-	most := 0.0
 	for len(set) > 0 {
 		n, w := fitting(set, wide)
 		row := rowBelow(set[:n])
@@ -37,15 +37,15 @@ func (s *setter) partsBox(items []Item) []*piece {
 			row[0].before = 2.5
 		}
 		rows = append(rows, row...)
-		most = max(most, w)
+		width = max(width, w+2*itemInset)
 		set = set[n:]
 	}
-	return framed(rows, most+2*itemInset, 0.25, 90)
+	return framed(rows, width, 0.25, 90), width
 }
 
 // item is an item with its words wrapped.
 type item struct {
-	picture picture
+	picture sized
 	words   []atom
 	width   float64 // of the words
 }
@@ -55,15 +55,22 @@ var itemStyle = style{points: 10.5, weight: "B"}
 // item is not drawn out by a long name beyond what a few columns of words are wide.
 func (s *setter) item(it Item, scale float64) item {
 	const least, most = 14.0, 42.0
-	label := []run{{text: strconv.Itoa(it.Count) + "x "}, {it.Ref, it.Link}}
+	label := []run{{text: quantity(it.Count)}, {it.Ref, it.Link}}
 	w := max(least, min(most, max(s.width(cellStyle, s.oneLine(it.Name)), s.width(itemStyle, label[0].text+s.oneLine(it.Ref))))) + small
 	words := lineAtoms(itemStyle, s.wrap(itemStyle, w, label...))
 	words = append(words, lineAtoms(cellStyle, s.wrap(cellStyle, w, run{text: it.Name}))...)
-	var p picture
+	var p sized
 	if visible(it.Picture) {
 		p = s.pictureAt(it.Picture, scale)
 	}
 	return item{p, words, w}
+}
+
+func quantity(count int) string {
+	if count < 1 {
+		return ""
+	}
+	return strconv.Itoa(count) + "x "
 }
 
 // commonScale is how much all pictures of a box are made smaller so that the largest
@@ -95,12 +102,17 @@ func besideWidth(items []item) float64 {
 	return w
 }
 
-// rowBeside has the words at the right of the pictures, all about one line.
-func rowBeside(items []item) []*piece {
+func besideHeight(items []item) float64 {
 	high := 0.0
 	for _, i := range items {
 		high = max(high, i.picture.height, column{atoms: i.words}.height())
 	}
+	return high
+}
+
+// rowBeside has the words at the right of the pictures, all about one line.
+func rowBeside(items []item) []*piece {
+	high := besideHeight(items)
 	var cols []column
 	x := itemInset
 	for _, i := range items {

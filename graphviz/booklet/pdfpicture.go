@@ -10,8 +10,8 @@ import (
 // maxPicture is the most height a picture takes on a page, in mm.
 const maxPicture = 150.0
 
-// picture is an atom with its width.
-type picture struct {
+// sized is a picture as an atom, with its width.
+type sized struct {
 	atom
 	width float64
 }
@@ -19,15 +19,57 @@ type picture struct {
 // picture makes one ready to be painted at its own size, or smaller where it would be
 // wider or higher than it may. No picture, or one without size, is an atom of no
 // height.
-func (s *setter) picture(p *draw.Picture, width, height float64) picture {
+func (s *setter) picture(p *draw.Picture, width, height float64) sized {
 	if !visible(p) {
-		return picture{}
+		return sized{}
 	}
 	return s.pictureAt(p, min(1, width/p.Width, height/p.Height))
 }
 
+// trimmed is a picture that gives up what is empty above and below its drawing, so that
+// more pages hold two steps. Its scale stays.
+func (s *setter) trimmed(p *draw.Picture, width, height float64) sized {
+	if !visible(p) {
+		return sized{}
+	}
+	top, bottom := inked(p)
+	scale := min(1, width/p.Width, height/(bottom-top))
+	whole := s.pictureAt(p, scale)
+	return sized{atom{(bottom - top) * scale, func(c *canvas, x, y float64) {
+		whole.paint(c, x, y-top*scale)
+	}}, whole.width}
+}
+
+// inked is from where to where a picture has anything, in mm from its top. One that
+// has nothing, or a PNG, is taken as it is.
+func inked(p *draw.Picture) (top, bottom float64) {
+	if len(p.PNG) > 0 {
+		return 0, p.Height
+	}
+	top, bottom = p.Height, 0
+	for _, m := range p.Marks {
+		above, below := m.Width/2, m.Width/2
+		if m.Text != "" {
+			above, below = m.Size, m.Size*0.3
+		}
+		for _, path := range m.Paths {
+			if !finite(path) {
+				continue
+			}
+			for _, q := range path {
+				top, bottom = min(top, q[1]-above), max(bottom, q[1]+below)
+			}
+		}
+	}
+	const edge = 0.5
+	if top, bottom = max(0, top-edge), min(p.Height, bottom+edge); bottom > top {
+		return top, bottom
+	}
+	return 0, p.Height
+}
+
 // pictureAt is a picture at a share of its own size.
-func (s *setter) pictureAt(p *draw.Picture, scale float64) picture {
+func (s *setter) pictureAt(p *draw.Picture, scale float64) sized {
 	texts := map[int]string{}
 	for i, m := range p.Marks {
 		if m.Text != "" {
@@ -37,7 +79,7 @@ func (s *setter) pictureAt(p *draw.Picture, scale float64) picture {
 	paint := func(c *canvas, x, y float64) {
 		(&painter{canvas: c, letters: s.letters, x: x, y: y, scale: scale, texts: texts}).paint(p)
 	}
-	return picture{atom{p.Height * scale, paint}, p.Width * scale}
+	return sized{atom{p.Height * scale, paint}, p.Width * scale}
 }
 
 // painter paints one picture. It remembers the look of the last mark, as most have

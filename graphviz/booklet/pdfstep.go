@@ -2,54 +2,97 @@ package booklet
 
 import "strconv"
 
-// step is all of a step: what to be warned of and what to take come before its
+// step is all of a step: what to take and what to be warned of come before its
 // picture. It is kept on one page if it fits on one; if not, its picture at least is
 // kept with what comes before, and its number stands again on each page.
 func (s *setter) step(step Step) []*piece {
-	list := s.stepHead(step)
+	parts, wide := s.partsBox(step.Needs)
+	beside := s.fitsBeside(step.Title, parts, wide)
+	list := s.stepHead(step, nil, 0)
+	if beside {
+		list = s.stepHead(step, parts, wide)
+	}
 	for _, m := range step.Before {
 		list = append(list, s.message(m)...)
 	}
 	if step.LastCall != nil {
 		list = append(list, s.ticks(*step.LastCall, 0.9)...)
 	}
-	list = append(list, s.partsBox(step.Needs)...)
+	if !beside {
+		list = append(list, parts...)
+	}
 	if step.Figure != nil {
 		list = append(list, s.figure(*step.Figure)...)
 	}
 	action := len(list)
-	list = append(list, s.bullets(step.Notes, style{points: 9.5}, 3)...)
+	list = append(list, s.bullets(step.Notes, cellStyle, 2)...)
 	list = append(list, s.signs(step.Signs)...)
-	if height(list) <= textHeight {
-		keepAll(list)
-	} else if height(list[:action]) <= textHeight {
-		keepAll(list[:action])
-	}
+	keepStep(list, action)
 	again := s.stepAgain(step)
 	for _, p := range list[1:] {
 		p.again = again
 	}
-	list[0].before = 7
+	list[0].before = 5
 	list[0].ids = append(list[0].ids, step.ID)
 	list[0].mark = &bookmark{1, strconv.Itoa(step.Number) + "  " + step.Title}
 	return list
 }
 
-const numberSize = 11.0 // of the square, mm
-
-// stepHead is the number in its square, with the place and the action beside it.
-func (s *setter) stepHead(step Step) []*piece {
-	const x = numberSize + 4
-	title := style{points: 13, weight: "B"}
-	words := lineAtoms(smallStyle, s.wrap(smallStyle, textWidth-x, run{text: step.Place}))
-	if len(words) == 0 {
-		words = []atom{gap((numberSize - title.leading()) / 2)}
+// keepStep keeps all of a step on one page, or what comes before its notes. If neither
+// fits on one, most of a page is kept together, so that the step starts at the top of
+// one or not far from it.
+func keepStep(list []*piece, action int) {
+	const most = 0.75 * textHeight
+	switch {
+	case height(list) <= textHeight:
+		keepAll(list)
+	case height(list[:action]) <= textHeight:
+		keepAll(list[:action])
+	default:
+		n := 1
+		for n < len(list) && height(list[:n+1]) <= most {
+			n++
+		}
+		keepAll(list[:n])
 	}
-	words = append(words, lineAtoms(title, s.wrap(title, textWidth-x, run{text: step.Title}))...)
+}
+
+const (
+	numberSize = 11.0           // of the square, mm
+	actionAt   = numberSize + 4 // where the action starts, beside it
+	asideRoom  = 5.0            // between the action and a parts box beside it
+)
+
+var actionStyle = style{points: 13, weight: "B"}
+
+// fitsBeside reports whether a parts box has room at the right of the action. There it
+// takes no height of its own, so that more pages hold two steps.
+func (s *setter) fitsBeside(title string, parts []*piece, wide float64) bool {
+	const widest, highest, lines = 95.0, 36.0, 3
+	return len(parts) > 0 && wide <= widest && height(parts) <= highest &&
+		len(s.wrap(actionStyle, textWidth-actionAt-wide-asideRoom, run{text: title})) <= lines
+}
+
+// stepHead is the number in its square, with the place and the action beside it, and
+// at their right the parts box, if any.
+func (s *setter) stepHead(step Step, parts []*piece, wide float64) []*piece {
+	room := textWidth - actionAt
+	if len(parts) > 0 {
+		room -= wide + asideRoom
+	}
+	words := lineAtoms(smallStyle, s.wrap(smallStyle, room, run{text: step.Place}))
+	if len(words) == 0 {
+		words = []atom{gap((numberSize - actionStyle.leading()) / 2)}
+	}
+	words = append(words, lineAtoms(actionStyle, s.wrap(actionStyle, room, run{text: step.Title}))...)
 	number := []atom{{numberSize, func(c *canvas, x, y float64) { s.number(c, x, y, numberSize, step.Number) }}}
+	cols := []column{{0, number}, {actionAt, words}}
+	if len(parts) > 0 {
+		cols = append(cols, column{textWidth - wide, []atom{stacked(parts)}})
+	}
 	list := side(2, func(c *canvas, x, y, h float64) {
 		c.rule(x, y, x+textWidth, y, 0.3, 0)
-	}, column{0, number}, column{x, words})
+	}, cols...)
 	list[len(list)-1].keep = true
 	return list
 }
@@ -90,7 +133,7 @@ func (s *setter) signs(signs []string) []*piece {
 	end := func() {
 		if len(row) > 0 {
 			list = append(list, side(0, nil, row...)...)
-			list[len(list)-1].before = 2.5
+			list[len(list)-1].before = 2
 		}
 		row, x = nil, 0
 	}

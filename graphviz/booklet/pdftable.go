@@ -4,7 +4,7 @@ import "math"
 
 // table sets rows below heads that are repeated on each page.
 func (s *setter) table(t Table) []*piece {
-	widths := columnWidths(t)
+	widths := s.columnWidths(t)
 	if len(widths) == 0 {
 		return s.lines(boldStyle, 4, 0, t.Caption)
 	}
@@ -29,6 +29,8 @@ func (s *setter) table(t Table) []*piece {
 		for _, p := range row {
 			p.again = again
 		}
+		// No row stands alone on the first or the last page of a table.
+		row[len(row)-1].keep = i == 0 && len(t.Rows) > 1 || i == len(t.Rows)-2
 		list = append(list, row...)
 	}
 	return append(list, &piece{height: 2})
@@ -36,8 +38,42 @@ func (s *setter) table(t Table) []*piece {
 
 const cellPad = 1.6
 
-// columnWidths in mm, from their shares. Shares that make no sense are not used.
-func columnWidths(t Table) []float64 {
+// columnWidths in mm, from their shares. Shares that make no sense are not used, and
+// where a word of a head would be broken the other columns make room for it.
+func (s *setter) columnWidths(t Table) []float64 {
+	widths := shared(t)
+	least := make([]float64, len(widths))
+	lack, spare := 0.0, 0.0
+	for i := range widths {
+		if i < len(t.Head) {
+			least[i] = s.widestWord(headStyle, t.Head[i]) + 2*cellPad + small
+		}
+		lack += max(0, least[i]-widths[i])
+		spare += max(0, widths[i]-least[i])
+	}
+	if lack == 0 || lack > spare {
+		return widths
+	}
+	for i := range widths {
+		if widths[i] < least[i] {
+			widths[i] = least[i]
+		} else {
+			widths[i] -= (widths[i] - least[i]) * lack / spare
+		}
+	}
+	return widths
+}
+
+func (s *setter) widestWord(look style, text string) float64 {
+	w := 0.0
+	for _, word := range s.words([]run{{text: text}}) {
+		w = max(w, s.width(look, word.text))
+	}
+	return w
+}
+
+// shared are the widths of columns by their shares alone.
+func shared(t Table) []float64 {
 	n := len(t.Head)
 	for _, r := range t.Rows {
 		n = max(n, len(r.Cells))
