@@ -93,13 +93,16 @@ func (r *Rules) joinsClear(j *kits.Join) bool {
 // The small parts cylinder of 16 CFR 1501.4: 31.7 mm across, up to 57.1 mm deep.
 const smallAcross, smallDeep = 31.7, 57.1
 
+// besideBattery are words for what goes with a battery and is none.
+var besideBattery = []string{"magnet", "magnets", "hatch", "cradle", "clip", "holder", "box", "lead", "door", "cover", "lid", "panel", "strap", "contact", "spring"}
+
 // partHazards are those of a part wherever it is.
 func partHazards(p *kits.Part) map[string]bool {
 	words := wordsOf(p.ID + " " + p.Name)
 	has := func(some ...string) bool { return anyWord(words, some) }
 	h := map[string]bool{
 		"magnets":   has("magnet", "magnets"),
-		"batteries": has("battery", "batteries") && (p.Bought || p.Printed == "") || has("cell", "cells") && has("button", "coin"),
+		"batteries": p.Printed == "" && (has("battery", "batteries") || has("cell", "cells") && has("button", "coin")) && !has(besideBattery...),
 	}
 	if p.Size != nil {
 		s := p.Size.XYZ

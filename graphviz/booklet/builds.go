@@ -29,15 +29,16 @@ func (m *maker) builds() ([]Chapter, error) {
 	return list, nil
 }
 
-// longVisit is the number of steps from which on a visit has a chapter of its own.
-const longVisit = 6
+// longVisit is the number of steps from which on a visit has a chapter of its own, and
+// fewSteps that below which what stands before it is put into that chapter.
+const longVisit, fewSteps = 6, 3
 
 // chaptersOf puts visits into chapters.
 func chaptersOf(visits []visit) [][]visit {
 	var list [][]visit
 	steps := 0
 	for _, v := range visits {
-		if n := len(list); n == 0 || steps >= longVisit || len(v.steps) >= longVisit {
+		if n := len(list); n == 0 || steps >= longVisit || steps >= fewSteps && len(v.steps) >= longVisit {
 			list = append(list, nil)
 			steps = 0
 		}

@@ -39,7 +39,7 @@ func (m *maker) hardware() ([]Chapter, error) {
 			}
 			t.Rows = append(t.Rows, Row{ID: m.partID(p), Cells: []Cell{{Tick: true}, {Text: m.numbers.byPart[p]}, {Text: strconv.Itoa(p.Quantity)}, {Text: p.Name}, {Text: m.material(p)}, {Text: remark}}})
 		}
-		blocks = append(blocks, Heading{m.l.Say("hardware.extra")}, Text{m.l.Say("hardware.extra.intro")}, t)
+		blocks = append(blocks, Text{m.l.Say("hardware.extra.intro")}, t)
 	}
 	return one("hardware", m.l.Say("hardware.title"), blocks...)
 }

@@ -184,14 +184,14 @@ func TestRulesFail(t *testing.T) {
 	}
 }
 
-// hostileTexts must do nothing but appear as text.
-var hostileTexts = []string{
+// kitTexts must do nothing but appear as text.
+var kitTexts = []string{
 	`<script>alert(1)</script>`, `"><img src=x onerror=alert(1)>`, `=HYPERLINK("x")`, "a\u202eb\u2066c", strings.Repeat("Donaudampfschiff", 200),
 	`{{.}} {name} %s %[1]s %d`, `]]> <!-- --> &amp; &#0;`, "𝔘𝔫𝔦 😀 \ufffe", `\u003cb\u003e`, `javascript:alert(1)`,
 }
 
 func TestHostileKit(t *testing.T) {
-	for _, text := range hostileTexts {
+	for _, text := range kitTexts {
 		q := fmt.Sprintf("%q", text)
 		kit := fmt.Sprintf(`
 kit: %[1]s

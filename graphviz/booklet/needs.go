@@ -11,7 +11,7 @@ import (
 func (m *maker) needs() ([]Chapter, error) {
 	return one("needs", m.l.Say("needs.title"),
 		Heading{m.l.Say("needs.tools")}, m.tools(),
-		Heading{m.l.Say("needs.adhesives")}, m.fixings(), Text{m.l.Say("needs.supplier")})
+		m.fixings(), Text{m.l.Say("needs.supplier")})
 }
 
 // tools lists tools by kind: those that the work of this kit asks for (common

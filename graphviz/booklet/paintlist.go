@@ -28,7 +28,7 @@ func (m *maker) paintList() ([]Chapter, error) {
 			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: m.numbers.byPart[p]}, {Text: p.Name}, {Text: m.paintedBy(p)}}})
 		}
 		if t.Rows != nil {
-			blocks = append(blocks, Heading{m.l.Say("paint." + stage)}, t)
+			blocks = append(blocks, t)
 		}
 	}
 	if len(blocks) == 1 {

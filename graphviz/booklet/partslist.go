@@ -17,6 +17,9 @@ const portraitWidth, portraitHeight = 34.0, 22.0
 // be smaller is drawn larger, and says so.
 const smallest = 5.0
 
+// enlarged is how large it is drawn then, in mm.
+const enlarged = 11.0
+
 // partsList is the list of printed parts, a table for each build, with the columns of
 // ISO 7573 (from memory): reference, quantity, name, material, remark.
 func (m *maker) partsList() ([]Chapter, error) {
@@ -170,7 +173,10 @@ func (m *maker) portrait(p *kits.Part, scale float64) (Cell, error) {
 	}
 	own := scale
 	if size := math.Max(w, h) * scale; size < smallest && scale < 1 || w*scale > portraitWidth+1 || h*scale > portraitHeight+1 {
-		own = niceScale(math.Min(4, math.Min(portraitWidth/w, portraitHeight/h)))
+		own = niceScale(math.Min(4, math.Min(enlarged/math.Max(w, h), math.Min(portraitWidth/w, portraitHeight/h))))
+		if w*scale > portraitWidth+1 || h*scale > portraitHeight+1 {
+			own = niceScale(math.Min(portraitWidth/w, portraitHeight/h))
+		}
 	}
 	pic, err := m.studio.Portrait(m.ctx, pieces, own)
 	c := Cell{Picture: pic, Alt: m.l.Say("parts.portrait", "number", m.numbers.byPart[p])}

@@ -61,9 +61,24 @@ func (s *setter) blocks(blocks []Block) []*piece {
 			t.Caption = "" // said right above
 			b = t
 		}
-		list = append(list, s.block(b)...)
+		set := s.block(b)
+		if _, is := b.(Text); is && i+1 < len(blocks) && (i == 0 || isHeading(blocks[i-1])) && len(set) > 0 && len(set) <= introLines {
+			keepAll(set)
+			last := set[len(set)-1]
+			last.keep, last.loose = true, true
+		}
+		list = append(list, set...)
 	}
 	return list
+}
+
+// introLines is the length of a text under a heading that is kept with what follows,
+// as the heading is.
+const introLines = 3
+
+func isHeading(b Block) bool {
+	_, is := b.(Heading)
+	return is
 }
 
 func (s *setter) block(b Block) []*piece {

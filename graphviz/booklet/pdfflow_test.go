@@ -142,6 +142,19 @@ func TestHeadingIsKept(t *testing.T) {
 	}
 }
 
+// Neither is a short text under it.
+func TestIntroIsKept(t *testing.T) {
+	for lines := range 60 {
+		b := &Book{Chapters: []Chapter{{Title: "C", Blocks: []Block{
+			Bullets(slices.Repeat([]string{"before"}, lines)), Heading{"Heading"}, Text{"Start with the hull."}, Step{ID: "s", Number: 1, Title: "Fit it.", Notes: []string{"Wait."}}}}}}
+		for n, page := range pagesOf(t, b) {
+			if last := page[len(page)-1]; last.keep {
+				t.Errorf("behind %d lines, the last of page %d is to be kept with what follows", lines, n+1)
+			}
+		}
+	}
+}
+
 func longTable(rows int) Table {
 	t := Table{Caption: "Parts", Head: []string{"No.", "Name"}, Widths: []float64{1, 4}}
 	for i := range rows {

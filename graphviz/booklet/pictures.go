@@ -10,7 +10,7 @@ import (
 
 // stepPaper is the room for the picture of a step, so that two steps of usual length
 // stand on a page of A4.
-var stepPaper = draw.Paper{Width: 180, Height: 92}
+var stepPaper = draw.Paper{Width: 180, Height: 82}
 
 // takePictures takes the pictures of all steps: first what each is to show, as the
 // build goes on; then the views, for each build over all its steps; then the pictures.

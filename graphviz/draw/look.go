@@ -15,6 +15,7 @@ type look struct {
 const (
 	roughPixels = 220  // longer side of the picture that a view is judged by
 	enoughSeat  = 0.35 // share of the seat to be seen before a view is good
+	goodSeat    = 0.70 // from here on seeing more is no better
 	leastSeat   = 0.20 // below it a seat counts as hidden (trade rule: "under about 20 %", common practice)
 	leastNew    = 0.60
 )
@@ -22,6 +23,7 @@ const (
 // What a reader minds, in terms of one change of view. The weights are ours.
 const (
 	mindHidden  = 4.0
+	mindPoor    = 0.6
 	mindCovered = 2.0
 	mindEndOn   = 2.0
 	mindTurn    = 0.8 // another view than the step before
@@ -29,7 +31,7 @@ const (
 )
 
 // mindView is what speaks against a view from the start.
-var mindView = map[string]float64{"above": 0, "high": 0.25, "side": 0.5, "below": 0.5, "deep": 0.7}
+var mindView = map[string]float64{"above": 0, "high": 0.25, "side": 0.7, "below": 0.5, "deep": 0.7}
 
 // judge looks at a shot from a view with rough bodies.
 func (s *Stage) judge(shot *Shot, view int) look {
@@ -70,6 +72,7 @@ func (s *Stage) judge(shot *Shot, view int) look {
 	l.seat = shown(shot, seats)
 	l.cost += mindHidden * math.Max(0, 1-l.seat/leastSeat)
 	l.cost += mindHidden * math.Max(0, 1-l.seat/enoughSeat) / 2
+	l.cost += mindPoor * math.Max(0, 1-l.seat/goodSeat)
 	l.cost += mindCovered * math.Max(0, 1-l.new/leastNew)
 	l.cost += mindEndOn * math.Max(0, endOn-0.8) / 0.2
 	return l
