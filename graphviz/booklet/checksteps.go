@@ -7,6 +7,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/stock"
 )
 
 func (c *checker) eachStepDoes() (broken, known []string) {
@@ -31,7 +32,7 @@ func (c *checker) piecesAddUp() (broken, known []string) {
 	bases := 0
 	for p := range c.kit.Pieces {
 		if c.kit.Fitted(p) == nil {
-			shown[c.numbers.of(p)]++
+			shown[c.numbers.Piece(p)]++
 			bases++
 		}
 	}
@@ -109,7 +110,7 @@ func (c *checker) fastenersFollow() (broken, known []string) {
 		part := c.kit.Pieces[s.Join.Pieces[0]].Part
 		holds := s.Join.Onto[0]
 		fitted, is := c.stepOf[holds]
-		if isPrinted(part) || !is || !hasWord(part.Name, fastenerWords) {
+		if stock.IsPrinted(part) || !is || !hasWord(part.Name, fastenerWords) {
 			continue
 		}
 		// What is built up on the bench has its fastener before it is fitted itself.
@@ -176,7 +177,7 @@ func (c *checker) pairsMarked() (broken, known []string) {
 		if p.Pair == nil || p.ID > p.Pair.ID {
 			continue
 		}
-		a, b := c.numbers.byPart[p], c.numbers.byPart[p.Pair]
+		a, b := c.numbers.Of(p), c.numbers.Of(p.Pair)
 		if !handed(a, b) && !handed(b, a) && !handedNames(p.Name, p.Pair.Name) {
 			broken = append(broken, fmt.Sprintf("%s and %s are a pair, and neither numbers nor names say which is which", c.part(p), c.part(p.Pair)))
 		}
@@ -233,8 +234,8 @@ func (c *checker) numbersNamed() (broken, known []string) {
 			continue
 		}
 		for _, p := range append(copied(st.Join.Pieces), st.Join.Onto...) {
-			if !strings.Contains(s.Title, c.numbers.of(p)) {
-				broken = append(broken, fmt.Sprintf("step %d does not name %s", s.Number, c.numbers.of(p)))
+			if !strings.Contains(s.Title, c.numbers.Piece(p)) {
+				broken = append(broken, fmt.Sprintf("step %d does not name %s", s.Number, c.numbers.Piece(p)))
 			}
 		}
 	}
@@ -252,7 +253,7 @@ func (c *checker) couldBeSwapped() (broken, known []string) {
 
 func (c *checker) lookAlikesTold() (broken, known []string) {
 	for _, p := range c.kit.Parts {
-		for _, q := range c.lookAlikes(p) {
+		for _, q := range c.itemOf[p].LooksLike {
 			if p.ID < q.ID {
 				known = append(known, fmt.Sprintf("%s and %s", c.part(p), c.part(q)))
 			}

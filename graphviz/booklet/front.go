@@ -4,7 +4,7 @@ import (
 	"strconv"
 
 	"dryfit/graphviz/draw"
-	"dryfit/kits"
+	"dryfit/plan/stock"
 )
 
 // frontPaper is the room for the picture of the whole model.
@@ -59,7 +59,7 @@ func (m *maker) facts() Facts {
 	}
 	printed := 0
 	for _, p := range m.kit.Pieces {
-		if isPrinted(p.Part) {
+		if stock.IsPrinted(p.Part) {
 			printed++
 		}
 	}
@@ -78,8 +78,6 @@ func (m *maker) facts() Facts {
 	}
 	return list
 }
-
-func isPrinted(p *kits.Part) bool { return !p.Bought && !p.Made }
 
 func every(n int) []int {
 	list := make([]int, n)

@@ -1,10 +1,10 @@
 package booklet
 
 import (
-	"math"
 	"strconv"
 
 	"dryfit/kits"
+	"dryfit/plan/stock"
 )
 
 // hardware is the list of what is not printed, with spares, and of jigs and stock.
@@ -14,7 +14,7 @@ func (m *maker) hardware() ([]Chapter, error) {
 		switch {
 		case !p.InModel():
 			extra = append(extra, p)
-		case !isPrinted(p):
+		case !stock.IsPrinted(p):
 			inModel = append(inModel, p)
 		}
 	}
@@ -37,24 +37,19 @@ func (m *maker) hardware() ([]Chapter, error) {
 			if r := m.remark(p); r != "" {
 				remark += "; " + r
 			}
-			t.Rows = append(t.Rows, Row{ID: m.partID(p), Cells: []Cell{{Tick: true}, {Text: m.numbers.byPart[p]}, {Text: strconv.Itoa(p.Quantity)}, {Text: p.Name}, {Text: m.material(p)}, {Text: remark}}})
+			t.Rows = append(t.Rows, Row{ID: m.partID(p), Cells: []Cell{{Tick: true}, {Text: m.numbers.Of(p)}, {Text: strconv.Itoa(p.Quantity)}, {Text: p.Name}, {Text: m.material(p)}, {Text: remark}}})
 		}
 		blocks = append(blocks, Text{m.l.Say("hardware.extra.intro")}, t)
 	}
 	return one("hardware", m.l.Say("hardware.title"), blocks...)
 }
 
-// smallThing is the longest side, in mm, of what is easily lost.
-const smallThing = 15
-
-// spares words how many to have beyond those in the model: what the kit says or, for
-// small things, one or a tenth (common practice), marked as a suggestion.
+// spares words how many to have beyond those in the model, a suggestion with a star.
 func (m *maker) spares(p *kits.Part) string {
-	if p.Spares > 0 {
-		return strconv.Itoa(p.Spares)
+	item := m.itemOf[p]
+	text := strconv.Itoa(item.Spares)
+	if item.Suggested {
+		text += "*"
 	}
-	if p.Size == nil || math.Max(p.Size.XYZ[0], math.Max(p.Size.XYZ[1], p.Size.XYZ[2])) > smallThing || !p.Bought {
-		return "0"
-	}
-	return strconv.Itoa(max(1, int(math.Ceil(float64(p.Quantity)/10)))) + "*"
+	return text
 }

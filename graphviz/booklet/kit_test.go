@@ -83,8 +83,8 @@ func TestWithoutMeshesThereAreNoPictures(t *testing.T) {
 func TestNumbersAreAssigned(t *testing.T) {
 	made := makeKit(t, strings.Replace(smallKit, "lid: {printed", "lid: {number: \"2\", printed", 1))
 	got := map[string]string{}
-	for p, n := range made.m.numbers.byPart {
-		got[p.ID] = n
+	for _, p := range made.m.kit.Parts {
+		got[p.ID] = made.m.numbers.Of(p)
 	}
 	if got["lid"] != "2" || got["box"] != "1" {
 		t.Errorf("%v", got)

@@ -8,6 +8,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
+	"dryfit/plan/stock"
 )
 
 // Options of a booklet.
@@ -44,7 +45,9 @@ type maker struct {
 	q        *plan.Sequence
 	studio   *draw.Studio
 	meshes   []*mesh.Mesh
-	numbers  *numbers
+	numbers  *stock.Numbers
+	listed   []stock.Item
+	itemOf   map[*kits.Part]*stock.Item
 	progress func(string, float64)
 	pictures map[int]*StepPicture // by step
 	units    map[int][]int        // step -> the pieces of the unit that it fits, with those built up on it
@@ -63,8 +66,12 @@ func Make(ctx context.Context, rep *plan.Report, meshes []*mesh.Mesh, o Options)
 		o.Progress = func(string, float64) {}
 	}
 	m := &maker{ctx: ctx, l: o.Language, kit: rep.Kit, rep: rep, rules: rep.Rules, q: rep.Sequence,
-		studio: draw.NewStudio(meshes, o.Album), meshes: meshes, numbers: newNumbers(rep.Kit, rep.Sequence), progress: o.Progress}
+		studio: draw.NewStudio(meshes, o.Album), meshes: meshes, numbers: stock.NewNumbers(rep.Kit, rep.Sequence), progress: o.Progress}
 	m.findSteps()
+	m.listed, m.itemOf = stock.List(rep.Sequence, meshes), map[*kits.Part]*stock.Item{}
+	for i := range m.listed {
+		m.itemOf[m.listed[i].Part] = &m.listed[i]
+	}
 	m.visits = m.findVisits()
 	if err := m.takePictures(); err != nil {
 		return nil, err
@@ -92,26 +99,6 @@ func (m *maker) findSteps() {
 			}
 		}
 	}
-}
-
-// usedIn is the number of the step in which a piece comes to the model: the one that
-// fits it or, for a base, the first that fits something to it.
-func (m *maker) usedIn(piece int) int {
-	if v, ok := m.stepOf[piece]; ok {
-		return m.q.Place[v]
-	}
-	first := 0
-	for v, s := range m.rules.Steps {
-		if s.Join == nil {
-			continue
-		}
-		for _, p := range append(copied(s.Join.Onto), s.Join.Pieces...) {
-			if p == piece && (first == 0 || m.q.Place[v] < first) {
-				first = m.q.Place[v]
-			}
-		}
-	}
-	return first
 }
 
 // book puts the chapters in their sequence.

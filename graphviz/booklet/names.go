@@ -11,7 +11,7 @@ import (
 
 // part is what a part is called wherever the booklet mentions it: its name and its
 // number.
-func (m *maker) part(p *kits.Part) string { return p.Name + " " + m.numbers.byPart[p] }
+func (m *maker) part(p *kits.Part) string { return p.Name + " " + m.numbers.Of(p) }
 
 func (m *maker) piece(piece int) string {
 	pc := m.kit.Pieces[piece]

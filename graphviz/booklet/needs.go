@@ -5,6 +5,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/stock"
 )
 
 // needs is the page of what the builder needs beside the parts.
@@ -46,16 +47,8 @@ func (m *maker) tools() Bullets {
 func (m *maker) fixings() Table {
 	t := Table{Caption: m.l.Say("needs.adhesives"), Widths: []float64{4, 2, 2, 4},
 		Head: []string{m.l.Say("needs.fixing"), m.l.Say("needs.handle"), m.l.Say("needs.cure"), m.l.Say("needs.steps")}}
-	for _, f := range m.kit.Fixings {
-		var steps []int
-		for _, v := range m.q.Order {
-			if j := m.rules.Steps[v].Join; j != nil && j.Fixing == f {
-				steps = append(steps, m.q.Place[v])
-			}
-		}
-		if len(steps) == 0 {
-			continue
-		}
+	for _, u := range stock.Fixings(m.q) {
+		f := u.Fixing
 		handle, cure := m.l.Say("needs.at-once"), m.l.Say("needs.at-once")
 		if f.Handle > 0 {
 			handle = m.span(f.Handle)
@@ -63,7 +56,7 @@ func (m *maker) fixings() Table {
 		if f.Cure > 0 {
 			cure = m.span(f.Cure)
 		}
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: m.fixing(f)}, {Text: handle}, {Text: cure}, {Text: m.numbersOf(steps)}}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: m.fixing(f)}, {Text: handle}, {Text: cure}, {Text: m.numbersOf(u.Steps)}}})
 	}
 	return t
 }

@@ -6,6 +6,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/stock"
 )
 
 // paintStages are the times at which parts are painted, in their usual sequence.
@@ -23,9 +24,9 @@ func (m *maker) paintList() ([]Chapter, error) {
 				parts = append(parts, p)
 			}
 		}
-		slices.SortStableFunc(parts, func(a, b *kits.Part) int { return natural(m.numbers.byPart[a], m.numbers.byPart[b]) })
+		slices.SortStableFunc(parts, func(a, b *kits.Part) int { return stock.Natural(m.numbers.Of(a), m.numbers.Of(b)) })
 		for _, p := range parts {
-			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: m.numbers.byPart[p]}, {Text: p.Name}, {Text: m.paintedBy(p)}}})
+			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: m.numbers.Of(p)}, {Text: p.Name}, {Text: m.paintedBy(p)}}})
 		}
 		if t.Rows != nil {
 			blocks = append(blocks, t)

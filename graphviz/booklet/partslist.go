@@ -1,13 +1,12 @@
 package booklet
 
 import (
-	"cmp"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
 	"dryfit/kits"
+	"dryfit/plan/stock"
 )
 
 // portraitRoom is the largest picture of a part in a list, in mm.
@@ -23,7 +22,7 @@ const enlarged = 11.0
 // partsList is the list of printed parts, a table for each build, with the columns of
 // ISO 7573 (from memory): reference, quantity, name, material, remark.
 func (m *maker) partsList() ([]Chapter, error) {
-	groups := m.partsByBuild(func(p *kits.Part) bool { return p.InModel() && isPrinted(p) })
+	groups := m.partsByBuild(func(p *kits.Part) bool { return p.InModel() && stock.IsPrinted(p) })
 	blocks := []Block{Text{m.l.Say("parts.intro")}}
 	pieces, parts := 0, 0
 	for _, g := range groups {
@@ -52,62 +51,21 @@ func (m *maker) buildTitle(u int) string {
 	return m.buildName(u)
 }
 
-// partsByBuild groups parts by the build in which they are first used, the builds in
-// the sequence of the steps, the parts by their numbers.
+// partsByBuild groups parts as they are listed: by the build in which they are first
+// used.
 func (m *maker) partsByBuild(which func(*kits.Part) bool) []partsOfBuild {
-	of := map[int][]*kits.Part{}
-	for _, p := range m.kit.Parts {
-		if which(p) {
-			u := m.buildOf(p)
-			of[u] = append(of[u], p)
-		}
-	}
 	var list []partsOfBuild
-	for _, u := range append(m.q.SubBuilds(), 0) {
-		if parts := of[u]; parts != nil {
-			slices.SortStableFunc(parts, func(a, b *kits.Part) int { return natural(m.numbers.byPart[a], m.numbers.byPart[b]) })
-			list = append(list, partsOfBuild{u, parts})
+	for _, item := range m.listed {
+		if !which(item.Part) {
+			continue
 		}
+		if n := len(list); n == 0 || list[n-1].build != item.Build {
+			list = append(list, partsOfBuild{build: item.Build})
+		}
+		last := &list[len(list)-1]
+		last.parts = append(last.parts, item.Part)
 	}
 	return list
-}
-
-// buildOf is the build that a part is first used in: for the base of a build that one.
-func (m *maker) buildOf(p *kits.Part) int {
-	if !p.InModel() {
-		return 0
-	}
-	best, place := 0, math.MaxInt
-	for _, piece := range m.kit.Copies(p) {
-		for u, b := range m.q.Builds {
-			if b.Base == piece {
-				return u
-			}
-		}
-		if v, ok := m.stepOf[piece]; ok && m.q.Place[v] < place {
-			best, place = m.q.BuildOf[v], m.q.Place[v]
-		}
-	}
-	return best
-}
-
-// natural compares numbers as people sort them: A2 before A10.
-func natural(a, b string) int {
-	split := func(s string) (string, int, string) {
-		i := strings.IndexAny(s, "0123456789")
-		if i < 0 {
-			return s, 0, ""
-		}
-		j := i
-		for j < len(s) && s[j] >= '0' && s[j] <= '9' {
-			j++
-		}
-		n, _ := strconv.Atoi(s[i:j])
-		return s[:i], n, s[j:]
-	}
-	a1, a2, a3 := split(a)
-	b1, b2, b3 := split(b)
-	return cmp.Or(cmp.Compare(a1, b1), cmp.Compare(a2, b2), cmp.Compare(a3, b3))
 }
 
 // partsTable is a table of parts with their pictures at one scale; with spares it has
@@ -136,7 +94,7 @@ func (m *maker) partsTable(caption string, parts []*kits.Part, spares bool) (Tab
 		if spares {
 			cell = Cell{Text: m.spares(p)}
 		}
-		t.Rows = append(t.Rows, Row{ID: m.partID(p), Cells: []Cell{{Tick: true}, {Text: m.numbers.byPart[p]}, {Text: strconv.Itoa(p.Quantity)}, {Text: p.Name}, cell,
+		t.Rows = append(t.Rows, Row{ID: m.partID(p), Cells: []Cell{{Tick: true}, {Text: m.numbers.Of(p)}, {Text: strconv.Itoa(p.Quantity)}, {Text: p.Name}, cell,
 			{Text: m.remark(p)}, pic, {Links: m.stepsOf(p)}}})
 	}
 	return t, nil
@@ -179,7 +137,7 @@ func (m *maker) portrait(p *kits.Part, scale float64) (Cell, error) {
 		}
 	}
 	pic, err := m.studio.Portrait(m.ctx, pieces, own)
-	c := Cell{Picture: pic, Alt: m.l.Say("parts.portrait", "number", m.numbers.byPart[p])}
+	c := Cell{Picture: pic, Alt: m.l.Say("parts.portrait", "number", m.numbers.Of(p))}
 	if own != scale {
 		c.Text = m.ratio(own)
 	}
@@ -199,15 +157,8 @@ func niceScale(s float64) float64 {
 
 // stepsOf links to the steps in which the copies of a part come to the model.
 func (m *maker) stepsOf(p *kits.Part) []Link {
-	var numbers []int
-	for _, piece := range m.kit.Copies(p) {
-		if n := m.usedIn(piece); n > 0 && !slices.Contains(numbers, n) {
-			numbers = append(numbers, n)
-		}
-	}
-	slices.Sort(numbers)
 	var links []Link
-	for _, n := range numbers {
+	for _, n := range m.itemOf[p].Steps {
 		links = append(links, stepLink(n))
 	}
 	return links
@@ -220,11 +171,11 @@ func (m *maker) remark(p *kits.Part) string {
 		list = append(list, strings.Join(strings.Fields(p.Note), " "))
 	}
 	if p.Pair != nil {
-		list = append(list, m.l.Say("parts.mirror", "part", m.numbers.byPart[p.Pair]))
+		list = append(list, m.l.Say("parts.mirror", "part", m.numbers.Of(p.Pair)))
 	}
 	var like []string
-	for _, q := range m.lookAlikes(p) {
-		like = append(like, m.numbers.byPart[q])
+	for _, q := range m.itemOf[p].LooksLike {
+		like = append(like, m.numbers.Of(q))
 	}
 	if like != nil {
 		list = append(list, m.l.Say("parts.like", "part", m.l.And(like)))
@@ -237,35 +188,3 @@ func (m *maker) remark(p *kits.Part) string {
 	}
 	return strings.Join(list, "; ")
 }
-
-// lookAlikes are parts that could be taken for one: printed alike, with nearly the same
-// box and nearly the same volume, but of another shape and no mirror image.
-func (m *maker) lookAlikes(p *kits.Part) []*kits.Part {
-	a := m.firstCopy(p)
-	if len(a) == 0 || !m.studio.Has(a[0]) || !isPrinted(p) {
-		return nil
-	}
-	var list []*kits.Part
-	for _, q := range m.kit.Parts {
-		b := m.firstCopy(q)
-		if q == p || q == p.Pair || !isPrinted(q) || q.Printed != p.Printed || len(b) == 0 || !m.studio.Has(b[0]) {
-			continue
-		}
-		if alike(m.sortedSize(a[0]), m.sortedSize(b[0]), 0.05) && near(m.meshes[a[0]].Volume, m.meshes[b[0]].Volume, 0.1) {
-			list = append(list, q)
-		}
-	}
-	return list
-}
-
-func (m *maker) sortedSize(piece int) [3]float64 {
-	s := m.meshes[piece].Size()
-	slices.Sort(s[:])
-	return s
-}
-
-func alike(a, b [3]float64, within float64) bool {
-	return near(a[0], b[0], within) && near(a[1], b[1], within) && near(a[2], b[2], within)
-}
-
-func near(a, b, within float64) bool { return math.Abs(a-b) <= within*math.Max(a, b) }

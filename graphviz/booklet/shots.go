@@ -70,7 +70,7 @@ func (m *maker) shot(v int, g *groups) *draw.Shot {
 		run := append(append([]int{w.From}, w.Through...), w.To)
 		shot := &draw.Shot{Still: copied(g.with(w.From)), Run: run, Emphasis: []int{w.From, w.To}, Labels: map[int]string{}}
 		for _, p := range run {
-			shot.Labels[p] = m.numbers.of(p)
+			shot.Labels[p] = m.numbers.Piece(p)
 		}
 		return m.drawable(shot)
 	}
@@ -81,7 +81,7 @@ func copied(list []int) []int { return append([]int(nil), list...) }
 
 // mover is a piece with all that is on it already, and its proven way.
 func (m *maker) mover(step, piece int, g *groups) draw.Mover {
-	out := draw.Mover{Pieces: copied(g.with(piece)), Label: m.numbers.of(piece)}
+	out := draw.Mover{Pieces: copied(g.with(piece)), Label: m.numbers.Piece(piece)}
 	for _, t := range m.rules.TravelsOf(step) {
 		if m.rules.Travels[t].Piece != piece {
 			continue

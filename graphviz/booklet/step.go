@@ -112,7 +112,7 @@ func (m *maker) items(v int, scale float64) ([]Item, error) {
 		if err != nil {
 			return nil, err
 		}
-		item := Item{Ref: m.numbers.byPart[part], Name: part.Name, Count: n, Picture: cell.Picture, Alt: cell.Alt, Link: m.partID(part)}
+		item := Item{Ref: m.numbers.Of(part), Name: part.Name, Count: n, Picture: cell.Picture, Alt: cell.Alt, Link: m.partID(part)}
 		if cell.Picture != nil && cell.Text != "" {
 			item.Name += " (" + cell.Text + ")"
 		}
@@ -224,7 +224,7 @@ func (m *maker) signs(v int) []string {
 	if s.Kind == plan.Fit {
 		part := m.kit.Pieces[s.Join.Pieces[0]].Part
 		if part.Pair != nil {
-			list = append(list, m.l.Say("sign.mirror", "a", m.numbers.byPart[part], "b", m.numbers.byPart[part.Pair]))
+			list = append(list, m.l.Say("sign.mirror", "a", m.numbers.Of(part), "b", m.numbers.Of(part.Pair)))
 		}
 		if n := len(s.Join.Pieces); n > 1 {
 			list = append(list, m.l.Say("sign.copies", "n", strconv.Itoa(n)))
