@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dryfit/kits"
 	record "dryfit/kits/progress" // progress is the bar on the terminal
 	"dryfit/plan"
 	"dryfit/plan/todo"
@@ -29,7 +30,8 @@ func newNext() *cobra.Command {
 mark keeps, and says which steps can be done now so that all others can still follow;
 what each of them still waits for; which steps must be held back, and what they would
 shut out; which prints would open most steps; and what can no longer get to its place
-after what has been done. Steps have the numbers of order.
+after what has been done. Steps have the numbers of order, and in brackets the name
+that mark takes.
 
 JSON: {"kit", "ok", "file", "count": {"steps", "done", "pieces", "fitted", "prints",
 "printed", "cleaned", "to_paint", "painted"}, "next": [{"number", "kind", "text",
@@ -175,7 +177,10 @@ func (n *nextPrinter) job(t *todo.Todo, j todo.Job) {
 	}
 	text := r.Does(j.Step)
 	if len(notes) > 0 {
-		text += "  [" + strings.Join(notes, "; ") + "]"
+		text += " [" + strings.Join(notes, "; ") + "]"
+	}
+	if name := kits.Plain(t.Name(j.Step)); name != text {
+		text += " (" + name + ")"
 	}
 	n.wrap(fmt.Sprintf("%4d. ", q.Place[j.Step]), "      ", text)
 	if note := noteOf(step); note != "" {

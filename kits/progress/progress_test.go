@@ -99,7 +99,7 @@ func TestOf(t *testing.T) {
 func TestUnknown(t *testing.T) {
 	f := read(t, "pieces: {hull-lef: printed, lead: fitted, jig: printed, lamp: cleaned}\ndone: [leed, seats, Wait, lamp]\n")
 	want := []string{
-		`p.yaml:1:10: the kit has no piece, wire or step called "hull-lef", did you mean "hull-left"?`,
+		`p.yaml:1:10: the kit has no piece called "hull-lef", did you mean "hull-left"?`,
 		`p.yaml:1:29: "lead" is a step and no piece; it belongs under done`,
 		`p.yaml:1:43: jig is tooling and is never in the model`,
 		`p.yaml:2:8: the kit has no closing, wire or task called "leed", did you mean "lead"?`,
@@ -277,7 +277,7 @@ func TestUndo(t *testing.T) {
 func TestFind(t *testing.T) {
 	for _, c := range []struct{ state, name, want string }{
 		{"fited", "seat", `"fited" is no state: write printed, cleaned, painted, fitted or done, did you mean "fitted"?`},
-		{"fitted", "hull-lef", `the kit has no piece, wire or step called "hull-lef", did you mean "hull-left"?`},
+		{"fitted", "hull-lef", `the kit has no piece called "hull-lef", did you mean "hull-left"?`},
 		{"fitted", "lead", `"lead" is a step and no piece; it belongs under done`},
 		{"done", "hull-left", `the kit has no closing, wire or task called "hull-left"; it is a piece, and pieces have the states printed, cleaned, painted and fitted`},
 		{"done", "Test the light", `the kit has no closing, wire or task called "Test the light", did you mean "Test the lights"?`},

@@ -87,8 +87,17 @@ func (n *names) piece(name string) ([]int, error) {
 	if len(n.step[name]) > 0 {
 		return nil, fmt.Errorf("%q is a step and no piece; it belongs under done", kits.Plain(name))
 	}
-	_, err := n.kit.Named(name)
-	return nil, err
+	var known []string
+	for _, p := range n.kit.Parts {
+		if p.ID == name {
+			return nil, fmt.Errorf("%s is %s and is never in the model", name, p.Class)
+		}
+		known = append(known, p.ID)
+	}
+	for _, p := range n.kit.Pieces {
+		known = append(known, p.ID)
+	}
+	return nil, fmt.Errorf("the kit has no piece called %q%s", kits.Plain(name), kits.DidYouMean(name, known))
 }
 
 // named finds the step of a name. The error names the nearest one, or says that several

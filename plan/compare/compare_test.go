@@ -141,7 +141,7 @@ func TestChanges(t *testing.T) {
 		{[]string{"  - {do: Test, after: lead, before: closing}\n", ""}, "task Test gone\nstep 4 gone: Test\nstep 7 to 4: Paint\n"},
 		{[]string{"- {reach: lamp}", "- {reach: lamp}\n  - {reach: mast}"}, "service reach mast added\n"},
 		// A part with the number of one that is gone is that one, wherever it is named.
-		{[]string{"  lamp: {", "  light: {", "fit: lamp", "fit: light", "from: lamp", "from: light", "reach: lamp", "reach: light"}, "renamed lamp light by number\npart light changed\n  name: \"lamp\", \"light\"\n"},
+		{[]string{"  lamp: {", "  light: {", "fit: lamp", "fit: light", "from: lamp", "from: light", "reach: lamp", "reach: light"}, "renamed lamp light by number\n"},
 		{[]string{"  mast: {number: M1, printed: filament}\n", "", "  - {fit: mast, to: deck, with: ca}\n", ""}, "part mast gone\njoin fit mast gone\nstep 6 gone: Fit mast M1 to deck H2\nprint mast unneeded \n"},
 	} {
 		got := told(compared(t, side(t, boat, nil), side(t, edited(t, boat, c.edit...), nil)))
@@ -185,12 +185,13 @@ func TestPrints(t *testing.T) {
 	}
 	was := map[string][]mesh.Triangle{"hull": box(0, 100), "deck": box(200, 100), "seat.1": box(300, 10), "seat.2": box(320, 10), "mast": box(400, 5)}
 	is := map[string][]mesh.Triangle{"hull": box(0, 100), "deck": box(200, 99), "seat.1": box(301, 10), "seat.2": box(320, 10), "pole": box(400, 5)}
-	text := edited(t, boat, "  mast: {number: M1,", "  pole: {name: mast,", "fit: mast", "fit: pole", "quantity: 2", "quantity: 3")
+	text := edited(t, boat, "  mast: {number: M1,", "  pole: {name: Mast,", "fit: mast", "fit: pole", "quantity: 2", "quantity: 3")
 	got := told(compared(t, side(t, boat, was), side(t, text, is)))
 	want := `renamed mast pole by mesh
 part seat changed
   quantity: "2", "3"
 part pole changed
+  name: "", "Mast"
   number: "M1", ""
 print deck redo its size was 100.00 x 10.00 x 10.00 mm and is 99.00 x 10.00 x 10.00 mm
 print seat.1 moved moved by [1, 0, 0] mm

@@ -96,7 +96,9 @@ func (d *describer) fixing(f *kits.Fixing) {
 
 func (d *describer) part(p *kits.Part) {
 	it := item{kind: "part", key: d.id(p)}
-	it.add("name", p.Name)
+	if p.Name != strings.ReplaceAll(p.ID, "-", " ") { // else the file gives none
+		it.add("name", p.Name)
+	}
 	it.add("number", p.Number)
 	it.add("printed", p.Printed)
 	it.flag("bought", p.Bought)

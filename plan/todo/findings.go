@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/kits/progress"
 	"dryfit/plan"
 )
 
@@ -35,7 +36,7 @@ func (t *Todo) outOfReach() {
 	var steps [][]int
 	behind := 0
 	for _, v := range x.Stuck {
-		shut := x.Shut(v)
+		shut := missing(x.Shut(v), t.p)
 		behind += number(len(shut) == 0)
 		for _, s := range shut {
 			i := slices.IndexFunc(groups, func(g []plan.Shut) bool { return slices.Equal(g[0].By, s.By) })
@@ -59,6 +60,13 @@ func (t *Todo) outOfReach() {
 		t.add(plan.Finding{Kind: OutOfReach, Grade: plan.Fault, Step: t.Name(x.Stuck[0]), Repairs: t.repairs(t.lateSteps(), x.Stuck),
 			Text: fmt.Sprintf("what is done leaves no order for these: each would shut out another or waits for one: %s", several(t.rep, x.Stuck))})
 	}
+}
+
+// missing leaves out the copies that are in.
+func missing(shut []plan.Shut, p *progress.Progress) []plan.Shut {
+	return slices.DeleteFunc(shut, func(s plan.Shut) bool {
+		return s.Piece >= 0 && p.Pieces[s.Piece]&progress.Fitted != 0
+	})
 }
 
 func waits(n int) string {

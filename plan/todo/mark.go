@@ -18,7 +18,7 @@ func Objections(rep *plan.Report, before, after *progress.Progress) []string {
 	if rep.Sequence == nil {
 		return list
 	}
-	return append(list, shutsOut(rep, was, is)...)
+	return append(list, shutsOut(rep, after, was, is)...)
 }
 
 // tooEarly lists what each step that is done, or begun, by the mark should come after,
@@ -64,7 +64,7 @@ func more(s plan.Step, one, two *progress.Progress) bool {
 }
 
 // shutsOut lists what can no longer get to its place after the mark and could before.
-func shutsOut(rep *plan.Report, was, is []bool) []string {
+func shutsOut(rep *plan.Report, p *progress.Progress, was, is []bool) []string {
 	old, now := rep.Sequence.Rest(was), rep.Sequence.Rest(is)
 	var list []string
 	lost := 0
@@ -73,7 +73,7 @@ func shutsOut(rep *plan.Report, was, is []bool) []string {
 			continue
 		}
 		lost++
-		for _, s := range now.Shut(v) {
+		for _, s := range missing(now.Shut(v), p) {
 			list = append(list, s.Text)
 		}
 	}

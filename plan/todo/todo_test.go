@@ -143,7 +143,7 @@ caution out-of-order: step 1 (lamp), Fit lamp to hull left, is not marked as don
 			`fault out-of-reach: lamp can no longer get into cabin: step 5 (closing) is done
   if step 5 (closing) is done, take it apart again (epoxy holds for good); 1 done step comes after it and would come off first; if it is not, take the mark back with dryfit mark --undo
 caution out-of-order: step 1 (lamp), Fit lamp to hull left, is not marked as done, but step 4 (test), which comes after it, is; if it was done, mark it`},
-		{"pieces: {sea: fitted}", `caution unknown: the kit has no piece, wire or step called "sea", did you mean "seat"?; it is left aside`},
+		{"pieces: {sea: fitted}", `caution unknown: the kit has no piece called "sea", did you mean "seat"?; it is left aside`},
 	} {
 		f := file(t, c.state)
 		if got := said(todo.New(rep, f.Of(rep.Kit)).Findings); got != c.want {
