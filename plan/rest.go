@@ -21,13 +21,15 @@ type Rest struct {
 	allow  []Allowance  // of each entry
 	system *peel.System // of the steps, then of helpers for the routes of travels
 	done   []bool       // of both
+	left   *peel.System // what is left of system
+	loses  map[int][]int
 }
 
 // Rest finds out what remains when the steps of done are done. It asks no more of the
 // builder than the sequence does, unless only more than that leaves an order.
 func (q *Sequence) Rest(done []bool) *Rest {
 	s := q.Solution
-	best := q.rest(done, s.Allowance, s.allow)
+	best := q.rest(done, s.Allowance, true)
 	first := best
 	for _, a := range allowances {
 		if len(best.Stuck) == 0 {
@@ -36,7 +38,7 @@ func (q *Sequence) Rest(done []bool) *Rest {
 		if s.Allowance.Turning && !a.Turning || s.Allowance.Reopen && !a.Reopen {
 			continue
 		}
-		if x := q.rest(done, a, s.Rules.all(a)); len(x.Stuck) < len(best.Stuck) {
+		if x := q.rest(done, a, false); len(x.Stuck) < len(best.Stuck) {
 			best = x
 		}
 	}
@@ -49,21 +51,55 @@ func (q *Sequence) Rest(done []bool) *Rest {
 }
 
 // rest is Rest under one allowance.
-func (q *Sequence) rest(done []bool, a Allowance, allow []Allowance) *Rest {
-	r := q.Solution.Rules
-	was := r.reopen
-	r.reopen = a.Reopen
-	system, helpers := r.choices(allow)
-	r.reopen = was
-	x := &Rest{Done: done, Allowance: a, q: q, allow: allow, system: system, done: make([]bool, system.Len())}
+func (q *Sequence) rest(done []bool, a Allowance, narrow bool) *Rest {
+	o := q.routesUnder(a, narrow)
+	x := &Rest{Done: done, Allowance: a, q: q, allow: o.allow, system: o.system, done: make([]bool, o.system.Len())}
 	copy(x.done, done)
-	for i, first := range helpers {
-		for k := range r.Travels[i].Routes {
-			x.done[first+k] = done[r.Travels[i].Step] // nobody travels there any more
+	travels := q.Solution.Rules.Travels
+	for i, first := range o.helpers {
+		for k := range travels[i].Routes {
+			x.done[first+k] = done[travels[i].Step] // nobody travels there any more
 		}
 	}
-	x.Stuck = x.steps(system.After(x.done).Stuck())
+	x.left, x.loses = o.system.After(x.done), map[int][]int{}
+	x.Stuck = x.steps(x.left.Stuck())
 	return x
+}
+
+// routes is a system that leaves travels all their routes. It does not depend on what is
+// done, so it is made once for each allowance.
+type routes struct {
+	system  *peel.System
+	helpers map[int]int
+	allow   []Allowance // of each entry
+}
+
+// routesUnder is for an allowance of all entries or, with narrow, for that of each entry in
+// the sequence.
+func (q *Sequence) routesUnder(a Allowance, narrow bool) routes {
+	key := routesKey{a, narrow}
+	if o, known := q.free[key]; known {
+		return o
+	}
+	r := q.Solution.Rules
+	o := routes{allow: q.Solution.allow}
+	if !narrow {
+		o.allow = r.all(a)
+	}
+	was := r.reopen
+	r.reopen = a.Reopen
+	o.system, o.helpers = r.choices(o.allow)
+	r.reopen = was
+	if q.free == nil {
+		q.free = map[routesKey]routes{}
+	}
+	q.free[key] = o
+	return o
+}
+
+type routesKey struct {
+	allowance Allowance
+	narrow    bool
 }
 
 // steps leaves the helpers out of a list.
@@ -94,8 +130,18 @@ func (x *Rest) ready(which func(v int) bool) []int {
 	return list
 }
 
-// Loses lists the steps that could no longer be done after v.
-func (x *Rest) Loses(v int) []int { return x.steps(x.system.Loses(x.done, v)) }
+// Loses lists the steps that could no longer be done after v, which has all it needs.
+func (x *Rest) Loses(v int) []int {
+	list, known := x.loses[v]
+	if !known {
+		list = slices.DeleteFunc(x.steps(x.left.Before(v)), func(w int) bool {
+			_, stuck := slices.BinarySearch(x.Stuck, w)
+			return stuck
+		})
+		x.loses[v] = list
+	}
+	return list
+}
 
 // Order is a sequence of what can still be done, as near to the whole sequence as what
 // is done already allows.
@@ -113,7 +159,7 @@ func (x *Rest) Order() []int {
 func (x *Rest) order() []int {
 	rank := slices.Repeat([]int{len(x.Done) + 1}, x.system.Len()) // helpers come off at once
 	copy(rank, x.q.Place)
-	taken, _ := x.system.After(x.done).Peel(rank)
+	taken, _ := x.left.Peel(rank)
 	slices.Reverse(taken)
 	return slices.DeleteFunc(taken, func(v int) bool { return x.done[v] })
 }

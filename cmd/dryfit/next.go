@@ -238,9 +238,10 @@ func (n *nextPrinter) pieces(head string, pieces []int) {
 	k := n.rep.Kit
 	var names []string
 	for i := 0; i < len(pieces); i++ {
-		copies := k.Copies(k.Pieces[pieces[i]].Part)
-		if end := i + len(copies); end <= len(pieces) && slices.Equal(pieces[i:end], copies) {
-			names = append(names, n.rep.Rules.Labels(copies))
+		pc := k.Pieces[pieces[i]]
+		end := i + pc.Part.Quantity
+		if pc.Copy == 1 && end <= len(pieces) && slices.Equal(pieces[i:end], k.Copies(pc.Part)) {
+			names = append(names, n.rep.Rules.Labels(pieces[i:end]))
 			i = end - 1
 			continue
 		}

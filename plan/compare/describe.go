@@ -251,10 +251,10 @@ func (d *describer) ref(name string) string {
 func (d *describer) pieces(list []int, sep string) string {
 	var names []string
 	for i := 0; i < len(list); i++ {
-		part := d.kit.Pieces[list[i]].Part
-		copies := d.kit.Copies(part)
-		if end := i + len(copies); end <= len(list) && slices.Equal(list[i:end], copies) {
-			names = append(names, d.id(part))
+		pc := d.kit.Pieces[list[i]]
+		end := i + pc.Part.Quantity
+		if pc.Copy == 1 && end <= len(list) && slices.Equal(list[i:end], d.kit.Copies(pc.Part)) {
+			names = append(names, d.id(pc.Part))
 			i = end - 1
 			continue
 		}

@@ -81,7 +81,7 @@ func (p *pairs) sameMeshes(o, n *kits.Part) bool {
 	}
 	for i := range was {
 		a, b := p.before.mesh(was[i]), p.after.mesh(is[i])
-		if a == nil || b == nil {
+		if a == nil || b == nil || a.Len() != b.Len() || !sameCorner(corner(a.Min), corner(b.Min), [3]float64{}) {
 			return false
 		}
 		one, err := judge(a, b)
@@ -90,6 +90,10 @@ func (p *pairs) sameMeshes(o, n *kits.Part) bool {
 		}
 	}
 	return true
+}
+
+func corner(p [3]float64) [3]float32 {
+	return [3]float32{float32(p[0]), float32(p[1]), float32(p[2])}
 }
 
 // pairPieces pairs the copies of parts by their numbers.

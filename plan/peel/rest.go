@@ -1,7 +1,5 @@
 package peel
 
-import "slices"
-
 // After is the system once some steps are done: the constraints on those that are
 // left. A done step has none any more, so it never counts as stuck. What should have
 // come before a done step and did not is no longer asked to; what has to come before
@@ -41,22 +39,6 @@ func (s *System) Ready(done []bool) []int {
 		}
 	}
 	return list
-}
-
-// Loses lists the steps that could still be done and no longer can once step v is,
-// ascending.
-func (s *System) Loses(done []bool, v int) []int {
-	g := s.compiled()
-	if g.opens[v] == g.opens[v+1] {
-		return nil // nothing is put before it and others
-	}
-	before := s.After(done).Stuck()
-	more := slices.Clone(done)
-	more[v] = true
-	return slices.DeleteFunc(s.After(more).Stuck(), func(w int) bool {
-		_, stuck := slices.BinarySearch(before, w)
-		return stuck
-	})
 }
 
 // Pairs lists steps, each the first of a pair before the second, such that every

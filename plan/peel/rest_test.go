@@ -58,7 +58,7 @@ func TestNextAgainstPermutations(t *testing.T) {
 		solvable++
 		next := make([]bool, j.n)
 		for _, v := range s.Ready(done) {
-			next[v] = len(s.Loses(done, v)) == 0
+			next[v] = len(rest.Before(v)) == 0
 		}
 		if !slices.Equal(next, first) {
 			t.Errorf("done %v: next %v, want %v", done, next, first)
@@ -69,41 +69,23 @@ func TestNextAgainstPermutations(t *testing.T) {
 	}
 }
 
-// In a system that cannot be finished, a step is lost by another if it could be peeled
-// before that was done and cannot be afterwards.
-func TestLosesAgainstTraps(t *testing.T) {
+// In any system, what does not come off while a step stays on that has all it needs is
+// what is stuck once that step is done.
+func TestBeforeOfReadyAgainstTraps(t *testing.T) {
 	lost := 0
 	forAll(t, 21, 3000, func(t *testing.T, r *rand.Rand, j job) {
 		done := make([]bool, j.n)
 		for v := range done {
 			done[v] = r.Intn(3) == 0
 		}
-		stuck := func(done []bool) int {
-			var rest job
-			rest.n = j.n
-			all := 0
-			for v := range j.n {
-				if !done[v] {
-					all |= 1 << v
-				}
-			}
-			for _, r := range j.list {
-				if !done[r.step] && !(r.isNeed && done[r.after]) {
-					r.oneOf = slices.DeleteFunc(slices.Clone(r.oneOf), func(m int) bool { return done[m] })
-					rest.list = append(rest.list, r)
-				}
-			}
-			return rest.largestTrap(all)
-		}
-		for v := range j.n {
-			if done[v] {
-				continue
-			}
+		s := j.system()
+		for _, v := range s.Ready(done) {
 			more := slices.Clone(done)
 			more[v] = true
-			want := toList(stuck(more) &^ stuck(done))
-			if got := j.system().Loses(done, v); !slices.Equal(got, want) {
-				t.Errorf("done %v: %d loses %v, want %v", done, v, got, want)
+			want := toList(j.stuckAfter(more))
+			got := s.After(done).Before(v)
+			if !slices.Equal(got, want) {
+				t.Errorf("done %v: before %d %v, want %v", done, v, got, want)
 			}
 			lost += len(want)
 		}
@@ -111,6 +93,24 @@ func TestLosesAgainstTraps(t *testing.T) {
 	if lost < 500 {
 		t.Errorf("only %d steps were lost", lost)
 	}
+}
+
+// stuckAfter is the largest trap among the steps that are not done.
+func (j job) stuckAfter(done []bool) int {
+	rest := job{n: j.n}
+	all := 0
+	for v := range j.n {
+		if !done[v] {
+			all |= 1 << v
+		}
+	}
+	for _, r := range j.list {
+		if !done[r.step] && !(r.isNeed && done[r.after]) {
+			r.oneOf = slices.DeleteFunc(slices.Clone(r.oneOf), func(m int) bool { return done[m] })
+			rest.list = append(rest.list, r)
+		}
+	}
+	return rest.largestTrap(all)
 }
 
 // Every order that keeps to the pairs is valid, and the order itself keeps to them.

@@ -28,45 +28,87 @@ func (t *Todo) findings() {
 
 func (t *Todo) add(f plan.Finding) { t.Findings = append(t.Findings, f) }
 
-// outOfReach reports what can no longer get to its place, together where the same steps
-// shut it out, and counts what waits behind that.
-func (t *Todo) outOfReach() {
-	x := t.Rest
-	var groups [][]plan.Shut
-	var steps [][]int
-	behind := 0
-	for _, v := range x.Stuck {
-		shut := missing(x.Shut(v), t.p)
-		behind += number(len(shut) == 0)
-		for _, s := range shut {
-			i := slices.IndexFunc(groups, func(g []plan.Shut) bool { return slices.Equal(g[0].By, s.By) })
+// shutOut are pieces and wires that the same steps keep out.
+type shutOut struct {
+	shut  []plan.Shut
+	steps []int // that would bring them in
+}
+
+// shutOuts groups what is kept out of the given steps, and counts the steps that only
+// wait behind that. Copies that are in are left out.
+func shutOuts(x *plan.Rest, p *progress.Progress, steps []int) (list []shutOut, behind int) {
+	for _, v := range steps {
+		found := false
+		for _, s := range x.Shut(v) {
+			if s.Piece >= 0 && p.Pieces[s.Piece]&progress.Fitted != 0 {
+				continue
+			}
+			found = true
+			i := slices.IndexFunc(list, func(o shutOut) bool { return slices.Equal(o.shut[0].By, s.By) })
 			if i < 0 {
-				i = len(groups)
-				groups, steps = append(groups, nil), append(steps, nil)
+				i = len(list)
+				list = append(list, shutOut{})
 			}
-			groups[i] = append(groups[i], s)
-			if !slices.Contains(steps[i], v) {
-				steps[i] = append(steps[i], v)
-			}
+			list[i].shut = append(list[i].shut, s)
+			list[i].steps = append(list[i].steps, v)
+		}
+		behind += number(!found)
+	}
+	return list, behind
+}
+
+// ids are the ids of what is kept out, each once.
+func (o shutOut) ids() []string {
+	var ids []string
+	for _, s := range o.shut {
+		if !slices.Contains(ids, s.Who) {
+			ids = append(ids, s.Who)
 		}
 	}
-	for i, g := range groups {
-		t.add(t.shutFinding(g, steps[i]))
+	return ids
+}
+
+// text words the first that is kept out and names the others.
+func (o shutOut) text(rep *plan.Report) string {
+	var names []string
+	for _, s := range o.shut[1:] {
+		name := s.Who
+		if s.Piece >= 0 {
+			name = rep.Kit.Label(s.Piece)
+		}
+		if s.Who != o.shut[0].Who && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if len(names) == 0 {
+		return o.shut[0].Text
+	}
+	return o.shut[0].Text + "; the same goes for " + listed(names)
+}
+
+// outOfReach reports what can no longer get to its place, and counts what waits behind
+// that.
+func (t *Todo) outOfReach() {
+	groups, behind := shutOuts(t.Rest, t.p, t.Rest.Stuck)
+	for _, o := range groups {
+		f := plan.Finding{Kind: OutOfReach, Grade: plan.Fault, Piece: o.shut[0].Who, Step: t.Name(o.steps[0]),
+			Text: o.text(t.rep), Repairs: t.repairs(o.shut[0].By, o.steps)}
+		if ids := o.ids(); len(ids) > 1 {
+			f.Pieces = ids
+		}
+		t.add(f)
 	}
 	switch {
 	case behind > 0 && len(groups) > 0:
 		t.add(plan.Finding{Kind: plan.Behind, Grade: plan.Note, Text: fmt.Sprintf("%s behind what is out of reach", waits(behind))})
 	case behind > 0:
-		t.add(plan.Finding{Kind: OutOfReach, Grade: plan.Fault, Step: t.Name(x.Stuck[0]), Repairs: t.repairs(t.lateSteps(), x.Stuck),
-			Text: fmt.Sprintf("what is done leaves no order for these: each would shut out another or waits for one: %s", several(t.rep, x.Stuck))})
+		stuck := t.Rest.Stuck
+		t.add(plan.Finding{Kind: OutOfReach, Grade: plan.Fault, Step: t.Name(stuck[0]), Repairs: t.repairs(t.lateSteps(), stuck), Text: noOrder(t.rep, stuck)})
 	}
 }
 
-// missing leaves out the copies that are in.
-func missing(shut []plan.Shut, p *progress.Progress) []plan.Shut {
-	return slices.DeleteFunc(shut, func(s plan.Shut) bool {
-		return s.Piece >= 0 && p.Pieces[s.Piece]&progress.Fitted != 0
-	})
+func noOrder(rep *plan.Report, stuck []int) string {
+	return "what is done leaves no order for these: each would shut out another or waits for one: " + several(rep, stuck)
 }
 
 func waits(n int) string {
@@ -74,34 +116,6 @@ func waits(n int) string {
 		return "1 more step waits"
 	}
 	return fmt.Sprintf("%d more steps wait", n)
-}
-
-// shutFinding words what the same steps shut out.
-func (t *Todo) shutFinding(shut []plan.Shut, steps []int) plan.Finding {
-	f := plan.Finding{Kind: OutOfReach, Grade: plan.Fault, Piece: shut[0].Who, Step: t.Name(steps[0])}
-	for _, s := range shut {
-		if !slices.Contains(f.Pieces, s.Who) {
-			f.Pieces = append(f.Pieces, s.Who)
-		}
-	}
-	f.Text = shut[0].Text
-	if more := len(f.Pieces) - 1; more > 0 {
-		var names []string
-		for _, s := range shut[1:] {
-			name := s.Who
-			if s.Piece >= 0 {
-				name = t.rep.Kit.Label(s.Piece)
-			}
-			if !slices.Contains(names, name) && s.Who != f.Piece {
-				names = append(names, name)
-			}
-		}
-		f.Text += "; the same goes for " + listed(names)
-	} else {
-		f.Pieces = nil
-	}
-	f.Repairs = t.repairs(shut[0].By, steps)
-	return f
 }
 
 // repairs lists what to take back so that the steps can be done again, each tried.

@@ -33,6 +33,7 @@ func tooEarly(rep *plan.Report, before, after *progress.Progress, is []bool) []s
 		return slices.ContainsFunc(s.Join.Pieces, func(piece int) bool { return p.Pieces[piece]&progress.Fitted != 0 })
 	}
 	var list []string
+	seen := map[string]bool{}
 	for _, n := range r.Needs {
 		st := r.Statements[n.Statement]
 		said := fmt.Sprintf("%s (%s)", st.Text, st.At)
@@ -46,7 +47,8 @@ func tooEarly(rep *plan.Report, before, after *progress.Progress, is []bool) []s
 		default:
 			continue
 		}
-		if !slices.Contains(list, said) {
+		if !seen[said] {
+			seen[said] = true
 			list = append(list, said)
 		}
 	}
@@ -66,19 +68,17 @@ func more(s plan.Step, one, two *progress.Progress) bool {
 // shutsOut lists what can no longer get to its place after the mark and could before.
 func shutsOut(rep *plan.Report, p *progress.Progress, was, is []bool) []string {
 	old, now := rep.Sequence.Rest(was), rep.Sequence.Rest(is)
-	var list []string
-	lost := 0
-	for _, v := range now.Stuck {
-		if slices.Contains(old.Stuck, v) {
-			continue
-		}
-		lost++
-		for _, s := range missing(now.Shut(v), p) {
-			list = append(list, s.Text)
-		}
+	lost := slices.DeleteFunc(slices.Clone(now.Stuck), func(v int) bool {
+		_, stuck := slices.BinarySearch(old.Stuck, v)
+		return stuck
+	})
+	groups, behind := shutOuts(now, p, lost)
+	if behind > 0 && len(groups) == 0 {
+		return []string{noOrder(rep, lost)}
 	}
-	if lost > 0 && len(list) == 0 {
-		list = append(list, "no order would be left for "+several(rep, now.Stuck))
+	var list []string
+	for _, o := range groups {
+		list = append(list, o.text(rep))
 	}
 	return list
 }

@@ -109,21 +109,25 @@ type bundle struct {
 // bundlesOf lists what the steps need beyond the pieces that are printed, each set once,
 // the smallest if there are many.
 func bundlesOf(needs []set, printed set) []bundle {
-	var list []bundle
+	var list, open []bundle // open has one for each step that is not open yet
 	known := map[string]bool{}
 	for i, n := range needs {
 		rest := n.without(printed)
-		if size := rest.len(); size > 0 && !known[rest.key()] {
-			known[rest.key()] = true
-			list = append(list, bundle{rest, size, 0, i})
+		b := bundle{pieces: rest, size: rest.len(), first: i}
+		if b.size == 0 {
+			continue
+		}
+		open = append(open, b)
+		if key := rest.key(); !known[key] {
+			known[key] = true
+			list = append(list, b)
 		}
 	}
 	slices.SortStableFunc(list, func(a, b bundle) int { return a.size - b.size })
 	list = list[:min(len(list), maxBundles)]
 	for i := range list {
-		with := list[i].pieces.or(printed)
-		for _, n := range needs {
-			list[i].gain += number(!n.within(printed) && n.within(with))
+		for _, o := range open {
+			list[i].gain += number(o.size <= list[i].size && o.pieces.within(list[i].pieces))
 		}
 	}
 	return list
