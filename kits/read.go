@@ -76,7 +76,7 @@ func ReadFile(path string) (*Kit, error) {
 // Read reads the text of a kit file; name is used for places only. The error is
 // always [Faults].
 func Read(name string, data []byte) (*Kit, error) {
-	r := &reader{file: name}
+	r := &reader{file: name, what: "kit file", empty: "is empty; start with kit: and the name of the kit"}
 	root := r.parse(data)
 	if root == nil {
 		return nil, r.faults.err()
@@ -97,6 +97,8 @@ func Read(name string, data []byte) (*Kit, error) {
 // reader collects the faults of one file while its values are read.
 type reader struct {
 	file   string
+	what   string // what the file is
+	empty  string // the fault of an empty one; none if it may be empty
 	faults Faults
 	path   []string // keys above the value being read
 	tried  int      // unknown names for which the nearest was looked up
@@ -159,14 +161,14 @@ func (r *reader) parse(data []byte) *yaml.Node {
 	whole := Pos{File: r.file}
 	switch {
 	case len(data) > MaxBytes:
-		r.faults.add(whole, "is larger than %d MB, the most a kit file may have", MaxBytes>>20)
+		r.faults.add(whole, "is larger than %d MB, the most a %s may have", MaxBytes>>20, r.what)
 		return nil
 	case !utf8.Valid(data):
 		line, col := badUTF8(data)
 		r.faults.add(Pos{r.file, line, col}, "is not UTF-8 text; save the file as UTF-8")
 		return nil
 	case marks(data) > MaxMarks:
-		r.faults.add(whole, "has more than %d values and lines, the most a kit file may have", MaxMarks)
+		r.faults.add(whole, "has more than %d values and lines, the most a %s may have", MaxMarks, r.what)
 		return nil
 	case deepest(data) > maxFlowDepth:
 		r.faults.add(whole, "has brackets nested more than %d deep", maxFlowDepth)
@@ -175,10 +177,11 @@ func (r *reader) parse(data []byte) *yaml.Node {
 	dec := yaml.NewDecoder(bytes.NewReader(data))
 	var doc yaml.Node
 	if err := dec.Decode(&doc); err != nil {
-		if errors.Is(err, io.EOF) {
-			r.faults.add(whole, "is empty; start with kit: and the name of the kit")
-		} else {
+		switch {
+		case !errors.Is(err, io.EOF):
 			r.syntax(err)
+		case r.empty != "":
+			r.faults.add(whole, "%s", r.empty)
 		}
 		return nil
 	}
@@ -189,7 +192,7 @@ func (r *reader) parse(data []byte) *yaml.Node {
 		r.syntax(err)
 		return nil
 	default:
-		r.faults.add(r.pos(&second), "a second document starts here; a kit file is one document, remove the line ---")
+		r.faults.add(r.pos(&second), "a second document starts here; a %s is one document, remove the line ---", r.what)
 		return nil
 	}
 	return doc.Content[0]

@@ -9,49 +9,24 @@ import (
 
 // chooseRoutes chooses for each travel the route that counts, such that an order is
 // left if there is one at all. allow is the allowance of each entry.
-//
-// A travel needs one of its routes, and a route needs all that hinders it to be off:
-// for this the system gets a helper for each route, which comes off once all its
-// hindrances are off, and each travel waits for one of its helpers.
 func (r *Rules) chooseRoutes(allow []Allowance) {
 	if len(r.Travels) == 0 {
 		return
 	}
 	r.routes = fill[int](len(r.Travels))
-	helpers := map[int]int{} // travel with a choice -> its first helper
-	n := len(r.Steps)
 	for i := range r.Travels {
-		if routes := len(r.Travels[i].Routes); routes > 0 {
+		if len(r.Travels[i].Routes) > 0 {
 			r.routes[i] = 0
-			if routes > 1 {
-				helpers[i] = n
-				n += routes
-			}
 		}
 	}
+	s, helpers := r.choices(allow)
 	if len(helpers) == 0 {
 		return
 	}
-	s := peel.New(n)
-	r.fill(s, allow)
+	n := s.Len()
 	rank := make([]int, n)
 	for v := range rank {
 		rank[v] = v
-	}
-	for i := range r.Travels {
-		first, choice := helpers[i]
-		if !choice {
-			r.clausesOf(s, i)
-			continue
-		}
-		var list []int
-		for k := range r.Travels[i].Routes {
-			for _, h := range r.hindering(&r.Travels[i].Routes[k]) {
-				s.Clause(first+k, wide(h.Shut))
-			}
-			list = append(list, first+k)
-		}
-		s.Clause(r.Travels[i].Step, list)
 	}
 	taken, left := s.Peel(rank)
 	off := make([]int, n) // when each came off
@@ -70,6 +45,41 @@ func (r *Rules) chooseRoutes(allow []Allowance) {
 			}
 		}
 	}
+}
+
+// choices is the system in which each travel takes any of its routes, and the first
+// helper of each travel that has a choice.
+//
+// A travel needs one of its routes, and a route needs all that hinders it to be off:
+// for this the system gets a helper for each route, which comes off once all its
+// hindrances are off, and each travel waits for one of its helpers.
+func (r *Rules) choices(allow []Allowance) (s *peel.System, helpers map[int]int) {
+	helpers = map[int]int{}
+	n := len(r.Steps)
+	for i := range r.Travels {
+		if routes := len(r.Travels[i].Routes); routes > 1 {
+			helpers[i] = n
+			n += routes
+		}
+	}
+	s = peel.New(n)
+	r.fill(s, allow)
+	for i := range r.Travels {
+		first, choice := helpers[i]
+		if !choice {
+			r.clausesOf(s, i)
+			continue
+		}
+		var list []int
+		for k := range r.Travels[i].Routes {
+			for _, h := range r.hindering(&r.Travels[i].Routes[k]) {
+				s.Clause(first+k, wide(h.Shut))
+			}
+			list = append(list, first+k)
+		}
+		s.Clause(r.Travels[i].Step, list)
+	}
+	return s, helpers
 }
 
 // hindering lists the hindrances of a route that count: not those which can be undone

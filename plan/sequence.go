@@ -19,6 +19,7 @@ type Sequence struct {
 	calls   map[int][]Call
 	b       *builds
 	freedom *peel.Freedom
+	free    map[routesKey]routes
 }
 
 // Call is something that can never be reached again once a step is done.

@@ -38,7 +38,8 @@ KIT is a kit file or the folder that holds ` + kits.FileName + `.
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
 	})
-	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newBooklet(), newParts(), newMeasure(), newDemo(), newSchema())
+	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newBooklet(), newParts(), newMeasure(),
+		newNext(), newMark(), newCompare(), newDemo(), newSchema())
 	return root
 }
 

@@ -18,7 +18,8 @@ func (f *Freedom) Before(v int) []int { return f.before[v].list() }
 func (f *Freedom) After(v int) []int { return f.after[v].list() }
 
 // Before lists the steps that precede v in every valid order of a solvable system,
-// ascending, in one pass.
+// ascending, in one pass. Of any other system it lists the steps that do not come off
+// while v stays on: those that are stuck are among them.
 func (s *System) Before(v int) []int {
 	p := newPeeling(s)
 	p.all(int32(v))

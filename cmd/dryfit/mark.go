@@ -1,0 +1,204 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dryfit/kits"
+	record "dryfit/kits/progress" // progress is the bar on the terminal
+	"dryfit/plan/todo"
+)
+
+type markOptions struct {
+	undo  bool
+	force bool
+}
+
+func newMark() *cobra.Command {
+	var o markOptions
+	cmd := &cobra.Command{
+		Use:   "mark KIT STATE NAME ...",
+		Short: "Record what is printed, cleaned, painted, fitted or done",
+		Long: `mark records in the progress file beside the kit, kit.progress.yaml for kit.yaml,
+how far pieces are: printed, cleaned, painted or fitted. A piece goes by its id, all
+copies of a part by that of the part, or by your number. With the state done, NAME is a
+closing, a wire or a task: the name of its step or, for a task without one, its text; the
+name of a step that fits pieces marks them as fitted.
+
+A state says that what must have come before it is done: what is fitted was printed and
+cleaned, and painted if it is painted by itself. --undo takes a state back, and what
+implies it. What cannot be fitted or done yet, and what would shut out other pieces, is
+refused with the reason; --force records it all the same.
+
+Exit status: 0 recorded, or said already; 2 refused, or the command could not do its
+work.`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) < 3 {
+				return fmt.Errorf("%s takes KIT STATE NAME ..., not %d arguments", cmd.CommandPath(), len(args))
+			}
+			return nil
+		},
+		ValidArgsFunction: completeMark,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runMark(cmd.Context(), cmd.OutOrStdout(), os.Stderr, args[0], args[1], args[2:], o)
+		},
+	}
+	cmd.Flags().BoolVar(&o.undo, "undo", false, "take the state back")
+	cmd.Flags().BoolVar(&o.force, "force", false, "record what cannot be, or would shut out others")
+	return cmd
+}
+
+func completeMark(cmd *cobra.Command, args []string, word string) ([]cobra.Completion, cobra.ShellCompDirective) {
+	switch len(args) {
+	case 0:
+		return completeKit(nil)(cmd, args, word)
+	case 1:
+		return append(record.StateNames(), record.Done), cobra.ShellCompDirectiveNoFileComp
+	}
+	kit, err := kits.ReadFile(args[0])
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var list []cobra.Completion
+	if args[1] == record.Done {
+		for _, s := range record.Steps(kit) {
+			list = append(list, kits.Plain(s.Name))
+		}
+		return list, cobra.ShellCompDirectiveNoFileComp
+	}
+	for _, p := range kit.Pieces {
+		list = append(list, cobra.CompletionWithDesc(p.ID, kits.Plain(p.Part.Name)))
+	}
+	return list, cobra.ShellCompDirectiveNoFileComp
+}
+
+func runMark(ctx context.Context, w, messages io.Writer, path, state string, names []string, o markOptions) error {
+	kit, err := kits.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	marks, wrong := record.Find(kit, state, names)
+	if len(wrong) > 0 {
+		for _, err := range wrong {
+			fmt.Fprintln(messages, "dryfit: "+err.Error())
+		}
+		return errShown
+	}
+	marks.Undo = o.undo
+	if err := unfitted(kit, marks); err != nil {
+		return err
+	}
+	file, err := record.ReadFile(record.Path(kit.File))
+	if err != nil {
+		return err
+	}
+	after, err := file.Mark(kit, marks)
+	if err != nil {
+		return err
+	}
+	before, now := file.Of(kit), after.Of(kit)
+	if !o.force && touchesSteps(kit, before, now) {
+		if err := object(ctx, messages, path, file, after); err != nil {
+			return err
+		}
+	}
+	for _, f := range now.Unknown {
+		fmt.Fprintf(messages, "dryfit: %s; it is left aside\n", f.Error())
+	}
+	if bytes.Equal(file.Text(), after.Text()) {
+		_, err = fmt.Fprintf(w, "%s says so already\n", kits.Plain(after.Name))
+		return err
+	}
+	if err := writeFile(after.Name, after.Text(), true, nil); err != nil {
+		return err
+	}
+	return markText(w, kit, before, now, after.Name)
+}
+
+// unfitted says that a base cannot be fitted.
+func unfitted(kit *kits.Kit, m record.Marks) error {
+	for _, p := range m.Pieces {
+		if m.State == record.Fitted && kit.Fitted(p) == nil {
+			return fmt.Errorf("no step fits %s: it is what others are fitted to; mark those, and the closings that name it", kit.Pieces[p].ID)
+		}
+	}
+	return nil
+}
+
+// touchesSteps reports whether another step, or copy, is done after a mark than before.
+func touchesSteps(kit *kits.Kit, before, after *record.Progress) bool {
+	for i := range kit.Pieces {
+		if before.Pieces[i]&record.Fitted != after.Pieces[i]&record.Fitted {
+			return true
+		}
+	}
+	for _, s := range record.Steps(kit) {
+		if before.Step(s.Join, s.Wire, s.Task) != after.Step(s.Join, s.Wire, s.Task) {
+			return true
+		}
+	}
+	return false
+}
+
+// object ends the command when the mark cannot be right. It reads the kit once more, with
+// its meshes.
+func object(ctx context.Context, messages io.Writer, path string, before, after *record.File) error {
+	rep, err := load(ctx, path)
+	if err != nil {
+		return err
+	}
+	return refuse(messages, todo.Objections(rep, before.Of(rep.Kit), after.Of(rep.Kit)))
+}
+
+func refuse(messages io.Writer, objections []string) error {
+	if len(objections) == 0 {
+		return nil
+	}
+	p := &printer{w: messages}
+	p.line("dryfit: nothing is marked:")
+	for i, text := range objections {
+		if i == shownFaults {
+			p.line("  and %d more", len(objections)-i)
+			break
+		}
+		p.wrap("  - ", "    ", text)
+	}
+	p.line("If it is so all the same, --force records it.")
+	if p.err != nil {
+		return p.err
+	}
+	return errShown
+}
+
+// markText says what has changed, with what was implied.
+func markText(w io.Writer, kit *kits.Kit, before, after *record.Progress, file string) error {
+	p := &printer{w: w}
+	for i, pc := range kit.Pieces {
+		if before.Pieces[i] == after.Pieces[i] {
+			continue
+		}
+		text := after.Pieces[i].String()
+		if text == "" {
+			text = "not begun"
+		}
+		p.wrap("", "  ", kit.Label(i)+" ("+pc.ID+"): "+text)
+	}
+	for _, s := range record.Steps(kit) {
+		was, is := before.Step(s.Join, s.Wire, s.Task), after.Step(s.Join, s.Wire, s.Task)
+		switch {
+		case s.IsFit() || was == is:
+		case is:
+			p.wrap("", "  ", kits.Plain(s.Name)+": done")
+		default:
+			p.wrap("", "  ", kits.Plain(s.Name)+": not done")
+		}
+	}
+	p.line("written to %s", kits.Plain(strings.TrimSpace(file)))
+	return p.err
+}

@@ -1,0 +1,19 @@
+// Package progress reads and edits the file that says how far a kit is printed and
+// built. It lies beside the kit file: kit.progress.yaml for kit.yaml.
+//
+//	pieces:
+//	  hull-left: [printed, cleaned, painted]
+//	  seat: printed     # all copies
+//	  seat.1: fitted
+//	done: [tail-lead, hull-closing, Test the lights]
+//
+// A piece goes by its id, by that of its part for all copies, or by the designer's
+// number. What is not named has not been begun. Under done stand closings, wires and
+// tasks by the names of their steps; a task without one by its text, a closing without
+// one as "closing hull-left on hull-right".
+//
+// The file is meant to be edited by hand as well. It is read as strictly as a kit file,
+// and an edit by [File.Mark] keeps comments, empty lines and the sequence of what is
+// there. Names that the kit does not have, or has no more, are no faults: a new revision
+// of a kit must not make the file useless.
+package progress

@@ -1,0 +1,137 @@
+package progress
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"dryfit/kits"
+)
+
+// Marks are what is to be recorded: a state of pieces, and steps that are done.
+type Marks struct {
+	State  States
+	Pieces []int
+	Steps  []Step // closings, wires and tasks
+	Undo   bool   // take it back
+}
+
+// Done is the word for steps that are done, beside the states of pieces.
+const Done = "done"
+
+// Find finds out what names mean: pieces for a state; for [Done] the names of steps,
+// where a step that fits pieces means that they are fitted. There is an error for each
+// name that means nothing.
+func Find(k *kits.Kit, state string, list []string) (Marks, []error) {
+	n := namesOf(k)
+	m := Marks{State: Fitted}
+	one, isState := StateOf(state)
+	if isState {
+		m.State = one
+	} else if state != Done {
+		words := append(StateNames(), Done)
+		return m, []error{fmt.Errorf("%q is no state: write printed, cleaned, painted, fitted or done%s", kits.Plain(state), kits.DidYouMean(state, words))}
+	}
+	var errs []error
+	for _, name := range list {
+		if isState {
+			pieces, err := n.piece(name)
+			m.add(pieces)
+			errs = appendError(errs, err)
+			continue
+		}
+		s, err := n.named(name)
+		switch {
+		case err != nil:
+			errs = appendError(errs, err)
+		case s.IsFit():
+			m.add(s.Join.Pieces)
+		case !slices.Contains(m.Steps, s):
+			m.Steps = append(m.Steps, s)
+		}
+	}
+	return m, errs
+}
+
+func appendError(list []error, err error) []error {
+	if err == nil {
+		return list
+	}
+	return append(list, err)
+}
+
+func (m *Marks) add(pieces []int) {
+	for _, p := range pieces {
+		if !slices.Contains(m.Pieces, p) {
+			m.Pieces = append(m.Pieces, p)
+		}
+	}
+}
+
+// Mark returns the file with what is to be recorded; the file itself stays as it is.
+// What the file says already is left as it stands. The error says that the file is
+// written in a way that cannot be edited safely.
+func (f *File) Mark(k *kits.Kit, m Marks) (*File, error) {
+	n := namesOf(k)
+	want := f.written(n)
+	for _, p := range m.Pieces {
+		part := k.Pieces[p].Part
+		switch {
+		case m.Undo:
+			if want[p].Implied(part)&m.State != 0 {
+				want[p] = want[p].without(m.State, part)
+			}
+		case want[p].Implied(part)&m.State == 0:
+			want[p] |= m.State
+		}
+	}
+	e, err := f.editor(k)
+	if err != nil {
+		return nil, err
+	}
+	e.pieces(f, n, want)
+	for _, s := range m.Steps {
+		e.done(s.Name, !m.Undo)
+	}
+	text, err := e.text()
+	if err != nil {
+		return nil, err
+	}
+	after, err := Read(f.Name, text)
+	if err != nil || !after.says(n, want, m) {
+		return nil, fmt.Errorf("%s is written in a way that cannot be edited safely; edit it by hand", kits.Plain(f.Name))
+	}
+	return after, nil
+}
+
+// Text is the file as it stands on disk, or is to be written.
+func (f *File) Text() []byte { return f.text }
+
+// written is what the entries say of each piece, without what is implied.
+func (f *File) written(n *names) []States {
+	list := make([]States, len(n.kit.Pieces))
+	for i, pieces := range f.covered(n, new(kits.Faults)) {
+		for _, p := range pieces {
+			list[p] |= f.Pieces[i].States
+		}
+	}
+	return list
+}
+
+// says reports whether the file says of each piece what is wanted, and of the steps.
+func (f *File) says(n *names, want []States, m Marks) bool {
+	got := f.written(n)
+	for p, s := range want {
+		if part := n.kit.Pieces[p].Part; got[p].Implied(part) != s.Implied(part) {
+			return false
+		}
+	}
+	names := maps.Collect(func(yield func(string, bool) bool) {
+		for _, r := range f.Done {
+			if !yield(r.Name, true) {
+				return
+			}
+		}
+	})
+	return !slices.ContainsFunc(m.Steps, func(s Step) bool { return names[s.Name] == m.Undo })
+}

@@ -1,0 +1,92 @@
+package progress
+
+import (
+	"strings"
+
+	"dryfit/kits"
+)
+
+// States is a set of what has been done to a piece.
+type States uint8
+
+// The states of a piece. Cleaned takes in all that is done to a print before paint:
+// washing, curing, taking off supports, sanding.
+const (
+	Printed States = 1 << iota
+	Cleaned
+	Painted
+	Fitted
+)
+
+// stateNames are the words of the file, in the sequence in which the states follow.
+var stateNames = []string{"printed", "cleaned", "painted", "fitted"}
+
+// StateNames lists the words for states, in the sequence in which they follow.
+func StateNames() []string { return append([]string(nil), stateNames...) }
+
+// StateOf is the state of a name, or none.
+func StateOf(name string) (States, bool) {
+	for i, n := range stateNames {
+		if n == name {
+			return 1 << i, true
+		}
+	}
+	return 0, false
+}
+
+// list splits a set into single states.
+func (s States) list() []States {
+	var list []States
+	for i := range stateNames {
+		if one := States(1 << i); s&one != 0 {
+			list = append(list, one)
+		}
+	}
+	return list
+}
+
+// Names lists the words for a set.
+func (s States) Names() []string {
+	var names []string
+	for i, n := range stateNames {
+		if s>>i&1 == 1 {
+			names = append(names, n)
+		}
+	}
+	return names
+}
+
+func (s States) String() string { return strings.Join(s.Names(), ", ") }
+
+// Implied adds what must have come before, where that is certain: paint is on a clean
+// print, and what is fitted was clean. What is painted by itself before it is fitted was
+// painted by then; what gets its paint on the model, or none, says nothing of paint.
+func (s States) Implied(p *kits.Part) States {
+	if s&Fitted != 0 {
+		s |= Cleaned
+		if PaintedAlone(p) {
+			s |= Painted
+		}
+	}
+	if s&Painted != 0 {
+		s |= Cleaned
+	}
+	if s&Cleaned != 0 {
+		s |= Printed
+	}
+	return s
+}
+
+// without takes a state back, and with it what implies that state.
+func (s States) without(state States, p *kits.Part) States {
+	s = s.Implied(p)
+	for _, one := range s.list() {
+		if one.Implied(p)&state != 0 {
+			s &^= one
+		}
+	}
+	return s
+}
+
+// PaintedAlone reports whether a part is painted by itself before it is fitted.
+func PaintedAlone(p *kits.Part) bool { return p.Paint == "before-fit" || p.Paint == "off-model" }

@@ -1,0 +1,123 @@
+package progress
+
+import (
+	"fmt"
+
+	"dryfit/kits"
+)
+
+// Step is a step that has a name. Exactly one of Join, Wire and Task is set.
+type Step struct {
+	Name string
+	Join *kits.Join
+	Wire *kits.Wire
+	Task *kits.Task
+}
+
+// IsFit reports whether the step fits pieces, so that it is done once they are fitted.
+func (s Step) IsFit() bool { return s.Join != nil && !s.Join.IsClose() }
+
+// names knows what the names of a kit mean.
+type names struct {
+	kit    *kits.Kit
+	steps  []Step
+	step   map[string][]int // name -> the steps that have it
+	pieces map[string][]int // id or number -> pieces
+	tried  int              // unknown names for which the nearest was looked up
+}
+
+// maxNearest bounds the unknown names for which the nearest is looked up.
+const maxNearest = 100
+
+func namesOf(k *kits.Kit) *names {
+	n := &names{kit: k, steps: Steps(k), step: map[string][]int{}, pieces: map[string][]int{}}
+	for i, s := range n.steps {
+		n.step[s.Name] = append(n.step[s.Name], i)
+	}
+	// Ids come before numbers, as they do in Kit.Named.
+	for _, p := range k.Parts {
+		if p.Number != "" && p.InModel() {
+			n.pieces[p.Number] = k.Copies(p)
+		}
+	}
+	for i, p := range k.Pieces {
+		n.pieces[p.ID] = []int{i}
+	}
+	for _, p := range k.Parts {
+		if p.InModel() {
+			n.pieces[p.ID] = k.Copies(p)
+		}
+	}
+	return n
+}
+
+// Steps lists the steps of a kit that have names: closings, wires and tasks, and those
+// fits that the designer named. Other fits go by their pieces.
+func Steps(k *kits.Kit) []Step {
+	var list []Step
+	for _, j := range k.Joins {
+		switch {
+		case j.Step != "":
+			list = append(list, Step{Name: j.Step, Join: j})
+		case j.IsClose():
+			list = append(list, Step{Name: fmt.Sprintf("closing %s on %s", k.Pieces[j.Pieces[0]].ID, k.Pieces[j.Pieces[1]].ID), Join: j})
+		}
+	}
+	for _, w := range k.Wires {
+		list = append(list, Step{Name: w.ID, Wire: w})
+	}
+	for _, t := range k.Tasks {
+		name := t.Step
+		if name == "" {
+			name = t.Do
+		}
+		list = append(list, Step{Name: name, Task: t})
+	}
+	return list
+}
+
+// piece finds the pieces of a name. The error names the nearest one.
+func (n *names) piece(name string) ([]int, error) {
+	if list, known := n.pieces[name]; known {
+		return list, nil
+	}
+	if n.tried++; n.tried > maxNearest {
+		return nil, fmt.Errorf("the kit has no piece called %q", kits.Plain(name))
+	}
+	if len(n.step[name]) > 0 {
+		return nil, fmt.Errorf("%q is a step and no piece; it belongs under done", kits.Plain(name))
+	}
+	var known []string
+	for _, p := range n.kit.Parts {
+		if p.ID == name {
+			return nil, fmt.Errorf("%s is %s and is never in the model", name, p.Class)
+		}
+		known = append(known, p.ID)
+	}
+	for _, p := range n.kit.Pieces {
+		known = append(known, p.ID)
+	}
+	return nil, fmt.Errorf("the kit has no piece called %q%s", kits.Plain(name), kits.DidYouMean(name, known))
+}
+
+// named finds the step of a name. The error names the nearest one, or says that several
+// have it.
+func (n *names) named(name string) (Step, error) {
+	switch list := n.step[name]; {
+	case len(list) == 1:
+		return n.steps[list[0]], nil
+	case len(list) > 1:
+		return Step{}, fmt.Errorf("%d tasks are called %q; give each a name of its own in the kit file, with step", len(list), kits.Plain(name))
+	}
+	hint := ""
+	if _, piece := n.pieces[name]; piece {
+		hint = "; it is a piece, and pieces have the states printed, cleaned, painted and fitted"
+	} else if n.tried++; n.tried <= maxNearest {
+		var known []string
+		for _, s := range n.steps {
+			known = append(known, s.Name)
+		}
+		hint = kits.DidYouMean(name, known)
+	}
+	return Step{}, fmt.Errorf("the kit has no closing, wire or task called %q%s", kits.Plain(name), hint)
+}

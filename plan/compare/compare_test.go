@@ -1,0 +1,203 @@
+package compare_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"dryfit/kits"
+	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/meshtest"
+	"dryfit/plan"
+	"dryfit/plan/compare"
+)
+
+const boat = `kit: Boat 1
+scale: "1:32"
+fixings: {slow: {kind: glue, cure: 24h}}
+parts:
+  hull: {number: H1, printed: resin, size: [100, 30, 20]}
+  deck: {number: H2, printed: resin, size: [100, 30, 2]}
+  seat: {number: C1, printed: resin, quantity: 2, size: [10, 10, 10], paint: before-fit}
+  lamp: {number: L1, bought: true}
+  mast: {number: M1, printed: filament}
+joins:
+  - {fit: seat, to: hull, with: ca}
+  - {fit: lamp, to: hull, with: ca}
+  - {fit: deck, to: hull, with: slow, step: closing}
+  - {fit: mast, to: deck, with: ca}
+spaces:
+  cabin: {closed-by: [deck, {opening: [5, 5], name: port}], holds: [seat]}
+wires:
+  - {wire: lead, from: lamp, to: seat.1, across: 1}
+tasks:
+  - {do: Test, after: lead, before: closing}
+  - {do: Paint, step: coat, cure: 2h}
+service:
+  - {reach: lamp}
+`
+
+func side(t *testing.T, text string, meshes map[string][]mesh.Triangle) compare.Side {
+	t.Helper()
+	k, err := kits.Read("kit.yaml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rep, err := plan.Check(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := compare.Side{Report: rep}
+	if meshes != nil {
+		for _, p := range k.Pieces {
+			m, err := mesh.FromTriangles(p.ID, meshes[p.ID])
+			if err != nil {
+				t.Fatal(err)
+			}
+			s.Meshes = append(s.Meshes, m)
+		}
+	}
+	return s
+}
+
+// edited makes the given replacements, each of a text that stands there once.
+func edited(t *testing.T, text string, pairs ...string) string {
+	t.Helper()
+	for i := 0; i < len(pairs); i += 2 {
+		if strings.Count(text, pairs[i]) != 1 {
+			t.Fatalf("%q is not there once", pairs[i])
+		}
+		text = strings.Replace(text, pairs[i], pairs[i+1], 1)
+	}
+	return text
+}
+
+// told is a comparison in short; prints that stay good are left out.
+func told(c *compare.Comparison) string {
+	var b strings.Builder
+	for _, r := range c.Renamed {
+		fmt.Fprintf(&b, "renamed %s %s by %s\n", r.Old, r.New, r.By)
+	}
+	for _, ch := range c.Changes {
+		fmt.Fprintf(&b, "%s %s %s\n", ch.Kind, ch.Name, ch.What)
+		for _, f := range ch.Fields {
+			fmt.Fprintf(&b, "  %s: %q, %q\n", f.Name, f.Old, f.New)
+		}
+	}
+	for _, s := range c.Steps.Added {
+		fmt.Fprintf(&b, "step %d new: %s\n", s.New, s.Text)
+	}
+	for _, s := range c.Steps.Gone {
+		fmt.Fprintf(&b, "step %d gone: %s\n", s.Old, s.Text)
+	}
+	for _, s := range c.Steps.Moved {
+		fmt.Fprintf(&b, "step %d to %d: %s\n", s.Old, s.New, s.Text)
+	}
+	for _, p := range c.Prints {
+		if p.Verdict != compare.Good && p.Verdict != compare.Untold {
+			fmt.Fprintf(&b, "print %s %s %s\n", p.Piece, p.Verdict, p.Why)
+		}
+	}
+	for _, f := range c.Findings.New {
+		fmt.Fprintf(&b, "new %s %s\n", f.Kind, f.Piece)
+	}
+	for _, f := range c.Findings.Gone {
+		fmt.Fprintf(&b, "gone %s %s\n", f.Kind, f.Piece)
+	}
+	return b.String()
+}
+
+func compared(t *testing.T, before, after compare.Side) *compare.Comparison {
+	t.Helper()
+	c, err := compare.Compare(before, after)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// Each edit of a kit file is told, and nothing else.
+func TestChanges(t *testing.T) {
+	for _, c := range []struct {
+		edit []string
+		want string
+	}{
+		{nil, ""},
+		{[]string{"kit: Boat 1", "kit: Boat 2"}, "kit  changed\n  name: \"Boat 1\", \"Boat 2\"\n"},
+		{[]string{"cure: 24h", "cure: 90m"}, "fixing slow changed\n  cure: \"24h\", \"1h30m\"\n"},
+		// Written otherwise, but the same.
+		{[]string{"to: hull, with: slow", "with: slow, takes: 0m, to: [hull]", "[100, 30, 2]", "[100.0, 30, 2]"}, ""},
+		{[]string{"{number: L1, bought: true}", "{number: L1, bought: true, note: warm white}"}, "part lamp changed\n  note: \"\", \"warm white\"\n"},
+		{[]string{"quantity: 2", "quantity: 3"}, "part seat changed\n  quantity: \"2\", \"3\"\nprint seat.3 new \n"},
+		{[]string{"[10, 10, 10]", "[10, 12, 10]"}, "part seat changed\n  size: \"10 x 10 x 10 mm\", \"10 x 12 x 10 mm\"\n" +
+			"print seat.1 redo its size was 10 x 10 x 10 mm and is 10 x 12 x 10 mm\nprint seat.2 redo its size was 10 x 10 x 10 mm and is 10 x 12 x 10 mm\n"},
+		{[]string{"M1, printed: filament", "M1, printed: resin"}, "part mast changed\n  printed: \"filament\", \"resin\"\nprint mast redo it was printed of filament and is of resin\n"},
+		{[]string{"to: hull, with: slow", "to: hull, with: ca, after: lamp"}, "join fit deck changed\n  with: \"slow\", \"ca\"\n  after: \"\", \"lamp\"\n"},
+		{[]string{"name: port}], holds: [seat]", "name: port}], holds: [seat.1]"}, "space cabin changed\n  holds: \"seat\", \"seat.1\"\n"},
+		{[]string{"[5, 5]", "[5, 6]"}, "space cabin changed\n  closed-by: \"deck, nothing as port over 5 mm x 5 mm\", \"deck, nothing as port over 5 mm x 6 mm\"\n"},
+		{[]string{"across: 1", "across: 2"}, "wire lead changed\n  across: \"1 mm\", \"2 mm\"\n"},
+		// A task with a name is known again by it; the step is the same.
+		{[]string{"do: Paint", "do: Paint twice"}, "task Paint twice changed\n  task: \"Paint\", \"Paint twice\"\n"},
+		{[]string{"  - {do: Test, after: lead, before: closing}\n", ""}, "task Test gone\nstep 4 gone: Test\nstep 7 to 4: Paint\n"},
+		{[]string{"- {reach: lamp}", "- {reach: lamp}\n  - {reach: mast}"}, "service reach mast added\n"},
+		// A part with the number of one that is gone is that one, wherever it is named.
+		{[]string{"  lamp: {", "  light: {", "fit: lamp", "fit: light", "from: lamp", "from: light", "reach: lamp", "reach: light"}, "renamed lamp light by number\n"},
+		{[]string{"  mast: {number: M1, printed: filament}\n", "", "  - {fit: mast, to: deck, with: ca}\n", ""}, "part mast gone\njoin fit mast gone\nstep 6 gone: Fit mast M1 to deck H2\nprint mast unneeded \n"},
+	} {
+		got := told(compared(t, side(t, boat, nil), side(t, edited(t, boat, c.edit...), nil)))
+		if got != c.want {
+			t.Errorf("%q\ngot\n%s\nwant\n%s", c.edit, got, c.want)
+		}
+	}
+}
+
+// Of a step that comes earlier only that step is told, however many numbers change.
+func TestStepsMoved(t *testing.T) {
+	before := side(t, boat, nil)
+	after := side(t, edited(t, boat, "{do: Paint, step: coat, cure: 2h}", "{do: Paint, step: coat, cure: 2h, before: [seat, lamp]}"), nil)
+	c := compared(t, before, after)
+	if len(c.Steps.Moved) != 1 || c.Steps.Moved[0].Text != "Paint" || c.Steps.Moved[0].New >= c.Steps.Moved[0].Old {
+		t.Errorf("got %+v", c.Steps)
+	}
+}
+
+// Findings are told as new and gone, under the new ids of their parts.
+func TestFindings(t *testing.T) {
+	shut := edited(t, boat, "{fit: seat, to: hull, with: ca}", "{fit: seat, to: hull, with: ca, after: closing}", "closed-by: [deck, {opening: [5, 5], name: port}]", "closed-by: [deck]")
+	good, bad := side(t, boat, nil), side(t, shut, nil)
+	c := compared(t, good, bad)
+	if c.OK() || !strings.Contains(told(c), "new trapped seat") || c.Steps.Known {
+		t.Errorf("got %s", told(c))
+	}
+	if c = compared(t, bad, good); !c.OK() || !strings.Contains(told(c), "gone trapped seat") {
+		t.Errorf("got %s", told(c))
+	}
+	renamed := side(t, strings.ReplaceAll(shut, "seat", "bench"), nil)
+	if c = compared(t, bad, renamed); !c.OK() || len(c.Findings.New)+len(c.Findings.Gone) > 0 {
+		t.Errorf("got %s", told(c))
+	}
+}
+
+// With meshes, prints are judged by their content, and a part is known again by it.
+func TestPrints(t *testing.T) {
+	box := func(x, side float64) []mesh.Triangle {
+		return meshtest.Box([3]float64{x, 0, 0}, [3]float64{x + side, 10, 10})
+	}
+	was := map[string][]mesh.Triangle{"hull": box(0, 100), "deck": box(200, 100), "seat.1": box(300, 10), "seat.2": box(320, 10), "mast": box(400, 5)}
+	is := map[string][]mesh.Triangle{"hull": box(0, 100), "deck": box(200, 99), "seat.1": box(301, 10), "seat.2": box(320, 10), "pole": box(400, 5)}
+	text := edited(t, boat, "  mast: {number: M1,", "  pole: {name: Mast,", "fit: mast", "fit: pole", "quantity: 2", "quantity: 3")
+	got := told(compared(t, side(t, boat, was), side(t, text, is)))
+	want := `renamed mast pole by mesh
+part seat changed
+  quantity: "2", "3"
+part pole changed
+  name: "", "Mast"
+  number: "M1", ""
+print deck redo its size was 100.00 x 10.00 x 10.00 mm and is 99.00 x 10.00 x 10.00 mm
+print seat.1 moved moved by [1, 0, 0] mm
+print seat.3 new 
+`
+	if got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}

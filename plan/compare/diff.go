@@ -1,0 +1,111 @@
+package compare
+
+import "slices"
+
+// Change is an entry that only one revision has, or that says something else.
+type Change struct {
+	Kind   string  // kit, fixing, part, join, space, wire, task or service
+	Name   string  // what is called so in the new revision, or in the old one if it is gone
+	What   What    // added, gone or changed
+	Fields []Field // what it says, if it changed
+}
+
+// What happened to an entry.
+type What string
+
+// The ways in which entries differ, as they are called in JSON.
+const (
+	Added   What = "added"
+	Gone    What = "gone"
+	Changed What = "changed"
+)
+
+// diff compares two lists of items: what is new or changed in the sequence of the new
+// list, each kind by itself, then what is gone. Items are the same if their kind and key
+// are or, for what is left over, if their steps have the same name.
+func diff(was, is []item) []Change {
+	of := match(was, is)
+	var list []Change
+	taken := map[int]bool{}
+	for i, it := range is {
+		w, known := of[i]
+		if !known {
+			list = append(list, Change{it.kind, it.key, Added, nil})
+			continue
+		}
+		taken[w] = true
+		fields := fieldDiff(was[w].fields, it.fields)
+		if was[w].key != it.key {
+			fields = append([]Field{{it.kind, was[w].key, it.key}}, fields...)
+		}
+		if len(fields) > 0 {
+			list = append(list, Change{it.kind, it.key, Changed, fields})
+		}
+	}
+	for w, it := range was {
+		if !taken[w] {
+			list = append(list, Change{it.kind, it.key, Gone, nil})
+		}
+	}
+	kinds := []string{"kit", "fixing", "part", "join", "space", "wire", "task", "service"}
+	slices.SortStableFunc(list, func(a, b Change) int {
+		return slices.Index(kinds, a.Kind) - slices.Index(kinds, b.Kind)
+	})
+	return list
+}
+
+// match finds for items of the new list those of the old one. Of several that are called
+// the same the first belongs to the first, and so on.
+func match(was, is []item) map[int]int {
+	of := map[int]int{}
+	taken := map[int]bool{}
+	by := func(key func(item) [2]string) {
+		old := map[[2]string][]int{}
+		for w, it := range was {
+			if k := key(it); !taken[w] && k[1] != noKey {
+				old[k] = append(old[k], w)
+			}
+		}
+		for i, it := range is {
+			k := key(it)
+			if _, known := of[i]; known || len(old[k]) == 0 {
+				continue
+			}
+			of[i] = old[k][0]
+			taken[old[k][0]] = true
+			old[k] = old[k][1:]
+		}
+	}
+	by(func(it item) [2]string { return [2]string{it.kind, it.key} })
+	by(func(it item) [2]string {
+		if it.name == "" {
+			return [2]string{it.kind, noKey}
+		}
+		return [2]string{it.kind, it.name}
+	})
+	return of
+}
+
+// noKey is the key of what cannot be known again.
+const noKey = "\x00"
+
+// fieldDiff lists the fields that say something else, in the sequence of the format.
+func fieldDiff(was, is []Field) []Field {
+	var list []Field
+	old := map[string]string{}
+	for _, f := range was {
+		old[f.Name] = f.New
+	}
+	for _, f := range is {
+		if old[f.Name] != f.New {
+			list = append(list, Field{f.Name, old[f.Name], f.New})
+		}
+		delete(old, f.Name)
+	}
+	for _, f := range was {
+		if value, gone := old[f.Name]; gone {
+			list = append(list, Field{f.Name, value, ""})
+		}
+	}
+	return list
+}

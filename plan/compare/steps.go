@@ -1,0 +1,101 @@
+package compare
+
+import (
+	"slices"
+
+	"dryfit/plan"
+)
+
+// Steps are the steps that are new, gone, or stand in another sequence. It is empty, and
+// not Known, when one of the revisions has no proven order.
+type Steps struct {
+	Known              bool
+	Added, Gone, Moved []Step
+}
+
+// Step is a step and its numbers, 0 where it is not.
+type Step struct {
+	Text     string
+	Old, New int
+}
+
+// steps compares the sequences. Of the steps that both have, as many as possible are
+// taken to stand where they stood, by their sequence and not by their numbers; the others
+// have moved. So a step that is new or has moved moves no other.
+func steps(before, after Side, p *pairs) Steps {
+	was, is := before.Report.Sequence, after.Report.Sequence
+	if was == nil || is == nil {
+		return Steps{}
+	}
+	s := Steps{Known: true}
+	of := match(stepItems(before.Report, p.newID), stepItems(after.Report, nil))
+	old := map[int]bool{}
+	var common []int // new steps in the new sequence
+	for _, v := range is.Order {
+		w, known := of[v]
+		if !known {
+			s.Added = append(s.Added, Step{is.Solution.Rules.Does(v), 0, is.Place[v]})
+			continue
+		}
+		old[w] = true
+		common = append(common, v)
+	}
+	for _, w := range was.Order {
+		if !old[w] {
+			s.Gone = append(s.Gone, Step{was.Solution.Rules.Does(w), was.Place[w], 0})
+		}
+	}
+	places := make([]int, len(common))
+	for i, v := range common {
+		places[i] = was.Place[of[v]]
+	}
+	stays := longestRising(places)
+	for i, v := range common {
+		if !stays[i] {
+			s.Moved = append(s.Moved, Step{is.Solution.Rules.Does(v), places[i], is.Place[v]})
+		}
+	}
+	return s
+}
+
+// stepItems describes the steps of a report, by their numbers in its rules.
+func stepItems(rep *plan.Report, newID map[string]string) []item {
+	d := &describer{kit: rep.Kit, newID: newID}
+	for _, s := range rep.Rules.Steps {
+		switch {
+		case s.Join != nil:
+			d.join(s.Join)
+		case s.Wire != nil:
+			d.wire(s.Wire)
+		default:
+			d.task(s.Task)
+		}
+	}
+	return d.items
+}
+
+// longestRising marks a longest rising subsequence of different numbers (Fredman 1975,
+// from memory): tails[k] is where the smallest number stands that ends one of length k+1.
+func longestRising(list []int) []bool {
+	var tails []int
+	before := make([]int, len(list))
+	for i, x := range list {
+		k, _ := slices.BinarySearchFunc(tails, x, func(t, x int) int { return list[t] - x })
+		before[i] = -1
+		if k > 0 {
+			before[i] = tails[k-1]
+		}
+		if k == len(tails) {
+			tails = append(tails, i)
+		} else {
+			tails[k] = i
+		}
+	}
+	in := make([]bool, len(list))
+	if len(tails) > 0 {
+		for i := tails[len(tails)-1]; i >= 0; i = before[i] {
+			in[i] = true
+		}
+	}
+	return in
+}
