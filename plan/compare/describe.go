@@ -80,6 +80,12 @@ func (d *describer) whole() {
 	it := item{kind: "kit"}
 	it.add("name", k.Name)
 	it.add("about", k.About)
+	it.add("revision", k.Revision)
+	it.add("date", k.Date)
+	it.add("for", k.For)
+	it.add("contact", k.Contact)
+	it.add("licence", oneLine(k.Licence))
+	it.add("tools", strings.Join(k.Tools, "; "))
 	it.add("scale", k.Scale)
 	it.add("clearance", mm(k.Clearance))
 	d.put(it)
@@ -111,6 +117,9 @@ func (d *describer) part(p *kits.Part) {
 	it.add("class", p.Class)
 	if p.Pair != nil {
 		it.add("pair", d.id(p.Pair))
+	}
+	if p.Spares > 0 {
+		it.add("spares", strconv.Itoa(p.Spares))
 	}
 	it.add("note", oneLine(p.Note))
 	d.put(it)
