@@ -50,7 +50,6 @@ type maker struct {
 	itemOf   map[*kits.Part]*stock.Item
 	progress func(string, float64)
 	pictures map[int]*StepPicture // by step
-	units    map[int][]int        // step -> the pieces of the unit that it fits, with those built up on it
 	stepOf   map[int]int          // piece -> the step that fits it
 	visits   []visit
 }

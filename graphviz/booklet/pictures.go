@@ -16,20 +16,12 @@ var stepPaper = draw.Paper{Width: 180, Height: 82}
 // build goes on; then the views, for each build over all its steps; then the pictures.
 func (m *maker) takePictures() error {
 	m.pictures = map[int]*StepPicture{}
-	m.units = map[int][]int{}
-	g := newGroups(len(m.kit.Pieces))
 	steps := make([][]int, len(m.q.Builds)+1)
-	for _, v := range m.q.Order {
-		if s := m.rules.Steps[v]; s.Join != nil {
-			for _, p := range s.Join.Pieces {
-				m.units[v] = append(m.units[v], g.with(p)...)
-			}
+	for _, mv := range m.q.Moves() {
+		if shot := m.shot(mv); shot != nil {
+			m.pictures[mv.Step] = &StepPicture{Step: mv.Step, Shot: shot}
+			steps[m.q.BuildOf[mv.Step]] = append(steps[m.q.BuildOf[mv.Step]], mv.Step)
 		}
-		if shot := m.shot(v, g); shot != nil {
-			m.pictures[v] = &StepPicture{Step: v, Shot: shot}
-			steps[m.q.BuildOf[v]] = append(steps[m.q.BuildOf[v]], v)
-		}
-		g.do(m.rules.Steps[v])
 	}
 	done := 0
 	var jobs []job

@@ -1,0 +1,104 @@
+package plan
+
+// Move is what a step does to the model: what stands still, and what travels to it.
+type Move struct {
+	Step   int
+	Still  []int   // the group that the step works on, before the step
+	Movers []Mover // empty for a wire or a task
+}
+
+// Mover is a piece that travels in a step, with all that is on it by then.
+type Mover struct {
+	Piece  int
+	Pieces []int
+	Way    []Leg // as it travels; nil if no way was measured
+}
+
+// Moves follows the sequence from single pieces to the finished model. A task works on
+// no group.
+func (q *Sequence) Moves() []Move {
+	r := q.Solution.Rules
+	g := newGrowing(len(r.Kit.Pieces))
+	list := make([]Move, 0, len(q.Order))
+	for _, v := range q.Order {
+		list = append(list, r.move(v, g))
+		g.do(r.Steps[v])
+	}
+	return list
+}
+
+func (r *Rules) move(v int, g *growing) Move {
+	s := r.Steps[v]
+	m := Move{Step: v}
+	var movers []int
+	switch s.Kind {
+	case Fit:
+		m.Still, movers = g.with(s.Join.Onto[0]), s.Join.Pieces
+	case Close:
+		m.Still, movers = g.with(s.Join.Pieces[0]), s.Join.Pieces[1:]
+	case Thread:
+		m.Still = g.with(s.Wire.From)
+	}
+	for _, p := range movers {
+		m.Movers = append(m.Movers, Mover{Piece: p, Pieces: g.with(p), Way: r.wayOf(v, p)})
+	}
+	return m
+}
+
+// wayOf is the way that a piece takes in a step; nil if none was measured.
+func (r *Rules) wayOf(step, piece int) []Leg {
+	for _, t := range r.TravelsOf(step) {
+		if r.Travels[t].Piece == piece {
+			if route := r.Route(t); route != nil {
+				return route.Legs
+			}
+		}
+	}
+	return nil
+}
+
+// growing follows which pieces are joined as the build goes on.
+type growing struct {
+	of      []int   // piece -> its group, named after one of its pieces
+	members [][]int // group -> pieces
+}
+
+func newGrowing(pieces int) *growing {
+	g := &growing{make([]int, pieces), make([][]int, pieces)}
+	for i := range pieces {
+		g.of[i], g.members[i] = i, []int{i}
+	}
+	return g
+}
+
+// with lists the pieces that are joined to a piece, and itself.
+func (g *growing) with(piece int) []int { return append([]int(nil), g.members[g.of[piece]]...) }
+
+func (g *growing) join(a, b int) {
+	a, b = g.of[a], g.of[b]
+	if a == b {
+		return
+	}
+	if len(g.members[a]) < len(g.members[b]) {
+		a, b = b, a
+	}
+	for _, p := range g.members[b] {
+		g.of[p] = a
+	}
+	g.members[a] = append(g.members[a], g.members[b]...)
+	g.members[b] = nil
+}
+
+// do joins what a step joins.
+func (g *growing) do(s Step) {
+	if s.Join == nil {
+		return
+	}
+	onto := s.Join.Pieces[0]
+	if s.Kind == Fit {
+		onto = s.Join.Onto[0]
+	}
+	for _, p := range s.Join.Pieces {
+		g.join(onto, p)
+	}
+}
