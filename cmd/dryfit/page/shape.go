@@ -1,0 +1,95 @@
+package page
+
+import (
+	"encoding/binary"
+	"math"
+
+	"dryfit/graphviz/draw"
+	"dryfit/kits/mesh"
+)
+
+// maxTriangles is how many triangles a page shows smoothly; larger models are shown in
+// less detail, and the page says so.
+const maxTriangles = 600_000
+
+// Shape is a mesh as the page reads it, little endian:
+//
+//	4 numbers of 32 bits: corners n, triangles t, triangles c of the coarse form that
+//	is shown while the model turns, edges e
+//	6 floats of 32 bits: the box, low corner and high corner, mm
+//	3 n numbers of 16 bits: corners, as parts of the box (padded to 4 bytes)
+//	3 t, 3 c and 2 e numbers of 32 bits: corners of triangles and edges
+type Shape []byte
+
+// grainOf is the size of detail, in mm, below which corners are made one, for a model
+// of so many triangles; 0 if it can be shown as it is.
+func grainOf(meshes []*mesh.Mesh) (grain, size float64) {
+	low, high := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}, [3]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
+	n := 0
+	for _, m := range meshes {
+		if m.Len() == 0 {
+			continue
+		}
+		n += m.Len()
+		for k := range 3 {
+			low[k], high[k] = min(low[k], m.Min[k]), max(high[k], m.Max[k])
+		}
+	}
+	if n == 0 {
+		return 0, 0
+	}
+	size = math.Sqrt(sq(high[0]-low[0]) + sq(high[1]-low[1]) + sq(high[2]-low[2]))
+	if n > maxTriangles {
+		// Triangles of a surface go with the square of its detail.
+		grain = size / 1500 * math.Max(1, math.Sqrt(float64(n)/4e6))
+	}
+	return grain, size
+}
+
+func sq(x float64) float64 { return x * x }
+
+// newShape makes the shape of a mesh. coarse is the detail while turning, in mm.
+func newShape(m *mesh.Mesh, grain, coarse float64) (Shape, error) {
+	b, err := draw.NewBody(m, grain)
+	if err != nil {
+		return nil, err
+	}
+	s, rough := b.Surface(), b.Coarse(coarse)
+	out := make([]byte, 0, 40+6*len(s.Corners)+12*(len(s.Triangles)+len(rough))+8*len(s.Edges))
+	for _, n := range []int{len(s.Corners), len(s.Triangles), len(rough), len(s.Edges)} {
+		out = binary.LittleEndian.AppendUint32(out, uint32(n))
+	}
+	for _, v := range [][3]float64{m.Min, m.Max} {
+		for _, x := range v {
+			out = binary.LittleEndian.AppendUint32(out, math.Float32bits(float32(x)))
+		}
+	}
+	for _, c := range s.Corners {
+		for k := range 3 {
+			out = binary.LittleEndian.AppendUint16(out, part(float64(c[k]), m.Min[k], m.Max[k]))
+		}
+	}
+	for len(out)%4 != 0 {
+		out = append(out, 0)
+	}
+	for _, list := range [][][3]int32{s.Triangles, rough} {
+		for _, t := range list {
+			for _, i := range t {
+				out = binary.LittleEndian.AppendUint32(out, uint32(i))
+			}
+		}
+	}
+	for _, e := range s.Edges {
+		out = binary.LittleEndian.AppendUint32(out, uint32(e[0]))
+		out = binary.LittleEndian.AppendUint32(out, uint32(e[1]))
+	}
+	return out, nil
+}
+
+// part is where a number lies between two, as a part of 65535.
+func part(x, low, high float64) uint16 {
+	if high <= low {
+		return 0
+	}
+	return uint16(math.Round(math.Min(1, math.Max(0, (x-low)/(high-low))) * 65535))
+}
