@@ -1,0 +1,48 @@
+// One object that all scripts of the page share, and the few helpers that all need.
+"use strict";
+window.dryfit = {
+  model: null,            // what the page shows, see model.go
+  shapes: new Map(),      // name of a shape -> its numbers
+  parts: [],              // what each script does when the page starts
+  listeners: {},
+
+  on(what, tell) { (this.listeners[what] ??= []).push(tell); },
+  tell(what, ...args) { for (const f of this.listeners[what] ?? []) f(...args); },
+
+  el(id) { return document.getElementById(id); },
+
+  // make builds an element; children may be elements or plain text. Texts of a kit are
+  // never read as markup.
+  make(tag, attributes, ...children) {
+    const e = document.createElement(tag);
+    for (const [k, v] of Object.entries(attributes ?? {})) {
+      if (v === true) e.setAttribute(k, "");
+      else if (k.startsWith("on")) e.addEventListener(k.slice(2), v);
+      else if (v !== false && v != null) e.setAttribute(k, v);
+    }
+    for (const c of children) if (c != null) e.append(c);
+    return e;
+  },
+
+  // shape reads the numbers of a shape, see shape.go.
+  shape(name, buffer) {
+    const [corners, triangles, coarse, edges] = new Uint32Array(buffer, 0, 4);
+    const box = new Float32Array(buffer, 16, 6);
+    let at = 40;
+    const places = new Uint16Array(buffer, at, 3 * corners);
+    at += 4 * Math.ceil(6 * corners / 4);
+    const lists = [3 * triangles, 3 * coarse, 2 * edges].map(n => {
+      const list = new Uint32Array(buffer, at, n);
+      at += 4 * n;
+      return list;
+    });
+    this.shapes.set(name, { box, places, fine: lists[0], coarse: lists[1], edges: lists[2] });
+  },
+
+  // packed takes a shape from a script, as text.
+  packed(name, text) {
+    const raw = atob(text), bytes = new Uint8Array(raw.length);
+    for (let i = 0; i < raw.length; i++) bytes[i] = raw.charCodeAt(i);
+    this.shape(name, bytes.buffer);
+  },
+};

@@ -1,0 +1,127 @@
+// What of the model is there at a step, where each piece is, and how it is shown.
+"use strict";
+(() => {
+  const d = window.dryfit;
+  const scene = d.scene = { step: 0, travel: 1, apart: 0, picked: -1, hidden: new Set(), alone: null, pale: false, cutAxis: -1, cut: 1 };
+  let groups = [], extents = [];
+
+  // load works out, for each step, the pieces that it shows.
+  scene.load = () => {
+    const m = d.model;
+    groups = [[]];
+    let before = [];
+    for (const s of m.steps) {
+      const now = new Set(s.still);
+      for (const x of s.movers) for (const p of x.pieces) now.add(p);
+      if (now.size === 0) for (const p of before) now.add(p);
+      before = [...now];
+      groups.push(before);
+    }
+    extents = m.pieces.map(p => [0, 1, 2].map(k => p.max[k] - p.min[k]));
+    scene.step = Math.min(scene.step, m.steps.length);
+    scene.picked = Math.min(scene.picked, m.pieces.length - 1);
+    scene.hidden = new Set([...scene.hidden].filter(p => p < m.pieces.length));
+    if (scene.alone) scene.alone = new Set([...scene.alone].filter(p => p < m.pieces.length));
+  };
+
+  scene.has = p => !!d.model.pieces[p].shape || d.model.schematic;
+
+  // shown lists the pieces of a step, and those of other builds that are done by then.
+  scene.shown = () => {
+    const m = d.model, n = scene.step;
+    const all = n >= m.steps.length || n === 0;
+    const now = all ? m.pieces.map((_, p) => p) : groups[n];
+    const here = new Set(now), pale = [];
+    if (!all && scene.pale) {
+      const done = new Set();
+      for (let i = 1; i <= n; i++) for (const p of groups[i]) done.add(p);
+      for (const p of done) if (!here.has(p)) pale.push(p);
+    }
+    const wanted = p => scene.has(p) && !scene.hidden.has(p) && (!scene.alone || scene.alone.has(p));
+    return { solid: now.filter(wanted), pale: pale.filter(wanted) };
+  };
+
+  // reach is how far movers are drawn from their seat at the start of their travel.
+  const reach = x => {
+    const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity];
+    for (const p of x.pieces) for (let k = 0; k < 3; k++) {
+      low[k] = Math.min(low[k], d.model.pieces[p].min[k]);
+      high[k] = Math.max(high[k], d.model.pieces[p].max[k]);
+    }
+    const size = [0, 1, 2].map(k => high[k] - low[k]), t = x.way[0].toward;
+    return 1.2 * (Math.abs(size[0] * t[0]) + Math.abs(size[1] * t[1]) + Math.abs(size[2] * t[2])) + 0.4 * Math.hypot(...size);
+  };
+
+  // back is where movers are when so much of their way, 0 to 1, is behind them.
+  const back = (x, share) => {
+    const by = [0, 0, 0];
+    if (!x.way.length) return by;
+    const long = x.way.map((l, i) => i === 0 ? reach(x) : l.distance);
+    let left = (1 - share) * long.reduce((a, b) => a + b, 0);
+    for (let i = x.way.length - 1; i >= 0 && left > 0; i--) {
+      const part = Math.min(left, long[i]);
+      for (let k = 0; k < 3; k++) by[k] -= x.way[i].toward[k] * part;
+      left -= part;
+    }
+    return by;
+  };
+
+  // offsets says how far each piece is from its seat: on its way in this step, and
+  // pulled apart along the ways of the steps before.
+  scene.offsets = () => {
+    const m = d.model, out = new Map();
+    const add = (p, by) => {
+      const o = out.get(p) ?? [0, 0, 0];
+      for (let k = 0; k < 3; k++) o[k] += by[k];
+      out.set(p, o);
+    };
+    const last = scene.step === 0 ? m.steps.length : scene.step;
+    for (let i = 0; i < last; i++) {
+      for (const x of m.steps[i].movers) {
+        const here = i + 1 === scene.step && scene.travel < 1;
+        const share = here ? Math.min(scene.travel, 1 - 0.7 * scene.apart) : 1 - 0.7 * scene.apart;
+        if (share >= 1) continue;
+        const by = back(x, share);
+        for (const p of x.pieces) add(p, by);
+      }
+    }
+    return out;
+  };
+
+  // role says how a piece is to be shown.
+  scene.role = p => {
+    const m = d.model, piece = m.pieces[p];
+    if (piece.stuck) return "stuck";
+    if (m.pieces.some(q => q.stuck && q.stuck !== "mesh" && q.by?.includes(p))) return "blocker";
+    const s = m.steps[scene.step - 1];
+    if (s && s.movers.some(x => x.pieces.includes(p))) return "new";
+    if (s && s.kind === "thread" && s.pieces.includes(p)) return "new";
+    return "";
+  };
+
+  // box is the room that pieces take where they are now.
+  scene.box = list => {
+    const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity], by = scene.offsets();
+    for (const p of list) {
+      const o = by.get(p) ?? [0, 0, 0], q = d.model.pieces[p];
+      for (let k = 0; k < 3; k++) {
+        low[k] = Math.min(low[k], q.min[k] + o[k]);
+        high[k] = Math.max(high[k], q.max[k] + o[k]);
+      }
+    }
+    return list.length ? { low, high } : { low: [0, 0, 0], high: [1, 1, 1] };
+  };
+
+  scene.go = (step, travel = 1) => {
+    scene.step = Math.max(0, Math.min(d.model.steps.length, step));
+    scene.travel = travel;
+    d.tell("step");
+    d.tell("look", false);
+  };
+
+  scene.pick = p => {
+    scene.picked = p;
+    d.tell("pick");
+    d.tell("look", false);
+  };
+})();
