@@ -1,0 +1,54 @@
+// Getting what the page shows: from the server, which tells of changes, or from the
+// scripts beside the page.
+"use strict";
+(() => {
+  const d = window.dryfit;
+
+  // take shows a model; shapes that are not here yet come with get.
+  d.take = async (model, get) => {
+    const missing = [...new Set(model.pieces.map(p => p.shape).filter(s => s && !d.shapes.has(s)))];
+    const queue = missing.slice();
+    await Promise.all(Array.from({ length: 6 }, async () => {
+      for (let s; (s = queue.pop());) await get(s);
+    }));
+    const first = !d.model;
+    d.model = model;
+    const used = new Set(model.pieces.map(p => p.shape));
+    for (const s of [...d.shapes.keys()]) if (!used.has(s)) d.shapes.delete(s);
+    d.gl.forget();
+    d.scene.load();
+    d.tell("model");
+    d.tell("pick");
+    if (first) { d.scene.go(0); d.fit(); } else { d.tell("step"); d.tell("look", false); }
+  };
+
+  const say = (text, bad) => {
+    const e = d.el("trouble");
+    e.hidden = !text;
+    e.replaceChildren(...text.split("\n").map(l => d.make("p", {}, l)));
+    e.classList.toggle("bad", !!bad);
+  };
+
+  const shape = async s => {
+    const r = await fetch(`shape/${s}`);
+    if (!r.ok) throw new Error(`shape ${s}: ${r.status}`);
+    d.shape(s, await r.arrayBuffer());
+  };
+
+  // follow keeps up with the server; the last good state stays when there is trouble.
+  d.follow = () => {
+    let busy = Promise.resolve();
+    const get = () => busy = busy.then(async () => {
+      const r = await fetch("state");
+      if (!r.ok) throw new Error(`the server says ${r.status}`);
+      const s = await r.json();
+      if (s.model) await d.take(s.model, shape);
+      say((s.trouble ?? []).join("\n"), true);
+    }).catch(e => say(String(e), true));
+    const events = new EventSource("events");
+    events.onmessage = get;
+    events.onerror = () => say("The server does not answer; what you see is the last state.", true);
+    events.onopen = () => say("");
+    return get();
+  };
+})();

@@ -1,0 +1,42 @@
+// The start: everything is loaded, the page comes alive.
+"use strict";
+window.addEventListener("DOMContentLoaded", async () => {
+  const d = window.dryfit, canvas = d.el("canvas");
+  if (!d.gl.start(canvas)) {
+    d.el("no3d").hidden = false;
+    canvas.hidden = true;
+  }
+  for (const start of d.parts) start();
+
+  // a frame is drawn only when something has changed; while things move, in less detail
+  let wanted = false, moving = false, rest = 0;
+  const draw = () => {
+    wanted = false;
+    d.gl.frame(moving);
+    d.tell("drawn");
+  };
+  const want = () => { if (!wanted) { wanted = true; requestAnimationFrame(draw); } };
+  const settle = () => { clearTimeout(rest); rest = setTimeout(() => { moving = false; want(); }, 150); };
+  d.on("look", m => { if (m) { moving = true; settle(); } want(); });
+  d.on("rest", settle);
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", want);
+  new ResizeObserver(() => {
+    const s = Math.min(window.devicePixelRatio || 1, 2);
+    canvas.width = Math.max(1, Math.round(canvas.clientWidth * s));
+    canvas.height = Math.max(1, Math.round(canvas.clientHeight * s));
+    if (d.model) want();
+  }).observe(canvas);
+
+  d.on("model", () => {
+    const m = d.model, faults = m.findings.filter(f => f.grade === "fault").length;
+    document.title = `${m.kit}: dryfit`;
+    d.el("kit").textContent = m.kit + (m.revision ? `, revision ${m.revision}` : "");
+    d.el("state").textContent = faults ? `✕ ${faults} to mend` : "✓ every piece can reach its seat";
+    d.el("state").className = faults ? "bad" : "good";
+    d.el("note").textContent = [m.schematic ? "A scheme: the kit has no meshes; boxes stand for pieces, laid out by their joins." : "",
+      m.simpler ? "Shapes are shown in less detail than the meshes have." : ""].join(" ").trim();
+  });
+  if (window.dryfitModel) await d.take(window.dryfitModel, async () => { });
+  else await d.follow();
+  document.body.dataset.ready = "true";
+});

@@ -1,0 +1,135 @@
+// Beside the model: steps, findings, last calls, tree and parts; and the search.
+"use strict";
+window.dryfit.parts.push(() => {
+  const d = window.dryfit, scene = d.scene, make = d.make.bind(d);
+  const tabs = [...document.querySelectorAll("[role=tab]")];
+
+  const open = (tab, focus) => {
+    for (const t of tabs) {
+      const on = t === tab;
+      t.setAttribute("aria-selected", on);
+      t.tabIndex = on ? 0 : -1;
+      d.el(t.getAttribute("aria-controls")).hidden = !on;
+    }
+    if (focus) tab.focus();
+  };
+  tabs.forEach((t, i) => {
+    t.addEventListener("click", () => open(t));
+    t.addEventListener("keydown", e => {
+      const to = { ArrowRight: i + 1, ArrowLeft: i - 1, Home: 0, End: tabs.length - 1 }[e.key];
+      if (to === undefined) return;
+      e.preventDefault();
+      open(tabs[(to + tabs.length) % tabs.length], true);
+    });
+  });
+  d.openTab = name => open(d.el(`tab-${name}`));
+
+  const go = n => make("button", { type: "button", class: "link", onclick: () => scene.go(n) }, `step ${n}`);
+  const pick = p => make("button", { type: "button", class: "link", onclick: () => show(p) }, d.model.pieces[p].label);
+
+  // show picks a piece, and goes to the step that fits it when it is not there yet.
+  const show = p => {
+    const { solid } = scene.shown();
+    if (!solid.includes(p)) {
+      scene.hidden.delete(p);
+      if (scene.alone && !scene.alone.has(p)) scene.alone = null;
+      if (!scene.shown().solid.includes(p)) scene.go(d.model.pieces[p].step || 0);
+    }
+    scene.pick(p);
+  };
+
+  const steps = () => {
+    const list = make("ol", { class: "steps" });
+    let build = -1;
+    for (const s of d.model.steps) {
+      if (s.build !== build) {
+        build = s.build;
+        const b = d.model.builds[build];
+        list.append(make("li", { class: "build" }, b && build > 0 ? `Sub-build ${b.letter}: ${b.name}` : "Main build"));
+      }
+      list.append(make("li", {}, make("button", { type: "button", "data-step": s.number, onclick: () => scene.go(s.number) },
+        make("b", {}, String(s.number)), " ", s.text, s.note ? make("small", {}, s.note) : null,
+        s.last_call.length ? make("small", { class: "call" }, `last call: ${s.last_call.length}`) : null)));
+    }
+    d.el("steps").replaceChildren(d.model.proven ? "" : make("p", { class: "warn" }, "There is no proven order: the steps stand as the file suggests them."), list);
+  };
+
+  const findings = () => {
+    const list = d.model.findings.map(f => make("article", { class: `finding ${f.grade}` },
+      make("h3", {}, `${{ fault: "✕", caution: "△", note: "·" }[f.grade]} ${f.grade}: ${f.kind}`),
+      make("p", {}, f.text),
+      f.because?.length ? make("ol", {}, ...f.because.map(b => make("li", {}, b.text, b.at ? make("small", {}, b.at) : null))) : null,
+      f.repairs?.length ? make("p", {}, "any one of these mends it") : null,
+      f.repairs?.length ? make("ul", {}, ...f.repairs.map(r => make("li", {}, r.text))) : null,
+      ...names(f)));
+    d.el("findings").replaceChildren(...(list.length ? list : [make("p", {}, "No finding: every piece can reach its seat.")]));
+    d.el("tab-findings").textContent = list.length ? `Findings (${list.length})` : "Findings";
+  };
+  const names = f => {
+    const wanted = new Set(f.pieces?.length ? f.pieces : [f.piece]);
+    return d.model.pieces.flatMap((q, p) => wanted.has(q.id) ? [make("p", {}, "show ", pick(p))] : []);
+  };
+
+  const calls = () => {
+    const list = d.model.steps.filter(s => s.last_call.length).map(s => make("fieldset", {},
+      make("legend", {}, "Before ", go(s.number), ": ", s.text),
+      ...s.last_call.map(text => {
+        const key = `${s.text}\n${text}`;
+        const box = make("input", { type: "checkbox" });
+        box.checked = d.ticks.has(key);
+        box.addEventListener("input", () => d.ticks.set(key, box.checked));
+        return make("label", {}, box, " ", text);
+      })));
+    d.el("calls").replaceChildren(...(list.length ? list : [make("p", {}, "No step shuts anything for good.")]));
+  };
+
+  const tree = () => {
+    const m = d.model;
+    const node = u => make("li", {},
+      make("button", { type: "button", class: "link", onclick: () => scene.go(m.builds[u].joins || m.steps.length) }, u > 0 ? `${m.builds[u].letter}: ${m.builds[u].name}` : "Main build"),
+      u > 0 ? make("small", {}, `joins at step ${m.builds[u].joins}`) : null,
+      make("ul", {}, ...m.builds.flatMap((b, i) => b.into === u ? [node(i)] : []),
+        ...m.pieces.flatMap((q, p) => q.step && m.steps[q.step - 1].build === u ? [make("li", { class: "leaf", "data-piece": p }, pick(p), make("small", {}, `step ${q.step}`))] : [])));
+    d.el("tree").replaceChildren(m.builds.length ? make("ul", { class: "tree" }, node(0)) : make("p", {}, "The kit has no joins."));
+  };
+
+  const parts = () => {
+    const rows = d.model.parts.map(q => make("tr", {}, make("th", { scope: "row" }, q.number), make("td", {}, q.quantity > 1 ? `${q.quantity} ×` : ""),
+      make("td", {}, q.pieces.length ? make("button", { type: "button", class: "link", onclick: () => show(q.pieces[0]) }, q.name) : q.name, q.note ? make("small", {}, q.note) : null),
+      make("td", {}, ...(q.steps ?? []).flatMap(n => [go(n), " "]))));
+    d.el("parts").replaceChildren(make("table", {}, make("caption", {}, `${d.model.pieces.length} pieces of ${rows.length} parts`),
+      make("thead", {}, make("tr", {}, ...["No.", "", "Name", "Step"].map(h => make("th", { scope: "col" }, h)))), make("tbody", {}, ...rows)));
+  };
+
+  // search: which step is that part?
+  const box = d.el("search"), hits = d.el("hits");
+  const search = () => {
+    const words = box.value.toLowerCase().split(/\s+/).filter(Boolean);
+    if (!words.length) return hits.replaceChildren();
+    const found = d.model.pieces.flatMap((q, p) => words.every(w => `${q.label} ${q.id} ${q.number}`.toLowerCase().includes(w)) ? [p] : []);
+    hits.replaceChildren(make("p", { role: "status" }, found.length ? `${found.length} found` : "nothing found"),
+      make("ul", {}, ...found.slice(0, 30).map(p => make("li", {}, pick(p), d.model.pieces[p].step ? make("small", {}, `comes in step ${d.model.pieces[p].step}`) : make("small", {}, "the base of its group")))));
+  };
+  box.addEventListener("input", search);
+  box.addEventListener("keydown", e => {
+    if (e.key === "Enter") { hits.querySelector("button")?.click(); e.preventDefault(); }
+    if (e.key === "Escape") { box.value = ""; search(); }
+  });
+
+  const mark = () => {
+    for (const b of document.querySelectorAll("[data-step]")) {
+      const on = Number(b.dataset.step) === scene.step;
+      if (on) b.setAttribute("aria-current", "step"); else b.removeAttribute("aria-current");
+      if (on && !d.el("steps").hidden) b.scrollIntoView({ block: "nearest" });
+    }
+    const p = scene.picked, q = d.model.pieces[p];
+    d.el("picked").textContent = q ? `${q.label}: ${q.step ? `comes in step ${q.step}` : "the base of its group"}${q.stuck ? `; ${q.stuck}` : ""}` : "";
+    for (const leaf of document.querySelectorAll("[data-piece]")) leaf.classList.toggle("picked", Number(leaf.dataset.piece) === p);
+  };
+  d.on("step", mark);
+  d.on("pick", mark);
+  d.on("model", () => {
+    for (const f of [steps, findings, calls, tree, parts, search]) f();
+    mark();
+  });
+});
