@@ -1,0 +1,216 @@
+package page
+
+import (
+	"context"
+	"embed"
+	"errors"
+	"io/fs"
+	"net"
+	"net/http"
+	"path"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+)
+
+//go:embed assets
+var embedded embed.FS
+
+// assets are the files of the page by their names.
+var assets = readAssets()
+
+func readAssets() map[string][]byte {
+	list := map[string][]byte{}
+	entries, err := fs.ReadDir(embedded, "assets")
+	if err != nil {
+		panic(err) // the files are part of the program
+	}
+	for _, e := range entries {
+		data, err := embedded.ReadFile(path.Join("assets", e.Name()))
+		if err != nil {
+			panic(err)
+		}
+		list[e.Name()] = data
+	}
+	return list
+}
+
+var kinds = map[string]string{".html": "text/html; charset=utf-8", ".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8"}
+
+// Bounds of what the server gives to those who ask.
+const (
+	maxConnections = 64
+	maxFollowers   = 16
+	maxHeader      = 16 << 10 // bytes
+	patience       = 10 * time.Second
+)
+
+// Server serves the page of a kit on this machine and follows its files.
+type Server struct {
+	check Check
+	files func() []string // what to watch: files and folders
+	state state
+	hosts []string // what the Host header may say
+
+	mu        sync.Mutex
+	followers map[chan struct{}]bool
+}
+
+// NewServer is a server for a kit. files lists what is watched for changes.
+func NewServer(check Check, files func() []string) *Server {
+	return &Server{check: check, files: files, followers: map[chan struct{}]bool{}}
+}
+
+// Serve answers on a listener until the context ends. The kit is checked first.
+func (s *Server) Serve(ctx context.Context, l net.Listener) error {
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	s.hosts = hostsOf(l.Addr())
+	s.state.refresh(ctx, s.check)
+	var all sync.WaitGroup
+	all.Go(func() { watch(ctx, s.files, func() { s.state.refresh(ctx, s.check); s.wake() }) })
+	h := &http.Server{Handler: s, ReadHeaderTimeout: patience, ReadTimeout: patience, IdleTimeout: time.Minute, MaxHeaderBytes: maxHeader,
+		BaseContext: func(net.Listener) context.Context { return ctx }}
+	all.Go(func() {
+		<-ctx.Done()
+		_ = h.Close() // those who follow would wait for ever
+	})
+	err := h.Serve(limited(l))
+	stop()
+	all.Wait()
+	if errors.Is(err, http.ErrServerClosed) {
+		return nil
+	}
+	return err
+}
+
+// hostsOf are the names under which a browser on this machine finds an address. Any
+// other name in a request is one that an attacker has made to point here.
+func hostsOf(a net.Addr) []string {
+	host, port, err := net.SplitHostPort(a.String())
+	if err != nil {
+		return nil
+	}
+	list := []string{net.JoinHostPort(host, port), net.JoinHostPort("localhost", port)}
+	if ip := net.ParseIP(host); ip != nil && (ip.IsLoopback() || ip.IsUnspecified()) {
+		list = append(list, net.JoinHostPort("127.0.0.1", port), net.JoinHostPort("::1", port))
+	}
+	return list
+}
+
+// policy lets the page have what comes from here, and nothing else.
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+
+// ServeHTTP answers a request. Nothing in it ever becomes the name of a file.
+func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	h := w.Header()
+	h.Set("Content-Security-Policy", policy)
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Referrer-Policy", "no-referrer")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	h.Set("Cache-Control", "no-store")
+	origin := strings.TrimPrefix(r.Header.Get("Origin"), "http://")
+	switch {
+	case !slices.Contains(s.hosts, r.Host):
+		http.Error(w, "this page is for this machine only", http.StatusMisdirectedRequest)
+		return
+	case origin != "" && !slices.Contains(s.hosts, origin):
+		http.Error(w, "asked for by another page", http.StatusForbidden)
+		return
+	case r.Method != http.MethodGet && r.Method != http.MethodHead:
+		h.Set("Allow", "GET, HEAD")
+		http.Error(w, "only to be read", http.StatusMethodNotAllowed)
+		return
+	}
+	s.answer(w, r)
+}
+
+func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
+	name := strings.TrimPrefix(r.URL.Path, "/")
+	if name == "" {
+		name = "index.html"
+	}
+	shape, isShape := strings.CutPrefix(name, "shape/")
+	switch {
+	case assets[name] != nil:
+		w.Header().Set("Content-Type", kinds[path.Ext(name)])
+		s.send(w, assets[name])
+	case name == "state":
+		w.Header().Set("Content-Type", "application/json")
+		s.send(w, s.state.json())
+	case name == "events":
+		s.follow(w, r)
+	case isShape:
+		data := s.state.shape(shape)
+		if data == nil {
+			http.NotFound(w, r)
+			return
+		}
+		w.Header().Set("Content-Type", "application/octet-stream")
+		w.Header().Set("Cache-Control", "private, max-age=31536000, immutable") // named after its content
+		s.send(w, data)
+	default:
+		http.NotFound(w, r)
+	}
+}
+
+// send gives a reader some time, and no more.
+func (s *Server) send(w http.ResponseWriter, data []byte) {
+	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(patience + time.Duration(len(data)/1e5)*time.Second))
+	_, _ = w.Write(data) // one who has gone cannot be told
+}
+
+// follow tells a page of each change, until it goes.
+func (s *Server) follow(w http.ResponseWriter, r *http.Request) {
+	c := make(chan struct{}, 1)
+	s.mu.Lock()
+	if len(s.followers) >= maxFollowers {
+		s.mu.Unlock()
+		http.Error(w, "too many pages follow this kit", http.StatusServiceUnavailable)
+		return
+	}
+	s.followers[c] = true
+	s.mu.Unlock()
+	defer func() {
+		s.mu.Lock()
+		delete(s.followers, c)
+		s.mu.Unlock()
+	}()
+	w.Header().Set("Content-Type", "text/event-stream")
+	out := http.NewResponseController(w)
+	_ = out.SetReadDeadline(time.Time{})
+	beat := time.NewTicker(20 * time.Second)
+	defer beat.Stop()
+	line := ": here\n\n"
+	for {
+		_ = out.SetWriteDeadline(time.Now().Add(patience))
+		if _, err := w.Write([]byte(line)); err != nil {
+			return
+		}
+		if out.Flush() != nil {
+			return
+		}
+		select {
+		case <-r.Context().Done():
+			return
+		case <-c:
+			line = "data: changed\n\n"
+		case <-beat.C:
+			line = ": here\n\n"
+		}
+	}
+}
+
+// wake tells all who follow that something has changed.
+func (s *Server) wake() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for c := range s.followers {
+		select {
+		case c <- struct{}{}:
+		default: // it has not looked yet at the last change
+		}
+	}
+}

@@ -1,0 +1,120 @@
+package page
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"sync"
+
+	"dryfit/kits"
+	"dryfit/kits/mesh"
+	"dryfit/plan"
+)
+
+// Check reads and checks the kit that a page shows. The meshes are nil if the kit names
+// none.
+type Check func(context.Context) (*plan.Report, []*mesh.Mesh, error)
+
+// state is what the page shows now: the last good model, and what is wrong since.
+type state struct {
+	mu      sync.RWMutex
+	model   []byte // JSON; null until the kit could be read once
+	trouble []string
+	shapes  map[string]Shape
+	number  int // counts changes
+}
+
+// refresh checks the kit again. When it cannot be read the last good model stays, and
+// the trouble is told, each with its place in the file.
+func (s *state) refresh(ctx context.Context, check Check) {
+	model, shapes, err := s.make(ctx, check)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.number++
+	if err != nil {
+		s.trouble = troubles(err)
+		return
+	}
+	s.model, s.shapes, s.trouble = model, shapes, nil
+}
+
+func troubles(err error) []string {
+	var faults kits.Faults
+	if !errors.As(err, &faults) {
+		return []string{kits.Plain(err.Error())}
+	}
+	var list []string
+	for _, f := range faults {
+		list = append(list, f.Error())
+	}
+	return list
+}
+
+func (s *state) make(ctx context.Context, check Check) ([]byte, map[string]Shape, error) {
+	rep, meshes, err := check(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	s.mu.RLock()
+	known := s.shapes
+	s.mu.RUnlock()
+	m, shapes, err := build(rep, meshes, known)
+	if err != nil {
+		return nil, nil, err
+	}
+	data, err := json.Marshal(m)
+	return data, shapes, err
+}
+
+// build makes the model of a report and its shapes, as far as they are not known.
+func build(rep *plan.Report, meshes []*mesh.Mesh, known map[string]Shape) (*Model, map[string]Shape, error) {
+	m := NewModel(rep, meshes)
+	shapes := map[string]Shape{}
+	grain, size := grainOf(meshes)
+	m.Simpler = grain > 0
+	for _, x := range meshes {
+		name := x.Hash.String()
+		if x.Len() == 0 || shapes[name] != nil {
+			continue
+		}
+		if s := known[name]; s != nil {
+			shapes[name] = s
+			continue
+		}
+		s, err := newShape(x, grain, size/turningDetail)
+		if err != nil {
+			return nil, nil, err
+		}
+		shapes[name] = s
+	}
+	return m, shapes, nil
+}
+
+// turningDetail is the part of the size of the model below which detail is left out
+// while it turns.
+const turningDetail = 250
+
+// json is the state as the page asks for it.
+func (s *state) json() []byte {
+	s.mu.RLock()
+	defer s.mu.RUnlock()
+	model := json.RawMessage(s.model)
+	if model == nil {
+		model = json.RawMessage("null")
+	}
+	data, err := json.Marshal(struct {
+		Number  int             `json:"number"`
+		Model   json.RawMessage `json:"model"`
+		Trouble []string        `json:"trouble"`
+	}{s.number, model, s.trouble})
+	if err != nil {
+		panic(err) // what was JSON before is JSON still
+	}
+	return data
+}
+
+func (s *state) shape(name string) Shape {
+	s.mu.RLock()
+	defer s.mu.RUnlock()
+	return s.shapes[name]
+}

@@ -1,0 +1,144 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"net"
+	"os"
+	"path/filepath"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"dryfit/cmd/dryfit/page"
+	"dryfit/kits"
+	"dryfit/kits/mesh"
+	"dryfit/plan"
+	"dryfit/plan/survey"
+)
+
+type pageOptions struct {
+	port  int
+	out   string
+	force bool
+}
+
+func newPage() *cobra.Command {
+	var o pageOptions
+	cmd := &cobra.Command{
+		Use:   "page KIT",
+		Short: "Show the model in the browser: turn it, walk the build, see what is trapped",
+		Long: `page serves one page on this machine only, and prints its address: the model in 3D as
+it stands at any step, what is trapped and by what, last calls, tree, parts. Whenever the
+kit file or a mesh is saved it checks again and the page follows. End it with Ctrl-C.
+
+With --out it writes the page as static files instead, which work from any web host and
+from disk.
+
+` + exitHelp,
+		Args:              exactly(1),
+		ValidArgsFunction: completeKit(nil),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if o.out != "" {
+				return exportPage(cmd.Context(), cmd.OutOrStdout(), args[0], o)
+			}
+			return servePage(cmd.Context(), cmd.OutOrStdout(), args[0], o.port)
+		},
+	}
+	f := cmd.Flags()
+	f.IntVar(&o.port, "port", 0, "port to serve on; 0 takes a free one")
+	f.StringVarP(&o.out, "out", "o", "", "folder to write static files into")
+	f.BoolVar(&o.force, "force", false, "replace files that dryfit has not written")
+	return cmd
+}
+
+// checkForPage checks a kit without a word on the terminal but for warnings.
+func checkForPage(path string) page.Check {
+	return func(ctx context.Context) (*plan.Report, []*mesh.Mesh, error) {
+		kit, err := kits.ReadFile(path)
+		if err != nil {
+			return nil, nil, err
+		}
+		if kit.Meshes == "" {
+			rep, err := plan.Check(kit)
+			return rep, nil, err
+		}
+		roomy()
+		rep, s, err := survey.Check(ctx, kit, survey.Options{})
+		if err != nil {
+			return nil, nil, err
+		}
+		return rep, s.Meshes, nil
+	}
+}
+
+func servePage(ctx context.Context, w io.Writer, path string, port int) error {
+	if _, err := os.Stat(path); err != nil {
+		return err
+	}
+	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
+	if err != nil {
+		return fmt.Errorf("port %d cannot be had: %w", port, err)
+	}
+	if _, err := fmt.Fprintf(w, "http://%s/  (Ctrl-C ends it)\n", l.Addr()); err != nil {
+		l.Close()
+		return err
+	}
+	return page.NewServer(checkForPage(path), watched(path)).Serve(ctx, l)
+}
+
+// watched lists what a page follows: the kit file and the folder or file of its meshes.
+// The kit file is read again only when it has changed.
+func watched(path string) func() []string {
+	file := path
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		file = filepath.Join(path, kits.FileName)
+	}
+	var last os.FileInfo
+	list := []string{file}
+	return func() []string {
+		info, err := os.Stat(file)
+		if err != nil || last != nil && info.Size() == last.Size() && info.ModTime().Equal(last.ModTime()) {
+			return list
+		}
+		last = info
+		if kit, err := kits.ReadFile(file); err == nil {
+			list = []string{file}
+			if kit.Meshes != "" {
+				list = append(list, filepath.Join(filepath.Dir(kit.File), kit.Meshes))
+			}
+		}
+		return list
+	}
+}
+
+func exportPage(ctx context.Context, w io.Writer, path string, o pageOptions) error {
+	rep, s, err := loadMeshes(ctx, path)
+	if err != nil {
+		return err
+	}
+	var meshes []*mesh.Mesh
+	if s != nil {
+		meshes = s.Meshes
+	}
+	files, err := page.Files(rep, meshes)
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(o.out, 0o755); err != nil {
+		return err
+	}
+	for _, f := range files {
+		if err := writeFile(filepath.Join(o.out, f.Name), f.Data, o.force, page.Ours); err != nil {
+			return err
+		}
+	}
+	if _, err := fmt.Fprintf(w, "wrote %s: %d files; open %s\n", kits.Plain(o.out), len(files), kits.Plain(filepath.Join(o.out, "index.html"))); err != nil {
+		return err
+	}
+	if !rep.OK() {
+		return errFindings
+	}
+	return nil
+}
