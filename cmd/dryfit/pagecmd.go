@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"net"
@@ -14,6 +15,7 @@ import (
 	"dryfit/cmd/dryfit/page"
 	"dryfit/kits"
 	"dryfit/kits/mesh"
+	record "dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/survey"
 )
@@ -85,7 +87,7 @@ func servePage(ctx context.Context, w io.Writer, path string, port int) error {
 		l.Close()
 		return err
 	}
-	return page.NewServer(checkForPage(path), watched(path)).Serve(ctx, l)
+	return page.NewServer(checkForPage(path), watched(path), tickFile{path}).Serve(ctx, l)
 }
 
 // watched lists what a page follows: the kit file and the folder or file of its meshes.
@@ -111,6 +113,42 @@ func watched(path string) func() []string {
 		}
 		return list
 	}
+}
+
+// tickFile keeps ticks in the progress file of a kit.
+type tickFile struct{ kit string }
+
+func (t tickFile) open() (*kits.Kit, *record.File, error) {
+	k, err := kits.ReadFile(t.kit)
+	if err != nil {
+		return nil, nil, err
+	}
+	f, err := record.ReadFile(record.Path(k.File))
+	return k, f, err
+}
+
+func (t tickFile) Ticked() ([]string, error) {
+	_, f, err := t.open()
+	var faults kits.Faults
+	if errors.As(err, &faults) && f == nil {
+		return nil, nil // the kit file is told of anyway
+	}
+	if err != nil {
+		return nil, err
+	}
+	return f.Ticked, nil
+}
+
+func (t tickFile) Tick(line string, on bool) error {
+	k, f, err := t.open()
+	if err != nil {
+		return err
+	}
+	after, err := f.Tick(k, line, on)
+	if err != nil {
+		return err
+	}
+	return writeFile(record.Path(k.File), after.Text(), true, nil)
 }
 
 func exportPage(ctx context.Context, w io.Writer, path string, o pageOptions) error {

@@ -48,7 +48,8 @@ func (f *File) editor(k *kits.Kit) (*editor, error) {
 func heading(k *kits.Kit) string {
 	return fmt.Sprintf(`# How far %s is printed and built: kept by dryfit mark, and safe to edit by hand.
 # pieces: a piece, or a part for all its copies: printed, cleaned, painted, fitted
-# done: closings, wires and tasks, by name`, strings.Join(strings.Fields(kits.Plain(k.Name)), " "))
+# done: closings, wires and tasks, by name
+# ticked: lines of last calls`, strings.Join(strings.Fields(kits.Plain(k.Name)), " "))
 }
 
 // text is the file as edited.
@@ -94,9 +95,9 @@ func (e *editor) under(key string, kind yaml.Kind) *yaml.Node {
 
 func word(s string) *yaml.Node { return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: s} }
 
-// done adds a step to those done, or takes it out.
-func (e *editor) done(name string, is bool) {
-	n := e.under("done", yaml.SequenceNode)
+// listed adds a text to those of a list, or takes it out.
+func (e *editor) listed(key, name string, is bool) {
+	n := e.under(key, yaml.SequenceNode)
 	if n.Kind == yaml.ScalarNode {
 		n.Kind, n.Tag, n.Content, n.Value = yaml.SequenceNode, "", []*yaml.Node{word(n.Value)}, ""
 	}

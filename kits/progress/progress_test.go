@@ -242,6 +242,7 @@ func TestMarkNew(t *testing.T) {
 	want := `# How far Boat is printed and built: kept by dryfit mark, and safe to edit by hand.
 # pieces: a piece, or a part for all its copies: printed, cleaned, painted, fitted
 # done: closings, wires and tasks, by name
+# ticked: lines of last calls
 pieces:
   seat: [printed, fitted]
   lamp: printed
@@ -380,4 +381,29 @@ func FuzzRead(f *testing.F) {
 			t.Errorf("not marked:\n%s", after.Text())
 		}
 	})
+}
+
+// A line that is ticked off is kept beside what else the file says, and taken back.
+func TestTick(t *testing.T) {
+	k := kit(t)
+	f, err := progress.Read("p.yaml", []byte("# mine\npieces:\n  seat: printed # one\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	line := "Close a and b: cabin: \"Crew seat\" is in # not a comment"
+	on, err := f.Tick(k, line, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(on.Ticked) != 1 || on.Ticked[0] != line || !strings.Contains(string(on.Text()), "seat: printed # one") {
+		t.Errorf("%q\n%s", on.Ticked, on.Text())
+	}
+	twice, err := on.Tick(k, line, true)
+	if err != nil || string(twice.Text()) != string(on.Text()) {
+		t.Errorf("ticking twice changes the file: %v\n%s", err, twice.Text())
+	}
+	off, err := on.Tick(k, line, false)
+	if err != nil || len(off.Ticked) != 0 || !strings.Contains(string(off.Text()), "# mine") {
+		t.Errorf("%v\n%s", err, off.Text())
+	}
 }

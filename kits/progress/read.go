@@ -21,6 +21,7 @@ type File struct {
 	Name   string
 	Pieces []Entry
 	Done   []kits.Ref
+	Ticked []string // lines of last calls, as the page shows them
 
 	text []byte
 }
@@ -102,15 +103,19 @@ func (r *reader) fault(n *yaml.Node, format string, args ...any) {
 	}
 }
 
-var rootKeys = []string{"pieces", "done"}
+var rootKeys = []string{"pieces", "done", "ticked"}
 
 func (r *reader) root(n *yaml.Node) {
-	r.pairs(n, "must be a mapping with the keys pieces and done", func(k, v *yaml.Node) {
+	r.pairs(n, "must be a mapping with the keys pieces, done and ticked", func(k, v *yaml.Node) {
 		switch k.Value {
 		case "pieces":
 			r.pieces(v)
 		case "done":
-			r.done(v)
+			r.texts(v, "done: must name steps: closings, wires and tasks", func(c *yaml.Node) {
+				r.file.Done = append(r.file.Done, kits.Ref{Name: c.Value, Pos: r.pos(c)})
+			})
+		case "ticked":
+			r.texts(v, "ticked: must be lines of last calls", func(c *yaml.Node) { r.file.Ticked = append(r.file.Ticked, c.Value) })
 		default:
 			hint := kits.DidYouMean(k.Value, rootKeys)
 			if hint == "" {
@@ -179,7 +184,8 @@ func (r *reader) states(piece string, n *yaml.Node) States {
 	return set
 }
 
-func (r *reader) done(n *yaml.Node) {
+// texts visits a text or a list of them, each of which may stand there once.
+func (r *reader) texts(n *yaml.Node, must string, visit func(c *yaml.Node)) {
 	items := []*yaml.Node{n}
 	switch {
 	case isNothing(n):
@@ -187,16 +193,17 @@ func (r *reader) done(n *yaml.Node) {
 	case n.Kind == yaml.SequenceNode:
 		items = n.Content
 	}
+	key, _, _ := strings.Cut(must, ":")
 	given := make(map[string]bool, len(items))
 	for _, c := range items {
 		switch {
 		case !isText(c) || c.Value == "":
-			r.fault(c, "done: must name steps: closings, wires and tasks; put what is no plain text in quotes")
+			r.fault(c, "%s; put what is no plain text in quotes", must)
 		case given[c.Value]:
-			r.fault(c, "done: %q stands here a second time; remove one", c.Value)
+			r.fault(c, "%s: %q stands here a second time; remove one", key, c.Value)
 		default:
 			given[c.Value] = true
-			r.file.Done = append(r.file.Done, kits.Ref{Name: c.Value, Pos: r.pos(c)})
+			visit(c)
 		}
 	}
 }

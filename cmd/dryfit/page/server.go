@@ -50,6 +50,7 @@ const (
 type Server struct {
 	check Check
 	files func() []string // what to watch: files and folders
+	ticks Ticks
 	state state
 	hosts []string // what the Host header may say
 
@@ -57,9 +58,15 @@ type Server struct {
 	followers map[chan struct{}]bool
 }
 
+// Ticks keeps the lines of last calls that were ticked off.
+type Ticks interface {
+	Ticked() ([]string, error)
+	Tick(line string, on bool) error
+}
+
 // NewServer is a server for a kit. files lists what is watched for changes.
-func NewServer(check Check, files func() []string) *Server {
-	return &Server{check: check, files: files, followers: map[chan struct{}]bool{}}
+func NewServer(check Check, files func() []string, ticks Ticks) *Server {
+	return &Server{check: check, files: files, ticks: ticks, followers: map[chan struct{}]bool{}}
 }
 
 // Serve answers on a listener until the context ends. The kit is checked first.
@@ -119,6 +126,9 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	case origin != "" && !slices.Contains(s.hosts, origin):
 		http.Error(w, "asked for by another page", http.StatusForbidden)
 		return
+	case r.Method == http.MethodPost && r.URL.Path == "/tick":
+		s.tick(w, r, origin)
+		return
 	case r.Method != http.MethodGet && r.Method != http.MethodHead:
 		h.Set("Allow", "GET, HEAD")
 		http.Error(w, "only to be read", http.StatusMethodNotAllowed)
@@ -139,7 +149,8 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 		s.send(w, assets[name])
 	case name == "state":
 		w.Header().Set("Content-Type", "application/json")
-		s.send(w, s.state.json())
+		ticked, err := s.ticks.Ticked()
+		s.send(w, s.state.json(ticked, err))
 	case name == "events":
 		s.follow(w, r)
 	case isShape:

@@ -21,13 +21,18 @@ type state struct {
 	model   []byte // JSON; null until the kit could be read once
 	trouble []string
 	shapes  map[string]Shape
-	number  int // counts changes
+	lines   map[string]bool // of last calls
+	number  int             // counts changes
 }
 
 // refresh checks the kit again. When it cannot be read the last good model stays, and
 // the trouble is told, each with its place in the file.
 func (s *state) refresh(ctx context.Context, check Check) {
-	model, shapes, err := s.make(ctx, check)
+	m, shapes, err := s.make(ctx, check)
+	var model []byte
+	if err == nil {
+		model, err = json.Marshal(m)
+	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.number++
@@ -35,7 +40,12 @@ func (s *state) refresh(ctx context.Context, check Check) {
 		s.trouble = troubles(err)
 		return
 	}
-	s.model, s.shapes, s.trouble = model, shapes, nil
+	s.model, s.shapes, s.trouble, s.lines = model, shapes, nil, map[string]bool{}
+	for _, step := range m.Steps {
+		for _, call := range step.LastCall {
+			s.lines[Line(step, call)] = true
+		}
+	}
 }
 
 func troubles(err error) []string {
@@ -50,7 +60,7 @@ func troubles(err error) []string {
 	return list
 }
 
-func (s *state) make(ctx context.Context, check Check) ([]byte, map[string]Shape, error) {
+func (s *state) make(ctx context.Context, check Check) (*Model, map[string]Shape, error) {
 	rep, meshes, err := check(ctx)
 	if err != nil {
 		return nil, nil, err
@@ -58,12 +68,7 @@ func (s *state) make(ctx context.Context, check Check) ([]byte, map[string]Shape
 	s.mu.RLock()
 	known := s.shapes
 	s.mu.RUnlock()
-	m, shapes, err := build(rep, meshes, known)
-	if err != nil {
-		return nil, nil, err
-	}
-	data, err := json.Marshal(m)
-	return data, shapes, err
+	return build(rep, meshes, known)
 }
 
 // build makes the model of a report and its shapes, as far as they are not known.
@@ -94,19 +99,25 @@ func build(rep *plan.Report, meshes []*mesh.Mesh, known map[string]Shape) (*Mode
 // while it turns.
 const turningDetail = 250
 
-// json is the state as the page asks for it.
-func (s *state) json() []byte {
+// json is the state as the page asks for it, with what was ticked off, or why that
+// cannot be read.
+func (s *state) json(ticked []string, err error) []byte {
 	s.mu.RLock()
 	defer s.mu.RUnlock()
 	model := json.RawMessage(s.model)
 	if model == nil {
 		model = json.RawMessage("null")
 	}
+	trouble := s.trouble
+	if err != nil {
+		trouble = append(trouble[:len(trouble):len(trouble)], troubles(err)...)
+	}
 	data, err := json.Marshal(struct {
 		Number  int             `json:"number"`
 		Model   json.RawMessage `json:"model"`
 		Trouble []string        `json:"trouble"`
-	}{s.number, model, s.trouble})
+		Ticked  []string        `json:"ticked"`
+	}{s.number, model, trouble, ticked})
 	if err != nil {
 		panic(err) // what was JSON before is JSON still
 	}

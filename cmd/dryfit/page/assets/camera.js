@@ -32,12 +32,14 @@
     d.tell("look", true);
   };
 
-  // frame looks at a box so that all of it is seen.
+  // frame looks at a box so that all of it is seen; wide is the width of the view for
+  // its height.
   camera.frame = (low, high, wide) => {
-    const size = Math.hypot(high[0] - low[0], high[1] - low[1], high[2] - low[2]) || 10;
-    camera.size = Math.max(camera.size ?? 0, size);
+    const b = camera.basis();
+    const reach = axis => [0, 1, 2].reduce((sum, k) => sum + Math.abs(axis[k]) * (high[k] - low[k]), 0);
+    camera.size = Math.max(camera.size ?? 0, Math.hypot(...[0, 1, 2].map(k => high[k] - low[k])) || 10);
     camera.centre = [0, 1, 2].map(k => (low[k] + high[k]) / 2);
-    camera.tall = size * 1.05 / Math.min(1, wide);
+    camera.tall = 1.08 * Math.max(reach(b.up), reach(b.right) / wide, 1e-3);
     d.tell("look", false);
   };
 

@@ -29,6 +29,8 @@
     e.classList.toggle("bad", !!bad);
   };
 
+  d.say = say;
+
   const shape = async s => {
     const r = await fetch(`shape/${s}`);
     if (!r.ok) throw new Error(`shape ${s}: ${r.status}`);
@@ -42,6 +44,7 @@
       const r = await fetch("state");
       if (!r.ok) throw new Error(`the server says ${r.status}`);
       const s = await r.json();
+      d.ticks.from(s.ticked ?? []);
       if (s.model) await d.take(s.model, shape);
       say((s.trouble ?? []).join("\n"), true);
     }).catch(e => say(String(e), true));

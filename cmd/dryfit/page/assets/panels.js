@@ -74,10 +74,12 @@ window.dryfit.parts.push(() => {
     const list = d.model.steps.filter(s => s.last_call.length).map(s => make("fieldset", {},
       make("legend", {}, "Before ", go(s.number), ": ", s.text),
       ...s.last_call.map(text => {
-        const key = `${s.text}\n${text}`;
-        const box = make("input", { type: "checkbox" });
-        box.checked = d.ticks.has(key);
-        box.addEventListener("input", () => d.ticks.set(key, box.checked));
+        const line = d.ticks.line(s, text), box = make("input", { type: "checkbox" });
+        box.checked = d.ticks.has(line);
+        box.addEventListener("input", async () => {
+          const why = await d.ticks.set(line, box.checked).catch(String);
+          if (why) { box.checked = !box.checked; d.say(why); }
+        });
         return make("label", {}, box, " ", text);
       })));
     d.el("calls").replaceChildren(...(list.length ? list : [make("p", {}, "No step shuts anything for good.")]));

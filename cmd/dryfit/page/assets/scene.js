@@ -112,10 +112,14 @@
     return list.length ? { low, high } : { low: [0, 0, 0], high: [1, 1, 1] };
   };
 
+  // go shows a step. The view is kept within a build, and fitted when another begins.
   scene.go = (step, travel = 1) => {
-    scene.step = Math.max(0, Math.min(d.model.steps.length, step));
+    const m = d.model, build = n => n === 0 || n === m.steps.length ? "whole" : m.steps[n - 1].build;
+    const before = build(scene.step);
+    scene.step = Math.max(0, Math.min(m.steps.length, step));
     scene.travel = travel;
     d.tell("step");
+    if (before !== build(scene.step)) d.fit();
     d.tell("look", false);
   };
 

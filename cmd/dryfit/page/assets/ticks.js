@@ -1,15 +1,26 @@
-// What has been ticked off, kept by the browser for this kit.
+// What has been ticked off: kept by the server in the progress file, or by the browser
+// for a page that has no server.
 "use strict";
 (() => {
   const d = window.dryfit;
+  let kept = null; // lines, from the server
   const name = () => `dryfit ticks ${d.model.kit}`;
-  const read = () => { try { return JSON.parse(localStorage.getItem(name())) ?? []; } catch { return []; } };
+  const own = () => { try { return JSON.parse(localStorage.getItem(name())) ?? []; } catch { return []; } };
   d.ticks = {
-    has: key => read().includes(key),
-    set: (key, on) => {
-      const list = read().filter(k => k !== key);
-      if (on) list.push(key);
-      try { localStorage.setItem(name(), JSON.stringify(list)); } catch { /* a browser that keeps nothing */ }
+    line: (step, text) => `${step.text}: ${text}`,
+    from: lines => { kept = new Set(lines); },
+    has: line => kept ? kept.has(line) : own().includes(line),
+    set: async (line, on) => {
+      if (!kept) {
+        const list = own().filter(k => k !== line);
+        if (on) list.push(line);
+        try { localStorage.setItem(name(), JSON.stringify(list)); } catch { /* a browser that keeps nothing */ }
+        return "";
+      }
+      const r = await fetch("tick", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ line, on }) });
+      if (!r.ok) return r.text();
+      if (on) kept.add(line); else kept.delete(line);
+      return "";
     },
   };
 })();
