@@ -118,7 +118,7 @@ func TestUnknown(t *testing.T) {
 // All that is wrong is told at once, each with its place.
 func TestFaults(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
-		{"- seat", "p.yaml:1:1: must be a mapping with the keys pieces and done"},
+		{"- seat", "p.yaml:1:1: must be a mapping with the keys pieces, done and ticked"},
 		{"peices: {}\nseat: fitted", "p.yaml:1:1: unknown key \"peices\", did you mean \"pieces\"?\np.yaml:2:1: unknown key \"seat\"; pieces stand under pieces:, closings, wires and tasks under done:"},
 		{"pieces: {seat: fited, lamp: [printed, printed], 7: fitted, a: , b: [], c: [[printed]], a: painted}",
 			`p.yaml:1:16: seat: "fited" is none of printed, cleaned, painted, fitted, did you mean "fitted"?
