@@ -17,6 +17,7 @@ import (
 	"dryfit/graphviz/booklet/words"
 	"dryfit/graphviz/draw"
 	"dryfit/kits"
+	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/survey"
 )
@@ -92,7 +93,11 @@ func runBooklet(ctx context.Context, w io.Writer, path string, o bookletOptions)
 	if rep.Sequence == nil {
 		return noOrder(w, rep, o.json)
 	}
-	made, err := makeBooklet(ctx, rep, s, language)
+	var meshes []*mesh.Mesh
+	if s != nil {
+		meshes = s.Meshes
+	}
+	made, err := makeBooklet(ctx, rep, meshes, language)
 	if err != nil {
 		return err
 	}
@@ -131,16 +136,16 @@ func noOrder(w io.Writer, rep *plan.Report, asJSON bool) error {
 
 // makeBooklet words the booklet, with the pictures that were kept from before, and
 // keeps them for the next time.
-func makeBooklet(ctx context.Context, rep *plan.Report, s *survey.Survey, l words.Language) (*booklet.Made, error) {
+func makeBooklet(ctx context.Context, rep *plan.Report, meshes []*mesh.Mesh, l words.Language) (*booklet.Made, error) {
 	p := newProgress(os.Stderr)
 	defer p.done()
 	o := booklet.Options{Language: l, Progress: p.show}
-	if s == nil {
+	if meshes == nil {
 		return booklet.Make(ctx, rep, nil, o)
 	}
 	file := filepath.Join(filepath.Dir(rep.Kit.File), rep.Kit.Meshes) + ".pictures"
 	o.Album = openAlbum(file, p)
-	made, err := booklet.Make(ctx, rep, s.Meshes, o)
+	made, err := booklet.Make(ctx, rep, meshes, o)
 	if err != nil {
 		return nil, err
 	}

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/cmd/dryfit/page"
+	"dryfit/graphviz/booklet/words"
 	"dryfit/kits"
 	"dryfit/kits/mesh"
 	record "dryfit/kits/progress"
@@ -87,7 +88,7 @@ func servePage(ctx context.Context, w io.Writer, path string, port int) error {
 		l.Close()
 		return err
 	}
-	return page.NewServer(checkForPage(path), watched(path), tickFile{path}).Serve(ctx, l)
+	return page.NewServer(checkForPage(path), watched(path), tickFile{path}, stepPictures).Serve(ctx, l)
 }
 
 // watched lists what a page follows: the kit file and the folder or file of its meshes.
@@ -113,6 +114,19 @@ func watched(path string) func() []string {
 		}
 		return list
 	}
+}
+
+// stepPictures draws the steps as the booklet does, with the pictures that were kept.
+func stepPictures(ctx context.Context, rep *plan.Report, meshes []*mesh.Mesh) (map[int][]byte, error) {
+	made, err := makeBooklet(ctx, rep, meshes, words.Language{Tag: "en"})
+	if err != nil {
+		return nil, err
+	}
+	list := map[int][]byte{}
+	for _, p := range made.Pictures {
+		list[rep.Sequence.Place[p.Step]] = page.Standalone(p.Picture.SVG(rep.Rules.Does(p.Step)))
+	}
+	return list, nil
 }
 
 // tickFile keeps ticks in the progress file of a kit.
@@ -160,11 +174,17 @@ func exportPage(ctx context.Context, w io.Writer, path string, o pageOptions) er
 	if s != nil {
 		meshes = s.Meshes
 	}
-	files, err := page.Files(rep, meshes)
+	var pictures map[int][]byte
+	if rep.Sequence != nil && meshes != nil {
+		if pictures, err = stepPictures(ctx, rep, meshes); err != nil {
+			return err
+		}
+	}
+	files, err := page.Files(rep, meshes, pictures)
 	if err != nil {
 		return err
 	}
-	if err := os.MkdirAll(o.out, 0o755); err != nil {
+	if err := os.MkdirAll(filepath.Join(o.out, "picture"), 0o755); err != nil {
 		return err
 	}
 	for _, f := range files {

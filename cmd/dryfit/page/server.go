@@ -51,6 +51,7 @@ type Server struct {
 	check Check
 	files func() []string // what to watch: files and folders
 	ticks Ticks
+	draw  Pictures
 	state state
 	hosts []string // what the Host header may say
 
@@ -65,8 +66,8 @@ type Ticks interface {
 }
 
 // NewServer is a server for a kit. files lists what is watched for changes.
-func NewServer(check Check, files func() []string, ticks Ticks) *Server {
-	return &Server{check: check, files: files, ticks: ticks, followers: map[chan struct{}]bool{}}
+func NewServer(check Check, files func() []string, ticks Ticks, draw Pictures) *Server {
+	return &Server{check: check, files: files, ticks: ticks, draw: draw, followers: map[chan struct{}]bool{}}
 }
 
 // Serve answers on a listener until the context ends. The kit is checked first.
@@ -74,9 +75,9 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	s.hosts = hostsOf(l.Addr())
-	s.state.refresh(ctx, s.check)
+	s.state.refresh(ctx, s.check, s.draw)
 	var all sync.WaitGroup
-	all.Go(func() { watch(ctx, s.files, func() { s.state.refresh(ctx, s.check); s.wake() }) })
+	all.Go(func() { watch(ctx, s.files, func() { s.state.refresh(ctx, s.check, s.draw); s.wake() }) })
 	h := &http.Server{Handler: s, ReadHeaderTimeout: patience, ReadTimeout: patience, IdleTimeout: time.Minute, MaxHeaderBytes: maxHeader,
 		BaseContext: func(net.Listener) context.Context { return ctx }}
 	all.Go(func() {
@@ -143,6 +144,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 		name = "index.html"
 	}
 	shape, isShape := strings.CutPrefix(name, "shape/")
+	picture, isPicture := strings.CutPrefix(name, "picture/")
 	switch {
 	case assets[name] != nil:
 		w.Header().Set("Content-Type", kinds[path.Ext(name)])
@@ -153,6 +155,8 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 		s.send(w, s.state.json(ticked, err))
 	case name == "events":
 		s.follow(w, r)
+	case isPicture:
+		s.picture(w, r, picture)
 	case isShape:
 		data := s.state.shape(shape)
 		if data == nil {

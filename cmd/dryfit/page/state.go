@@ -22,13 +22,19 @@ type state struct {
 	trouble []string
 	shapes  map[string]Shape
 	lines   map[string]bool // of last calls
-	number  int             // counts changes
+	album   *album
+	number  int // counts changes
 }
 
 // refresh checks the kit again. When it cannot be read the last good model stays, and
 // the trouble is told, each with its place in the file.
-func (s *state) refresh(ctx context.Context, check Check) {
-	m, shapes, err := s.make(ctx, check)
+func (s *state) refresh(ctx context.Context, check Check, draw Pictures) {
+	rep, meshes, err := check(ctx)
+	var m *Model
+	var shapes map[string]Shape
+	if err == nil {
+		m, shapes, err = build(rep, meshes, s.known())
+	}
 	var model []byte
 	if err == nil {
 		model, err = json.Marshal(m)
@@ -41,6 +47,7 @@ func (s *state) refresh(ctx context.Context, check Check) {
 		return
 	}
 	s.model, s.shapes, s.trouble, s.lines = model, shapes, nil, map[string]bool{}
+	s.album = &album{draw: draw, rep: rep, meshes: meshes}
 	for _, step := range m.Steps {
 		for _, call := range step.LastCall {
 			s.lines[Line(step, call)] = true
@@ -60,15 +67,17 @@ func troubles(err error) []string {
 	return list
 }
 
-func (s *state) make(ctx context.Context, check Check) (*Model, map[string]Shape, error) {
-	rep, meshes, err := check(ctx)
-	if err != nil {
-		return nil, nil, err
-	}
+// known are the shapes that there are already.
+func (s *state) known() map[string]Shape {
 	s.mu.RLock()
-	known := s.shapes
-	s.mu.RUnlock()
-	return build(rep, meshes, known)
+	defer s.mu.RUnlock()
+	return s.shapes
+}
+
+func (s *state) pictures() *album {
+	s.mu.RLock()
+	defer s.mu.RUnlock()
+	return s.album
 }
 
 // build makes the model of a report and its shapes, as far as they are not known.

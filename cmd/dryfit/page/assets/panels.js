@@ -118,6 +118,22 @@ window.dryfit.parts.push(() => {
     if (e.key === "Escape") { box.value = ""; search(); }
   });
 
+  // the picture of the step, as in the booklet: the model for those who do not see it in 3D
+  const drawing = d.el("drawing"), picture = d.el("picture");
+  const drawn = () => {
+    const s = d.model.steps[scene.step - 1];
+    if (!drawing.open) return;
+    d.el("nopicture").hidden = !!s;
+    picture.hidden = !s;
+    if (!s) return;
+    picture.alt = s.text;
+    picture.src = `picture/${s.number}.svg`;
+  };
+  picture.addEventListener("error", () => { picture.hidden = true; d.el("nopicture").hidden = false; });
+  picture.addEventListener("load", () => { picture.hidden = false; d.el("nopicture").hidden = true; });
+  drawing.addEventListener("toggle", drawn);
+  d.on("step", drawn);
+
   const mark = () => {
     for (const b of document.querySelectorAll("[data-step]")) {
       const on = Number(b.dataset.step) === scene.step;
