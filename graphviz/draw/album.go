@@ -6,16 +6,18 @@ import (
 	"encoding/gob"
 	"fmt"
 	"io"
+	"math"
+	"slices"
 
 	"github.com/zeebo/xxh3"
 )
 
 // albumVersion changes whenever the same shot would give another picture, so that old
 // albums are not taken for new.
-const albumVersion = 3
+const albumVersion = 4
 
 // maxAlbum bounds what is read of an album, in bytes unpacked.
-const maxAlbum = 1 << 30
+const maxAlbum = 1 << 28
 
 // Album keeps pictures by what they show: a picture whose pieces, ways and labels are
 // the same as before is not made again.
@@ -54,8 +56,33 @@ func ReadAlbum(data []byte) (*Album, error) {
 	if err := gob.NewDecoder(io.LimitReader(z, maxAlbum)).Decode(&a.was); err != nil {
 		return nil, err
 	}
+	if !a.was.sound() {
+		return nil, fmt.Errorf("the album holds what no picture has")
+	}
 	return a, nil
 }
+
+// sound reports whether pages can be used without a look at each: albums lie beside kits,
+// which are handed on, and one can be whole without having been made by this program.
+func (p *pages) sound() bool {
+	aView := func(v int) bool { return v >= 0 && v < len(Views) }
+	for _, t := range p.Takes {
+		if t.Picture == nil || !aView(t.View) || len(t.Away) > 0 && slices.Min(t.Away) < 0 {
+			return false
+		}
+	}
+	for _, list := range p.Choices {
+		for _, c := range list {
+			if !aView(c.View) || slices.ContainsFunc(c.Distance, func(d float64) bool { return !(math.Abs(d) <= farthestMove) }) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// farthestMove is more than a mover can be drawn from its seat, in mm.
+const farthestMove = 1e12
 
 func albumHead() string { return fmt.Sprintf("dryfit pictures %d", albumVersion) }
 

@@ -17,7 +17,7 @@ type Body struct {
 	corners   [][3]float32
 	triangles [][3]int32
 	edges     []edge
-	closed    bool // every edge has two triangles: what faces away is never seen
+	closed    bool // every edge has two triangles that face the same way: what faces away is never seen
 }
 
 // edge is a line between two corners. b is -1 where only one triangle meets it.
@@ -25,6 +25,7 @@ type edge struct {
 	from, to int32
 	a, b     int32 // triangles
 	sharp    bool  // it shows from wherever it can be seen: a bend, or a border
+	up       bool  // the first triangle has its corners in the sequence from, to
 }
 
 // sharpBend is the angle between two triangles from which on their edge is drawn.
@@ -85,15 +86,19 @@ func (b *Body) findEdges() {
 	for t, c := range b.triangles {
 		for s := range 3 {
 			i, j := c[s], c[(s+1)%3]
-			if i > j {
+			up := i < j
+			if !up {
 				i, j = j, i
 			}
 			e, isNew := at.find(uint64(uint32(i))<<32|uint64(uint32(j)), int32(len(b.edges)))
 			switch {
 			case isNew:
-				b.edges = append(b.edges, edge{i, j, int32(t), -1, false})
+				b.edges = append(b.edges, edge{i, j, int32(t), -1, false, up})
 			case b.edges[e].b < 0:
 				b.edges[e].b = int32(t)
+				if b.edges[e].up == up {
+					b.closed = false // one of the two is the wrong way round
+				}
 			default:
 				crowded[e] = true // more than two triangles meet here
 			}

@@ -64,12 +64,21 @@ func contours(mask []bool, w, h int) [][]Point {
 	return rings
 }
 
-// smoothRing takes the stairs of the pixels out of a ring.
+// smoothRing takes the stairs of the pixels out of a ring: of a step the middle counts,
+// of a longer side its ends, or a level rectangle would lose its corners.
 func smoothRing(ring []Point) []Point {
-	mid := make([]Point, len(ring))
+	n := len(ring)
+	var mid []Point
 	for i, p := range ring {
-		q := ring[(i+1)%len(ring)]
-		mid[i] = Point{(p[0] + q[0]) / 2, (p[1] + q[1]) / 2}
+		q := ring[(i+1)%n]
+		if isStep(ring[(i+n-1)%n], p, q, ring[(i+2)%n]) {
+			mid = append(mid, Point{(p[0] + q[0]) / 2, (p[1] + q[1]) / 2})
+			continue
+		}
+		if len(mid) == 0 || mid[len(mid)-1] != p {
+			mid = append(mid, p)
+		}
+		mid = append(mid, q)
 	}
 	// A ring has no ends; two points far apart serve as such.
 	far := 0
@@ -81,4 +90,15 @@ func smoothRing(ring []Point) []Point {
 	out := simplified(mid[:far+1], 0.7)
 	back := simplified(append(append([]Point{}, mid[far:]...), mid[0]), 0.7)
 	return append(out[:len(out)-1:len(out)-1], back[:len(back)-1]...)
+}
+
+// isStep reports whether the side from p to q of a ring, between the points o and r, is
+// the side of one pixel, or runs from one such side to another that goes on the same
+// way, as the stairs of a slanted line do.
+func isStep(o, p, q, r Point) bool {
+	if distance(p, q) <= 1 {
+		return true
+	}
+	on := (p[0]-o[0])*(r[0]-q[0])+(p[1]-o[1])*(r[1]-q[1]) > 0
+	return on && distance(o, p) <= 1 && distance(q, r) <= 1
 }

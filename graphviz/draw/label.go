@@ -9,6 +9,7 @@ import (
 const (
 	letters    = 3.0  // mm, height of the letters of a label
 	lettersFit = 0.62 // width of a letter for its height, on average
+	covering   = 20   // how much worse it is to cover another label or an arrow than the model
 )
 
 // rect is a rectangle on the picture, in mm.
@@ -96,7 +97,7 @@ func (t *take) spot(i int, text string, taken []rect) (best rect, ok bool) {
 			}
 			cost := t.inkUnder(r) + 0.6*float64(ring)
 			for _, o := range taken {
-				cost += 3 * r.overlaps(o)
+				cost += covering * r.overlaps(o)
 			}
 			if cost < least {
 				least, best = cost, r

@@ -62,35 +62,30 @@ func (b *buffer) seen(body *Body, corners []dotted, front []bool, first, last in
 }
 
 // stretches looks along an edge, a pixel at a time, for what is not behind something.
+// Of an edge that is longer than the picture only the part in it is looked along.
 func (b *buffer) stretches(list []hairs, p, q dotted, i, j int32) []hairs {
-	w, h := float32(b.width), float32(b.height)
-	if max(p.x, q.x) < 0 || max(p.y, q.y) < 0 || min(p.x, q.x) >= w || min(p.y, q.y) >= h {
+	first, last := b.clip(p, q)
+	if first > last {
 		return list
 	}
-	n := max(1, int(math.Ceil(math.Hypot(float64(q.x-p.x), float64(q.y-p.y)))))
-	if n > 4*(b.width+b.height) {
-		return list // far outside of any sensible frame
+	at := func(s float64) dotted {
+		return dotted{p.x + float32(s*float64(q.x-p.x)), p.y + float32(s*float64(q.y-p.y)), p.d + float32(s*float64(q.d-p.d))}
 	}
-	at := func(k int) dotted {
-		s := float32(k) / float32(n)
-		return dotted{p.x + s*(q.x-p.x), p.y + s*(q.y-p.y), p.d + s*(q.d-p.d)}
-	}
+	pixels := (last - first) * math.Hypot(float64(q.x-p.x), float64(q.y-p.y))
+	n := max(1, int(math.Ceil(pixels)))
+	along := func(k float64) float64 { return first + (last-first)*k/float64(n) }
 	start := -1
 	for k := 0; k <= n; k++ {
-		visible := false
-		if k < n {
-			s := (float32(k) + 0.5) / float32(n)
-			visible = b.shows(p.x+s*(q.x-p.x), p.y+s*(q.y-p.y), p.d+s*(q.d-p.d))
-		}
+		visible := k < n && b.shows(at(along(float64(k)+0.5)))
 		switch {
 		case visible && start < 0:
 			start = k
 		case !visible && start >= 0:
-			r := hairs{at(start), at(k), -1, -1}
-			if start == 0 {
+			r := hairs{at(along(float64(start))), at(along(float64(k))), -1, -1}
+			if start == 0 && first == 0 {
 				r.i = i
 			}
-			if k == n {
+			if k == n && last == 1 {
 				r.j = j
 			}
 			if k-start > 1 || n <= 2 {
@@ -102,14 +97,36 @@ func (b *buffer) stretches(list []hairs, p, q dotted, i, j int32) []hairs {
 	return list
 }
 
+// clip is where an edge, from 0 to 1, enters the picture and where it leaves it; first
+// is above last if it is never in it (Liang and Barsky, "A new concept and method for
+// line clipping", ACM Transactions on Graphics 3 (1984)).
+func (b *buffer) clip(p, q dotted) (first, last float64) {
+	first, last = 0, 1
+	for _, c := range [2][3]float64{
+		{float64(p.x), float64(q.x), float64(b.width)},
+		{float64(p.y), float64(q.y), float64(b.height)},
+	} {
+		from, way, end := c[0], c[1]-c[0], c[2]
+		if way == 0 {
+			if from < 0 || from >= end {
+				return 1, 0
+			}
+			continue
+		}
+		in, out := -from/way, (end-from)/way
+		first, last = max(first, min(in, out)), min(last, max(in, out))
+	}
+	return first, last
+}
+
 // slack is how much farther than the surface, in pixels, a line may lie and still be
 // seen: lines lie in surfaces, and pixels have their middles beside them.
 const slack = 1.5
 
 // shows reports whether a point is not behind something. The farthest of a pixel and
 // its neighbours counts, or outlines would flicker.
-func (b *buffer) shows(x, y, d float32) bool {
-	ix, iy := int(math.Floor(float64(x))), int(math.Floor(float64(y)))
+func (b *buffer) shows(p dotted) bool {
+	ix, iy := int(math.Floor(float64(p.x))), int(math.Floor(float64(p.y)))
 	if ix < 0 || iy < 0 || ix >= b.width || iy >= b.height {
 		return false
 	}
@@ -127,5 +144,5 @@ func (b *buffer) shows(x, y, d float32) bool {
 	if iy+1 < b.height {
 		far = max(far, b.depth[at+b.width])
 	}
-	return d <= far+float32(slack/b.scale)
+	return p.d <= far+float32(slack/b.scale)
 }

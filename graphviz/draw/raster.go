@@ -29,13 +29,6 @@ func newBuffer(f frame) *buffer {
 	return b
 }
 
-func (b *buffer) clone() *buffer {
-	c := &buffer{frame: b.frame, depth: make([]float32, len(b.depth)), id: make([]int32, len(b.id))}
-	copy(c.depth, b.depth)
-	copy(c.id, b.id)
-	return c
-}
-
 // dotted is a corner on the picture.
 type dotted struct{ x, y, d float32 }
 
@@ -163,15 +156,4 @@ func along(p, q dotted, y float64) float64 {
 		return float64(p.x)
 	}
 	return float64(p.x) + (y-float64(p.y))/h*float64(q.x-p.x)
-}
-
-// count is how many pixels each id up to the most shows in.
-func (b *buffer) count(most int32) []int {
-	n := make([]int, most+1)
-	for _, i := range b.id {
-		if i <= most {
-			n[i]++
-		}
-	}
-	return n
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/binary"
 	"math"
+	"slices"
 	"sync"
 
 	"github.com/zeebo/xxh3"
@@ -82,7 +83,7 @@ func (s *Studio) Choose(ctx context.Context, shots []Shot, start int, progress f
 	for i := range shots {
 		s.shot(k, &shots[i])
 	}
-	if c, ok := kept(s.Album.was.Choices, s.Album.is.Choices, k.text()); ok {
+	if c, ok := kept(s.Album.was.Choices, s.Album.is.Choices, k.text()); ok && len(c) == len(shots) {
 		return c, nil
 	}
 	st, err := s.set(ctx)
@@ -105,7 +106,7 @@ func (s *Studio) Take(ctx context.Context, shot *Shot, c Chosen, before int, pap
 	s.mu.Lock()
 	t, ok := kept(s.Album.was.Takes, s.Album.is.Takes, k.text())
 	s.mu.Unlock()
-	if !ok {
+	if !ok || len(t.Away) > 0 && slices.Max(t.Away) >= len(shot.Still) {
 		st, err := s.set(ctx)
 		if err != nil {
 			return Taken{}, err

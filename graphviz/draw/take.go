@@ -106,13 +106,17 @@ func (t *take) moved(i int) []thing {
 
 // setRegion decides what the picture shows and at which scale.
 func (t *take) setRegion(paper Paper) {
-	t.focus = noBox()
+	t.zoomed, t.focus = false, noBox()
 	for i, m := range t.movers {
 		if i >= t.fresh && t.isLarge(m.Pieces) {
 			continue // the end of a wire on a large piece: its point on the run is enough
 		}
 		t.focus = t.focus.and(shadows(t.view, t.moved(i)))
 		t.focus = t.focus.and(shadows(t.view, t.s.things(false, m.Pieces, Vector{})))
+		for _, by := range m.path(t.distance(i)) { // the corners of its guide line
+			p := plus(t.s.centre(m.Pieces), by)
+			t.focus = t.focus.with(dot(p, t.view.Right), -dot(p, t.view.Up))
+		}
 	}
 	for _, p := range t.runPoints() {
 		t.focus = t.focus.with(dot(p, t.view.Right), -dot(p, t.view.Up))
@@ -120,6 +124,9 @@ func (t *take) setRegion(paper Paper) {
 	t.whole = t.focus
 	for _, b := range t.s.things(false, t.shot.Still, Vector{}) {
 		t.whole = t.whole.and(t.view.shadow(b.body, Vector{}))
+	}
+	if t.whole.empty() {
+		t.whole = box{} // a picture of nothing
 	}
 	w, h := paper.Width-2*margin, paper.Height-2*margin
 	t.region, t.scale = t.whole, rounded(math.Min(maxScale, fits(t.whole, w, h)))
