@@ -226,11 +226,23 @@ func (b *tab) screenshot() []byte {
 	return data
 }
 
-// serve serves a kit until the test ends, and returns the address of its page.
+// serve serves a kit until the test ends, and returns the address of its page when the
+// kit has been checked.
 func serve(t testing.TB, f folder) string {
 	t.Helper()
-	url, _ := serveWith(t, NewServer(f.check, f.watched, f))
-	return url
+	s := NewServer(f.check, f.watched, f)
+	url, _ := serveWith(t, s)
+	for end := time.Now().Add(limit); ; time.Sleep(5 * time.Millisecond) {
+		s.state.mu.RLock()
+		n := s.state.number
+		s.state.mu.RUnlock()
+		if n > 0 {
+			return url
+		}
+		if time.Now().After(end) {
+			t.Fatal("the kit is still being checked")
+		}
+	}
 }
 
 // serveWith serves, and returns what ends it and waits for the end.

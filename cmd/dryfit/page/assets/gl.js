@@ -164,7 +164,7 @@
 
   // frame draws all; moving leaves out what the eye does not miss while the model turns.
   gl.frame = (moving) => {
-    if (!gl.ready || !d.model) return;
+    if (!gl.ready) return;
     g.bindFramebuffer(g.FRAMEBUFFER, null);
     g.viewport(0, 0, canvas.width, canvas.height);
     g.clearColor(...(dark() ? [0.13, 0.14, 0.16] : [1, 1, 1]), 1);

@@ -24,7 +24,7 @@ window.addEventListener("DOMContentLoaded", async () => {
     const s = Math.min(window.devicePixelRatio || 1, 2);
     canvas.width = Math.max(1, Math.round(canvas.clientWidth * s));
     canvas.height = Math.max(1, Math.round(canvas.clientHeight * s));
-    if (d.model) want();
+    want();
   }).observe(canvas);
 
   d.on("model", () => {

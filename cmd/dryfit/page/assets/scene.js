@@ -3,10 +3,11 @@
 (() => {
   const d = window.dryfit;
   const scene = d.scene = { step: 0, travel: 1, apart: 0, picked: -1, hidden: new Set(), alone: null, pale: false, cutAxis: -1, cut: 1 };
-  let groups = [], extents = [];
+  let groups = [[]], blockers = new Set();
 
-  // load works out, for each step, the pieces that it shows.
-  scene.load = () => {
+  // load works out, for each step, the pieces that it shows. Step and pieces of the
+  // model before are kept by what they are, not by their numbers, which a change shifts.
+  scene.load = old => {
     const m = d.model;
     groups = [[]];
     let before = [];
@@ -17,11 +18,16 @@
       before = [...now];
       groups.push(before);
     }
-    extents = m.pieces.map(p => [0, 1, 2].map(k => p.max[k] - p.min[k]));
-    scene.step = Math.min(scene.step, m.steps.length);
-    scene.picked = Math.min(scene.picked, m.pieces.length - 1);
-    scene.hidden = new Set([...scene.hidden].filter(p => p < m.pieces.length));
-    if (scene.alone) scene.alone = new Set([...scene.alone].filter(p => p < m.pieces.length));
+    blockers = new Set(m.pieces.flatMap(p => p.stuck && p.stuck !== "mesh" ? p.by ?? [] : []));
+    const at = new Map(m.pieces.map((p, i) => [p.id, i]));
+    const now = p => at.get(old.pieces[p]?.id) ?? -1;
+    const kept = list => new Set([...list].map(now).filter(p => p >= 0));
+    scene.picked = now(scene.picked);
+    scene.hidden = kept(scene.hidden);
+    if (scene.alone) scene.alone = kept(scene.alone);
+    if (scene.alone && !scene.alone.size) scene.alone = null;
+    const was = old.steps[scene.step - 1], same = was ? m.steps.findIndex(s => s.text === was.text) + 1 : 0;
+    scene.step = same || Math.min(scene.step, m.steps.length);
   };
 
   scene.has = p => !!d.model.pieces[p].shape || d.model.schematic;
@@ -92,7 +98,7 @@
   scene.role = p => {
     const m = d.model, piece = m.pieces[p];
     if (piece.stuck) return "stuck";
-    if (m.pieces.some(q => q.stuck && q.stuck !== "mesh" && q.by?.includes(p))) return "blocker";
+    if (blockers.has(p)) return "blocker";
     const s = m.steps[scene.step - 1];
     if (s && s.movers.some(x => x.pieces.includes(p))) return "new";
     if (s && s.kind === "thread" && s.pieces.includes(p)) return "new";
