@@ -98,7 +98,7 @@ type Part struct {
 func NewModel(rep *plan.Report, meshes []*mesh.Mesh) *Model {
 	k, q := rep.Kit, rep.Draft()
 	m := &Model{Kit: k.Name, About: k.About, Scale: k.Scale, Revision: k.Revision, OK: rep.OK(), Proven: rep.Sequence != nil,
-		Findings: rep.Findings, Schematic: meshes == nil, Clashes: []Clash{}}
+		Findings: local(rep.Findings, k.File), Schematic: meshes == nil, Clashes: []Clash{}}
 	numbers := stock.NewNumbers(k, q)
 	m.pieces(k, q, meshes, numbers)
 	m.steps(q)
@@ -113,9 +113,6 @@ func NewModel(rep *plan.Report, meshes []*mesh.Mesh) *Model {
 	if rep.Sequence != nil {
 		c := q.Clock()
 		m.HandsOn, m.Elapsed = int(c.HandsOn.Seconds()), int(c.OnePair.Seconds())
-	}
-	if m.Findings == nil {
-		m.Findings = []plan.Finding{}
 	}
 	return m
 }

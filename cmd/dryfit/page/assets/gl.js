@@ -25,11 +25,16 @@
     void main() {
       if (dot(world, cutAxis) > cut) discard;
       if (flatColour > 0.5) { pixel = vec4(colour, 1.0); return; }
+      float s = gl_FragCoord.x + gl_FragCoord.y, t = gl_FragCoord.x - gl_FragCoord.y;
+      if (pattern > 2.5) {
+        if (mod(s, 9.0) >= 4.0) discard;
+        pixel = vec4(colour, 1.0);
+        return;
+      }
       vec3 n = normalize(cross(dFdx(world), dFdy(world)));
       if (dot(n, away) > 0.0) n = -n;
       float light = 0.62 + 0.25 * max(0.0, dot(n, up)) + 0.18 * max(0.0, -dot(n, away)) - 0.08 * dot(n, right);
       vec3 c = colour;
-      float s = gl_FragCoord.x + gl_FragCoord.y, t = gl_FragCoord.x - gl_FragCoord.y;
       if (pattern > 0.5 && pattern < 1.5 && mod(s, 14.0) < 5.0) c = vec3(0.05);
       if (pattern > 1.5 && pattern < 2.5 && mod(s, 10.0) < 3.0 && mod(t, 10.0) < 3.0) c = vec3(0.05);
       pixel = vec4(c * light, 1.0);
@@ -133,8 +138,8 @@
   gl.held = () => onCard.size;
 
   const dark = () => matchMedia("(prefers-color-scheme: dark)").matches;
-  const colours = { "": [0.86, 0.87, 0.88], new: [0.98, 0.78, 0.32], stuck: [0.93, 0.45, 0.42], blocker: [0.55, 0.75, 0.95], pale: [0.95, 0.95, 0.95], picked: [0.45, 0.83, 0.72] };
-  const patterns = { stuck: 1, blocker: 2 };
+  const colours = { "": [0.86, 0.87, 0.88], new: [0.98, 0.78, 0.32], stuck: [0.93, 0.45, 0.42], blocker: [0.55, 0.75, 0.95], pale: [0.95, 0.95, 0.95], picked: [0.45, 0.83, 0.72], hidden: [0.6, 0.05, 0.05] };
+  const patterns = { stuck: 1, blocker: 2, hidden: 3 };
 
   const setView = (program) => {
     const b = d.camera.basis(), h = d.camera.tall / 2, u = program.uniforms, s = d.scene;
@@ -197,7 +202,31 @@
       g.bindVertexArray(l.a);
       g.drawElements(g.LINES, l.n, g.UNSIGNED_INT, 0);
     }
+    through(solid.filter(p => d.scene.role(p) === "stuck"), by);
     g.bindVertexArray(null);
+  };
+
+  // through draws what is stuck, where other pieces hide it, as stripes over them: what
+  // is trapped is mostly within something.
+  const through = (stuck, by) => {
+    if (!stuck.length) return;
+    g.depthFunc(g.GREATER);
+    g.depthMask(false);
+    for (const [program, list, mode] of [[mesh, "fine", g.TRIANGLES], [line, "edges", g.LINES]]) {
+      setView(program);
+      g.uniform3fv(program.uniforms.colour, colours.hidden);
+      if (program === mesh) g.uniform1f(mesh.uniforms.pattern, patterns.hidden);
+      for (const p of stuck) {
+        const shape = shapeOf(p);
+        if (!shape) continue;
+        put(program.uniforms, p, by);
+        const l = card(shape)[list];
+        g.bindVertexArray(l.a);
+        g.drawElements(mode, l.n, g.UNSIGNED_INT, 0);
+      }
+    }
+    g.depthFunc(g.LESS);
+    g.depthMask(true);
   };
 
   // at is the piece that is seen at a place of the canvas, in its pixels; -1 for none.

@@ -94,6 +94,15 @@
     return out;
   };
 
+  // way is how far from its seat a piece comes from, or null if that is not known.
+  scene.way = p => {
+    for (const s of d.model.steps) {
+      const x = s.movers.find(x => x.pieces.includes(p));
+      if (x?.way.length) return back(x, 0);
+    }
+    return null;
+  };
+
   // role says how a piece is to be shown.
   scene.role = p => {
     const m = d.model, piece = m.pieces[p];
