@@ -118,16 +118,18 @@ func newKit(t testing.TB, text string, meshes map[string]string) folder {
 	return f
 }
 
-// chest is a box with a gem in it under a lid that is glued on: cell by cell the gem is
-// in the middle, the lid on top, a handle on the lid.
+// chest is a box with a gem in it, 8 mm wide, under a lid that is glued on, and a handle
+// on the lid: 30 mm wide, 40 mm tall.
 func chest(t testing.TB, gem string) folder {
 	t.Helper()
-	return newKit(t, fmt.Sprintf(chestText, gem), map[string]string{
+	f := newKit(t, fmt.Sprintf(chestText, gem), map[string]string{
 		"box":    ring(0) + ring(1) + " 110",
-		"gem":    "111",
 		"lid":    ring(2) + " 112",
 		"handle": "113",
 	})
+	small := meshtest.Transform(meshtest.Cubes(meshtest.Cells("111"), 10), meshtest.Identity, [3]float64{3, 3, 2}, 0.8)
+	writeMesh(t, filepath.Join(f.meshes(), "gem.stl"), small)
+	return f
 }
 
 const chestText = `kit: Chest

@@ -51,6 +51,7 @@ type Step struct {
 	Note     string    `json:"note,omitempty"`
 	Build    int       `json:"build"`
 	Pieces   []int     `json:"pieces"`
+	Onto     int       `json:"onto"` // the piece that it fits onto; -1 for other kinds
 	Still    []int     `json:"still"`
 	Movers   []Mover   `json:"movers"`
 	LastCall []string  `json:"last_call"`
@@ -149,10 +150,13 @@ func (m *Model) steps(q *plan.Sequence) {
 	for _, mv := range q.Moves() {
 		s := r.Steps[mv.Step]
 		out := Step{Number: q.Place[mv.Step], Kind: s.Kind, Text: r.Does(mv.Step), Note: oneLine(note(s)), Build: q.BuildOf[mv.Step],
-			Pieces: []int{}, Still: append([]int{}, mv.Still...), Movers: []Mover{}, LastCall: []string{}}
+			Pieces: []int{}, Onto: -1, Still: append([]int{}, mv.Still...), Movers: []Mover{}, LastCall: []string{}}
 		switch {
 		case s.Join != nil:
 			out.Pieces = append(out.Pieces, s.Join.Pieces...)
+			if len(s.Join.Onto) > 0 {
+				out.Onto = s.Join.Onto[0]
+			}
 		case s.Wire != nil:
 			out.Pieces = append(append(append(out.Pieces, s.Wire.From), s.Wire.Through...), s.Wire.To)
 		}

@@ -3,7 +3,7 @@
 (() => {
   const d = window.dryfit;
   const scene = d.scene = { step: 0, travel: 1, apart: 0, picked: -1, hidden: new Set(), alone: null, pale: false, cutAxis: -1, cut: 1 };
-  let groups = [[]], blockers = new Set();
+  let groups = [[]], blockers = new Set(), carried = new Map();
 
   // load works out, for each step, the pieces that it shows. Step and pieces of the
   // model before are kept by what they are, not by their numbers, which a change shifts.
@@ -19,6 +19,7 @@
       groups.push(before);
     }
     blockers = new Set(m.pieces.flatMap(p => p.stuck && p.stuck !== "mesh" ? p.by ?? [] : []));
+    carried = new Map(m.steps.flatMap((s, i) => s.movers.map(x => [x, carry(i, x)])));
     const at = new Map(m.pieces.map((p, i) => [p.id, i]));
     const now = p => at.get(old.pieces[p]?.id) ?? -1;
     const kept = list => new Set([...list].map(now).filter(p => p >= 0));
@@ -28,6 +29,17 @@
     if (scene.alone && !scene.alone.size) scene.alone = null;
     const was = old.steps[scene.step - 1], same = was ? m.steps.findIndex(s => s.text === was.text) + 1 : 0;
     scene.step = same || Math.min(scene.step, m.steps.length);
+  };
+
+  // carry lists what goes along when movers are pulled from their seat after all is done:
+  // themselves and what was fitted onto them later.
+  const carry = (i, x) => {
+    const all = new Set(x.pieces);
+    for (const s of d.model.steps.slice(i + 1)) for (const y of s.movers) {
+      const onto = s.onto >= 0 ? s.onto : s.pieces.find(p => !y.pieces.includes(p));
+      if (all.has(onto)) for (const p of y.pieces) all.add(p);
+    }
+    return all;
   };
 
   scene.has = p => !!d.model.pieces[p].shape || d.model.schematic;
@@ -73,7 +85,7 @@
   };
 
   // offsets says how far each piece is from its seat: on its way in this step, and
-  // pulled apart along the ways of the steps before.
+  // pulled apart along the ways of the steps before, with what sits on it.
   scene.offsets = () => {
     const m = d.model, out = new Map();
     const add = (p, by) => {
@@ -88,7 +100,7 @@
         const share = here ? Math.min(scene.travel, 1 - 0.7 * scene.apart) : 1 - 0.7 * scene.apart;
         if (share >= 1) continue;
         const by = back(x, share);
-        for (const p of x.pieces) add(p, by);
+        for (const p of carried.get(x)) add(p, by);
       }
     }
     return out;
