@@ -52,8 +52,9 @@ func findBrowser() (string, error) {
 
 // tab is a page in the browser. What goes wrong in it fails the test at its end.
 type tab struct {
-	t   testing.TB
-	ctx context.Context
+	t    testing.TB
+	ctx  context.Context
+	quit context.CancelFunc
 
 	mu      sync.Mutex
 	trouble []string
@@ -76,7 +77,7 @@ func newTab(t testing.TB, width, height int64, features ...string) *tab {
 	}
 	ctx, quit := chromedp.NewContext(all)
 	t.Cleanup(quit)
-	b := &tab{t: t, ctx: ctx}
+	b := &tab{t: t, ctx: ctx, quit: quit}
 	b.must(chromedp.Listen(ctx, b.hear))
 	var media []*emulation.MediaFeature
 	for _, f := range features {
@@ -85,16 +86,20 @@ func newTab(t testing.TB, width, height int64, features ...string) *tab {
 	}
 	b.do(chromedp.EmulateViewport(width, height), call(network.Enable, network.EnableParams{}), call(log.Enable, cdp.Empty{}),
 		call(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: media}))
-	t.Cleanup(func() {
-		b.mu.Lock()
-		defer b.mu.Unlock()
-		for _, s := range b.trouble {
-			if !b.wanted(s) {
-				t.Errorf("in the browser: %s", s)
-			}
-		}
-	})
 	return b
+}
+
+// close closes the page and says what went wrong in it.
+func (b *tab) close() {
+	b.quit()
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for _, s := range b.trouble {
+		if !b.wanted(s) {
+			b.t.Errorf("in the browser: %s", s)
+		}
+	}
+	b.trouble = nil
 }
 
 const (
@@ -199,6 +204,7 @@ func want[T comparable](b *tab, wanted T, expression string, args ...any) {
 // open goes to an address and waits until the page is there.
 func (b *tab) open(url string) {
 	b.t.Helper()
+	b.t.Cleanup(b.close) // before the server ends
 	b.do(chromedp.Navigate(url))
 	b.wait("the page", "document.body.dataset.ready")
 	b.settle()

@@ -176,6 +176,23 @@
     g.clear(g.COLOR_BUFFER_BIT | g.DEPTH_BUFFER_BIT);
     const { solid, pale } = d.scene.shown(), by = d.scene.offsets();
     const list = [...solid.map(p => [p, d.scene.role(p)]), ...pale.map(p => [p, "pale"])];
+    const stuck = list.filter(([, role]) => role === "stuck"), others = list.filter(([, role]) => role !== "stuck");
+    faces(others, by, moving);
+    edges(others, by);
+    if (stuck.length) {
+      through(stuck, by);
+      faces(stuck, by, moving);
+      edges(stuck, by);
+    }
+    g.bindVertexArray(null);
+  };
+
+  const draw = (mode, l) => {
+    g.bindVertexArray(l.a);
+    g.drawElements(mode, l.n, g.UNSIGNED_INT, 0);
+  };
+
+  const faces = (list, by, moving) => {
     setView(mesh);
     g.enable(g.POLYGON_OFFSET_FILL);
     g.polygonOffset(1, 1);
@@ -186,11 +203,13 @@
       put(mesh.uniforms, p, by);
       g.uniform3fv(mesh.uniforms.colour, p === d.scene.picked ? colours.picked : colours[role]);
       g.uniform1f(mesh.uniforms.pattern, patterns[role] ?? 0);
-      const c = card(shape), l = moving ? c.coarse : c.fine;
-      g.bindVertexArray(l.a);
-      g.drawElements(g.TRIANGLES, l.n, g.UNSIGNED_INT, 0);
+      const c = card(shape);
+      draw(g.TRIANGLES, moving ? c.coarse : c.fine);
     }
     g.disable(g.POLYGON_OFFSET_FILL);
+  };
+
+  const edges = (list, by) => {
     setView(line);
     for (const [p, role] of list) {
       const shape = shapeOf(p);
@@ -198,31 +217,28 @@
       put(line.uniforms, p, by);
       const strong = role === "new" || role === "stuck" || p === d.scene.picked;
       g.uniform3fv(line.uniforms.colour, role === "pale" ? [0.75, 0.75, 0.75] : strong ? [0, 0, 0] : [0.35, 0.36, 0.38]);
-      const l = card(shape).edges;
-      g.bindVertexArray(l.a);
-      g.drawElements(g.LINES, l.n, g.UNSIGNED_INT, 0);
+      draw(g.LINES, card(shape).edges);
     }
-    through(solid.filter(p => d.scene.role(p) === "stuck"), by);
-    g.bindVertexArray(null);
   };
 
   // through draws what is stuck, where other pieces hide it, as stripes over them: what
   // is trapped is mostly within something.
   const through = (stuck, by) => {
-    if (!stuck.length) return;
     g.depthFunc(g.GREATER);
     g.depthMask(false);
-    for (const [program, list, mode] of [[mesh, "fine", g.TRIANGLES], [line, "edges", g.LINES]]) {
+    for (const program of [mesh, line]) {
       setView(program);
       g.uniform3fv(program.uniforms.colour, colours.hidden);
-      if (program === mesh) g.uniform1f(mesh.uniforms.pattern, patterns.hidden);
-      for (const p of stuck) {
+      if (program === mesh) {
+        g.uniform1f(mesh.uniforms.flatColour, 0);
+        g.uniform1f(mesh.uniforms.pattern, patterns.hidden);
+      }
+      for (const [p] of stuck) {
         const shape = shapeOf(p);
         if (!shape) continue;
         put(program.uniforms, p, by);
-        const l = card(shape)[list];
-        g.bindVertexArray(l.a);
-        g.drawElements(mode, l.n, g.UNSIGNED_INT, 0);
+        if (program === mesh) draw(g.TRIANGLES, card(shape).fine);
+        else draw(g.LINES, card(shape).edges);
       }
     }
     g.depthFunc(g.LESS);
@@ -257,9 +273,7 @@
       put(mesh.uniforms, p, by);
       const n = p + 1;
       g.uniform3f(mesh.uniforms.colour, (n & 255) / 255, (n >> 8 & 255) / 255, (n >> 16 & 255) / 255);
-      const l = card(shape).fine;
-      g.bindVertexArray(l.a);
-      g.drawElements(g.TRIANGLES, l.n, g.UNSIGNED_INT, 0);
+      draw(g.TRIANGLES, card(shape).fine);
     }
     const pixel = new Uint8Array(4);
     g.readPixels(Math.round(x), canvas.height - 1 - Math.round(y), 1, 1, g.RGBA, g.UNSIGNED_BYTE, pixel);
