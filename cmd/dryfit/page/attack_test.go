@@ -184,7 +184,7 @@ func firstCall(t *testing.T, f folder) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, s := range NewModel(rep, meshes).Steps {
+	for _, s := range newModel(rep, meshes, grains{}).Steps {
 		if len(s.LastCall) > 0 {
 			return s.LastCall[0]
 		}

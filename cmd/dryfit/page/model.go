@@ -95,13 +95,14 @@ type Part struct {
 	Note     string `json:"note,omitempty"`
 }
 
-// NewModel is the model of a report. meshes are those of the pieces, or nil.
-func NewModel(rep *plan.Report, meshes []*mesh.Mesh) *Model {
+// newModel is the model of a report. meshes are those of the pieces, or nil; g is the
+// detail that they are shown in.
+func newModel(rep *plan.Report, meshes []*mesh.Mesh, g grains) *Model {
 	k, q := rep.Kit, rep.Draft()
 	m := &Model{Kit: k.Name, About: k.About, Scale: k.Scale, Revision: k.Revision, OK: rep.OK(), Proven: rep.Sequence != nil,
-		Findings: local(rep.Findings, k.File), Schematic: meshes == nil, Clashes: []Clash{}}
+		Findings: local(rep.Findings, k.File), Schematic: meshes == nil, Simpler: g.rest > 0, Clashes: []Clash{}}
 	numbers := stock.NewNumbers(k, q)
-	m.pieces(k, q, meshes, numbers)
+	m.pieces(k, q, meshes, numbers, g)
 	m.steps(q)
 	m.builds(q)
 	m.stuck(rep)
@@ -120,7 +121,7 @@ func NewModel(rep *plan.Report, meshes []*mesh.Mesh) *Model {
 
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
-func (m *Model) pieces(k *kits.Kit, q *plan.Sequence, meshes []*mesh.Mesh, numbers *stock.Numbers) {
+func (m *Model) pieces(k *kits.Kit, q *plan.Sequence, meshes []*mesh.Mesh, numbers *stock.Numbers, g grains) {
 	var boxes [][2][3]float64
 	if meshes == nil {
 		boxes = layOut(k)
@@ -128,7 +129,7 @@ func (m *Model) pieces(k *kits.Kit, q *plan.Sequence, meshes []*mesh.Mesh, numbe
 	for p, pc := range k.Pieces {
 		out := Piece{ID: pc.ID, Label: k.Label(p), Number: numbers.Piece(p)}
 		if meshes != nil && meshes[p].Len() > 0 {
-			out.Shape, out.Min, out.Max = meshes[p].Hash.String(), meshes[p].Min, meshes[p].Max
+			out.Shape, out.Min, out.Max = g.name(meshes[p]), meshes[p].Min, meshes[p].Max
 		} else if boxes != nil {
 			out.Min, out.Max = boxes[p][0], boxes[p][1]
 		}

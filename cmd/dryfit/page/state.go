@@ -73,12 +73,11 @@ func (s *state) make(ctx context.Context, check Check) (*Model, map[string]Shape
 
 // build makes the model of a report and its shapes, as far as they are not known.
 func build(rep *plan.Report, meshes []*mesh.Mesh, known map[string]Shape) (*Model, map[string]Shape, error) {
-	m := NewModel(rep, meshes)
+	g := grainsOf(meshes)
+	m := newModel(rep, meshes, g)
 	shapes := map[string]Shape{}
-	grain, size := grainOf(meshes)
-	m.Simpler = grain > 0
 	for _, x := range meshes {
-		name := x.Hash.String()
+		name := g.name(x)
 		if x.Len() == 0 || shapes[name] != nil {
 			continue
 		}
@@ -86,7 +85,7 @@ func build(rep *plan.Report, meshes []*mesh.Mesh, known map[string]Shape) (*Mode
 			shapes[name] = s
 			continue
 		}
-		s, err := newShape(x, grain, size/turningDetail)
+		s, err := newShape(x, g)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -94,10 +93,6 @@ func build(rep *plan.Report, meshes []*mesh.Mesh, known map[string]Shape) (*Mode
 	}
 	return m, shapes, nil
 }
-
-// turningDetail is the part of the size of the model below which detail is left out
-// while it turns.
-const turningDetail = 250
 
 // json is the state as the page asks for it, with what was ticked off, or why that
 // cannot be read.

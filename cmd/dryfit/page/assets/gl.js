@@ -167,9 +167,23 @@
 
   const shapeOf = p => d.shapes.get(d.model.pieces[p].shape) ?? (d.model.schematic ? boxShape : null);
 
-  // frame draws all; moving leaves out what the eye does not miss while the model turns.
+  // slow says that a frame with all detail takes long. Then edges, finer shapes and the
+  // backs of faces are left out while the model moves.
+  gl.slow = true;
+  const quick = 25; // ms
+
+  // frame draws all. At rest it takes the time that it needs, when nothing new had to go
+  // to the card for it.
   gl.frame = (moving) => {
     if (!gl.ready) return;
+    if (moving) return draw(gl.slow);
+    const held = onCard.size, began = performance.now();
+    draw(false);
+    g.readPixels(0, 0, 1, 1, g.RGBA, g.UNSIGNED_BYTE, new Uint8Array(4)); // waits for the card
+    if (held === onCard.size && held > 0) gl.slow = performance.now() - began > quick;
+  };
+
+  const draw = (less) => {
     g.bindFramebuffer(g.FRAMEBUFFER, null);
     g.viewport(0, 0, canvas.width, canvas.height);
     g.clearColor(...(dark() ? [0.13, 0.14, 0.16] : [1, 1, 1]), 1);
@@ -177,22 +191,24 @@
     const { solid, pale } = d.scene.shown(), by = d.scene.offsets();
     const list = [...solid.map(p => [p, d.scene.role(p)]), ...pale.map(p => [p, "pale"])];
     const stuck = list.filter(([, role]) => role === "stuck"), others = list.filter(([, role]) => role !== "stuck");
-    faces(others, by, moving);
-    edges(others, by);
+    if (less && d.scene.cutAxis < 0) g.enable(g.CULL_FACE);
+    faces(others, by, less);
+    if (!less) edges(others, by);
     if (stuck.length) {
       through(stuck, by);
-      faces(stuck, by, moving);
+      faces(stuck, by, less);
       edges(stuck, by);
     }
+    g.disable(g.CULL_FACE);
     g.bindVertexArray(null);
   };
 
-  const draw = (mode, l) => {
+  const run = (mode, l) => {
     g.bindVertexArray(l.a);
     g.drawElements(mode, l.n, g.UNSIGNED_INT, 0);
   };
 
-  const faces = (list, by, moving) => {
+  const faces = (list, by, less) => {
     setView(mesh);
     g.enable(g.POLYGON_OFFSET_FILL);
     g.polygonOffset(1, 1);
@@ -200,11 +216,12 @@
     for (const [p, role] of list) {
       const shape = shapeOf(p);
       if (!shape) continue;
+      const c = card(shape), l = less ? c.coarse : c.fine;
+      if (!l.n) continue; // too small to be seen while the model turns
       put(mesh.uniforms, p, by);
       g.uniform3fv(mesh.uniforms.colour, p === d.scene.picked ? colours.picked : colours[role]);
       g.uniform1f(mesh.uniforms.pattern, patterns[role] ?? 0);
-      const c = card(shape);
-      draw(g.TRIANGLES, moving ? c.coarse : c.fine);
+      run(g.TRIANGLES, l);
     }
     g.disable(g.POLYGON_OFFSET_FILL);
   };
@@ -217,7 +234,7 @@
       put(line.uniforms, p, by);
       const strong = role === "new" || role === "stuck" || p === d.scene.picked;
       g.uniform3fv(line.uniforms.colour, role === "pale" ? [0.75, 0.75, 0.75] : strong ? [0, 0, 0] : [0.35, 0.36, 0.38]);
-      draw(g.LINES, card(shape).edges);
+      run(g.LINES, card(shape).edges);
     }
   };
 
@@ -237,8 +254,8 @@
         const shape = shapeOf(p);
         if (!shape) continue;
         put(program.uniforms, p, by);
-        if (program === mesh) draw(g.TRIANGLES, card(shape).fine);
-        else draw(g.LINES, card(shape).edges);
+        if (program === mesh) run(g.TRIANGLES, card(shape).fine);
+        else run(g.LINES, card(shape).edges);
       }
     }
     g.depthFunc(g.LESS);
@@ -273,7 +290,7 @@
       put(mesh.uniforms, p, by);
       const n = p + 1;
       g.uniform3f(mesh.uniforms.colour, (n & 255) / 255, (n >> 8 & 255) / 255, (n >> 16 & 255) / 255);
-      draw(g.TRIANGLES, card(shape).fine);
+      run(g.TRIANGLES, card(shape).fine);
     }
     const pixel = new Uint8Array(4);
     g.readPixels(Math.round(x), canvas.height - 1 - Math.round(y), 1, 1, g.RGBA, g.UNSIGNED_BYTE, pixel);
