@@ -99,9 +99,9 @@ func TestExportInTheBrowser(t *testing.T) {
 	b.open(page)
 	b.click("next")
 	want(b, "box gem", shownIDs)
-	x, y := b.at("gem")
+	x, y := b.at("box")
 	b.do(chromedp.MouseClickXY(x, y))
-	want(b, "gem", pickedID)
+	want(b, "box", pickedID)
 	if n := b.count(func(r, g, b int) bool { return r < 240 }); n < 5000 {
 		t.Errorf("the model has %d pixels", n)
 	}

@@ -50,7 +50,7 @@ func TestHostileNames(t *testing.T) {
 func TestTurningTextAround(t *testing.T) {
 	f := newKit(t, strings.Replace(schemeText, "name: Post", `name: "Post\u202Egem\u2066"`, 1), nil)
 	page := serve(t, f)
-	if text := get(t, page+"state"); strings.ContainsAny(text, "\u202e\u2066") || strings.Contains(strings.ToLower(text), `\u202e`+"gem") && !strings.Contains(text, "control") {
+	if text := get(t, page+"state"); strings.ContainsAny(text, "\u202e\u2066") || !strings.Contains(text, "control character") {
 		t.Errorf("the page is given %s", text)
 	}
 }
