@@ -88,7 +88,9 @@ func servePage(ctx context.Context, w io.Writer, path string, port int) error {
 		l.Close()
 		return err
 	}
-	return page.NewServer(checkForPage(path), watched(path), tickFile{path}, stepPictures).Serve(ctx, l)
+	s := page.NewServer(checkForPage(path), watched(path), tickFile{path})
+	s.Draw(stepPictures)
+	return s.Serve(ctx, l)
 }
 
 // watched lists what a page follows: the kit file and the folder or file of its meshes.

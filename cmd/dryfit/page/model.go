@@ -51,6 +51,7 @@ type Step struct {
 	Note     string    `json:"note,omitempty"`
 	Build    int       `json:"build"`
 	Pieces   []int     `json:"pieces"`
+	Onto     int       `json:"onto"` // the piece that it fits onto; -1 for other kinds
 	Still    []int     `json:"still"`
 	Movers   []Mover   `json:"movers"`
 	LastCall []string  `json:"last_call"`
@@ -94,13 +95,14 @@ type Part struct {
 	Note     string `json:"note,omitempty"`
 }
 
-// NewModel is the model of a report. meshes are those of the pieces, or nil.
-func NewModel(rep *plan.Report, meshes []*mesh.Mesh) *Model {
+// newModel is the model of a report. meshes are those of the pieces, or nil; g is the
+// detail that they are shown in.
+func newModel(rep *plan.Report, meshes []*mesh.Mesh, g grains) *Model {
 	k, q := rep.Kit, rep.Draft()
 	m := &Model{Kit: k.Name, About: k.About, Scale: k.Scale, Revision: k.Revision, OK: rep.OK(), Proven: rep.Sequence != nil,
-		Findings: rep.Findings, Schematic: meshes == nil, Clashes: []Clash{}}
+		Findings: local(rep.Findings, k.File), Schematic: meshes == nil, Simpler: g.rest > 0, Clashes: []Clash{}}
 	numbers := stock.NewNumbers(k, q)
-	m.pieces(k, q, meshes, numbers)
+	m.pieces(k, q, meshes, numbers, g)
 	m.steps(q)
 	m.builds(q)
 	m.stuck(rep)
@@ -114,15 +116,12 @@ func NewModel(rep *plan.Report, meshes []*mesh.Mesh) *Model {
 		c := q.Clock()
 		m.HandsOn, m.Elapsed = int(c.HandsOn.Seconds()), int(c.OnePair.Seconds())
 	}
-	if m.Findings == nil {
-		m.Findings = []plan.Finding{}
-	}
 	return m
 }
 
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
-func (m *Model) pieces(k *kits.Kit, q *plan.Sequence, meshes []*mesh.Mesh, numbers *stock.Numbers) {
+func (m *Model) pieces(k *kits.Kit, q *plan.Sequence, meshes []*mesh.Mesh, numbers *stock.Numbers, g grains) {
 	var boxes [][2][3]float64
 	if meshes == nil {
 		boxes = layOut(k)
@@ -130,7 +129,7 @@ func (m *Model) pieces(k *kits.Kit, q *plan.Sequence, meshes []*mesh.Mesh, numbe
 	for p, pc := range k.Pieces {
 		out := Piece{ID: pc.ID, Label: k.Label(p), Number: numbers.Piece(p)}
 		if meshes != nil && meshes[p].Len() > 0 {
-			out.Shape, out.Min, out.Max = meshes[p].Hash.String(), meshes[p].Min, meshes[p].Max
+			out.Shape, out.Min, out.Max = g.name(meshes[p]), meshes[p].Min, meshes[p].Max
 		} else if boxes != nil {
 			out.Min, out.Max = boxes[p][0], boxes[p][1]
 		}
@@ -152,10 +151,13 @@ func (m *Model) steps(q *plan.Sequence) {
 	for _, mv := range q.Moves() {
 		s := r.Steps[mv.Step]
 		out := Step{Number: q.Place[mv.Step], Kind: s.Kind, Text: r.Does(mv.Step), Note: oneLine(note(s)), Build: q.BuildOf[mv.Step],
-			Pieces: []int{}, Still: append([]int{}, mv.Still...), Movers: []Mover{}, LastCall: []string{}}
+			Pieces: []int{}, Onto: -1, Still: append([]int{}, mv.Still...), Movers: []Mover{}, LastCall: []string{}}
 		switch {
 		case s.Join != nil:
 			out.Pieces = append(out.Pieces, s.Join.Pieces...)
+			if len(s.Join.Onto) > 0 {
+				out.Onto = s.Join.Onto[0]
+			}
 		case s.Wire != nil:
 			out.Pieces = append(append(append(out.Pieces, s.Wire.From), s.Wire.Through...), s.Wire.To)
 		}

@@ -51,7 +51,6 @@ type Server struct {
 	check Check
 	files func() []string // what to watch: files and folders
 	ticks Ticks
-	draw  Pictures
 	state state
 	hosts []string // what the Host header may say
 
@@ -66,18 +65,21 @@ type Ticks interface {
 }
 
 // NewServer is a server for a kit. files lists what is watched for changes.
-func NewServer(check Check, files func() []string, ticks Ticks, draw Pictures) *Server {
-	return &Server{check: check, files: files, ticks: ticks, draw: draw, followers: map[chan struct{}]bool{}}
+func NewServer(check Check, files func() []string, ticks Ticks) *Server {
+	return &Server{check: check, files: files, ticks: ticks, followers: map[chan struct{}]bool{}}
 }
 
-// Serve answers on a listener until the context ends. The kit is checked first.
+// Draw says how the steps are drawn; without it there are no pictures of them.
+func (s *Server) Draw(p Pictures) { s.state.draw = p }
+
+// Serve answers on a listener until the context ends. A page that comes before the
+// first check is done is told when it is.
 func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	s.hosts = hostsOf(l.Addr())
-	s.state.refresh(ctx, s.check, s.draw)
 	var all sync.WaitGroup
-	all.Go(func() { watch(ctx, s.files, func() { s.state.refresh(ctx, s.check, s.draw); s.wake() }) })
+	all.Go(func() { watch(ctx, s.files, func() { s.state.refresh(ctx, s.check); s.wake() }) })
 	h := &http.Server{Handler: s, ReadHeaderTimeout: patience, ReadTimeout: patience, IdleTimeout: time.Minute, MaxHeaderBytes: maxHeader,
 		BaseContext: func(net.Listener) context.Context { return ctx }}
 	all.Go(func() {
@@ -119,12 +121,13 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 	h.Set("Cross-Origin-Opener-Policy", "same-origin")
 	h.Set("Cache-Control", "no-store")
-	origin := strings.TrimPrefix(r.Header.Get("Origin"), "http://")
+	origin := r.Header.Get("Origin")
+	host, plain := strings.CutPrefix(origin, "http://")
 	switch {
 	case !slices.Contains(s.hosts, r.Host):
 		http.Error(w, "this page is for this machine only", http.StatusMisdirectedRequest)
 		return
-	case origin != "" && !slices.Contains(s.hosts, origin):
+	case origin != "" && !(plain && slices.Contains(s.hosts, host)):
 		http.Error(w, "asked for by another page", http.StatusForbidden)
 		return
 	case r.Method == http.MethodPost && r.URL.Path == "/tick":
@@ -153,6 +156,8 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Content-Type", "application/json")
 		ticked, err := s.ticks.Ticked()
 		s.send(w, s.state.json(ticked, err))
+	case name == "events" && r.Method == http.MethodHead:
+		http.Error(w, "to be followed, not to be looked at", http.StatusMethodNotAllowed)
 	case name == "events":
 		s.follow(w, r)
 	case isPicture:

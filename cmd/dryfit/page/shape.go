@@ -8,10 +8,6 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// maxTriangles is how many triangles a page shows smoothly; larger models are shown in
-// less detail, and the page says so.
-const maxTriangles = 600_000
-
 // Shape is a mesh as the page reads it, little endian:
 //
 //	4 numbers of 32 bits: corners n, triangles t, triangles c of the coarse form that
@@ -21,40 +17,13 @@ const maxTriangles = 600_000
 //	3 t, 3 c and 2 e numbers of 32 bits: corners of triangles and edges
 type Shape []byte
 
-// grainOf is the size of detail, in mm, below which corners are made one, for a model
-// of so many triangles; 0 if it can be shown as it is.
-func grainOf(meshes []*mesh.Mesh) (grain, size float64) {
-	low, high := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}, [3]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
-	n := 0
-	for _, m := range meshes {
-		if m.Len() == 0 {
-			continue
-		}
-		n += m.Len()
-		for k := range 3 {
-			low[k], high[k] = min(low[k], m.Min[k]), max(high[k], m.Max[k])
-		}
-	}
-	if n == 0 {
-		return 0, 0
-	}
-	size = math.Sqrt(sq(high[0]-low[0]) + sq(high[1]-low[1]) + sq(high[2]-low[2]))
-	if n > maxTriangles {
-		// Triangles of a surface go with the square of its detail.
-		grain = size / 1500 * math.Max(1, math.Sqrt(float64(n)/4e6))
-	}
-	return grain, size
-}
-
-func sq(x float64) float64 { return x * x }
-
-// newShape makes the shape of a mesh. coarse is the detail while turning, in mm.
-func newShape(m *mesh.Mesh, grain, coarse float64) (Shape, error) {
-	b, err := draw.NewBody(m, grain)
+// newShape makes the shape of a mesh.
+func newShape(m *mesh.Mesh, g grains) (Shape, error) {
+	b, err := draw.NewBody(m, grain(g.rest))
 	if err != nil {
 		return nil, err
 	}
-	s, rough := b.Surface(), b.Coarse(coarse)
+	s, rough := b.Surface(), b.Coarse(grain(g.turning))
 	out := make([]byte, 0, 40+6*len(s.Corners)+12*(len(s.Triangles)+len(rough))+8*len(s.Edges))
 	for _, n := range []int{len(s.Corners), len(s.Triangles), len(rough), len(s.Edges)} {
 		out = binary.LittleEndian.AppendUint32(out, uint32(n))

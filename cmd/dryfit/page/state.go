@@ -22,13 +22,14 @@ type state struct {
 	trouble []string
 	shapes  map[string]Shape
 	lines   map[string]bool // of last calls
+	draw    Pictures        // nil for none
 	album   *album
 	number  int // counts changes
 }
 
 // refresh checks the kit again. When it cannot be read the last good model stays, and
 // the trouble is told, each with its place in the file.
-func (s *state) refresh(ctx context.Context, check Check, draw Pictures) {
+func (s *state) refresh(ctx context.Context, check Check) {
 	rep, meshes, err := check(ctx)
 	var m *Model
 	var shapes map[string]Shape
@@ -47,7 +48,7 @@ func (s *state) refresh(ctx context.Context, check Check, draw Pictures) {
 		return
 	}
 	s.model, s.shapes, s.trouble, s.lines = model, shapes, nil, map[string]bool{}
-	s.album = &album{draw: draw, rep: rep, meshes: meshes}
+	s.album = &album{draw: s.draw, rep: rep, meshes: meshes}
 	for _, step := range m.Steps {
 		for _, call := range step.LastCall {
 			s.lines[Line(step, call)] = true
@@ -82,12 +83,11 @@ func (s *state) pictures() *album {
 
 // build makes the model of a report and its shapes, as far as they are not known.
 func build(rep *plan.Report, meshes []*mesh.Mesh, known map[string]Shape) (*Model, map[string]Shape, error) {
-	m := NewModel(rep, meshes)
+	g := grainsOf(meshes)
+	m := newModel(rep, meshes, g)
 	shapes := map[string]Shape{}
-	grain, size := grainOf(meshes)
-	m.Simpler = grain > 0
 	for _, x := range meshes {
-		name := x.Hash.String()
+		name := g.name(x)
 		if x.Len() == 0 || shapes[name] != nil {
 			continue
 		}
@@ -95,7 +95,7 @@ func build(rep *plan.Report, meshes []*mesh.Mesh, known map[string]Shape) (*Mode
 			shapes[name] = s
 			continue
 		}
-		s, err := newShape(x, grain, size/turningDetail)
+		s, err := newShape(x, g)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -103,10 +103,6 @@ func build(rep *plan.Report, meshes []*mesh.Mesh, known map[string]Shape) (*Mode
 	}
 	return m, shapes, nil
 }
-
-// turningDetail is the part of the size of the model below which detail is left out
-// while it turns.
-const turningDetail = 250
 
 // json is the state as the page asks for it, with what was ticked off, or why that
 // cannot be read.

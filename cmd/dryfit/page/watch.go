@@ -17,10 +17,12 @@ type seen struct {
 	time time.Time
 }
 
-// watch calls changed whenever the kit file, or a mesh in its folder, has become another
-// and has stayed so for one look: a program that is still writing is left to finish.
+// watch calls changed at first, and whenever the kit file, or a mesh in its folder, has
+// become another and has stayed so for one look: a program that is still writing is left
+// to finish. What changes while changed is at work is seen afterwards.
 func watch(ctx context.Context, files func() []string, changed func()) {
 	last := look(files())
+	changed()
 	pending := false
 	tick := time.NewTicker(looks)
 	defer tick.Stop()

@@ -1,7 +1,8 @@
 // One object that all scripts of the page share, and the few helpers that all need.
 "use strict";
 window.dryfit = {
-  model: null,            // what the page shows, see model.go
+  // what the page shows, see model.go; nothing until it has come
+  model: { kit: "", pieces: [], steps: [], builds: [], findings: [], clashes: [], parts: [] },
   shapes: new Map(),      // name of a shape -> its numbers
   parts: [],              // what each script does when the page starts
   listeners: {},

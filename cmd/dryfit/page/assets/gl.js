@@ -25,11 +25,16 @@
     void main() {
       if (dot(world, cutAxis) > cut) discard;
       if (flatColour > 0.5) { pixel = vec4(colour, 1.0); return; }
+      float s = gl_FragCoord.x + gl_FragCoord.y, t = gl_FragCoord.x - gl_FragCoord.y;
+      if (pattern > 2.5) {
+        if (mod(s, 9.0) >= 4.0) discard;
+        pixel = vec4(colour, 1.0);
+        return;
+      }
       vec3 n = normalize(cross(dFdx(world), dFdy(world)));
       if (dot(n, away) > 0.0) n = -n;
       float light = 0.62 + 0.25 * max(0.0, dot(n, up)) + 0.18 * max(0.0, -dot(n, away)) - 0.08 * dot(n, right);
       vec3 c = colour;
-      float s = gl_FragCoord.x + gl_FragCoord.y, t = gl_FragCoord.x - gl_FragCoord.y;
       if (pattern > 0.5 && pattern < 1.5 && mod(s, 14.0) < 5.0) c = vec3(0.05);
       if (pattern > 1.5 && pattern < 2.5 && mod(s, 10.0) < 3.0 && mod(t, 10.0) < 3.0) c = vec3(0.05);
       pixel = vec4(c * light, 1.0);
@@ -133,8 +138,8 @@
   gl.held = () => onCard.size;
 
   const dark = () => matchMedia("(prefers-color-scheme: dark)").matches;
-  const colours = { "": [0.86, 0.87, 0.88], new: [0.98, 0.78, 0.32], stuck: [0.93, 0.45, 0.42], blocker: [0.55, 0.75, 0.95], pale: [0.95, 0.95, 0.95], picked: [0.45, 0.83, 0.72] };
-  const patterns = { stuck: 1, blocker: 2 };
+  const colours = { "": [0.86, 0.87, 0.88], new: [0.98, 0.78, 0.32], stuck: [0.93, 0.45, 0.42], blocker: [0.55, 0.75, 0.95], pale: [0.95, 0.95, 0.95], picked: [0.45, 0.83, 0.72], hidden: [0.6, 0.05, 0.05] };
+  const patterns = { stuck: 1, blocker: 2, hidden: 3 };
 
   const setView = (program) => {
     const b = d.camera.basis(), h = d.camera.tall / 2, u = program.uniforms, s = d.scene;
@@ -162,15 +167,48 @@
 
   const shapeOf = p => d.shapes.get(d.model.pieces[p].shape) ?? (d.model.schematic ? boxShape : null);
 
-  // frame draws all; moving leaves out what the eye does not miss while the model turns.
+  // slow says that a frame with all detail takes long. Then edges, finer shapes and the
+  // backs of faces are left out while the model moves.
+  gl.slow = true;
+  const quick = 25; // ms
+
+  // frame draws all. At rest it takes the time that it needs, when nothing new had to go
+  // to the card for it.
   gl.frame = (moving) => {
-    if (!gl.ready || !d.model) return;
+    if (!gl.ready) return;
+    if (moving) return draw(gl.slow);
+    const held = onCard.size, began = performance.now();
+    draw(false);
+    g.readPixels(0, 0, 1, 1, g.RGBA, g.UNSIGNED_BYTE, new Uint8Array(4)); // waits for the card
+    if (held === onCard.size && held > 0) gl.slow = performance.now() - began > quick;
+  };
+
+  const draw = (less) => {
     g.bindFramebuffer(g.FRAMEBUFFER, null);
     g.viewport(0, 0, canvas.width, canvas.height);
     g.clearColor(...(dark() ? [0.13, 0.14, 0.16] : [1, 1, 1]), 1);
     g.clear(g.COLOR_BUFFER_BIT | g.DEPTH_BUFFER_BIT);
     const { solid, pale } = d.scene.shown(), by = d.scene.offsets();
     const list = [...solid.map(p => [p, d.scene.role(p)]), ...pale.map(p => [p, "pale"])];
+    const stuck = list.filter(([, role]) => role === "stuck"), others = list.filter(([, role]) => role !== "stuck");
+    if (less && d.scene.cutAxis < 0) g.enable(g.CULL_FACE);
+    faces(others, by, less);
+    if (!less) edges(others, by);
+    if (stuck.length) {
+      through(stuck, by);
+      faces(stuck, by, less);
+      edges(stuck, by);
+    }
+    g.disable(g.CULL_FACE);
+    g.bindVertexArray(null);
+  };
+
+  const run = (mode, l) => {
+    g.bindVertexArray(l.a);
+    g.drawElements(mode, l.n, g.UNSIGNED_INT, 0);
+  };
+
+  const faces = (list, by, less) => {
     setView(mesh);
     g.enable(g.POLYGON_OFFSET_FILL);
     g.polygonOffset(1, 1);
@@ -178,14 +216,17 @@
     for (const [p, role] of list) {
       const shape = shapeOf(p);
       if (!shape) continue;
+      const c = card(shape), l = less ? c.coarse : c.fine;
+      if (!l.n) continue; // too small to be seen while the model turns
       put(mesh.uniforms, p, by);
       g.uniform3fv(mesh.uniforms.colour, p === d.scene.picked ? colours.picked : colours[role]);
       g.uniform1f(mesh.uniforms.pattern, patterns[role] ?? 0);
-      const c = card(shape), l = moving ? c.coarse : c.fine;
-      g.bindVertexArray(l.a);
-      g.drawElements(g.TRIANGLES, l.n, g.UNSIGNED_INT, 0);
+      run(g.TRIANGLES, l);
     }
     g.disable(g.POLYGON_OFFSET_FILL);
+  };
+
+  const edges = (list, by) => {
     setView(line);
     for (const [p, role] of list) {
       const shape = shapeOf(p);
@@ -193,11 +234,32 @@
       put(line.uniforms, p, by);
       const strong = role === "new" || role === "stuck" || p === d.scene.picked;
       g.uniform3fv(line.uniforms.colour, role === "pale" ? [0.75, 0.75, 0.75] : strong ? [0, 0, 0] : [0.35, 0.36, 0.38]);
-      const l = card(shape).edges;
-      g.bindVertexArray(l.a);
-      g.drawElements(g.LINES, l.n, g.UNSIGNED_INT, 0);
+      run(g.LINES, card(shape).edges);
     }
-    g.bindVertexArray(null);
+  };
+
+  // through draws what is stuck, where other pieces hide it, as stripes over them: what
+  // is trapped is mostly within something.
+  const through = (stuck, by) => {
+    g.depthFunc(g.GREATER);
+    g.depthMask(false);
+    for (const program of [mesh, line]) {
+      setView(program);
+      g.uniform3fv(program.uniforms.colour, colours.hidden);
+      if (program === mesh) {
+        g.uniform1f(mesh.uniforms.flatColour, 0);
+        g.uniform1f(mesh.uniforms.pattern, patterns.hidden);
+      }
+      for (const [p] of stuck) {
+        const shape = shapeOf(p);
+        if (!shape) continue;
+        put(program.uniforms, p, by);
+        if (program === mesh) run(g.TRIANGLES, card(shape).fine);
+        else run(g.LINES, card(shape).edges);
+      }
+    }
+    g.depthFunc(g.LESS);
+    g.depthMask(true);
   };
 
   // at is the piece that is seen at a place of the canvas, in its pixels; -1 for none.
@@ -228,9 +290,7 @@
       put(mesh.uniforms, p, by);
       const n = p + 1;
       g.uniform3f(mesh.uniforms.colour, (n & 255) / 255, (n >> 8 & 255) / 255, (n >> 16 & 255) / 255);
-      const l = card(shape).fine;
-      g.bindVertexArray(l.a);
-      g.drawElements(g.TRIANGLES, l.n, g.UNSIGNED_INT, 0);
+      run(g.TRIANGLES, card(shape).fine);
     }
     const pixel = new Uint8Array(4);
     g.readPixels(Math.round(x), canvas.height - 1 - Math.round(y), 1, 1, g.RGBA, g.UNSIGNED_BYTE, pixel);

@@ -11,12 +11,12 @@
     await Promise.all(Array.from({ length: 6 }, async () => {
       for (let s; (s = queue.pop());) await get(s);
     }));
-    const first = !d.model;
+    const before = d.model, first = !before.kit && !before.pieces.length;
     d.model = model;
     const used = new Set(model.pieces.map(p => p.shape));
     for (const s of [...d.shapes.keys()]) if (!used.has(s)) d.shapes.delete(s);
     d.gl.forget();
-    d.scene.load();
+    d.scene.load(before);
     d.tell("model");
     d.tell("pick");
     if (first) { d.scene.go(0); d.fit(); } else { d.tell("step"); d.tell("look", false); }
@@ -46,12 +46,22 @@
       const s = await r.json();
       d.ticks.from(s.ticked ?? []);
       if (s.model) await d.take(s.model, shape);
-      say((s.trouble ?? []).join("\n"), true);
+      if (s.model || s.trouble) {
+        say((s.trouble ?? []).join("\n"), true);
+        ready();
+      } else {
+        say("The kit is being checked for the first time; large meshes take a while.");
+      }
     }).catch(e => say(String(e), true));
+    let ready;
+    const first = new Promise(done => { ready = done; });
     const events = new EventSource("events");
     events.onmessage = get;
-    events.onerror = () => say("The server does not answer; what you see is the last state.", true);
-    events.onopen = () => say("");
-    return get();
+    events.onopen = get; // now, and after a break: what has changed meanwhile was not told
+    events.onerror = () => {
+      if (events.readyState === EventSource.CLOSED) get().then(() => say("This page does not follow changes: too many others do. Load it again later.", true));
+      else say("The server does not answer; what you see is the last state.", true);
+    };
+    return first;
   };
 })();

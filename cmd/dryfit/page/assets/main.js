@@ -10,8 +10,15 @@ window.addEventListener("DOMContentLoaded", async () => {
 
   // a frame is drawn only when something has changed; while things move, in less detail
   let wanted = false, moving = false, rest = 0;
+  const size = () => {
+    const s = Math.min(window.devicePixelRatio || 1, 2);
+    const w = Math.max(1, Math.round(canvas.clientWidth * s)), h = Math.max(1, Math.round(canvas.clientHeight * s));
+    if (canvas.width !== w) canvas.width = w;
+    if (canvas.height !== h) canvas.height = h;
+  };
   const draw = () => {
     wanted = false;
+    size();
     d.gl.frame(moving);
     d.tell("drawn");
   };
@@ -20,12 +27,7 @@ window.addEventListener("DOMContentLoaded", async () => {
   d.on("look", m => { if (m) { moving = true; settle(); } want(); });
   d.on("rest", settle);
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", want);
-  new ResizeObserver(() => {
-    const s = Math.min(window.devicePixelRatio || 1, 2);
-    canvas.width = Math.max(1, Math.round(canvas.clientWidth * s));
-    canvas.height = Math.max(1, Math.round(canvas.clientHeight * s));
-    if (d.model) want();
-  }).observe(canvas);
+  new ResizeObserver(want).observe(canvas);
 
   d.on("model", () => {
     const m = d.model, faults = m.findings.filter(f => f.grade === "fault").length;

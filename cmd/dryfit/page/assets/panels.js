@@ -134,11 +134,18 @@ window.dryfit.parts.push(() => {
   drawing.addEventListener("toggle", drawn);
   d.on("step", drawn);
 
+  // reveal scrolls the list to a step, never the page: on a small screen that would
+  // take the model out of sight.
+  const reveal = b => {
+    const list = d.el("steps"), box = list.getBoundingClientRect(), at = b.getBoundingClientRect();
+    if (at.top < box.top) list.scrollTop -= box.top - at.top;
+    else if (at.bottom > box.bottom) list.scrollTop += at.bottom - box.bottom;
+  };
   const mark = () => {
     for (const b of document.querySelectorAll("[data-step]")) {
       const on = Number(b.dataset.step) === scene.step;
       if (on) b.setAttribute("aria-current", "step"); else b.removeAttribute("aria-current");
-      if (on && !d.el("steps").hidden) b.scrollIntoView({ block: "nearest" });
+      if (on) reveal(b);
     }
     const p = scene.picked, q = d.model.pieces[p];
     d.el("picked").textContent = q ? `${q.label}: ${q.step ? `comes in step ${q.step}` : "the base of its group"}${q.stuck ? `; ${q.stuck}` : ""}` : "";

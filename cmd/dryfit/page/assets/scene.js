@@ -3,10 +3,11 @@
 (() => {
   const d = window.dryfit;
   const scene = d.scene = { step: 0, travel: 1, apart: 0, picked: -1, hidden: new Set(), alone: null, pale: false, cutAxis: -1, cut: 1 };
-  let groups = [], extents = [];
+  let groups = [[]], blockers = new Set(), carried = new Map();
 
-  // load works out, for each step, the pieces that it shows.
-  scene.load = () => {
+  // load works out, for each step, the pieces that it shows. Step and pieces of the
+  // model before are kept by what they are, not by their numbers, which a change shifts.
+  scene.load = old => {
     const m = d.model;
     groups = [[]];
     let before = [];
@@ -17,11 +18,28 @@
       before = [...now];
       groups.push(before);
     }
-    extents = m.pieces.map(p => [0, 1, 2].map(k => p.max[k] - p.min[k]));
-    scene.step = Math.min(scene.step, m.steps.length);
-    scene.picked = Math.min(scene.picked, m.pieces.length - 1);
-    scene.hidden = new Set([...scene.hidden].filter(p => p < m.pieces.length));
-    if (scene.alone) scene.alone = new Set([...scene.alone].filter(p => p < m.pieces.length));
+    blockers = new Set(m.pieces.flatMap(p => p.stuck && p.stuck !== "mesh" ? p.by ?? [] : []));
+    carried = new Map(m.steps.flatMap((s, i) => s.movers.map(x => [x, carry(i, x)])));
+    const at = new Map(m.pieces.map((p, i) => [p.id, i]));
+    const now = p => at.get(old.pieces[p]?.id) ?? -1;
+    const kept = list => new Set([...list].map(now).filter(p => p >= 0));
+    scene.picked = now(scene.picked);
+    scene.hidden = kept(scene.hidden);
+    if (scene.alone) scene.alone = kept(scene.alone);
+    if (scene.alone && !scene.alone.size) scene.alone = null;
+    const was = old.steps[scene.step - 1], same = was ? m.steps.findIndex(s => s.text === was.text) + 1 : 0;
+    scene.step = same || Math.min(scene.step, m.steps.length);
+  };
+
+  // carry lists what goes along when movers are pulled from their seat after all is done:
+  // themselves and what was fitted onto them later.
+  const carry = (i, x) => {
+    const all = new Set(x.pieces);
+    for (const s of d.model.steps.slice(i + 1)) for (const y of s.movers) {
+      const onto = s.onto >= 0 ? s.onto : s.pieces.find(p => !y.pieces.includes(p));
+      if (all.has(onto)) for (const p of y.pieces) all.add(p);
+    }
+    return all;
   };
 
   scene.has = p => !!d.model.pieces[p].shape || d.model.schematic;
@@ -67,7 +85,7 @@
   };
 
   // offsets says how far each piece is from its seat: on its way in this step, and
-  // pulled apart along the ways of the steps before.
+  // pulled apart along the ways of the steps before, with what sits on it.
   scene.offsets = () => {
     const m = d.model, out = new Map();
     const add = (p, by) => {
@@ -82,17 +100,26 @@
         const share = here ? Math.min(scene.travel, 1 - 0.7 * scene.apart) : 1 - 0.7 * scene.apart;
         if (share >= 1) continue;
         const by = back(x, share);
-        for (const p of x.pieces) add(p, by);
+        for (const p of carried.get(x)) add(p, by);
       }
     }
     return out;
+  };
+
+  // way is how far from its seat a piece comes from, or null if that is not known.
+  scene.way = p => {
+    for (const s of d.model.steps) {
+      const x = s.movers.find(x => x.pieces.includes(p));
+      if (x?.way.length) return back(x, 0);
+    }
+    return null;
   };
 
   // role says how a piece is to be shown.
   scene.role = p => {
     const m = d.model, piece = m.pieces[p];
     if (piece.stuck) return "stuck";
-    if (m.pieces.some(q => q.stuck && q.stuck !== "mesh" && q.by?.includes(p))) return "blocker";
+    if (blockers.has(p)) return "blocker";
     const s = m.steps[scene.step - 1];
     if (s && s.movers.some(x => x.pieces.includes(p))) return "new";
     if (s && s.kind === "thread" && s.pieces.includes(p)) return "new";

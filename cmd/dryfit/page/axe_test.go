@@ -1,0 +1,112 @@
+package page
+
+import (
+	"archive/tar"
+	"compress/gzip"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+)
+
+// axeVersion is that of the rules of accessibility that the page is held against. They
+// are fetched with npm once and kept in the user's cache folder.
+const axeVersion = "4.14.1"
+
+var axe = sync.OnceValues(func() (string, error) {
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		return "", err
+	}
+	file := filepath.Join(cache, "dryfit-test", "axe-"+axeVersion+".js")
+	if text, err := os.ReadFile(file); err == nil {
+		return string(text), nil
+	}
+	text, err := fetchAxe()
+	if err != nil {
+		return "", fmt.Errorf("the rules of accessibility cannot be had, and are NOT checked: %w", err)
+	}
+	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+		return "", err
+	}
+	tmp := file + fmt.Sprint(".", os.Getpid())
+	if err := os.WriteFile(tmp, text, 0o644); err != nil {
+		return "", err
+	}
+	return string(text), os.Rename(tmp, file)
+})
+
+func fetchAxe() ([]byte, error) {
+	dir, err := os.MkdirTemp("", "dryfit-axe-")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	c := exec.Command("npm", "pack", "--silent", "axe-core@"+axeVersion)
+	c.Dir = dir
+	if out, err := c.CombinedOutput(); err != nil {
+		return nil, fmt.Errorf("npm pack: %w: %s", err, out)
+	}
+	f, err := os.Open(filepath.Join(dir, "axe-core-"+axeVersion+".tgz"))
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	z, err := gzip.NewReader(f)
+	if err != nil {
+		return nil, err
+	}
+	for r := tar.NewReader(z); ; {
+		h, err := r.Next()
+		if err != nil {
+			return nil, errors.Join(err, errors.New("axe.min.js is not in the package"))
+		}
+		if h.Name == "package/axe.min.js" {
+			return io.ReadAll(r)
+		}
+	}
+}
+
+// TestAccessible: no rule of accessibility finds anything serious, light and dark, wide
+// and narrow, in every list.
+func TestAccessible(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it runs a browser")
+	}
+	rules, err := axe()
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal(err)
+		}
+		t.Skip(strings.ToUpper("skipped: "), err)
+	}
+	f := trapped(t)
+	page, sound := serve(t, f), serve(t, chest(t, ""))
+	for _, width := range []int64{1280, 360} {
+		for _, scheme := range []string{"prefers-color-scheme=light", dark} {
+			t.Run(fmt.Sprint(width, " ", scheme), func(t *testing.T) {
+				b := newTab(t, width, 800, scheme)
+				for _, p := range []string{page, sound} {
+					b.open(p)
+					js[any](b, "%s", rules+";1")
+					for _, tab := range []string{"steps", "findings", "calls", "tree", "parts"} {
+						b.click("tab-" + tab)
+						b.run("dryfit.scene.go(2); dryfit.scene.pick(1); document.getElementById('search').value = 'e'; document.getElementById('search').dispatchEvent(new Event('input')); dryfit.say('kit.yaml:1:1: a trouble', true)")
+						b.settle()
+						found := js[[]string](b, `axe.run({ resultTypes: ["violations"] }).then(r => r.violations
+							.filter(v => v.impact === "serious" || v.impact === "critical")
+							.map(v => v.id + ": " + v.help + ": " + v.nodes.map(n => n.html + " " + n.failureSummary).join("; ")))`)
+						for _, s := range found {
+							t.Errorf("%s: %s", tab, s)
+						}
+					}
+				}
+			})
+		}
+	}
+}

@@ -1,0 +1,201 @@
+package page
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/heapprofiler"
+	cdpruntime "github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+
+	"dryfit/kits/mesh/meshtest"
+	"dryfit/kits/progress"
+)
+
+// TestLive: a saved change is seen, a broken save is told with its place while the last
+// good state stays, and mending it takes that away; view, step and what is picked stay.
+func TestLive(t *testing.T) {
+	f := chest(t, "")
+	b := newTab(t, 1000, 700)
+	b.open(serve(t, f))
+	b.run("dryfit.scene.go(2); dryfit.scene.pick(2); dryfit.camera.turn(33, 5); dryfit.camera.zoom(0.7)")
+	const view = "JSON.stringify([dryfit.scene.step, dryfit.camera.around, dryfit.camera.above, dryfit.camera.tall, dryfit.camera.centre])"
+	before := js[string](b, view)
+
+	// a piece more, before the one that is picked
+	writeMesh(t, filepath.Join(f.meshes(), "foot.stl"), meshtest.Transform(meshtest.Cubes(meshtest.Cells("110"), 10), meshtest.Identity, [3]float64{0, 0, -10}, 1))
+	f.edit(t, "  gem: {", "  foot: {name: Foot, printed: resin}\n  gem: {")
+	f.edit(t, "joins:\n", "joins:\n  - {fit: foot, to: box, with: ca, after: [handle]}\n")
+	b.wait("the foot", "dryfit.model.pieces.length === 5")
+	want(b, before, view)
+	want(b, "lid", pickedID)
+
+	f.edit(t, "to: box, with: ca}\n  - {fit: handle", "to: boxx, with: ca}\n  - {fit: handle")
+	b.wait("the trouble", "!document.getElementById('trouble').hidden")
+	if got := b.text("trouble"); !strings.Contains(got, "kit.yaml:13:20: ") || !strings.Contains(got, "boxx") {
+		t.Errorf("the trouble is %q", got)
+	}
+	want(b, 5, "dryfit.model.pieces.length")
+	want(b, before, view)
+	b.click("next")
+	want(b, 3, "dryfit.scene.step") // the page still works
+	b.click("before")
+
+	f.edit(t, "boxx", "box")
+	b.wait("the end of the trouble", "document.getElementById('trouble').hidden")
+	want(b, before, view)
+
+	// a mesh alone
+	was := js[string](b, "dryfit.model.pieces.find(p => p.id === 'handle').shape")
+	writeMesh(t, filepath.Join(f.meshes(), "handle.stl"), meshtest.Cubes(meshtest.Cells("113 114"), 10))
+	b.wait("the taller handle", "dryfit.model.pieces.find(p => p.id === 'handle').shape !== %q", was)
+	want(b, 5, "dryfit.shapes.size")
+	want(b, before, view)
+}
+
+// TestBrokenFromTheStart: a page of a kit that cannot be read says why, works as far as
+// it can, and comes alive when the kit is mended.
+func TestBrokenFromTheStart(t *testing.T) {
+	f := chest(t, "")
+	f.edit(t, "fit: gem", "fit: gemm")
+	b := newTab(t, 1000, 700)
+	b.open(serve(t, f))
+	if got := b.text("trouble"); !strings.Contains(got, "kit.yaml:10:") || !strings.Contains(got, "gemm") {
+		t.Errorf("the trouble is %q", got)
+	}
+	b.do(chromedp.Click(chromedp.ID("fit")), chromedp.Click(chromedp.ID("play")), chromedp.Click(chromedp.ID("tab-tree")),
+		chromedp.MouseClickXY(200, 200), chromedp.SendKeys(chromedp.ID("search"), "lid"))
+	f.edit(t, "gemm", "gem")
+	b.wait("the kit", "dryfit.model.pieces.length === 4")
+	b.wait("the end of the trouble", "document.getElementById('trouble').hidden")
+	if n := b.count(func(r, g, b int) bool { return r < 240 }); n < 5000 {
+		t.Errorf("the model has %d pixels", n)
+	}
+}
+
+// TestServerGone: the page says so, and keeps what it has.
+func TestServerGone(t *testing.T) {
+	f := chest(t, "")
+	b := newTab(t, 1000, 700)
+	page, end := serveWith(t, NewServer(f.check, f.watched, f))
+	b.open(page)
+	b.expect = []string{"/events", "ERR_CONNECTION_REFUSED", "ERR_INCOMPLETE_CHUNKED_ENCODING"}
+	if err := end(); err != nil {
+		t.Fatal(err)
+	}
+	b.wait("the word of it", "document.getElementById('trouble').textContent.includes('does not answer')")
+	b.click("next")
+	want(b, 1, "dryfit.scene.step")
+}
+
+// TestTicks: a line of a last call that is ticked stands in the progress file, and is
+// ticked when the page is opened again; an edit of that file by hand is not lost.
+func TestTicks(t *testing.T) {
+	f := chest(t, "")
+	file := progress.Path(f.file())
+	if err := os.WriteFile(file, []byte("# mine\npieces:\n  box: printed\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	page := serve(t, f)
+	b := newTab(t, 1000, 700)
+	b.open(page)
+	b.click("tab-calls")
+	line := "Fit Lid of the box to Box: " + firstCall(t, f)
+	b.do(chromedp.Click(chromedp.CSS("#calls input")))
+	b.wait("the tick", "dryfit.ticks.has(%q)", line)
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := string(text); !strings.Contains(s, "# mine") || !strings.Contains(s, "box: printed") || !strings.Contains(s, line) {
+		t.Errorf("the progress file is\n%s", s)
+	}
+	b.open(page)
+	b.click("tab-calls")
+	want(b, true, "document.querySelector('#calls input').checked")
+	b.do(chromedp.Click(chromedp.CSS("#calls input")))
+	b.wait("the tick to go", "!dryfit.ticks.has(%q)", line)
+	if ticked, err := f.Ticked(); err != nil || slices.Contains(ticked, line) {
+		t.Errorf("ticked %q, %v", ticked, err)
+	}
+	// a progress file that cannot be read is told, and not overwritten
+	const broken = "pieces: [\n"
+	if err := os.WriteFile(file, []byte(broken), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b.expect = []string{"/tick", "409"}
+	b.do(chromedp.Click(chromedp.CSS("#calls input")))
+	b.wait("why not", "document.getElementById('trouble').textContent.includes(%q)", filepath.Base(file))
+	want(b, false, "document.querySelector('#calls input').checked")
+	if text, err := os.ReadFile(file); err != nil || string(text) != broken {
+		t.Errorf("the progress file is %q, %v", text, err)
+	}
+}
+
+// TestReloadsInTheBrowser: 60 changes of a kit leave no shape and no memory behind, in
+// the page and on the graphics card. The bound leaves room for what the browser keeps.
+func TestReloadsInTheBrowser(t *testing.T) {
+	f := chest(t, "")
+	b := newTab(t, 800, 600)
+	s := NewServer(f.check, func() []string { return nil }, f)
+	page, _ := serveWith(t, s)
+	b.open(page)
+	b.wait("the kit", "dryfit.model.kit === 'Chest'")
+	heap := func() int {
+		b.do(call(heapprofiler.CollectGarbage, cdp.Empty{}))
+		usage, err := chromedp.Call(b.ctx, cdpruntime.GetHeapUsage, cdp.Empty{})
+		b.must(err)
+		return int(usage.UsedSize)
+	}
+	early := 0
+	for i := range 60 {
+		cells := meshtest.Cells(ring(2) + " 112" + fmt.Sprintf(" %d%d3", i%10, 9-i/10))
+		writeMesh(t, filepath.Join(f.meshes(), "lid.stl"), meshtest.Cubes(cells, 10))
+		f.write(t, strings.Replace(fmt.Sprintf(chestText, ""), "Chest", fmt.Sprintf("Chest %d", i), 1))
+		s.state.refresh(t.Context(), f.check)
+		s.wake()
+		b.wait("the change", "dryfit.model.kit === 'Chest %d'", i)
+		b.run("await new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+		if i == 10 {
+			early = heap()
+		}
+	}
+	late := heap()
+	t.Logf("heap of the page after 10 changes %d kB, after 60 %d kB", early/1000, late/1000)
+	if late > early+1<<20 {
+		t.Errorf("heap of the page after 10 changes %d, after 60 %d", early, late)
+	}
+	want(b, 4, "dryfit.shapes.size")
+	if n := js[int](b, "dryfit.gl.held()"); n > 4 {
+		t.Errorf("%d shapes are on the graphics card", n)
+	}
+}
+
+// TestLiveDemo measures how long after a save the demonstration kit is shown anew; the
+// bound is far above what it takes, for a machine that does other things.
+func TestLiveDemo(t *testing.T) {
+	f := demoKit(t)
+	b := newTab(t, 1000, 700)
+	b.open(serve(t, f))
+	b.run("dryfit.scene.go(90)")
+	view := js[string](b, "JSON.stringify([dryfit.scene.step, dryfit.camera])")
+	b.run("window.changed = new Promise(done => { dryfit.on('model', () => { dryfit.on('drawn', () => done(true)) }) })")
+	began := time.Now()
+	f.edit(t, "kit: Skerrivane", "kit: New Skerrivane")
+	want(b, true, "window.changed")
+	took := time.Since(began)
+	t.Logf("%v from the save to the picture", took.Round(time.Millisecond))
+	if took > 5*time.Second {
+		t.Errorf("%v from the save to the picture", took)
+	}
+	want(b, view, "JSON.stringify([dryfit.scene.step, dryfit.camera])")
+	if got := b.text("kit"); !strings.HasPrefix(got, "New ") {
+		t.Error(got)
+	}
+}
