@@ -2,8 +2,6 @@ package kits
 
 import (
 	"time"
-
-	"gopkg.in/yaml.v3"
 )
 
 // This file is the kit format: every key, the shape of its value, and what it
@@ -25,8 +23,10 @@ var partFields = []field[Part]{
 		"what a person calls it; the id if not given"),
 	key("number", placed(words), func(p *Part) **text { return &p.number },
 		"the number you gave it on your drawings"),
-	key("printed", choice("resin", "filament"), func(p *Part) *string { return &p.Printed },
+	key("printed", choice(Resin, Filament), func(p *Part) *string { return &p.Printed },
 		"how it is printed"),
+	key("material", optional(id), func(p *Part) **Ref { return &p.material },
+		"what it is made of; if not given, resin or pla by how it is printed"),
 	key("bought", flag, func(p *Part) *bool { return &p.Bought }, "it is bought"),
 	key("made", flag, func(p *Part) *bool { return &p.Made }, "the builder makes it"),
 	key("mesh", fileName, func(p *Part) *string { return &p.Mesh },
@@ -145,19 +145,26 @@ var serviceFields = []field[Service]{
 		"the covering piece or the named opening it is reached through; any if not given"),
 }
 
-// printer is whatever a kit says of a printer; only the id is looked at here.
-type printer struct{ id Ref }
-
-func readPrinter(r *reader, n *yaml.Node) (printer, bool) {
-	if n.Kind != yaml.MappingNode {
-		r.fault(n, "must be a mapping, not %s", kindOf(n))
-		return printer{}, false
-	}
-	r.pairs(n, func(_, _ *yaml.Node) {})
-	return printer{}, true
+var printerFields = []field[Printer]{
+	key("process", choice(Resin, Filament), func(p *Printer) *string { return &p.Process }, "how it prints").must(),
+	key("volume", optional(size), func(p *Printer) **Size { return &p.volume }, "width, depth and height that can be used").must(),
+	key("layer", optional(length), func(p *Printer) **number { return &p.layer }, "height of a layer (default 0.05 mm for resin, 0.2 mm for filament)"),
+	key("margin", optional(spare), func(p *Printer) **number { return &p.margin }, "kept free between pieces on the bed (default 2 mm for resin, 5 mm for filament)"),
+	key("count", count(maxPrinters), func(p *Printer) *int { return &p.Count }, "how many of them there are (default 1)"),
+	key("change", optional(duration), func(p *Printer) **time.Duration { return &p.change }, "from the end of a plate to the start of the next (default 15m)"),
+	key("exposure", optional(duration), func(p *Printer) **time.Duration { return &p.exposure }, "resin: light for a layer (default 2.5s)"),
+	key("motion", optional(duration), func(p *Printer) **time.Duration { return &p.motion }, "resin: lift, lower and rest for a layer (default 6s)"),
+	key("base-layers", optional(whole(0, 1000)), func(p *Printer) **int { return &p.baseLayers }, "resin: first layers that are lit for longer (default 5)"),
+	key("base-exposure", optional(duration), func(p *Printer) **time.Duration { return &p.baseExposure }, "resin: light for each of those (default 28s)"),
+	key("line", optional(length), func(p *Printer) **number { return &p.line }, "filament: width of a line (default 0.4 mm)"),
+	key("flow", optional(positive(1000, "mm3 a second")), func(p *Printer) **number { return &p.flow }, "filament: what is laid down, in mm3 a second whatever the units (default 8)"),
+	key("overhead", list(positive(100, "number"), 2, 2), func(p *Printer) *[]number { return &p.overhead }, "filament: least and most that a print takes, by the time the flow alone does (default [1.3, 1.6])"),
 }
 
-var printerShape = shape[printer]{readPrinter, schema{"type": "object"}, "mapping", false}
+var materialFields = []field[Material]{
+	key("process", choice(Resin, Filament), func(m *Material) *string { return &m.Process }, "what prints it; not given for what is not printed"),
+	key("density", positive(30, "g/cm3"), func(m *Material) *number { return &m.density }, "in g/cm3, whatever the units").must(),
+}
 
 var kitFields = []field[Kit]{
 	key("kit", words, func(k *Kit) *string { return &k.Name }, "the name of the kit").must(),
@@ -191,8 +198,12 @@ var kitFields = []field[Kit]{
 		func(k *Kit) *[]*Task { return &k.Tasks }, "other steps: paint, test, let cure"),
 	key("service", list(mapped(object(func(s *Service) *Pos { return &s.Pos }, serviceFields), ptr), 0, maxList),
 		func(k *Kit) *[]*Service { return &k.Service }, "what must stay possible on the finished model"),
-	key("printers", named(printerShape, maxList, func(p *printer, r Ref) { p.id = r }),
-		func(k *Kit) *[]*printer { return &k.printers }, "printers at hand; each a mapping that other commands read"),
+	key("materials", named(object(func(m *Material) *Pos { return &m.Pos }, materialFields), maxList,
+		func(m *Material, r Ref) { m.ID, m.Pos = r.Name, r.Pos }), func(k *Kit) *[]*Material { return &k.Materials },
+		"what parts are made of, beside the built-in resin, pla, petg and abs"),
+	key("printers", named(object(func(p *Printer) *Pos { return &p.Pos }, printerFields), maxPrinters,
+		func(p *Printer, r Ref) { p.ID, p.Pos = r.Name, r.Pos }), func(k *Kit) *[]*Printer { return &k.Printers },
+		"printers at hand, for the printing plan"),
 }
 
 var kitShape = object(nil, kitFields)

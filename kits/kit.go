@@ -28,12 +28,13 @@ type Kit struct {
 	Wires     []*Wire
 	Tasks     []*Task
 	Service   []*Service
+	Materials []*Material // the built-in ones first
+	Printers  []*Printer
 
 	Pieces []Piece // of the model, in the sequence of the parts
 
 	units     string
 	clearance *number
-	printers  []*printer
 	partOf    map[string]*Part
 	spaceOf   map[string]*Space
 	fixingOf  map[string]*Fixing
@@ -83,9 +84,10 @@ type Fixing struct {
 type Part struct {
 	ID        string
 	Pos       Pos
-	Number    string // the designer's own number, empty if none
-	Name      string // the id with spaces when the file gives no name
-	Printed   string // resin or filament; empty if not printed or not stated
+	Number    string    // the designer's own number, empty if none
+	Name      string    // the id with spaces when the file gives no name
+	Printed   string    // Resin or Filament; empty if not printed or not stated
+	Material  *Material // nil if nothing tells
 	Bought    bool
 	Made      bool
 	Mesh      string
@@ -100,10 +102,11 @@ type Part struct {
 	Pair      *Part
 	Spares    int // to have beyond those in the model
 
-	pair   *Ref
-	paint  *text
-	number *text
-	first  int // index of its first piece
+	pair     *Ref
+	material *Ref
+	paint    *text
+	number   *text
+	first    int // index of its first piece
 }
 
 // Join fixes pieces together. Either it fits Pieces onto Onto, or it closes the

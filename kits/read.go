@@ -24,6 +24,8 @@ const (
 	maxList   = 20_000  // entries of one list or mapping
 	maxNamed  = 200_000 // pieces that all names of parts together stand for
 	maxInside = 16      // nesting of spaces
+
+	maxPrinters = 100 // kinds of printers, and printers of one kind
 )
 
 // FileName is the name of the kit file in a kit's folder.

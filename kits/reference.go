@@ -18,6 +18,8 @@ func Reference() string {
 	table(&b, "An entry of `wires`", wireFields)
 	table(&b, "An entry of `tasks`", taskFields)
 	table(&b, "An entry of `service`", serviceFields)
+	table(&b, "An entry of `materials`", materialFields)
+	table(&b, "An entry of `printers`", printerFields)
 	return b.String()
 }
 

@@ -14,6 +14,8 @@ func (k *Kit) resolve(faults *Faults) {
 	v.order()
 	v.service()
 	v.lengths()
+	v.materials()
+	v.printers()
 	k.rings(faults)
 }
 
