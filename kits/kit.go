@@ -253,6 +253,24 @@ func (k *Kit) Copies(p *Part) []int {
 	return list
 }
 
+// Aside lists the copies of what is printed but never stands in the model: tooling and
+// spares. The error says that they are more than can be worked with.
+func (k *Kit) Aside() ([]Piece, error) {
+	var list []Piece
+	for _, p := range k.Parts {
+		if p.InModel() || !p.ToPrint() {
+			continue
+		}
+		if len(list)+p.Quantity > MaxPieces {
+			return nil, fmt.Errorf("%s: parts: %s: the kit has more than %d pieces of tooling and spares to print; lower the quantity", p.Pos, p.ID, MaxPieces)
+		}
+		for c := range p.Quantity {
+			list = append(list, Piece{p.CopyID(c + 1), p, c + 1})
+		}
+	}
+	return list, nil
+}
+
 // InModel reports whether the part's pieces stand in the model.
 func (p *Part) InModel() bool { return p.Class == "model" || p.Class == "option" }
 

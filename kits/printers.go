@@ -202,3 +202,6 @@ func (v *resolver) materials() {
 
 // ToPrint reports whether a part comes from a printer: it is neither bought nor made.
 func (p *Part) ToPrint() bool { return !p.Bought && !p.Made }
+
+// PlainMaterial is the id of what is printed by a process when nothing is said.
+func PlainMaterial(process string) string { return plainMaterial[process] }

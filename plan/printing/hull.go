@@ -34,6 +34,17 @@ func (f *Facet) holds(p vec) bool {
 	return false
 }
 
+// width is the shorter side of the smallest box around the facet.
+func (f *Facet) width() float64 {
+	var points []vec
+	for _, t := range f.faces {
+		points = append(points, t[:]...)
+	}
+	ring := shadow(points, standing(f.Normal))
+	w, d := boxAt(ring, leastBox(ring))
+	return min(w, d)
+}
+
 // quickhull finds the convex hull of points (C. B. Barber, D. P. Dobkin and H.
 // Huhdanpaa, "The quickhull algorithm for convex hulls", ACM Transactions on
 // Mathematical Software 22, 1996). What lies within slack of a face counts as on it:

@@ -14,6 +14,7 @@ const (
 	apart        = 15  // degrees between the upright axes of two starts
 	firstStep    = 4   // degrees
 	lastStep     = 2e-4
+	most         = 300 // steps from a start; crawling along a ridge of the excess ends there
 )
 
 // nearest looks for the turn at which a hull sticks out of a volume the least: that
@@ -140,7 +141,7 @@ func (s *search) settle(t Turn, h *Hull) Turn {
 // around, and halves them when none does.
 func (s *search) descend(t Turn, step float64) Turn {
 	least := s.excess(&t, s.points)
-	for step > radians(lastStep) {
+	for n := 0; step > radians(lastStep) && n < most; n++ {
 		best := t
 		lower := false
 		for _, axis := range steps {

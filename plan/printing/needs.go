@@ -1,0 +1,107 @@
+package printing
+
+import (
+	"dryfit/kits"
+	"dryfit/kits/mesh"
+	"dryfit/plan"
+)
+
+// Meshes finds the mesh of a piece by its id; nil if it has none.
+type Meshes func(piece string) *mesh.Mesh
+
+// Ask makes the request of a kit: all that is to be printed, each piece with the first
+// step that needs it. Copies are taken to be of one shape, that of the first which has a
+// mesh. What has neither mesh nor size is told as missing.
+func Ask(rep *plan.Report, meshes Meshes) (r Request, missing []*kits.Part, err error) {
+	k := rep.Kit
+	r.Printers, r.Materials = k.Printers, k.Materials
+	aside, err := k.Aside()
+	if err != nil {
+		return r, nil, err
+	}
+	first := firstNeeds(rep)
+	pieces := map[*kits.Part][]Piece{}
+	for i, pc := range k.Pieces {
+		pieces[pc.Part] = append(pieces[pc.Part], Piece{pc.ID, first[i]})
+	}
+	for _, pc := range aside {
+		pieces[pc.Part] = append(pieces[pc.Part], Piece{pc.ID, NoStep})
+	}
+	for _, p := range k.Parts {
+		part := &Part{Of: p, Pieces: pieces[p]}
+		switch {
+		case !p.ToPrint():
+		case part.shape(meshes):
+			r.Parts = append(r.Parts, part)
+		default:
+			missing = append(missing, p)
+		}
+	}
+	return r, missing, nil
+}
+
+// shape gives the part its surface.
+func (p *Part) shape(meshes Meshes) bool {
+	for _, piece := range p.Pieces {
+		if m := meshes(piece.ID); m != nil && m.Len() > 0 {
+			p.Surface, p.Shape = m, m.Shape
+			return true
+		}
+	}
+	if p.Of.Size == nil {
+		return false
+	}
+	m := box(p.Of.ID, p.Of.Size.XYZ)
+	p.Surface, p.Shape, p.BySize = m, m.Shape, true
+	return true
+}
+
+// box is a solid of a size.
+func box(name string, size vec) *mesh.Mesh {
+	corner := func(n int) (c [3]float32) {
+		for k := range 3 {
+			if n>>k&1 == 1 {
+				c[k] = float32(size[k])
+			}
+		}
+		return c
+	}
+	var list []mesh.Triangle
+	for _, q := range [6][4]int{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
+		a, b, c, d := corner(q[0]), corner(q[1]), corner(q[2]), corner(q[3])
+		list = append(list, mesh.Triangle{a, b, c}, mesh.Triangle{a, c, d})
+	}
+	m, err := mesh.FromTriangles(name, list)
+	if err != nil {
+		panic(err) // sizes of a kit are finite
+	}
+	return m
+}
+
+// firstNeeds is the number of the first step that each piece is in hand for: that fits
+// it, or fits, closes or threads something on it. Without a proven order the steps are
+// counted as the file suggests them.
+func firstNeeds(rep *plan.Report) []int {
+	q := rep.Draft()
+	first := make([]int, len(rep.Kit.Pieces))
+	for i := range first {
+		first[i] = NoStep
+	}
+	for v := range rep.Rules.Steps {
+		for _, p := range inHand(rep.Rules.Steps[v]) {
+			first[p] = min(first[p], q.Place[v])
+		}
+	}
+	return first
+}
+
+// inHand lists the pieces that a step works on.
+func inHand(s plan.Step) []int {
+	switch {
+	case s.Join != nil:
+		return append(append([]int(nil), s.Join.Pieces...), s.Join.Onto...)
+	case s.Wire != nil:
+		return append([]int{s.Wire.From, s.Wire.To}, s.Wire.Through...)
+	}
+	return nil
+}
