@@ -35,9 +35,12 @@ func Fit(h *Hull, volume [3]float64) Fitting {
 			return f
 		}
 	}
-	for _, up := range []Turn{asModelled, rightAngles[1], rightAngles[2]} {
-		if t, ok := turnedUpright(h, up, volume); ok {
-			return fitting(Turned, t, h, volume)
+	for _, up := range rightAngles[:3] {
+		if f := fitting(Turned, up, h, volume); f.Over[2] > 0 {
+			continue
+		}
+		if angle, ok := turnedUpright(shadow(h.Points, up), h.Slack, volume); ok {
+			return fitting(Turned, about(2, -angle).after(up), h, volume)
 		}
 	}
 	f := fitting(Tilted, nearest(h, volume), h, volume)
@@ -78,17 +81,13 @@ var rightAngles = func() []Turn {
 	return list
 }()
 
-// turnedUpright looks for an angle about the upright axis at which the hull, laid as
-// up says, fits. Its excess is looked at each degree, and closely around every degree
-// at which it is lower than at its neighbours.
-func turnedUpright(h *Hull, up Turn, volume vec) (Turn, bool) {
-	if f := fitting(Turned, up, h, volume); f.Over[2] > 0 {
-		return up, false
-	}
-	flat := shadow(h.Points, up)
+// turnedUpright looks for an angle by which the bed is turned under a shadow so that
+// it fits. Its excess is looked at each degree, and closely around every degree at
+// which it is lower than at its neighbours.
+func turnedUpright(ring [][2]float64, slack float64, volume vec) (float64, bool) {
 	excess := func(angle float64) float64 {
-		w, d := boxAt(flat, angle)
-		return max(w-volume[0], d-volume[1]) + 2*h.Slack
+		w, d := boxAt(ring, angle)
+		return max(w-volume[0], d-volume[1]) + 2*slack
 	}
 	var at [180]float64
 	for a := range at {
@@ -103,7 +102,7 @@ func turnedUpright(h *Hull, up Turn, volume vec) (Turn, bool) {
 			best, least = angle, e
 		}
 	}
-	return about(2, -best).after(up), least <= spareRoom
+	return best, least <= spareRoom
 }
 
 // lowest halves steps to both sides of a place until they are of no account.
@@ -130,6 +129,16 @@ func shadow(points []vec, t Turn) [][2]float64 {
 		flat[i] = [2]float64{dot(t[0], p), dot(t[1], p)}
 	}
 	return convex(flat)
+}
+
+// turned is a shadow as seen along axes that are turned by an angle.
+func turned(ring [][2]float64, angle float64) [][2]float64 {
+	s, c := math.Sincos(angle)
+	out := make([][2]float64, len(ring))
+	for i, p := range ring {
+		out[i] = [2]float64{c*p[0] + s*p[1], c*p[1] - s*p[0]}
+	}
+	return out
 }
 
 // boxAt is the width and depth of a shadow along axes that are turned by an angle.

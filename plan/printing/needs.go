@@ -1,18 +1,24 @@
 package printing
 
 import (
+	"math"
+
 	"dryfit/kits"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
 )
 
-// Meshes finds the mesh of a piece by its id; nil if it has none.
-type Meshes func(piece string) *mesh.Mesh
+// Source gives out the meshes of pieces by their ids.
+type Source interface {
+	Mesh(piece string) *mesh.Mesh // nil if it has none
+	Hollows(piece string) int     // sealed ones in it
+}
 
 // Ask makes the request of a kit: all that is to be printed, each piece with the first
 // step that needs it. Copies are taken to be of one shape, that of the first which has a
-// mesh. What has neither mesh nor size is told as missing.
-func Ask(rep *plan.Report, meshes Meshes) (r Request, missing []*kits.Part, err error) {
+// mesh. What has neither mesh nor size is told as missing. The source is nil for a kit
+// without meshes. The error says that the kit has too many pieces.
+func Ask(rep *plan.Report, from Source) (r Request, missing []*kits.Part, err error) {
 	k := rep.Kit
 	r.Printers, r.Materials = k.Printers, k.Materials
 	aside, err := k.Aside()
@@ -31,7 +37,7 @@ func Ask(rep *plan.Report, meshes Meshes) (r Request, missing []*kits.Part, err 
 		part := &Part{Of: p, Pieces: pieces[p]}
 		switch {
 		case !p.ToPrint():
-		case part.shape(meshes):
+		case part.shape(from):
 			r.Parts = append(r.Parts, part)
 		default:
 			missing = append(missing, p)
@@ -41,19 +47,25 @@ func Ask(rep *plan.Report, meshes Meshes) (r Request, missing []*kits.Part, err 
 }
 
 // shape gives the part its surface.
-func (p *Part) shape(meshes Meshes) bool {
+func (p *Part) shape(from Source) bool {
 	for _, piece := range p.Pieces {
-		if m := meshes(piece.ID); m != nil && m.Len() > 0 {
-			p.Surface, p.Shape = m, m.Shape
-			return true
+		if from == nil {
+			break
+		}
+		m := from.Mesh(piece.ID)
+		switch {
+		case m == nil || m.Len() == 0:
+		case p.Surface == nil:
+			p.Surface, p.Shape, p.Hollows = m, m.Shape, from.Hollows(piece.ID)
+		case math.Abs(m.Volume-p.Shape.Volume) > copiesDiffer*p.Shape.Volume:
+			p.Differ = true
 		}
 	}
-	if p.Of.Size == nil {
-		return false
+	if p.Surface == nil && p.Of.Size != nil {
+		m := box(p.Of.ID, p.Of.Size.XYZ)
+		p.Surface, p.Shape, p.BySize = m, m.Shape, true
 	}
-	m := box(p.Of.ID, p.Of.Size.XYZ)
-	p.Surface, p.Shape, p.BySize = m, m.Shape, true
-	return true
+	return p.Surface != nil
 }
 
 // box is a solid of a size.

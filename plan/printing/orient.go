@@ -1,10 +1,8 @@
 package printing
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"slices"
 
 	"dryfit/kits"
 )
@@ -36,42 +34,57 @@ const (
 
 // pose is a side to lie on.
 type pose struct {
-	down vec
-	foot float64 // mm2 that lie on the bed; 0 on supports
-	cost float64 // without the bed that it takes
-	why  string
-	w, d float64 // about the smallest box on the bed, mm
+	down     vec
+	foot     float64      // mm2 that lie on the bed; 0 on supports
+	overhang float64      // mm2 that need support though it lies
+	cost     float64      // without the bed that it takes
+	w, d     float64      // about the smallest box on the bed, mm
+	ring     [][2]float64 // the shadow as it stands with down down, once asked for
 }
 
-// poses lists the sides that a part can lie on when printed by a process, the best
-// first.
-func (f *facts) poses(process string) []pose {
+// on is the price of a side with the bed that it takes.
+func (o *pose) on(p *kits.Printer) float64 {
+	return o.cost + bedWeight*(o.w+p.Margin)*(o.d+p.Margin)
+}
+
+// poses lists the sides that a part can lie on when printed by a process.
+func (f *facts) poses(process string) []*pose {
 	if list, known := f.sides[process]; known {
 		return list
 	}
-	var list []pose
+	var list []*pose
 	if process == kits.Filament {
 		list = f.filamentPoses()
 	} else {
 		list = f.resinPoses()
 	}
-	slices.SortStableFunc(list, func(a, b pose) int { return cmp.Compare(a.cost, b.cost) })
-	list = list[:min(len(list), maxPoses)]
-	for i := range list {
-		ring := shadow(f.rough, standing(list[i].down))
-		list[i].w, list[i].d = boxAt(ring, leastBox(ring))
+	for _, o := range list {
+		o.w, o.d = f.roughBox(o.down)
 	}
 	f.sides[process] = list
 	return list
 }
 
-// maxPoses bounds the sides that are tried on a printer before any way that fits is
-// taken.
-const maxPoses = 40
-
-// on is the price of a side with the bed that it takes.
-func (o *pose) on(p *kits.Printer) float64 {
-	return o.cost + bedWeight*(o.w+p.Margin)*(o.d+p.Margin)
+// roughBox is about the smallest box around a part on the bed: along its shadow's main
+// axis, or straight if that is smaller.
+func (f *facts) roughBox(down vec) (w, d float64) {
+	t := standing(down)
+	flat := make([][2]float64, len(f.rough))
+	var x, y, xx, xy, yy float64
+	for i, p := range f.rough {
+		flat[i] = [2]float64{dot(t[0], p), dot(t[1], p)}
+		x, y = x+flat[i][0], y+flat[i][1]
+	}
+	n := float64(len(flat))
+	for _, p := range flat {
+		a, b := p[0]-x/n, p[1]-y/n
+		xx, xy, yy = xx+a*a, xy+a*b, yy+b*b
+	}
+	w, d = boxAt(flat, 0)
+	if v, e := boxAt(flat, math.Atan2(2*xy, xx-yy)/2); v*e < w*d {
+		return v, e
+	}
+	return w, d
 }
 
 // tall is the price of height.
@@ -79,55 +92,55 @@ func (f *facts) tall(down vec) float64 {
 	return f.height(down) * heightWeight * math.Sqrt(f.facing.area)
 }
 
-func (f *facts) filamentPoses() []pose {
-	var list []pose
+func (f *facts) filamentPoses() []*pose {
+	var list []*pose
 	for i, b := range f.bases {
 		foot := f.contact[i]
 		if foot == 0 {
 			continue
 		}
-		overhang := max(f.facing.at(b.Normal).steep-foot, 0)
-		p := pose{down: b.Normal, foot: foot, cost: overhang - foot + f.tall(b.Normal), why: fmt.Sprintf("lies on a flat face of %.0f mm2", foot)}
+		o := &pose{down: b.Normal, foot: foot, overhang: max(f.facing.at(b.Normal).steep-foot, 0)}
+		o.cost = o.overhang - foot + f.tall(b.Normal)
 		if f.height(b.Normal) > slender*f.width[i] {
-			p.cost += f.facing.area
+			o.cost += f.facing.area
 		}
-		if overhang > foot/10 {
-			p.why += fmt.Sprintf("; %.0f mm2 overhang", overhang)
-		}
-		list = append(list, p)
+		list = append(list, o)
 	}
 	if len(list) == 0 {
-		down := f.lowest()
-		list = append(list, pose{down: down, why: "has no flat face to lie on; lies as low as it can, on supports"})
+		list = append(list, &pose{down: f.lowest()})
 	}
 	return list
 }
 
-func (f *facts) resinPoses() []pose {
+func (f *facts) resinPoses() []*pose {
 	list := f.tilted()
-	if p, small := f.smallPose(); small {
-		list = append(list, p)
+	if o := f.smallPose(); o != nil {
+		list = append(list, o)
 	}
 	return list
 }
 
-// smallPose stands a small part on its foot.
-func (f *facts) smallPose() (best pose, ok bool) {
+// smallPose stands a small part on its foot, if it has one.
+func (f *facts) smallPose() (best *pose) {
+	if f.Clear() {
+		return nil
+	}
 	for i, b := range f.bases {
 		foot, height := f.contact[i], f.height(b.Normal)
-		if foot > smallFoot || height > smallHeight || height > slender*f.width[i] {
+		if foot == 0 || foot > smallFoot || height > smallHeight || height > slender*f.width[i] {
 			continue
 		}
-		if overhang := f.facing.at(b.Normal).steep - foot; overhang <= foot/4 && foot > best.foot {
-			best = pose{down: b.Normal, foot: foot, cost: -math.MaxFloat32, why: fmt.Sprintf("is small: stands on a flat face of %.0f mm2", foot)}
+		over := f.facing.at(b.Normal).steep - foot
+		if over <= foot/4 && (best == nil || foot > best.foot) {
+			best = &pose{down: b.Normal, foot: foot, cost: -math.MaxFloat32}
 		}
 	}
-	return best, best.foot > 0 && !f.Clear()
+	return best
 }
 
 // tilted looks at turns all round, in steps about the model's x and y axes.
-func (f *facts) tilted() []pose {
-	var list []pose
+func (f *facts) tilted() []*pose {
+	var list []*pose
 	add := func(x, y float64) {
 		t := turnOf(x, y, 0)
 		list = append(list, f.onSupports(scaled(t[2], -1)))
@@ -142,7 +155,7 @@ func (f *facts) tilted() []pose {
 	return list
 }
 
-func (f *facts) onSupports(down vec) pose {
+func (f *facts) onSupports(down vec) *pose {
 	s := f.facing.at(down)
 	cost := s.steep + s.film + f.tall(down)
 	for _, side := range f.flats {
@@ -153,15 +166,24 @@ func (f *facts) onSupports(down vec) pose {
 	if f.Clear() {
 		cost += clearWeight * s.marked
 	}
-	return pose{down: down, cost: cost, why: f.saysTilt(down)}
+	return &pose{down: down, cost: cost}
 }
 
-// saysTilt words a turn on supports, by the angle between the bed and the largest flat
-// side if there is one to speak of.
-func (f *facts) saysTilt(down vec) string {
+// says words how a part lies on a printer: what follows its name.
+func (f *facts) says(o *pose, process string) string {
+	switch {
+	case process == kits.Filament && o.foot == 0:
+		return "has no flat face to lie on; lies as low as it can, on supports"
+	case process == kits.Filament && o.overhang > o.foot/10:
+		return fmt.Sprintf("lies on a flat face of %.0f mm2; %.0f mm2 overhang", o.foot, o.overhang)
+	case process == kits.Filament:
+		return fmt.Sprintf("lies on a flat face of %.0f mm2", o.foot)
+	case o.foot > 0:
+		return fmt.Sprintf("is small: stands on a flat face of %.0f mm2", o.foot)
+	}
 	why := "stands on supports"
 	if len(f.flats) > 0 {
-		angle := degrees(math.Acos(min(math.Abs(dot(f.flats[0].Normal, down)), 1)))
+		angle := degrees(math.Acos(min(math.Abs(dot(f.flats[0].Normal, o.down)), 1)))
 		why += fmt.Sprintf(", its largest side %.0f degrees from the bed", angle)
 	}
 	if f.Clear() {

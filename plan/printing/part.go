@@ -16,6 +16,7 @@ type Part struct {
 	Shape   mesh.Shape
 	BySize  bool // no mesh: the surface is that of the box around it, and its volume the most it can be
 	Hollows int  // hollows that nothing leads out of
+	Differ  bool // its copies are not all of one shape
 }
 
 // Piece is one copy of a part.
@@ -36,11 +37,11 @@ type facts struct {
 	hull    *Hull
 	rough   []vec // a few corners of the hull, for comparing turns
 	facing  *facing
-	bases   []Facet           // flat faces of the hull on which the part stands by itself
-	contact []float64         // how much of its surface lies in each, mm2
-	width   []float64         // and how wide it is where it is narrow, mm
-	flats   []Facet           // flat sides of the hull that are worth a word
-	sides   map[string][]pose // by process, once asked for
+	bases   []Facet            // flat faces of the hull on which the part stands by itself
+	contact []float64          // how much of its surface lies in each, mm2
+	width   []float64          // and how wide it is where it is narrow, mm
+	flats   []Facet            // flat sides of the hull that are worth a word
+	sides   map[string][]*pose // by process, once asked for
 }
 
 // maxBases bounds the flat faces that are looked at.
@@ -48,7 +49,7 @@ const maxBases = 24
 
 // look reads the surface of a part, twice.
 func look(ctx context.Context, p *Part) (*facts, error) {
-	f := &facts{Part: p, facing: newFacing(), sides: map[string][]pose{}}
+	f := &facts{Part: p, facing: newFacing(), sides: map[string][]*pose{}}
 	var h hullMaker
 	err := each(ctx, p.Surface, func(block []mesh.Triangle) {
 		h.add(block)

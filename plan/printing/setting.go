@@ -23,6 +23,10 @@ type Setting struct {
 // Height is how far the part reaches above the bed, mm.
 func (s *Setting) Height() float64 { return s.Size[2] + s.Raised }
 
+// maxPoses bounds the sides that are tried on a printer before any way that fits is
+// taken.
+const maxPoses = 60
+
 // set chooses the best side to lie on for which the printer has room. It returns nil,
 // and how near it comes, if the part fits at no turn.
 func (f *facts) set(p *kits.Printer) (*Setting, Fitting) {
@@ -31,43 +35,72 @@ func (f *facts) set(p *kits.Printer) (*Setting, Fitting) {
 		return nil, fit
 	}
 	poses := slices.Clone(f.poses(p.Process))
-	slices.SortStableFunc(poses, func(a, b pose) int { return cmp.Compare(a.on(p), b.on(p)) })
-	for _, o := range poses {
-		raise := 0.0
-		if p.Process == kits.Resin && o.foot == 0 {
-			raise = raised
+	slices.SortStableFunc(poses, func(a, b *pose) int { return cmp.Compare(a.on(p), b.on(p)) })
+	var best *Setting
+	least := math.Inf(1)
+	for _, o := range poses[:min(len(poses), maxPoses)] {
+		if o.on(p) >= least {
+			break
 		}
-		if t, ok := f.settle(o.down, raise, p.Volume); ok {
-			return f.setting(p, fit, t, o.foot, raise, o.why), fit
+		s, ok := f.settle(o, p)
+		if !ok {
+			continue
+		}
+		if cost := o.cost + bedWeight*(s.Size[0]+p.Margin)*(s.Size[1]+p.Margin); cost < least {
+			best, least = s, cost
 		}
 	}
-	raise := 0.0
+	if best == nil {
+		best = f.anyhow(fit, p)
+	}
+	best.Fit = fit
+	return best, fit
+}
+
+// anyhow is the one way found in which a part fits.
+func (f *facts) anyhow(fit Fitting, p *kits.Printer) *Setting {
+	s := f.setting(p, fit.Turn, shadow(f.hull.Points, fit.Turn))
+	s.Why = "stands on supports, the one way found in which it fits"
 	if p.Process == kits.Resin {
-		raise = min(raised, p.Volume[2]-fit.Size[2])
+		s.Raised = min(raised, max(p.Volume[2]-fit.Size[2], 0))
+		f.time(s, p)
 	}
-	return f.setting(p, fit, fit.Turn, 0, max(raise, 0), "stands on supports, the one way found in which it fits"), fit
+	return s
 }
 
 // settle turns a part about the upright axis to suit the bed: so that the box around
 // it is smallest, or else so that it fits at all.
-func (f *facts) settle(down vec, raise float64, volume vec) (Turn, bool) {
-	room := volume
-	room[2] -= raise
-	t := standing(down)
-	if f.height(down) > room[2]+spareRoom {
-		return t, false
+func (f *facts) settle(o *pose, p *kits.Printer) (*Setting, bool) {
+	room := p.Volume
+	up := 0.0
+	if p.Process == kits.Resin && o.foot == 0 {
+		up = raised
+		room[2] -= up
 	}
-	ring := shadow(f.hull.Points, t)
-	t = about(2, -leastBox(ring)).after(t)
-	if fit := fitting(Straight, t, f.hull, room); fit.fits() {
-		return f.neat(t, room), true
+	if f.height(o.down) > room[2]+spareRoom {
+		return nil, false
 	}
-	quarter := about(2, math.Pi/2).after(t)
-	if fit := fitting(Straight, quarter, f.hull, room); fit.fits() {
-		return f.neat(quarter, room), true
+	t := standing(o.down)
+	if o.ring == nil {
+		o.ring = shadow(f.hull.Points, t)
 	}
-	t, ok := turnedUpright(f.hull, t, room)
-	return t, ok
+	angle := leastBox(o.ring)
+	turn := about(2, -angle).after(t)
+	if fit := fitting(Straight, turn, f.hull, room); !fit.fits() {
+		angle += math.Pi / 2
+		turn = about(2, -angle).after(t)
+		if fit = fitting(Straight, turn, f.hull, room); !fit.fits() {
+			var ok bool
+			if angle, ok = turnedUpright(o.ring, f.hull.Slack, room); !ok {
+				return nil, false
+			}
+			turn = about(2, -angle).after(t)
+		}
+	}
+	s := f.setting(p, f.neat(turn, room), turned(o.ring, angle))
+	s.Foot, s.Raised, s.Why = o.foot, up, f.says(o, p.Process)
+	f.time(s, p)
+	return s, true
 }
 
 // neat rounds the angles of a turn, if the part still fits then.
@@ -79,20 +112,27 @@ func (f *facts) neat(t Turn, room vec) Turn {
 	return t
 }
 
-func (f *facts) setting(p *kits.Printer, fit Fitting, t Turn, foot, raise float64, why string) *Setting {
-	lo, hi := t.extents(f.hull.Points)
-	s := &Setting{Fit: fit, Turn: t, Size: sub(hi, lo), Foot: foot, Raised: raise, Why: why, Shadow: shadow(f.hull.Points, t)}
-	for i := range s.Shadow {
-		s.Shadow[i][0] -= lo[0]
-		s.Shadow[i][1] -= lo[1]
+func (f *facts) setting(p *kits.Printer, t Turn, ring [][2]float64) *Setting {
+	s := &Setting{Turn: t, Size: t.size(f.hull.Points), Shadow: ring}
+	x, y := math.Inf(1), math.Inf(1)
+	for _, c := range ring {
+		x, y = min(x, c[0]), min(y, c[1])
 	}
+	for i := range ring {
+		ring[i] = [2]float64{ring[i][0] - x, ring[i][1] - y}
+	}
+	f.time(s, p)
+	return s
+}
+
+// time computes how long a piece takes by itself.
+func (f *facts) time(s *Setting, p *kits.Printer) {
 	if p.Process == kits.Resin {
 		s.Time = Band{resinTime(p, s.Size[2]), resinTime(p, s.Height())}
-		return s
+		return
 	}
 	s.Time = filamentTime(p, f.Shape.Volume)
 	if f.BySize {
 		s.Time.Low = 0
 	}
-	return s
 }

@@ -47,6 +47,7 @@ type Survey struct {
 	path    string                  // of the meshes
 	health  map[string]*mesh.Health // by content
 	kit     *kits.Kit               // nil for meshes alone
+	numbers map[string]int          // of the pieces by id, once asked for
 	options Options
 }
 
