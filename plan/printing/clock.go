@@ -41,7 +41,7 @@ func filamentTime(p *kits.Printer, volume float64) Band {
 // strand is the cross-section of filament 1.75 mm thick, mm2.
 const strand = math.Pi * 1.75 * 1.75 / 4
 
-// Mass is that of a volume in mm3 of a material, in grams.
+// mass is that of a volume in mm3 of a material, in grams.
 func mass(volume float64, m *kits.Material) float64 { return volume / 1000 * m.Density }
 
 // strandLength is how much filament a volume in mm3 takes, in metres.

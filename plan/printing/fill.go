@@ -37,6 +37,31 @@ func (p *Placed) Box() (w, d float64) {
 	return p.Setting.Size[0], p.Setting.Size[1]
 }
 
+// Mass is that of all pieces, in grams; most says that it is the most it can be, because
+// some are known by size only.
+func (p *Plate) Mass() (g float64, most bool) {
+	for _, x := range p.Pieces {
+		g += mass(x.Part.Shape.Volume, p.Material)
+		most = most || x.Part.BySize
+	}
+	return g, most
+}
+
+// Height is how far the tallest piece reaches above the bed, mm.
+func (p *Plate) Height() (h float64) {
+	for _, x := range p.Pieces {
+		h = max(h, x.Setting.Height())
+	}
+	return h
+}
+
+// InNeed lists the pieces in the sequence in which the build needs them.
+func (p *Plate) InNeed() []Placed {
+	list := slices.Clone(p.Pieces)
+	slices.SortStableFunc(list, func(a, b Placed) int { return cmp.Compare(a.Piece.Need, b.Piece.Need) })
+	return list
+}
+
 // job is a piece that is to be printed.
 type job struct {
 	facts *facts

@@ -28,6 +28,7 @@ const (
 	heightWeight = 0.5   // of a mm of height, in mm2, times the root of the part's area
 	bedWeight    = 0.25  // of a mm2 of bed that the part keeps from others
 	gridStep     = 15    // degrees between the turns that are looked at
+	priceStep    = 1.0   // mm2, less than which is no difference
 	raised       = 5.0   // mm that a part on supports stands above the bed
 	sideShare    = 0.2   // of the hull's area, from which a flat side is worth a word
 )
@@ -42,9 +43,12 @@ type pose struct {
 	ring     [][2]float64 // the shadow as it stands with down down, once asked for
 }
 
-// on is the price of a side with the bed that it takes.
-func (o *pose) on(p *kits.Printer) float64 {
-	return o.cost + bedWeight*(o.w+p.Margin)*(o.d+p.Margin)
+// on is the price of a side with the bed that it takes, so rounded that sides which are
+// as good have the same.
+func (o *pose) on(p *kits.Printer) float64 { return price(o.cost, o.w, o.d, p) }
+
+func price(cost, w, d float64, p *kits.Printer) float64 {
+	return math.Round((cost+bedWeight*(w+p.Margin)*(d+p.Margin))/priceStep) * priceStep
 }
 
 // poses lists the sides that a part can lie on when printed by a process.
@@ -138,16 +142,21 @@ func (f *facts) smallPose() (best *pose) {
 	return best
 }
 
-// tilted looks at turns all round, in steps about the model's x and y axes.
+// tilted looks at turns all round, in steps about the model's x and y axes, the smaller
+// first: of those that are as good, a part and its mirror image take mirrored ones.
 func (f *facts) tilted() []*pose {
 	var list []*pose
 	add := func(x, y float64) {
 		t := turnOf(x, y, 0)
 		list = append(list, f.onSupports(scaled(t[2], -1)))
 	}
-	for x := -180; x < 180; x += gridStep {
-		for y := -90 + gridStep; y < 90; y += gridStep {
-			add(float64(x), float64(y))
+	for x := 0; x <= 180; x += gridStep {
+		for y := 0; y < 90; y += gridStep {
+			for _, side := range [4][2]int{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
+				if (side[0] > 0 || x > 0 && x < 180) && (side[1] > 0 || y > 0) {
+					add(float64(side[0]*x), float64(side[1]*y))
+				}
+			}
 		}
 	}
 	add(0, -90)

@@ -61,8 +61,8 @@ func look(ctx context.Context, p *Part) (*facts, error) {
 	f.facing.sum()
 	f.hull = h.hull()
 	f.rough = f.hull.Points
-	if len(f.rough) > 60 {
-		f.rough = outermost(f.rough, directions(60))
+	if len(f.rough) > len(roughWays) {
+		f.rough = outermost(f.rough, roughWays)
 	}
 	var hull float64
 	for _, face := range f.hull.Facets {
@@ -84,6 +84,22 @@ func look(ctx context.Context, p *Part) (*facts, error) {
 	f.contact = c.area
 	return f, nil
 }
+
+// roughWays are directions all round that are their own mirror images, so that mirrored
+// parts are judged alike.
+var roughWays = func() []vec {
+	var list []vec
+	for x := -2; x <= 2; x++ {
+		for y := -2; y <= 2; y++ {
+			for z := -2; z <= 2; z++ {
+				if x%2 != 0 || y%2 != 0 || z%2 != 0 {
+					list = append(list, unit(vec{float64(x), float64(y), float64(z)}))
+				}
+			}
+		}
+	}
+	return list
+}()
 
 // height is how high a part stands with a direction down, mm.
 func (f *facts) height(down vec) float64 {

@@ -60,6 +60,7 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
+	pairs(all, sets, r.Printers)
 	plan.Plates = choose(r.Printers, jobs(r, all, sets))
 	for _, p := range plan.Plates {
 		plan.Ends = Band{max(plan.Ends.Low, p.Ends.Low), max(plan.Ends.High, p.Ends.High)}
@@ -120,6 +121,23 @@ func (p *Planned) tryAll(f *facts, printers []*kits.Printer) []*Setting {
 		}
 	}
 	return sets
+}
+
+// pairs sets the second of two mirrored parts as the mirror image of the first.
+func pairs(all []*facts, sets [][]*Setting, printers []*kits.Printer) {
+	at := map[*kits.Part]int{}
+	for i, f := range all {
+		at[f.Of] = i
+		j, known := at[f.Of.Pair]
+		if f.Of.Pair == nil || !known {
+			continue
+		}
+		for k, s := range all[i].setLike(all[j], sets[j], printers) {
+			if s != nil {
+				sets[i][k] = s
+			}
+		}
+	}
 }
 
 // jobs lists the pieces that fit somewhere, in the sequence of need; those that are

@@ -46,7 +46,7 @@ func (f *facts) set(p *kits.Printer) (*Setting, Fitting) {
 		if !ok {
 			continue
 		}
-		if cost := o.cost + bedWeight*(s.Size[0]+p.Margin)*(s.Size[1]+p.Margin); cost < least {
+		if cost := price(o.cost, s.Size[0], s.Size[1], p); cost < least {
 			best, least = s, cost
 		}
 	}
