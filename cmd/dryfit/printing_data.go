@@ -15,7 +15,7 @@ import (
 // in minutes.
 func printingCSV(w io.Writer, p *printingPlan, _ printingOptions) error {
 	rows := [][]string{{"plate", "printer", "unit", "material", "part", "number", "name", "quantity", "pieces", "first step", "printed after least", "printed after most",
-		"one takes least", "one takes most", "fits", "turn x", "turn y", "turn z", "high mm", "volume cm3", "mass g", "filament m", "largest layer mm2", "at mm", "how it lies"}}
+		"one takes least", "one takes most", "fits", "turn x", "turn y", "turn z", "high mm", "volume cm3", "mass g", "filament m", "largest layer mm2", "mm above bed", "how it lies"}}
 	of := map[*printing.Part]*printing.Planned{}
 	for _, part := range p.Parts {
 		of[part.Part] = part

@@ -61,9 +61,9 @@ func printingSummary(p *printingPlan) string {
 			homeless += len(part.Pieces)
 		}
 	}
-	text := fmt.Sprintf("%s: %s on %s. What the model needs is printed after %s", p.rep.Kit.Name, many(pieces, "piece"), many(len(p.Plates), "plate"), between(model))
+	text := fmt.Sprintf("%s: %s on %s. What the model needs is printed %s", p.rep.Kit.Name, many(pieces, "piece"), many(len(p.Plates), "plate"), after(model))
 	if p.Ends != model {
-		text += fmt.Sprintf(", all else after %s", between(p.Ends))
+		text += fmt.Sprintf(", all else %s", after(p.Ends))
 	}
 	if homeless > 0 {
 		text += fmt.Sprintf(". %s not planned: no printer takes them", many(homeless, "piece"))
@@ -94,8 +94,8 @@ func platesText(out *printer, p *printingPlan, k *kits.Printer) {
 		if k.Process == kits.Resin {
 			at += fmt.Sprintf(", %s high", length(plate.Height()))
 		}
-		out.wrap("  ", "      ", fmt.Sprintf("plate %d%s: %s, %s, %s, %s, done after %s", plate.Number, at, plate.Material.ID, many(len(plate.Pieces), "piece"),
-			between(plate.Takes), grams(plate.Mass()), between(plate.Ends)))
+		out.wrap("  ", "      ", fmt.Sprintf("plate %d%s: %s, %s, %s, %s, done %s", plate.Number, at, plate.Material.ID, many(len(plate.Pieces), "piece"),
+			between(plate.Takes), grams(plate.Mass()), after(plate.Ends)))
 		out.wrap("      ", "      ", strings.Join(platePieces(plate), ", "))
 	}
 	if !any {
@@ -181,11 +181,10 @@ func partText(out *printer, p *printingPlan, part *printing.Planned) {
 	}
 	s := part.Setting
 	x, y, z := s.Turn.Angles()
-	text := fmt.Sprintf("%s: %s on %s (%s), %s", name, s.Why, part.Printer.ID, fitSays(s), turnSays(x, y, z))
-	text += fmt.Sprintf("; %s high, %s each", length(s.Height()), between(s.Time))
+	text := fmt.Sprintf("%s: on %s (%s); %s; %s; %s high, %s each", name, part.Printer.ID, fitSays(s), s.Why, turnSays(x, y, z), length(s.Height()), between(s.Time))
 	if !part.BySize {
-		text += fmt.Sprintf(", %.1f cm3, %s", part.Shape.Volume/1000, grams(part.Mass, false))
-		if part.Strand > 0 {
+		text += fmt.Sprintf(", %.3g cm3, %s", part.Shape.Volume/1000, grams(part.Mass, false))
+		if part.Strand >= 0.05 {
 			text += fmt.Sprintf(", %.1f m of filament", part.Strand)
 		}
 	}
@@ -219,7 +218,10 @@ func length(mm float64) string { return fmt.Sprintf("%.4g mm", math.Round(mm*10)
 // grams words a mass; most says that it may be less.
 func grams(g float64, most bool) string {
 	text := fmt.Sprintf("%.0f g", g)
-	if g < 10 {
+	switch {
+	case g < 0.05:
+		text = "under 0.1 g"
+	case g < 10:
 		text = fmt.Sprintf("%.1f g", g)
 	}
 	if most {
@@ -239,6 +241,14 @@ func processes(p *printingPlan) []string {
 		}
 	}
 	return list
+}
+
+// after words when something is done.
+func after(b printing.Band) string {
+	if b.Low == 0 && b.High > 0 {
+		return "after at most " + span(b.High.Round(time.Minute))
+	}
+	return "after " + between(b)
 }
 
 // between words a time that is not known exactly, to the minute.

@@ -193,7 +193,11 @@ func (f *facts) says(o *pose, process string) string {
 	why := "stands on supports"
 	if len(f.flats) > 0 {
 		angle := degrees(math.Acos(min(math.Abs(dot(f.flats[0].Normal, o.down)), 1)))
-		why += fmt.Sprintf(", its largest side %.0f degrees from the bed", angle)
+		if angle > 85 {
+			why += ", its largest side upright"
+		} else {
+			why += fmt.Sprintf(", its largest side %.0f degrees from the bed", angle)
+		}
 	}
 	if f.Clear() {
 		why += "; clear, so little of it faces them"

@@ -5,11 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"os"
 	"strings"
 	"testing"
 	"time"
 
 	"dryfit/kits"
+	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
@@ -224,6 +226,34 @@ func TestFindingsOfLayers(t *testing.T) {
 	wants(t, list, plan.Caution, "plate 7: at 5.0 mm its pieces together cover 53 % of the bed")
 	if len(list) != 2 {
 		t.Errorf("%d findings, want 2: %v", len(list), list)
+	}
+}
+
+// A hull half of 360 mm fits no printer of 256 mm; one of 300 mm does, from corner to
+// corner of the bed.
+func TestMistakeHullTooLong(t *testing.T) {
+	edit, err := os.ReadFile("../../testdata/mistakes/m14-hull-too-long.edit")
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(string(edit), "\n")
+	old, now := lines[1][1:], lines[2][1:]
+	if strings.Count(string(demo.Kit), old) != 1 {
+		t.Fatalf("%q does not stand in the kit once", old)
+	}
+	_, r, missing, p := planned(t, strings.Replace(string(demo.Kit), old, now, 1), nil)
+	f := wants(t, p.Findings(r.Printers, missing), plan.Fault, "Port fore hull half H01P fits no printer", "of desk-filament it sticks out by")
+	if len(f.Repairs) == 0 || f.Repairs[0].Text != "split it" {
+		t.Errorf("repairs %v", f.Repairs)
+	}
+	_, r, missing, p = planned(t, strings.Replace(string(demo.Kit), old, strings.Replace(now, "[360, 48, 120]", "[300, 40, 100]", 1), 1), nil)
+	for _, f := range p.Findings(r.Printers, missing) {
+		if f.Grade != plan.Note {
+			t.Errorf("at 300 mm: %s", f.Text)
+		}
+	}
+	if fit := p.Parts[0].On[1]; fit.Way != Turned {
+		t.Errorf("at 300 mm it goes in %s", fit.Way)
 	}
 }
 
