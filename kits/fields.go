@@ -150,7 +150,7 @@ var printerFields = []field[Printer]{
 	key("volume", optional(size), func(p *Printer) **Size { return &p.volume }, "width, depth and height that can be used").must(),
 	key("layer", optional(length), func(p *Printer) **number { return &p.layer }, "height of a layer (default 0.05 mm for resin, 0.2 mm for filament)"),
 	key("margin", optional(spare), func(p *Printer) **number { return &p.margin }, "kept free between pieces on the bed (default 2 mm for resin, 5 mm for filament)"),
-	key("count", count(maxPrinters), func(p *Printer) *int { return &p.Count }, "how many of them there are (default 1)"),
+	key("count", count(maxOfKind), func(p *Printer) *int { return &p.Count }, "how many of them there are (default 1)"),
 	key("change", optional(duration), func(p *Printer) **time.Duration { return &p.change }, "from the end of a plate to the start of the next (default 15m)"),
 	key("exposure", optional(duration), func(p *Printer) **time.Duration { return &p.exposure }, "resin: light for a layer (default 2.5s)"),
 	key("motion", optional(duration), func(p *Printer) **time.Duration { return &p.motion }, "resin: lift, lower and rest for a layer (default 6s)"),

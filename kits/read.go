@@ -25,7 +25,8 @@ const (
 	maxNamed  = 200_000 // pieces that all names of parts together stand for
 	maxInside = 16      // nesting of spaces
 
-	maxPrinters = 100 // kinds of printers, and printers of one kind
+	maxPrinters = 20  // kinds of printers
+	maxOfKind   = 100 // printers of one kind
 )
 
 // FileName is the name of the kit file in a kit's folder.

@@ -70,9 +70,8 @@ func figures(part *printing.Planned) []string {
 			row[2] = fmt.Sprintf("%.2f", part.Strand)
 		}
 	}
-	if part.Layers != nil {
-		area, at := part.Layers.Largest()
-		row[3], row[4] = fmt.Sprintf("%.0f", area), fmt.Sprintf("%.1f", at+part.Setting.Raised)
+	if part.Sliced {
+		row[3], row[4] = fmt.Sprintf("%.0f", part.Largest.Area), fmt.Sprintf("%.1f", part.Largest.At+part.Setting.Raised)
 	}
 	if part.Fits() {
 		row[5] = part.Setting.Why

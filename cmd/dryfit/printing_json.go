@@ -69,7 +69,7 @@ type partJSON struct {
 	Filament float64     `json:"filament_m,omitempty"`
 	Takes    *bandJSON   `json:"takes,omitempty"`
 	Largest  *layerJSON  `json:"largest_layer,omitempty"`
-	Jump     *layerJSON  `json:"largest_growth,omitempty"` // from one layer to the next
+	Growth   *layerJSON  `json:"largest_growth,omitempty"` // from one layer to the next
 	Hollows  int         `json:"sealed_hollows"`
 }
 
@@ -153,11 +153,9 @@ func partOf(p *printingPlan, part *printing.Planned) partJSON {
 		out.Printer, out.Material, out.Why, out.Raised = part.Printer.ID, part.Made.ID, s.Why, s.Raised
 		out.Turn, out.Size, out.Takes = &turnJSON{hundredth(x), hundredth(y), hundredth(z)}, &size, &takes
 	}
-	if part.Layers != nil {
-		area, at := part.Layers.Largest()
-		out.Largest = &layerJSON{hundredth(area), hundredth(at)}
-		area, at = part.Layers.Jump()
-		out.Jump = &layerJSON{hundredth(area), hundredth(at)}
+	if part.Sliced {
+		out.Largest = &layerJSON{hundredth(part.Largest.Area), hundredth(part.Largest.At)}
+		out.Growth = &layerJSON{hundredth(part.Growth.Area), hundredth(part.Growth.At)}
 	}
 	return out
 }

@@ -188,9 +188,8 @@ func partText(out *printer, p *printingPlan, part *printing.Planned) {
 			text += fmt.Sprintf(", %.1f m of filament", part.Strand)
 		}
 	}
-	if part.Layers != nil {
-		area, at := part.Layers.Largest()
-		text += fmt.Sprintf("; largest layer %.0f mm2 at %s", area, length(at+s.Raised))
+	if part.Sliced {
+		text += fmt.Sprintf("; largest layer %.0f mm2 at %s", part.Largest.Area, length(part.Largest.At+s.Raised))
 	}
 	out.wrap("  ", "      ", text)
 }

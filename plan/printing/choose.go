@@ -13,6 +13,11 @@ var manners = []manner{
 	{0.5, false}, {0.65, false}, {0.8, false}, {1, false}, {2, false}, {2, true}, {4, true}, {math.Inf(1), false}, {math.Inf(1), true},
 }
 
+// Of more than manyJobs pieces only a few manners are tried.
+const manyJobs = 4000
+
+var few = []manner{{0.8, false}, {2, true}}
+
 // Prices by which one filling is better than another, in hours: what a step waits on
 // the average for the pieces of it and of all steps before, until all is printed, and
 // handling a plate.
@@ -24,9 +29,13 @@ const (
 // choose fills the plates in each manner and keeps the best; of those that are as good,
 // the first.
 func choose(kinds []*kits.Printer, jobs []*job) []*Plate {
-	filled := make([][]*Plate, len(manners))
-	err := together(len(manners), func(i int) error {
-		filled[i] = fill(kinds, jobs, manners[i])
+	list := manners
+	if len(jobs) > manyJobs {
+		list = few
+	}
+	filled := make([][]*Plate, len(list))
+	err := together(len(list), func(i int) error {
+		filled[i] = fill(kinds, jobs, list[i])
 		return nil
 	}, func(float64) {})
 	if err != nil {

@@ -64,10 +64,11 @@ func (p *Plate) InNeed() []Placed {
 
 // job is a piece that is to be printed.
 type job struct {
-	facts *facts
-	piece Piece
-	on    []*Setting // by kind of printer; nil where it does not fit
-	made  []*kits.Material
+	number int // in the sequence of need
+	facts  *facts
+	piece  Piece
+	on     []*Setting // by kind of printer; nil where it does not fit
+	made   []*kits.Material
 }
 
 // manner is one way to fill plates. Several are tried.
@@ -85,9 +86,10 @@ type machine struct {
 
 // filler fills plates one after the other.
 type filler struct {
-	kinds []*kits.Printer
-	units []machine
-	left  []*job // in the sequence of need
+	kinds  []*kits.Printer
+	units  []machine
+	queues [][]*job // by kind, what it can print, in the sequence of need
+	done   []bool   // by the number of the job
 	manner
 	plates []*Plate
 }
@@ -96,64 +98,66 @@ type filler struct {
 // needed next of those that it can print, and with it as many more of that material as
 // the bed holds: first of those that are needed soon, then any that need no more time.
 func fill(kinds []*kits.Printer, jobs []*job, m manner) []*Plate {
-	f := &filler{kinds: kinds, left: slices.Clone(jobs), manner: m}
+	f := &filler{kinds: kinds, queues: make([][]*job, len(kinds)), done: make([]bool, len(jobs)), manner: m}
 	for k, p := range kinds {
 		for n := range p.Count {
 			f.units = append(f.units, machine{kind: k, number: n + 1})
 		}
+		for _, j := range jobs {
+			if j.on[k] != nil {
+				f.queues[k] = append(f.queues[k], j)
+			}
+		}
 	}
-	for len(f.left) > 0 {
-		f.next()
+	for f.next() {
 	}
 	return f.plates
 }
 
 // next fills one plate: with as much as it holds of what is looked at, then with what
-// comes later and costs no more time.
-func (f *filler) next() {
-	u, first := f.soonest()
-	p := f.kinds[u.kind]
-	head, rest := f.window(u.kind, first.made[u.kind])
+// comes later and costs no more time. It reports false when all is done.
+func (f *filler) next() bool {
+	u := f.soonest()
+	if u == nil {
+		return false
+	}
+	p, material := f.kinds[u.kind], f.queues[u.kind][0].made[u.kind]
+	head, rest := f.window(u.kind, material)
 	l := layOut(p, u.kind, head)
-	height := l.height(u.kind)
+	height := l.height()
 	for _, j := range rest {
 		if p.Process == kits.Filament || j.on[u.kind].Height() <= height {
 			l.put(j, u.kind, tight)
 		}
 	}
-	f.left = slices.DeleteFunc(f.left, func(j *job) bool { return l.on[j] })
-	plate := &Plate{Number: len(f.plates) + 1, Printer: p, Unit: u.number, Material: first.made[u.kind], Pieces: l.pieces}
+	for _, j := range l.on {
+		f.done[j.number] = true
+	}
+	plate := &Plate{Number: len(f.plates) + 1, Printer: p, Unit: u.number, Material: material, Pieces: l.pieces}
 	plate.Takes = plate.takes()
 	plate.Begins = u.free
 	plate.Ends = plate.Begins.add(plate.Takes)
 	u.free = plate.Ends.add(Band{p.Change, p.Change})
 	f.plates = append(f.plates, plate)
+	return true
 }
 
-// soonest finds the printer that is free first and has something to print, and what it
-// prints first.
-func (f *filler) soonest() (*machine, *job) {
-	var best *machine
-	var first *job
-	known := map[int]*job{}
+// soonest finds the printer that is free first and has something to print; nil if none
+// has.
+func (f *filler) soonest() (best *machine) {
+	for k, q := range f.queues {
+		for len(q) > 0 && f.done[q[0].number] {
+			q = q[1:]
+		}
+		f.queues[k] = q
+	}
 	for i := range f.units {
 		u := &f.units[i]
-		if best != nil && u.free.High >= best.free.High {
-			continue
-		}
-		j, looked := known[u.kind]
-		if !looked {
-			at := slices.IndexFunc(f.left, func(j *job) bool { return j.on[u.kind] != nil })
-			if at >= 0 {
-				j = f.left[at]
-			}
-			known[u.kind] = j
-		}
-		if j != nil {
-			best, first = u, j
+		if len(f.queues[u.kind]) > 0 && (best == nil || u.free.High < best.free.High) {
+			best = u
 		}
 	}
-	return best, first
+	return best
 }
 
 // maxTogether and maxTried bound how many pieces are looked at together, and in all, for
@@ -163,40 +167,57 @@ const (
 	maxTried    = 2000
 )
 
-// window lists the pieces of a material that a kind of printer prints: those that are
-// looked at together, and those that come later, in the sequence of need.
+// window lists the pieces of a material that a kind of printer has still to print: those
+// that are looked at together, and those that come later, in the sequence of need.
 func (f *filler) window(kind int, m *kits.Material) (head, rest []*job) {
+	var list []*job
+	q := f.queues[kind]
+	n := 0
+	for ; n < len(q) && len(list) < maxTried; n++ {
+		if j := q[n]; !f.done[j.number] && j.made[kind] == m {
+			list = append(list, j)
+		}
+	}
+	f.forget(kind, n)
 	p := f.kinds[kind]
 	bed := (p.Volume[0] + p.Margin) * (p.Volume[1] + p.Margin)
-	head, rest = f.upTo(f.beds*bed, kind, m, f.left)
+	n = upTo(f.beds*bed, kind, p, list)
+	head, rest = list[:n:n], list[n:]
 	if !f.byHeight || f.beds <= 1 {
 		return head, rest
 	}
 	tall := slices.Clone(head)
 	slices.SortStableFunc(tall, func(a, b *job) int { return cmp.Compare(b.on[kind].Height(), a.on[kind].Height()) })
-	tall, _ = f.upTo(bed, kind, m, tall)
-	low := slices.DeleteFunc(head, func(j *job) bool { return slices.Contains(tall, j) })
-	return tall, append(low, rest...)
+	n = upTo(bed, kind, p, tall)
+	low := tall[n:]
+	slices.SortStableFunc(low, func(a, b *job) int { return cmp.Compare(a.number, b.number) })
+	return tall[:n:n], append(low, rest...)
 }
 
-// upTo parts the pieces of a material that a kind of printer prints: as many of the
-// first as fill an area, and the others.
-func (f *filler) upTo(area float64, kind int, m *kits.Material, list []*job) (head, rest []*job) {
-	p := f.kinds[kind]
-	for _, j := range list {
-		s := j.on[kind]
-		switch {
-		case s == nil || j.made[kind] != m:
-		case len(head)+len(rest) == maxTried:
-			return head, rest
-		case area <= 0 || len(head) == maxTogether:
-			rest = append(rest, j)
-		default:
-			head = append(head, j)
-			area -= (s.Size[0] + p.Margin) * (s.Size[1] + p.Margin)
+// forget takes what is done out of the first n of a queue, so that it is not looked at
+// again and again.
+func (f *filler) forget(kind, n int) {
+	q := f.queues[kind]
+	at := n
+	for i := n - 1; i >= 0; i-- {
+		if j := q[i]; !f.done[j.number] {
+			at--
+			q[at] = j
 		}
 	}
-	return head, rest
+	f.queues[kind] = q[at:]
+}
+
+// upTo is how many of a list, from the first on, fill an area.
+func upTo(area float64, kind int, p *kits.Printer, list []*job) int {
+	for n, j := range list {
+		if area <= 0 || n == maxTogether {
+			return n
+		}
+		s := j.on[kind]
+		area -= (s.Size[0] + p.Margin) * (s.Size[1] + p.Margin)
+	}
+	return len(list)
 }
 
 // takes is how long a plate takes: on resin as long as the slowest of its pieces, on

@@ -13,9 +13,9 @@ import (
 // than 40 to 50 % of the bed, and its area should not jump; how much is a jump is
 // ours).
 const (
-	wideLayer = 0.40 // of the bed, by one piece
-	widePlate = 0.50 // of the bed, by all pieces of a plate together
-	jumpLayer = 0.05 // of the bed, from one layer to the next
+	wideLayer   = 0.40 // of the bed, by one piece
+	widePlate   = 0.50 // of the bed, by all pieces of a plate together
+	growthLayer = 0.05 // of the bed, from one layer to the next
 )
 
 // copiesDiffer is by how much the volumes of copies may differ.
@@ -145,16 +145,16 @@ func (p *Planned) findings() []plan.Finding {
 	if p.Differ {
 		add(plan.Meshes, "its copies are not of one shape; it was planned by the first", "give each shape a part of its own, or export the copies again")
 	}
-	if p.Layers == nil || p.Printer.Process != kits.Resin {
+	if p.profile == nil {
 		return list
 	}
 	bed := p.Printer.Volume[0] * p.Printer.Volume[1]
-	if area, at := p.Layers.Largest(); area > wideLayer*bed {
-		add(plan.Layers, fmt.Sprintf("its largest layer, %.0f mm2 at %.1f mm, covers %.0f %% of the bed and pulls hard on the film", area, at, 100*area/bed),
+	if l := p.Largest; l.Area > wideLayer*bed {
+		add(plan.Layers, fmt.Sprintf("its largest layer, %.0f mm2 at %.1f mm, covers %.0f %% of the bed and pulls hard on the film", l.Area, l.At, 100*l.Area/bed),
 			"tilt it more, hollow it, or split it")
 	}
-	if jump, at := p.Layers.Jump(); jump > jumpLayer*bed {
-		add(plan.Layers, fmt.Sprintf("its layers grow by %.0f mm2 at once at %.1f mm, %.0f %% of the bed: a line shows there, and it may come off its supports", jump, at, 100*jump/bed),
+	if g := p.Growth; g.Area > growthLayer*bed {
+		add(plan.Layers, fmt.Sprintf("its layers grow by %.0f mm2 at once at %.1f mm, %.0f %% of the bed: a line shows there, and it may come off its supports", g.Area, g.At, 100*g.Area/bed),
 			"tilt it so that no flat side lies along the film")
 	}
 	return list
@@ -165,23 +165,15 @@ func (p *Plan) crowded(plate *Plate) []plan.Finding {
 	if plate.Printer.Process != kits.Resin || len(plate.Pieces) < 2 {
 		return nil
 	}
-	layers := map[*Part]*Planned{}
+	of := map[*Part]*Planned{}
 	for _, part := range p.Parts {
-		layers[part.Part] = part
+		of[part.Part] = part
 	}
-	var sum []float64
 	step := plate.Printer.Layer
+	sum := make([]float64, int(plate.Height()/step)+2)
 	for _, x := range plate.Pieces {
-		part := layers[x.Part]
-		if part.Layers == nil || part.Setting != x.Setting {
-			continue
-		}
-		from := int(math.Round(x.Setting.Raised / step))
-		for n := from; n < from+int(float64(len(part.Layers.Area))*part.Layers.Step/step); n++ {
-			for len(sum) <= n {
-				sum = append(sum, 0)
-			}
-			sum[n] += part.Layers.Area[min(int(float64(n-from)*step/part.Layers.Step), len(part.Layers.Area)-1)]
+		if part := of[x.Part]; part.profile != nil && part.Setting == x.Setting {
+			part.profile.addTo(sum, int(math.Round(x.Setting.Raised/step)), step)
 		}
 	}
 	bed := plate.Printer.Volume[0] * plate.Printer.Volume[1]
@@ -193,4 +185,16 @@ func (p *Plan) crowded(plate *Plate) []plan.Finding {
 		}
 	}
 	return nil
+}
+
+// addTo adds the layers to those of a plate, which have another step when the part is
+// very tall.
+func (p *Profile) addTo(sum []float64, from int, step float64) {
+	for n := from; n < len(sum); n++ {
+		i := int((float64(n-from) + 0.5) * step / p.Step)
+		if i >= len(p.Area) {
+			return
+		}
+		sum[n] += float64(p.Area[i])
+	}
 }

@@ -12,13 +12,16 @@ import (
 // overlap, what they share counts for each.
 type Profile struct {
 	Step float64   // height of a layer, mm; a multiple of the printer's for a very tall part
-	Area []float64 // mm2
+	Area []float32 // mm2
 }
+
+// Layer is an area at a height above the bottom of the part.
+type Layer struct{ Area, At float64 } // mm2, mm
 
 // maxLayers and maxCrossings bound the work: beyond them every second layer is left
 // out, and so on.
 const (
-	maxLayers    = 20_000
+	maxLayers    = 10_000
 	maxCrossings = 400_000_000 // of a triangle and a layer
 )
 
@@ -51,7 +54,7 @@ func Layers(ctx context.Context, s Surface, h *Hull, t Turn, layer float64) (*Pr
 			return nil, err
 		}
 		if sl.crossed <= maxCrossings {
-			return &Profile{step, sl.area}, nil
+			return sl.profile(), nil
 		}
 	}
 }
@@ -111,23 +114,31 @@ func cut(a, b *vec, z float64) (x, y float64) {
 	return a[0] + f*(b[0]-a[0]), a[1] + f*(b[1]-a[1])
 }
 
-// Largest is the largest layer and the height of its middle above the bottom, mm.
-func (p *Profile) Largest() (area, at float64) {
-	for n, a := range p.Area {
-		if a > area {
-			area, at = a, (float64(n)+0.5)*p.Step
-		}
+func (sl *slice) profile() *Profile {
+	p := &Profile{Step: sl.step, Area: make([]float32, len(sl.area))}
+	for n, a := range sl.area {
+		p.Area[n] = float32(a)
 	}
-	return area, at
+	return p
 }
 
-// Jump is the most by which a layer is larger than the one below it, and the height at
-// which. The first layer is no jump: it is made on the bed or begins on supports.
-func (p *Profile) Jump() (area, at float64) {
-	for n := 1; n < len(p.Area); n++ {
-		if d := p.Area[n] - p.Area[n-1]; d > area {
-			area, at = d, float64(n)*p.Step
+// Largest is the largest layer, at its middle.
+func (p *Profile) Largest() (l Layer) {
+	for n, a := range p.Area {
+		if float64(a) > l.Area {
+			l = Layer{float64(a), (float64(n) + 0.5) * p.Step}
 		}
 	}
-	return area, at
+	return l
+}
+
+// Growth is the most by which a layer is larger than the one below it. The first layer
+// does not count: it is made on the bed or begins on supports.
+func (p *Profile) Growth() (l Layer) {
+	for n := 1; n < len(p.Area); n++ {
+		if d := float64(p.Area[n] - p.Area[n-1]); d > l.Area {
+			l = Layer{d, float64(n) * p.Step}
+		}
+	}
+	return l
 }

@@ -12,12 +12,14 @@ import (
 type layout struct {
 	bed    *bed
 	pieces []Placed
-	on     map[*job]bool
+	on     []*job
 	area   float64 // of the pieces with their margins
 }
 
+// newLayout is an empty bed. It has the little that a piece may be too large and still
+// fit, so that every piece which fits its printer fits an empty bed.
 func newLayout(p *kits.Printer) *layout {
-	return &layout{bed: newBed(p.Volume[0], p.Volume[1], p.Margin), on: map[*job]bool{}}
+	return &layout{bed: newBed(p.Volume[0]+spareRoom, p.Volume[1]+spareRoom, p.Margin)}
 }
 
 // layOut puts as much of a list on a bed as it can: it tries sequences and rules, and
@@ -88,7 +90,7 @@ func (l *layout) put(j *job, kind int, suits measure) {
 func (l *layout) take(j *job, s *Setting, at spot) {
 	l.area += at.at.w * at.at.d
 	r := l.bed.take(at)
-	l.on[j] = true
+	l.on = append(l.on, j)
 	l.pieces = append(l.pieces, Placed{j.facts.Part, j.piece, s, r.x, r.y, at.quarter})
 }
 
@@ -115,7 +117,7 @@ func (l *layout) freely(list []*job, kind int, suits measure) {
 }
 
 // height is that of the tallest piece.
-func (l *layout) height(kind int) (h float64) {
+func (l *layout) height() (h float64) {
 	for _, x := range l.pieces {
 		h = max(h, x.Setting.Height())
 	}

@@ -3,6 +3,7 @@ package printing
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"runtime"
 	"slices"
 	"sync"
@@ -34,16 +35,28 @@ type Planned struct {
 	Setting *Setting  // on the printer that prints most of its pieces; nil if it fits none
 	Printer *kits.Printer
 	Made    *kits.Material
-	Mass    float64  // g, of one piece
-	Strand  float64  // m of filament for one piece
-	Layers  *Profile // at the setting
+	Mass    float64 // g, of one piece
+	Strand  float64 // m of filament for one piece
+	Sliced  bool    // its layers were looked at, at the setting
+	Largest Layer
+	Growth  Layer // from one layer to the next
+
+	profile *Profile // kept for resin, where the pieces of a plate share layers
 }
 
 // Fits reports whether the part is on a plate.
 func (p *Planned) Fits() bool { return p.Setting != nil }
 
-// Make plans. The error is one of reading a surface, or that of the context.
+// maxSettings bounds how many parts are set on how many printers, all together: some
+// minutes of work.
+const maxSettings = 50_000
+
+// Make plans. The error is one of reading a surface, or that of the context, or says
+// that there is too much to plan.
 func Make(ctx context.Context, r Request) (*Plan, error) {
+	if n := len(r.Parts) * len(r.Printers); n > maxSettings {
+		return nil, fmt.Errorf("%d parts on %d printers are too much to plan; leave out printers, or plan the kit in pieces", len(r.Parts), len(r.Printers))
+	}
 	all := make([]*facts, len(r.Parts))
 	sets := make([][]*Setting, len(r.Parts))
 	plan := &Plan{}
@@ -55,7 +68,7 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 			return err
 		}
 		sets[i] = plan.Parts[i].tryAll(all[i], r.Printers)
-		return nil
+		return ctx.Err()
 	}, r.tell(0, 0.6))
 	if err != nil {
 		return nil, err
@@ -153,10 +166,13 @@ func jobs(r Request, all []*facts, sets [][]*Setting) []*job {
 			made[k] = materialOf(f.Of, printer, r.Materials)
 		}
 		for _, piece := range f.Pieces {
-			list = append(list, &job{f, piece, sets[i], made})
+			list = append(list, &job{facts: f, piece: piece, on: sets[i], made: made})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b *job) int { return cmp.Compare(a.piece.Need, b.piece.Need) })
+	for n, j := range list {
+		j.number = n
+	}
 	return list
 }
 
@@ -206,9 +222,17 @@ func (p *Plan) assign() {
 }
 
 // slice looks at the layers of a part at its setting.
-func (p *Planned) slice(ctx context.Context, f *facts) (err error) {
-	if p.Setting != nil && !p.BySize {
-		p.Layers, err = Layers(ctx, p.Surface, f.hull, p.Setting.Turn, p.Printer.Layer)
+func (p *Planned) slice(ctx context.Context, f *facts) error {
+	if p.Setting == nil || p.BySize {
+		return nil
 	}
-	return err
+	layers, err := Layers(ctx, p.Surface, f.hull, p.Setting.Turn, p.Printer.Layer)
+	if err != nil {
+		return err
+	}
+	p.Sliced, p.Largest, p.Growth = true, layers.Largest(), layers.Growth()
+	if p.Printer.Process == kits.Resin {
+		p.profile = layers
+	}
+	return nil
 }

@@ -195,8 +195,8 @@ func TestFindingsOfMeshes(t *testing.T) {
 	wants(t, list, plan.Caution, "Crew seat C1", "copies are not of one shape")
 	wants(t, list, plan.Caution, "pane", "its largest layer", "of the bed")
 	for _, part := range p.Parts {
-		if part.Of.ID == "seat" && (part.Layers == nil || math.Abs(part.Mass-1.2*1.15) > 1e-6) {
-			t.Errorf("a seat of 1.2 cm3 weighs %g g, has layers %v", part.Mass, part.Layers)
+		if part.Of.ID == "seat" && (!part.Sliced || math.Abs(part.Mass-1.2*1.15) > 1e-6) {
+			t.Errorf("a seat of 1.2 cm3 weighs %g g, sliced: %v", part.Mass, part.Sliced)
 		}
 		if part.Of.ID == "pane" && part.Made.ID != "clear" {
 			t.Errorf("the pane is made of %s", part.Made.ID)
@@ -212,13 +212,14 @@ func TestFindingsOfLayers(t *testing.T) {
 	of := &kits.Part{ID: "a", Name: "a", Printed: kits.Resin, Material: material}
 	s := &Setting{Size: vec{40, 40, 10}, Raised: 0}
 	part := &Planned{Part: &Part{Of: of, Pieces: []Piece{{"a.1", 1}, {"a.2", 1}}}, Setting: s, Printer: printer, Made: material,
-		Layers: &Profile{Step: 0.05, Area: make([]float64, 200)}}
-	for n := range part.Layers.Area {
-		part.Layers.Area[n] = 100
+		profile: &Profile{Step: 0.05, Area: make([]float32, 200)}}
+	for n := range part.profile.Area {
+		part.profile.Area[n] = 100
 		if n >= 100 {
-			part.Layers.Area[n] = 1600
+			part.profile.Area[n] = 1600
 		}
 	}
+	part.Largest, part.Growth = part.profile.Largest(), part.profile.Growth()
 	plate := &Plate{Number: 7, Printer: printer, Material: material, Pieces: []Placed{{Part: part.Part, Setting: s}, {Part: part.Part, Setting: s, X: 50}}}
 	p := &Plan{Parts: []*Planned{part}, Plates: []*Plate{plate}}
 	list := p.Findings([]*kits.Printer{printer}, nil)
@@ -294,6 +295,9 @@ func TestMakeErrors(t *testing.T) {
 	stop()
 	if _, err := Make(ctx, manyParts(t, 5)); !errors.Is(err, context.Canceled) {
 		t.Errorf("a stopped plan gives %v", err)
+	}
+	if _, err := Make(t.Context(), Request{Printers: make([]*kits.Printer, 20), Parts: make([]*Part, 20_000)}); err == nil || !strings.Contains(err.Error(), "too much to plan") {
+		t.Errorf("20,000 parts on 20 printers give %v", err)
 	}
 	if p, err := Make(t.Context(), Request{Printers: r.Printers, Materials: r.Materials}); err != nil || len(p.Plates) != 0 {
 		t.Errorf("nothing to print gives %v, %v", p, err)

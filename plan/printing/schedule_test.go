@@ -40,9 +40,13 @@ func randomJobs(rng *rand.Rand) ([]*kits.Printer, []*job) {
 func TestPlatesProperty(t *testing.T) {
 	rng := rand.New(rand.NewSource(12))
 	var fill, bound float64
-	for range 60 {
+	rounds := 60
+	if testing.Short() {
+		rounds = 10
+	}
+	for range rounds {
 		kinds, jobs := randomJobs(rng)
-		plates := choose(kinds, jobs)
+		plates := choose(kinds, numbered(jobs))
 		sound(t, plates, jobs)
 		made := map[string]*kits.Material{}
 		for _, j := range jobs {
@@ -129,7 +133,7 @@ func TestNeededFirstIsPrintedFirst(t *testing.T) {
 	for i := range 8 { // four to a plate
 		jobs = append(jobs, boxJob(fmt.Sprint("piece-", i), i+1, vec{50, 50, 10}, kinds, pla))
 	}
-	plates := choose(kinds, jobs)
+	plates := choose(kinds, numbered(jobs))
 	if len(plates) != 2 {
 		t.Fatalf("%d plates, want 2", len(plates))
 	}
@@ -141,7 +145,7 @@ func TestNeededFirstIsPrintedFirst(t *testing.T) {
 		}
 	}
 	kinds[0].Count = 2
-	plates = choose(kinds, jobs)
+	plates = choose(kinds, numbered(jobs))
 	if len(plates) != 2 || plates[1].Unit != 2 || plates[1].Begins != (Band{}) {
 		t.Errorf("two printers: plate 2 of %d is on no. %d from %v", len(plates), plates[1].Unit, plates[1].Begins)
 	}
@@ -157,7 +161,7 @@ func TestLikeHeightsTogether(t *testing.T) {
 	for i := range 8 {
 		jobs = append(jobs, boxJob(fmt.Sprint("piece-", i), 1, vec{50, 50, []float64{10, 40}[i%2]}, kinds, resin))
 	}
-	plates := choose(kinds, jobs)
+	plates := choose(kinds, numbered(jobs))
 	if len(plates) != 2 || plates[0].Height() == plates[1].Height() {
 		t.Errorf("%d plates, of %g and %g mm", len(plates), plates[0].Height(), plates[1].Height())
 	}
