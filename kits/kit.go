@@ -253,19 +253,27 @@ func (k *Kit) Copies(p *Part) []int {
 	return list
 }
 
-// Aside lists the copies of what is printed but never stands in the model: tooling and
-// spares. The error says that they are more than can be worked with.
+// Aside lists what is printed but does not stand in the model: tooling, spare parts, and
+// the spares of parts that do, which have copy number 0. The error says that they are
+// more than can be worked with.
 func (k *Kit) Aside() ([]Piece, error) {
 	var list []Piece
 	for _, p := range k.Parts {
-		if p.InModel() || !p.ToPrint() {
+		copies := p.Quantity
+		if p.InModel() {
+			copies = 0
+		}
+		if !p.ToPrint() {
 			continue
 		}
-		if len(list)+p.Quantity > MaxPieces {
+		if len(list)+copies+p.Spares > MaxPieces {
 			return nil, fmt.Errorf("%s: parts: %s: the kit has more than %d pieces of tooling and spares to print; lower the quantity", p.Pos, p.ID, MaxPieces)
 		}
-		for c := range p.Quantity {
+		for c := range copies {
 			list = append(list, Piece{p.CopyID(c + 1), p, c + 1})
+		}
+		for c := range p.Spares {
+			list = append(list, Piece{fmt.Sprintf("%s.spare-%d", p.ID, c+1), p, 0})
 		}
 	}
 	return list, nil

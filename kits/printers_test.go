@@ -86,6 +86,29 @@ func TestMaterials(t *testing.T) {
 	}
 }
 
+// What is printed beside the pieces of the model: tooling, spare parts, and spares of
+// parts that stand in it.
+func TestAside(t *testing.T) {
+	k := readWith(t, "")
+	k.partOf["seat"].Spares = 2
+	k.partOf["jig"].Quantity = 2
+	list, err := k.Aside()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var ids []string
+	for _, p := range list {
+		ids = append(ids, p.ID)
+	}
+	if got, want := strings.Join(ids, " "), "seat.spare-1 seat.spare-2 jig.1 jig.2"; got != want {
+		t.Errorf("aside are %q, want %q", got, want)
+	}
+	k.partOf["seat"].Spares = MaxPieces
+	if _, err := k.Aside(); err == nil || !strings.Contains(err.Error(), "jig: the kit has more than 20000 pieces of tooling and spares") {
+		t.Errorf("too many give %v", err)
+	}
+}
+
 func TestPrinterFaults(t *testing.T) {
 	const printer = "any: {process: resin, volume: [100, 60, 150]}"
 	for _, c := range []struct{ name, old, now, want string }{

@@ -15,7 +15,7 @@ type printingReport struct {
 	OK       bool           `json:"ok"`
 	Ends     bandJSON       `json:"ends"`
 	Plates   []plateJSON    `json:"plates"`
-	Parts    []partJSON     `json:"parts"`
+	Parts    []printedJSON  `json:"parts"`
 	Steps    []readyJSON    `json:"steps"`
 	Assumes  []string       `json:"assumes"`
 	Cautions []string       `json:"cautions"`
@@ -51,7 +51,7 @@ type pieceJSON struct {
 	Quarter bool    `json:"quarter"` // turned a right angle from the part's turn
 }
 
-type partJSON struct {
+type printedJSON struct {
 	Part     string      `json:"part"`
 	Number   string      `json:"number,omitempty"`
 	Name     string      `json:"name"`
@@ -97,8 +97,8 @@ type readyJSON struct {
 }
 
 func printingJSON(w io.Writer, p *printingPlan, _ printingOptions) error {
-	out := printingReport{Kit: p.rep.Kit.Name, OK: true, Ends: bandOf(p.Ends), Plates: []plateJSON{}, Parts: []partJSON{}, Steps: []readyJSON{}, Assumes: []string{},
-		Cautions: plan.Cautions(p.rep.Kit), Findings: complete(p.findings)}
+	out := printingReport{Kit: p.rep.Kit.Name, OK: true, Ends: bandOf(p.Ends), Plates: []plateJSON{}, Parts: []printedJSON{}, Steps: []readyJSON{}, Assumes: []string{},
+		Cautions: cautions(p.rep.Kit), Findings: complete(p.findings)}
 	for _, f := range p.findings {
 		out.OK = out.OK && f.Grade != plan.Fault
 	}
@@ -106,7 +106,7 @@ func printingJSON(w io.Writer, p *printingPlan, _ printingOptions) error {
 		out.Plates = append(out.Plates, plateOf(plate))
 	}
 	for _, part := range p.Parts {
-		out.Parts = append(out.Parts, partOf(p, part))
+		out.Parts = append(out.Parts, printedOf(p, part))
 	}
 	for _, r := range p.ready {
 		out.Steps = append(out.Steps, readyJSON{p.rep.Draft().Place[r.Step], bandOf(r.Own), bandOf(r.All)})
@@ -138,8 +138,8 @@ func plateOf(plate *printing.Plate) plateJSON {
 	return out
 }
 
-func partOf(p *printingPlan, part *printing.Planned) partJSON {
-	out := partJSON{Part: part.Of.ID, Number: part.Of.Number, Name: part.Of.Name, Quantity: len(part.Pieces), Fits: []fitJSON{},
+func printedOf(p *printingPlan, part *printing.Planned) printedJSON {
+	out := printedJSON{Part: part.Of.ID, Number: part.Of.Number, Name: part.Of.Name, Quantity: len(part.Pieces), Fits: []fitJSON{},
 		BySize: part.BySize, Volume: hundredth(part.Shape.Volume), Mass: hundredth(part.Mass), Filament: hundredth(part.Strand), Hollows: part.Hollows}
 	for k, printer := range p.printers {
 		if part.Tried[k] {

@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"dryfit/kits"
-	"dryfit/plan"
 	"dryfit/plan/printing"
 )
 
@@ -39,7 +38,7 @@ func printingText(w io.Writer, p *printingPlan, o printingOptions) error {
 	out.wrap("  - ", "    ", "Printers run round the clock, each with the change between two plates that the kit says. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier.")
 	out.line("")
 	out.line("%s", s.bold("Cautions"))
-	for _, c := range plan.Cautions(p.rep.Kit) {
+	for _, c := range cautions(p.rep.Kit) {
 		out.wrap("  - ", "    ", c)
 	}
 	return out.err

@@ -201,3 +201,17 @@ print seat.3 new
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
 }
+
+// A part of another material is printed anew; one that only says what it was made of
+// all along is not.
+func TestPrintsOfAnotherMaterial(t *testing.T) {
+	plain := edited(t, boat, "mast: {number: M1, printed: filament", "mast: {number: M1, printed: filament, material: pla")
+	tough := edited(t, boat, "mast: {number: M1, printed: filament", "mast: {number: M1, printed: filament, material: petg")
+	if got := told(compared(t, side(t, boat, nil), side(t, plain, nil))); strings.Contains(got, "material") || strings.Contains(got, "redo") {
+		t.Errorf("the material that it was of is told as a change:\n%s", got)
+	}
+	got := told(compared(t, side(t, boat, nil), side(t, tough, nil)))
+	if !strings.Contains(got, `material: "", "petg"`) || !strings.Contains(got, "print mast redo it was printed of pla and is of petg") {
+		t.Errorf("another material is not told:\n%s", got)
+	}
+}

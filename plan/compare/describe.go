@@ -107,6 +107,9 @@ func (d *describer) part(p *kits.Part) {
 	}
 	it.add("number", p.Number)
 	it.add("printed", p.Printed)
+	if p.Material != nil && p.Material.ID != kits.PlainMaterial(p.Printed) {
+		it.add("material", p.Material.ID)
+	}
 	it.flag("bought", p.Bought)
 	it.flag("made", p.Made)
 	it.add("size", box(p.Size))

@@ -41,7 +41,7 @@ func (o Options) warn(text string) {
 type Survey struct {
 	IDs    []string // of the pieces
 	Meshes []*mesh.Mesh
-	Aside  map[string]*mesh.Mesh // of what is printed but never in the model, by the ids of the copies
+	Aside  map[string]*mesh.Mesh // of tooling and spare parts, by the ids of the copies
 	Model  *reach.Model
 
 	path    string                  // of the meshes
@@ -200,7 +200,7 @@ func assign(k *kits.Kit, all []*mesh.Mesh, single bool) (meshes []*mesh.Mesh, as
 	aside = map[string]*mesh.Mesh{}
 	others, _ := k.Aside() // what is too much to print has no meshes either
 	for _, pc := range others {
-		if i, found := find(byName, pc); found {
+		if i, found := find(byName, pc); found && pc.Copy > 0 {
 			used[i] = true
 			aside[pc.ID] = all[i]
 		}
