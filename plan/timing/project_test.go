@@ -11,13 +11,13 @@ import (
 	"dryfit/plan/timing"
 )
 
-// small makes a project of up to seven activities in whole hours.
+// small makes a project of up to eight activities in whole hours.
 func small(rnd *rand.Rand) *timing.Project {
 	p := &timing.Project{Capacity: []int{1 + rnd.IntN(3), 1 + rnd.IntN(2)}}
 	if rnd.IntN(2) == 0 {
 		p.Day = timing.Day(time.Duration(3+rnd.IntN(8)) * time.Hour)
 	}
-	for v := range 3 + rnd.IntN(5) {
+	for v := range 3 + rnd.IntN(6) {
 		a := timing.Activity{Takes: time.Duration(rnd.IntN(5)) * time.Hour}
 		for r, capacity := range p.Capacity {
 			if amount := rnd.IntN(capacity + 1); amount > 0 {
@@ -27,6 +27,22 @@ func small(rnd *rand.Rand) *timing.Project {
 		for w := range v {
 			if rnd.IntN(4) == 0 {
 				a.After = append(a.After, timing.Wait{On: w, For: time.Duration(rnd.IntN(3)*rnd.IntN(5)) * time.Hour})
+			}
+		}
+		p.Activities = append(p.Activities, a)
+	}
+	return p
+}
+
+// busy makes a project of up to eight activities for one pair of hands, in which it
+// matters most what sets soon: one of which some wait for a long time.
+func busy(rnd *rand.Rand) *timing.Project {
+	p := &timing.Project{Capacity: []int{1}}
+	for v := range 5 + rnd.IntN(4) {
+		a := timing.Activity{Takes: time.Duration(1+rnd.IntN(3)) * time.Hour, Uses: []timing.Use{{Resource: 0, Amount: 1}}}
+		for w := range v {
+			if rnd.IntN(3) == 0 {
+				a.After = append(a.After, timing.Wait{On: w, For: time.Duration(rnd.IntN(8)) * time.Hour})
 			}
 		}
 		p.Activities = append(p.Activities, a)
@@ -120,8 +136,16 @@ func (b *brute) giveBack(a timing.Activity, hours []int) {
 // no activity can be started earlier than where another ends, waits or a day begins.
 func TestAgainstBruteForce(t *testing.T) {
 	improved := 0
-	for seed := range uint64(150) {
-		p := small(rand.New(rand.NewPCG(seed, 5)))
+	seeds := uint64(600)
+	if testing.Short() {
+		seeds = 200
+	}
+	for seed := range seeds {
+		rnd := rand.New(rand.NewPCG(seed, 5))
+		p := small(rnd)
+		if seed%2 == 1 {
+			p = busy(rnd)
+		}
 		s, err := p.Schedule(upTo(len(p.Activities)), 100_000)
 		if err != nil {
 			t.Fatal(err)
@@ -228,6 +252,29 @@ func TestWaitingOccupiesNobody(t *testing.T) {
 		t.Errorf("idle %v", p.Idle(s))
 	}
 	want := []timing.Link{{Activity: 0, On: -1}, {Activity: 2, Cause: timing.Waits, On: 0, Free: 4 * time.Hour}}
+	if got := p.Chain(s); !slices.Equal(got, want) {
+		t.Errorf("chain %v", got)
+	}
+}
+
+// When a wait and a pair of hands come free together, the chain follows the wait.
+func TestChainPrefersWaits(t *testing.T) {
+	one := []timing.Use{{Resource: 0, Amount: 1}}
+	p := &timing.Project{Capacity: []int{1}, Activities: []timing.Activity{
+		{Takes: time.Hour, Uses: one},
+		{Takes: 2 * time.Hour, Uses: one},
+		{Takes: time.Hour, Uses: one, After: []timing.Wait{{On: 0, For: 2 * time.Hour}}},
+		{Takes: time.Hour, Uses: one},
+	}}
+	s, err := p.Schedule(upTo(4), 100)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []timing.Link{
+		{Activity: 0, On: -1},
+		{Activity: 2, Cause: timing.Waits, On: 0, Free: 3 * time.Hour},
+		{Activity: 3, Cause: timing.GivenBack, On: 2, Free: 4 * time.Hour},
+	}
 	if got := p.Chain(s); !slices.Equal(got, want) {
 		t.Errorf("chain %v", got)
 	}
