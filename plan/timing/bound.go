@@ -38,6 +38,20 @@ func (n *network) latest(end time.Duration) []time.Duration {
 // pairs of times; for more only the longest chain and the sum of all work count.
 const maxBounded = 1200
 
+// Bound is a time before which no schedule of the project ends, as far as chains of waits
+// and sums of work within stretches of time tell. It is at most known, the length of a
+// schedule. It fails where [Project.Schedule] does.
+func (p *Project) Bound(known time.Duration) (time.Duration, error) {
+	n, err := newNetwork(p)
+	if err != nil {
+		return 0, err
+	}
+	if err := p.check(); err != nil {
+		return 0, err
+	}
+	return n.bound(known), nil
+}
+
 // bound is a time before which no schedule ends: within some stretch of time there
 // is more work that belongs there than can be done. It is at most known, the length
 // of a schedule.

@@ -5,20 +5,20 @@ import (
 	"time"
 )
 
-// Cause says why an activity starts no earlier than it does.
-type Cause int
+// Reason is a reason why an activity starts no earlier than it does.
+type Reason int
 
-// The causes.
+// The reasons.
 const (
-	AtOnce    Cause = iota // nothing holds it up
-	Waits                  // for another activity to end and, if there is a time lag, for that
-	GivenBack              // for what another activity uses
+	AtOnce    Reason = iota // nothing holds it up
+	Waits                   // for another activity to end and, if there is a time lag, for that
+	GivenBack               // for what another activity uses
 )
 
 // Link is an activity of the chain that decides how long a schedule is.
 type Link struct {
 	Activity int
-	Cause    Cause
+	Cause    Reason
 	On       int // the activity before it in the chain; -1 at the start
 	// Free is when it could have started after that. If that is earlier than its start,
 	// it waits for the morning, or for a stretch that is long enough.
@@ -39,7 +39,7 @@ func (p *Project) Chain(s *Schedule) []Link {
 	seen := make([]bool, len(s.End)) // activities without length could hold up one another
 	for v >= 0 && !seen[v] {
 		seen[v] = true
-		l := p.cause(s, v)
+		l := p.Cause(s, v)
 		list = append(list, l)
 		v = l.On
 	}
@@ -47,7 +47,8 @@ func (p *Project) Chain(s *Schedule) []Link {
 	return list
 }
 
-func (p *Project) cause(s *Schedule, v int) Link {
+// Cause says why an activity starts no earlier.
+func (p *Project) Cause(s *Schedule, v int) Link {
 	l := Link{Activity: v, On: -1}
 	a := &p.Activities[v]
 	for _, w := range a.After {

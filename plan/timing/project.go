@@ -80,7 +80,7 @@ type Span struct{ From, To time.Duration }
 func (p *Project) Idle(s *Schedule) []Span {
 	var list []Span
 	busy := time.Duration(0) // something goes on at all working times before it, or is listed
-	for _, v := range byTime(s.Start, nil) {
+	for _, v := range ByTime(s.Start, nil) {
 		if p.Activities[v].Takes == 0 {
 			continue
 		}

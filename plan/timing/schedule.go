@@ -48,7 +48,7 @@ func (n *network) improve(best *Schedule, bound time.Duration) *Schedule {
 				best = s
 			}
 			back := n.late(latestFirst(s.End, n.at), s.Length)
-			again := n.serial(byTime(back, n.at))
+			again := n.serial(ByTime(back, n.at))
 			if again.Length >= s.Length {
 				return
 			}
@@ -66,7 +66,7 @@ func (n *network) improve(best *Schedule, bound time.Duration) *Schedule {
 
 // latestFirst lists activities by end, the latest first.
 func latestFirst(end []time.Duration, at []int) []int {
-	list := byTime(end, at)
+	list := ByTime(end, at)
 	slices.Reverse(list)
 	return list
 }
@@ -94,7 +94,7 @@ func (n *network) rules(end time.Duration) [][]int {
 	var ranks [][]int
 	for _, key := range keys {
 		rank := make([]int, count)
-		for i, v := range byTime(key, nil) {
+		for i, v := range ByTime(key, nil) {
 			rank[v] = i
 		}
 		ranks = append(ranks, rank)

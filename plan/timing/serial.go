@@ -119,8 +119,9 @@ func (n *network) byRank(rank []int) []int {
 	return list
 }
 
-// byTime lists activities by time, at one time by their place at; nil is their number.
-func byTime(time []time.Duration, at []int) []int {
+// ByTime lists activities by their time; those of one time by their place in at, or by
+// their number if at is nil.
+func ByTime(time []time.Duration, at []int) []int {
 	list := make([]int, len(time))
 	for v := range list {
 		list[v] = v
