@@ -15,6 +15,9 @@ import (
 // sub-build at a time, since its pieces lie on one bench; joining it takes what it is
 // joined to as well. Handling times and cures occupy nobody.
 //
+// Within half a percent of the shortest schedule found, that which keeps to the order
+// most closely is taken.
+//
 // The steps need not start in the sequence of the order, but however they overlap, each
 // is proven: it starts when all that it needs is done, and of the joins of which one
 // must come after it, that which comes last in the order waits until it is done. What
@@ -25,6 +28,7 @@ type Schedule struct {
 	*timing.Schedule
 	Order   []int // the steps by their start; a valid order
 	Hands   int
+	Day     time.Duration // working time of each day; 0 is round the clock
 	HandsOn time.Duration // all hands-on times together
 	Waiting time.Duration // working time in which nobody has anything to do
 	Cured   time.Duration // when the last glue or paint has its full strength
@@ -41,19 +45,23 @@ type Schedule struct {
 	project *timing.Project
 }
 
-// maxHands bounds the pairs of hands that are planned for.
-const maxHands = 100
+// MaxHands bounds the pairs of hands that are planned for.
+const MaxHands = 100
 
 // maxNodes bounds the exact search for a shorter schedule of a kit of few steps.
 const maxNodes = 20_000
 
+// tolerance is the share of its length by which a schedule may be longer than the
+// shortest one found, so that it keeps to the order. The number is ours.
+const tolerance = 0.005
+
 // Schedule plans the work of a sequence for a number of pairs of hands, on so many
 // hours of each day; 0 is round the clock.
 func (q *Sequence) Schedule(hands int, day time.Duration) (*Schedule, error) {
-	if hands < 1 || hands > maxHands {
-		return nil, fmt.Errorf("%d pairs of hands are not between 1 and %d", hands, maxHands)
+	if hands < 1 || hands > MaxHands {
+		return nil, fmt.Errorf("%d pairs of hands are not between 1 and %d", hands, MaxHands)
 	}
-	s := &Schedule{Sequence: q, Hands: hands}
+	s := &Schedule{Sequence: q, Hands: hands, Day: day}
 	s.project = q.project(hands, timing.Day(day))
 	var err error
 	if s.Schedule, err = s.project.Schedule(q.Order, maxNodes); err != nil {
@@ -106,6 +114,20 @@ func (s *Schedule) people() {
 	}
 }
 
+// Takes is the hands-on time of a step.
+func (s *Schedule) Takes(step int) time.Duration { return s.project.Activities[step].Takes }
+
+// Clock is the day, from 1, and the time since it began. What ends in the moment
+// in which a day begins ends at 24:00 of the day before.
+func (s *Schedule) Clock(t time.Duration, end bool) (day int, at time.Duration) {
+	const full = 24 * time.Hour
+	day, at = int(t/full), t%full
+	if end && at == 0 && day > 0 {
+		day, at = day-1, full
+	}
+	return day + 1, at
+}
+
 // Cause says why a step starts no earlier.
 func (s *Schedule) Cause(step int) timing.Link { return s.project.Cause(s.Schedule, step) }
 
@@ -115,11 +137,11 @@ func (s *Schedule) Next(idle timing.Span) int {
 	return s.Order[i]
 }
 
-// Meanwhile lists the steps of which work is done while a step sets, in their sequence.
-func (s *Schedule) Meanwhile(step int) []int {
+// Between lists the steps that are worked at between two times, by their start.
+func (s *Schedule) Between(from, to time.Duration) []int {
 	var list []int
 	for _, v := range s.Order {
-		if s.Start[v] < s.End[step]+s.Sets[step] && s.End[v] > s.End[step] {
+		if s.Start[v] < to && s.End[v] > from {
 			list = append(list, v)
 		}
 	}
@@ -150,7 +172,7 @@ func (s *Schedule) floor(day timing.Day) error {
 
 // project are the steps with what they wait for and what they use.
 func (q *Sequence) project(hands int, day timing.Day) *timing.Project {
-	p := &timing.Project{Activities: q.Solution.Rules.activities(), Capacity: []int{hands}, Day: day}
+	p := &timing.Project{Activities: q.Solution.Rules.activities(), Capacity: []int{hands}, Day: day, Tolerance: tolerance}
 	wait := func(before, after int, lag time.Duration) {
 		a := &p.Activities[after]
 		a.After = append(a.After, timing.Wait{On: before, For: lag})

@@ -210,8 +210,8 @@ func TestLampSchedule(t *testing.T) {
 	if !slices.Equal(s.Critical, []bool{true, true, false, true, true}) {
 		t.Errorf("critical %v", s.Critical)
 	}
-	if !slices.Equal(s.Meanwhile(0), []int{1, 2}) || s.Sets[0] != 2*time.Hour {
-		t.Errorf("while the post sets for %v: %v", s.Sets[0], s.Meanwhile(0))
+	if between := s.Between(s.End[0], s.Start[3]); !slices.Equal(between, []int{1, 2}) || s.Sets[0] != 2*time.Hour {
+		t.Errorf("while the post sets for %v: %v", s.Sets[0], between)
 	}
 	if s.Next(s.Idle[0]) != 3 || s.Cause(3) != (timing.Link{Activity: 3, Cause: timing.Waits, On: 1, Free: 210 * time.Minute}) {
 		t.Errorf("idle %v, the shade waits for %v", s.Idle, s.Cause(3))

@@ -24,6 +24,7 @@ const maxExact = 64
 type search struct {
 	*network
 	best  *Schedule
+	bound time.Duration   // the search ends when it is reached
 	late  []time.Duration // the latest starts with which the best is bettered
 	nodes int             // that may still be looked at
 	seen  map[uint64][]state
@@ -45,13 +46,14 @@ type open struct {
 	end      time.Duration
 }
 
-// exact betters a schedule and its bound, as far as nodes last.
-func (n *network) exact(best *Schedule, nodes int) {
+// exact looks for a schedule shorter than best, as far as nodes last, and returns the
+// shortest one and a bound.
+func (n *network) exact(best *Schedule, bound time.Duration, nodes int) (*Schedule, time.Duration) {
 	count := len(n.order)
 	if count > maxExact {
-		return
+		return best, bound
 	}
-	s := &search{network: n, best: best, nodes: nodes, seen: map[uint64][]state{}, lags: make([]time.Duration, count),
+	s := &search{network: n, best: best, bound: bound, nodes: nodes, seen: map[uint64][]state{}, lags: make([]time.Duration, count),
 		start: make([]time.Duration, count), end: make([]time.Duration, count)}
 	for v := range s.lags {
 		for _, w := range n.next[v] {
@@ -61,8 +63,9 @@ func (n *network) exact(best *Schedule, nodes int) {
 	s.late = n.latest(best.Length - 1)
 	s.look()
 	if s.nodes > 0 {
-		best.Bound = best.Length
+		return s.best, s.best.Length
 	}
+	return s.best, bound
 }
 
 // look continues what has been started in all ways.
@@ -76,7 +79,7 @@ func (s *search) look() {
 	}
 	now := s.now
 	for _, b := range s.branches() {
-		if s.nodes <= 0 || s.best.Length <= s.best.Bound {
+		if s.nodes <= 0 || s.best.Length <= s.bound {
 			break
 		}
 		s.start[b.activity], s.end[b.activity] = b.from, b.by
@@ -89,7 +92,7 @@ func (s *search) look() {
 // keep takes a finished schedule that is shorter.
 func (s *search) keep() {
 	if found := s.ends(slices.Clone(s.start)); found.Length < s.best.Length {
-		s.best.Start, s.best.End, s.best.Length = found.Start, found.End, found.Length
+		s.best = found
 		s.late = s.latest(found.Length - 1)
 	}
 }

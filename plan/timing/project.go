@@ -13,6 +13,7 @@ type Project struct {
 	Activities []Activity
 	Capacity   []int // how much there is of each resource
 	Day        Day
+	Tolerance  float64 // share of its length by which a schedule may be longer than needed; see Schedule
 }
 
 // Use says how much of a resource an activity holds from its start to its end. An

@@ -1,6 +1,7 @@
 package timing
 
 import (
+	"cmp"
 	"slices"
 	"time"
 )
@@ -10,13 +11,15 @@ import (
 const maxPassWork = 60_000_000
 
 // Schedule looks for a short schedule. first is a list of the activities, each behind
-// those it waits for: of schedules of one length that which follows it most closely is
-// wanted, so another is taken only if it is shorter than what first gives.
+// those it waits for, that is best kept to: of schedules that are longer than the
+// shortest one found by no more than the Tolerance, that which keeps to it most closely
+// is taken.
 //
-// Priority rules with forward and backward passes (Li and Willis 1992) come first;
-// when they leave a gap to what is proven and there are at most 64 activities, an exact
-// search is given nodes places to look at. It fails when activities wait for one
-// another in a ring or need more than there is, and with [ErrTooLong].
+// It tries first itself, then what is more and more urgent before it, then other
+// priority rules with forward and backward passes (Li and Willis 1992). When these leave
+// a gap to what is proven and there are at most 64 activities, an exact search is given
+// nodes places to look at. It fails when activities wait for one another in a ring or
+// need more than there is, and with [ErrTooLong].
 func (p *Project) Schedule(first []int, nodes int) (*Schedule, error) {
 	n, err := newNetwork(p)
 	if err != nil {
@@ -25,22 +28,69 @@ func (p *Project) Schedule(first []int, nodes int) (*Schedule, error) {
 	if err := p.check(); err != nil {
 		return nil, err
 	}
-	best := n.serial(first)
-	bound := n.bound(best.Length)
-	if best.Length > bound {
-		best = n.improve(best, bound)
+	found := []*Schedule{n.serial(first)}
+	bound := n.bound(found[0].Length)
+	passes := maxPassWork / max(1, len(first)*len(first))
+	for _, rank := range n.urgent(first, found[0].Length) {
+		if passes > 0 && shortest(found).Length > bound {
+			passes--
+			found = append(found, n.serial(n.byRank(rank)))
+		}
 	}
+	best := shortest(found)
+	if best.Length > bound {
+		best = n.improve(best, bound, passes)
+	}
+	if best.Length > bound {
+		best, bound = n.exact(best, bound, nodes)
+	}
+	most := best.Length + time.Duration(p.Tolerance*float64(best.Length))
+	i := slices.IndexFunc(append(found, best), func(s *Schedule) bool { return s.Length <= most })
+	best = append(found, best)[i]
 	best.Bound = bound
-	if best.Length > bound {
-		n.exact(best, nodes)
-	}
 	return best, nil
 }
 
+func shortest(list []*Schedule) *Schedule {
+	return slices.MinFunc(list, func(a, b *Schedule) int { return cmp.Compare(a.Length, b.Length) })
+}
+
+// grains are the stretches of time within which activities count as equally urgent.
+var grains = []time.Duration{4 * fullDay, 2 * fullDay, fullDay, 12 * time.Hour, 4 * time.Hour, time.Hour, time.Minute}
+
+// urgent ranks the activities by their latest starts, the grain of these getting finer,
+// and those that are equally urgent by their place in first.
+func (n *network) urgent(first []int, end time.Duration) [][]int {
+	at := make([]int, len(first))
+	for i, v := range first {
+		at[v] = i
+	}
+	late := n.latest(end)
+	var ranks [][]int
+	for _, grain := range grains {
+		if grain > end {
+			continue
+		}
+		key := make([]time.Duration, len(late))
+		for v := range late {
+			key[v] = late[v] / grain
+		}
+		ranks = append(ranks, ranksBy(key, at))
+	}
+	return ranks
+}
+
+func ranksBy(key []time.Duration, at []int) []int {
+	rank := make([]int, len(key))
+	for i, v := range ByTime(key, at) {
+		rank[v] = i
+	}
+	return rank
+}
+
 // improve tries priority rules and forward and backward passes, until the bound is
-// reached or there is no more work to be spent.
-func (n *network) improve(best *Schedule, bound time.Duration) *Schedule {
-	passes := maxPassWork / max(1, len(n.order)*len(n.order))
+// reached or the passes are used up.
+func (n *network) improve(best *Schedule, bound time.Duration, passes int) *Schedule {
 	try := func(s *Schedule) {
 		for passes > 0 && best.Length > bound {
 			passes--
@@ -93,11 +143,7 @@ func (n *network) rules(end time.Duration) [][]int {
 	}
 	var ranks [][]int
 	for _, key := range keys {
-		rank := make([]int, count)
-		for i, v := range ByTime(key, nil) {
-			rank[v] = i
-		}
-		ranks = append(ranks, rank)
+		ranks = append(ranks, ranksBy(key, nil))
 	}
 	return ranks
 }
