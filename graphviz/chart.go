@@ -66,6 +66,7 @@ type chart struct {
 	scale       float64       // mm for an hour of work
 	y           float64       // of the next row
 	top         float64       // of the first row
+	count       int           // of rows
 	dark        [][2]float64  // the nights, from and to
 	plain, bold font.Face
 }

@@ -16,7 +16,7 @@ func (c *chart) head() {
 	}
 	hours := "round the clock"
 	if s.Day > 0 {
-		hours = fmt.Sprintf("%s a day", s.Day)
+		hours = fmt.Sprintf("%.4g h a day", s.Day.Hours())
 	}
 	c.y = chartMargin + chartTitle
 	c.text(chartMargin, c.y, c.fit(fmt.Sprintf("%s: %s, %s", s.Sequence.Solution.Rules.Kit.Name, hands, hours), 250*chartText/4, true), "start", 4, true)
@@ -50,41 +50,43 @@ func (c *chart) rows() {
 		}
 		steps[u] = append(steps[u], v)
 	}
-	c.days(c.y)
-	c.y += chartAxis
-	count := 0
 	for _, u := range builds {
-		if count >= chartRepeat {
-			c.days(c.y)
-			c.y += chartAxis
-			count = 0
-		}
 		name := q.Title(u)
 		if u > 0 {
 			name = q.Builds[u].Letter + ": " + name
 		}
-		c.text(chartMargin, c.y+3.3, c.fit(name, chartLabels-2, true), "start", chartText, true)
-		c.y += chartRow
+		c.row()
+		c.text(chartMargin, c.y-1.1, c.fit(name, chartLabels-2, true), "start", chartText, true)
 		for _, v := range steps[u] {
-			c.step(v)
+			c.row()
+			c.step(v, c.y-chartRow)
 		}
-		count += 1 + len(steps[u])
 	}
 }
 
-func (c *chart) step(v int) {
+// row makes room for a row above c.y, and tells the days again now and then.
+func (c *chart) row() {
+	if c.count%chartRepeat == 0 {
+		c.days(c.y)
+		c.y += chartAxis
+	}
+	c.count++
+	c.y += chartRow
+	c.line("#dddddd", 0.08, []draw.Point{{chartMargin, c.y}, {chartWidth - chartMargin, c.y}})
+}
+
+// step draws a step in the row at y.
+func (c *chart) step(v int, y float64) {
 	s := c.s
 	critical := s.Critical[v]
-	label := fmt.Sprintf("%d  %s", s.Sequence.Place[v], s.Sequence.Solution.Rules.Does(v))
-	c.text(chartMargin+2, c.y+3.2, c.fit(label, chartLabels-6, critical), "start", chartText, critical)
+	label := fmt.Sprintf("%d. %s", s.Sequence.Place[v], s.Sequence.Solution.Rules.Does(v))
+	c.text(chartMargin+2, y+3.2, c.fit(label, chartLabels-6, critical), "start", chartText, critical)
 	from, to := c.x(s.Start[v]), c.x(s.End[v])
 	to = max(to, from+leastBar)
 	if until := c.x(s.End[v] + s.Sets[v]); until-to >= leastWait {
-		c.hatch(to, until, c.y)
+		c.hatch(to, until, y)
 	}
-	c.bar(from, to, c.y, critical)
-	c.y += chartRow
-	c.line("#dddddd", 0.08, []draw.Point{{chartMargin, c.y}, {chartWidth - chartMargin, c.y}})
+	c.bar(from, to, y, critical)
 }
 
 // bar draws work in the row at y: that on the critical path is higher and has an
@@ -121,7 +123,7 @@ func (c *chart) days(y float64) {
 	}
 	hours := 0
 	for _, h := range []int{1, 2, 3, 4, 6, 12} {
-		if c.scale*float64(h) >= 5 && time.Duration(h)*time.Hour < c.dayLength() {
+		if c.scale*float64(h) >= 6.5 && time.Duration(h)*time.Hour < c.dayLength() {
 			hours = h
 			break
 		}

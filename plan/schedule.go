@@ -216,9 +216,6 @@ func (q *Sequence) benched(report func(step, join int)) {
 // on lists the builds that a step is done on: its own and those it has been joined to by
 // then.
 func (q *Sequence) on(step int) []int {
-	if len(q.Builds) == 0 {
-		return nil
-	}
 	chain := q.b.chain(q.BuildOf[step])
 	for i, u := range chain {
 		if join := q.Builds[u].Join; join < 0 || q.Place[step] <= q.Place[join] {

@@ -32,9 +32,11 @@ func timeText(w io.Writer, rep *plan.Report, s *plan.Schedule) error {
 	p := &printer{w: w}
 	st := styleFor(w)
 	p.wrap("", "", timeSummary(rep, s))
-	p.line("")
-	p.line("%s", st.bold("Critical path"))
-	for _, line := range criticalPath(s) {
+	for i, line := range criticalPath(s) {
+		if i == 0 {
+			p.line("")
+			p.line("%s", st.bold("Critical path"))
+		}
 		p.wrap("  ", "    ", line)
 	}
 	idle := s.Idle
@@ -80,7 +82,10 @@ func timeSummary(rep *plan.Report, s *plan.Schedule) string {
 	default:
 		text += fmt.Sprintf(" With these sub-builds, shut in this sequence, it cannot be done before %s, and in no valid order at all before %s.", when(s, s.Bound, true), when(s, s.Floor, true))
 	}
-	if s.Untimed > 0 {
+	switch {
+	case s.Untimed == 1:
+		text += " Of the steps, 1 states no time and counts as none."
+	case s.Untimed > 1:
 		text += fmt.Sprintf(" Of the steps, %d state no time and count as none.", s.Untimed)
 	}
 	return text
