@@ -55,6 +55,9 @@ func (c *chart) rows() {
 		if u > 0 {
 			name = q.Builds[u].Letter + ": " + name
 		}
+		if c.count%chartRepeat == chartRepeat-1 {
+			c.count++ // the days do not come between a name and its first step
+		}
 		c.row()
 		c.text(chartMargin, c.y-1.1, c.fit(name, chartLabels-2, true), "start", chartText, true)
 		for _, v := range steps[u] {

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/graphviz"
+	"dryfit/kits"
 	"dryfit/plan"
 )
 
@@ -96,7 +97,7 @@ func runTime(ctx context.Context, w, messages io.Writer, path string, o timeOpti
 		"text": timeText, "csv": timeCSV, "json": timeJSONText,
 	}[o.format]
 	if show == nil {
-		return fmt.Errorf("--format %s is none of %s", o.format, strings.Join(timeFormats, ", "))
+		return fmt.Errorf("--format %s is none of %s", kits.Plain(o.format), strings.Join(timeFormats, ", "))
 	}
 	if err := o.check(); err != nil {
 		return err
