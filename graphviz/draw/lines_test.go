@@ -72,14 +72,17 @@ func TestSurfaceWithoutGaps(t *testing.T) {
 // Two edges that meet outside of the picture are two lines, not one that goes from where
 // the one leaves the picture to where the other does.
 func TestLinesThatMeetOutside(t *testing.T) {
-	a, c, d := [3]float32{50, -100, 0}, [3]float32{20, 200, 0}, [3]float32{80, 200, 0}
-	b := newBuffer(plan(100, 80))
-	th := thing{bodyOf(t, []mesh.Triangle{{a, c, d}}), Vector{}, 1}
-	b.add(th)
-	lines := b.strokes(th).outline
+	corners := mesh.Triangle{{50, -100, 0}, {20, 200, 0}, {80, 200, 0}}
 	at := func(c [3]float32) Point { return Point{float64(c[0]), float64(c[1])} }
-	if p, bad := strayed(drawn(lines), []segment{{at(a), at(c)}, {at(a), at(d)}}, 0.1); bad || len(lines) != 2 {
-		t.Errorf("%d lines, one at %v", len(lines), p)
+	sides := []segment{{at(corners[0]), at(corners[1])}, {at(corners[0]), at(corners[2])}}
+	for first := range 3 { // edges run from the corner that is named first
+		b := newBuffer(plan(100, 80))
+		th := thing{bodyOf(t, []mesh.Triangle{{corners[first], corners[(first+1)%3], corners[(first+2)%3]}}), Vector{}, 1}
+		b.add(th)
+		lines := b.strokes(th).outline
+		if p, bad := strayed(drawn(lines), sides, 0.1); bad || len(lines) != 2 {
+			t.Errorf("%d lines, one at %v", len(lines), p)
+		}
 	}
 }
 
