@@ -99,8 +99,8 @@ func sound(t *testing.T, plates []*Plate, jobs []*job) {
 	}
 }
 
-// Pieces cut from full beds, so that the fewest plates are known: at most 15 % more are
-// taken in all.
+// Pieces cut from full beds, so that the fewest plates are known: no more than one plate
+// more is taken, and at most 15 % more in all.
 func TestPlatesAgainstOptimum(t *testing.T) {
 	rng := rand.New(rand.NewSource(8))
 	resin, pla := &kits.Material{ID: "resin", Process: kits.Resin}, &kits.Material{ID: "pla", Process: kits.Filament}
@@ -133,13 +133,16 @@ func TestPlatesAgainstOptimum(t *testing.T) {
 		sound(t, plates, once)
 		fewest += beds
 		taken += len(plates)
+		if more := len(plates) - beds; more > 1 {
+			t.Errorf("round %d: %d plates more than the %d beds the pieces were cut from", round, more, beds)
+		}
 		plates = choose(kinds, numbered(byNeed))
 		sound(t, plates, byNeed)
 		needed += len(plates)
 	}
 	over := func(n int) float64 { return 100 * float64(n-fewest) / float64(fewest) }
 	t.Logf("%d beds; %d plates (%.1f %% more) when all is needed at once, %d (%.1f %% more) when each piece has its step", fewest, taken, over(taken), needed, over(needed))
-	if over(taken) > 15 {
+	if !testing.Short() && over(taken) > 15 { // of few rounds that says little
 		t.Errorf("%.1f %% more plates than needed", over(taken))
 	}
 }
