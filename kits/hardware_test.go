@@ -36,8 +36,8 @@ magnets:
 	if !near(m.Pocket.Diameter, 5.2) || !near(m.Pocket.Depth, 2.2) || len(m.Pieces) != 2 {
 		t.Errorf("magnets %+v", m)
 	}
-	if n, known := k.NorthOf(m.Pieces[1]); !known || n != [3]float64{0, 0, 2} {
-		t.Errorf("north of the second seat is %v, %v", n, known)
+	if k.MagnetsOf(m.Pieces[1]) != m || k.MagnetsOf(0) != nil {
+		t.Error("what the kit says of a magnet is not found, or found for what is none")
 	}
 }
 

@@ -18,14 +18,8 @@ type Pocket struct {
 	Pos             Pos
 }
 
-// NorthOf tells which way a piece points, if the kit says.
-func (k *Kit) NorthOf(piece int) (north [3]float64, known bool) {
-	m := k.magnetOf[piece]
-	if m == nil {
-		return north, false
-	}
-	return m.North, true
-}
+// MagnetsOf is what the kit says of a piece that is a magnet; nil if it says nothing.
+func (k *Kit) MagnetsOf(piece int) *Magnets { return k.magnetOf[piece] }
 
 func (v *resolver) magnets() {
 	k := v.kit
