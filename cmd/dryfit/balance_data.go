@@ -136,7 +136,11 @@ func (l *balanceList) notes() []string {
 		}
 	}
 	if l.Of.Ballast != nil && count[balance.Filled] > 0 && l.Solid > 0 && math.Abs(l.Solid-l.Needed) >= 1 {
-		say("Printed solid throughout, %.0f g of ballast are needed instead of %.0f g.", math.Ceil(l.Solid), math.Ceil(l.Needed))
+		room := ""
+		if b := l.Of; b.Room > 0 && l.Solid > b.Room*b.Pack {
+			room = fmt.Sprintf(", and there is room for %.0f g", b.Room*b.Pack)
+		}
+		say("Printed solid throughout, %.0f g of ballast are needed instead of %.0f g%s.", math.Ceil(l.Solid), math.Ceil(l.Needed), room)
 	}
 	if l.Of.Weighed != nil {
 		say("The balance without ballast is as weighed, not as added up.")

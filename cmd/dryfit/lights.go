@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -97,7 +98,7 @@ func (l *lightList) text(p *printer, s style) {
 	}
 	p.line("%s", s.bold(l.Kit.Name+": "+supply))
 	volts := fmt.Sprintf("mA at %g V", of.Volts)
-	t := columns{{"lamps", "Vf", "wanted", "computed", "resistor", volts, "fresh", "flat", "at least", "left when flat", "pair"}}
+	t := columns{{"lamps", "Vf", "wanted", "computed", "resistor", volts, "fresh", "flat", "rating", "left flat", "pair"}}
 	for _, b := range l.Branches {
 		r := "none"
 		if b.Resistor > 0 {
@@ -128,12 +129,11 @@ func (l *lightList) lamps(b *lights.Branch) string {
 }
 
 func (l *lightList) proposes() bool {
-	for _, b := range l.Branches {
-		if b.Proposed {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(l.Branches, func(b *lights.Branch) bool { return b.Proposed })
+}
+
+func (l *lightList) estimates() bool {
+	return slices.ContainsFunc(l.Branches, func(b *lights.Branch) bool { return b.Of.Length == 0 && b.Length > 0 })
 }
 
 // rating is the greatest that any resistor needs; 0 if one needs more than there is.
@@ -164,7 +164,10 @@ func (l *lightList) wireText(p *printer) {
 		if unknown > 0 {
 			text += fmt.Sprintf("; the length of %s is not known", many(unknown, "more pair"))
 		}
-		p.wrap("", "", text+". Lengths marked ~ are the straight way through the pieces by their meshes, a fifth for bends, and 60 mm at each end.")
+		if l.estimates() {
+			text += ". Lengths marked ~ are the straight way through the pieces by their meshes, a fifth for bends, and 60 mm at each end"
+		}
+		p.wrap("", "", text+".")
 	}
 	if g := of.Gauge; g != nil {
 		text := fmt.Sprintf("Solid wire of AWG %d is %.3f mm bare, %.2f ohm a metre", *g, lights.Diameter(*g), lights.OhmPerMetre(*g))
@@ -175,7 +178,7 @@ func (l *lightList) wireText(p *printer) {
 	}
 	for _, h := range l.Holes {
 		if h.Wires > 2 {
-			p.wrap("", "", fmt.Sprintf("%s in %s, across %g mm or more: at most %.0f %% full.", many(h.Wires, "wire"), l.Kit.Pieces[h.Piece].ID, h.Across, 100*h.Share))
+			p.wrap("", "", fmt.Sprintf("%s: %s in a hole of %g mm or more, at most %.0f %% full.", l.Kit.Pieces[h.Piece].ID, many(h.Wires, "wire"), h.Across, 100*h.Share))
 		}
 	}
 }

@@ -91,25 +91,31 @@ func (n needs) load(ctx context.Context, path string) (*plan.Report, hardware.So
 	if !n.has(kit) {
 		return nil, nil, fmt.Errorf("%s says nothing of its %s; add it, for example:\n\n%s\n\ndryfit schema --reference tells all keys", kits.Plain(kit.File), n.what, n.example)
 	}
-	return checkHardware(ctx, kit)
+	rep, s, err := checkHardware(ctx, kit)
+	return rep, sourceOf(s), err
 }
 
-// checkHardware checks a kit, its ballast, lights and magnets as well.
-func checkHardware(ctx context.Context, kit *kits.Kit) (*plan.Report, hardware.Source, error) {
-	var from hardware.Source
-	rep, err := (*plan.Report)(nil), error(nil)
+// checkHardware checks a kit, its ballast, lights and magnets as well. The survey is nil
+// if it names no meshes.
+func checkHardware(ctx context.Context, kit *kits.Kit) (rep *plan.Report, s *survey.Survey, err error) {
 	if kit.Meshes == "" {
 		rep, err = plan.Check(kit)
 	} else {
-		var s *survey.Survey
 		rep, s, err = measured(ctx, kit, survey.Options{})
-		from = s
 	}
 	if err != nil {
 		return nil, nil, err
 	}
-	rep.Add(hardware.Findings(rep, from)...)
-	return rep, from, nil
+	rep.Add(hardware.Findings(rep, sourceOf(s))...)
+	return rep, s, nil
+}
+
+// sourceOf gives out the meshes of a survey, if there is one.
+func sourceOf(s *survey.Survey) hardware.Source {
+	if s == nil {
+		return nil
+	}
+	return s
 }
 
 // listed is a list with what was found.

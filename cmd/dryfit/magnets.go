@@ -50,10 +50,11 @@ func runMagnets(ctx context.Context, w, messages io.Writer, path string, o listO
 	})
 }
 
-// magnetNotes is what must be known of all magnets. Nothing here says that any is safe:
+// magnetNotes is what must be known of all magnets (common practice; the limits by the
+// two documents named, the temperature of ordinary grades from memory). Nothing here says that any is safe:
 // practically every magnet that holds a hatch is over the limits.
 var magnetNotes = []string{
-	"WARNING. Each of these magnets is small enough to be swallowed. Two that are swallowed pinch the gut between them and can kill: keep loose ones from children, glue and seal them in, count the spares; if one is swallowed get medical help at once and say that it was magnets.",
+	"WARNING. Magnets as small as these can be swallowed. Two that are swallowed pinch the gut between them and can kill: keep loose ones from children, glue and seal them in, count the spares; if one is swallowed get medical help at once and say that it was magnets.",
 	"Limits are set for loose magnets that fit the small-parts cylinder: a flux index below 50 kG2 mm2 by 16 CFR 1262.3 in the United States (toys: part 1250), and the same, 0.5 T2 mm2, for toys by EN 71-1 in Europe. Nothing was measured here and nothing is said to be below them.",
 	"Glue: set the first magnet with cyanoacrylate or epoxy and seal it over with a second drop. Let the second snap onto it, mark its outer face, and glue it by that mark.",
 	"Heat: no soldering iron and no hot pressing; common neodymium magnets begin to lose strength for good at about 80 degrees Celsius.",
