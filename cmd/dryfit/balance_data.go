@@ -144,6 +144,7 @@ func (l *balanceList) notes() []string {
 	}
 	if l.Of.Weighed != nil {
 		say("The balance without ballast is as weighed, not as added up.")
+		which = nil
 	}
 	for _, h := range []struct{ key, text string }{
 		{string(balance.Unknown), "Mass not known and left out; state it with mass: on the part"},

@@ -162,7 +162,7 @@ func (l *lightList) wireText(p *printer) {
 	if length, unknown := l.Pairs(); length > 0 {
 		text := fmt.Sprintf("Wire: %s of pairs, so %s of single wire, without what feeds them", metres(length), metres(2*length))
 		if unknown > 0 {
-			text += fmt.Sprintf("; the length of %s is not known", many(unknown, "more pair"))
+			text += fmt.Sprintf("; %s of unknown length", many(unknown, "more pair"))
 		}
 		if l.estimates() {
 			text += ". Lengths marked ~ are the straight way through the pieces by their meshes, a fifth for bends, and 60 mm at each end"
