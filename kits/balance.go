@@ -42,6 +42,12 @@ const (
 	usualPack   = 4.6
 )
 
+// Slips: below these there is no ballast and no room.
+const (
+	leastPack = 0.1  // g/cm3
+	leastRoom = 1e-3 // cm3
+)
+
 func (v *resolver) masses() {
 	for _, p := range v.kit.Parts {
 		if p.mass != nil {
@@ -79,6 +85,12 @@ func (v *resolver) balance() {
 			b.Inside.XYZ[k] *= mm
 			b.Room *= b.Inside.XYZ[k]
 		}
+	}
+	if b.pack != nil && b.Pack < leastPack {
+		v.fault(b.pack.pos, "pack: nothing lies at %g g/cm3; steel shot does at 4.6", b.Pack)
+	}
+	if b.RoomPos.Line > 0 && b.Room < leastRoom {
+		v.fault(b.RoomPos, "balance: %g cm3 is no room; give cm3 with room, or lengths with inside", b.Room)
 	}
 	if w := b.Weighed; w != nil {
 		w.Mass, w.At = w.mass.v, w.at.v*mm

@@ -40,6 +40,12 @@ type Branch struct {
 // maxVolts keeps lights to what a model may have: low voltage.
 const maxVolts = 60
 
+// Slips: A for mA, kilohm for ohm.
+const (
+	leastCurrent  = 0.05 // mA
+	leastResistor = 1    // ohm
+)
+
 // colours lists the colours a lamp can have; forward is the usual voltage over each
 // at about 20 mA, the middle of what suppliers give (common practice: red 1.8 to 2.2;
 // true green, blue and white 2.8 to 3.4; ultraviolet 3.2 to 3.8).
@@ -85,6 +91,12 @@ func (v *resolver) branch(b *Branch, taken map[int]*Branch) {
 	}
 	if b.resistor != nil {
 		b.Resistor, b.ResistorPos = b.resistor.v, b.resistor.pos
+	}
+	if b.Current > 0 && b.Current < leastCurrent {
+		v.fault(b.current.pos, "current: %g mA light nothing; write 5 for five mA", b.Current)
+	}
+	if b.resistor != nil && b.Resistor < leastResistor {
+		v.fault(b.ResistorPos, "resistor: %g ohm is none; write it in ohm, or leave it out for one to be proposed", b.Resistor)
 	}
 	if b.length != nil {
 		b.Length, b.LengthPos = v.mm(b.length, 0), b.length.pos

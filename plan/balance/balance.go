@@ -71,7 +71,7 @@ func (r *Result) ballast(from Source) {
 			side = -1
 		}
 		r.Target += side * b.Margin
-		near = side*(r.BallastAt-r.Target) <= 0
+		near = side*(r.BallastAt-r.Target) < leastArm
 	}
 	r.Possible = true
 	if r.Known && r.Placed {

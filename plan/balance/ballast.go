@@ -9,7 +9,7 @@ import "math"
 // there can do it, because its place is not beyond the target.
 func Needed(mass, at, target, ballastAt float64) (ballast float64, possible bool) {
 	lever, arm := at-target, target-ballastAt
-	if arm == 0 {
+	if math.Abs(arm) < leastArm {
 		return 0, lever == 0
 	}
 	if lever == 0 || (lever > 0) != (arm > 0) {
@@ -17,6 +17,9 @@ func Needed(mass, at, target, ballastAt float64) (ballast float64, possible bool
 	}
 	return mass * lever / arm, true
 }
+
+// leastArm is the least distance, in mm, of ballast from the target that counts as one.
+const leastArm = 0.01
 
 // Point is a mass and where it balances along an axis.
 type Point struct {
