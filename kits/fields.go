@@ -27,6 +27,10 @@ var partFields = []field[Part]{
 		"how it is printed"),
 	key("material", optional(id), func(p *Part) **Ref { return &p.material },
 		"what it is made of; if not given, resin or pla by how it is printed"),
+	key("mass", optional(positive(maxMass, "g")), func(p *Part) **number { return &p.mass },
+		"of each piece, in g; if not given, worked out from its mesh and material"),
+	key("fill", optional(percent), func(p *Part) **float64 { return &p.Fill },
+		"filament: how full it is printed inside its walls, such as 15%; solid if neither this nor the balance says"),
 	key("bought", flag, func(p *Part) *bool { return &p.Bought }, "it is bought"),
 	key("made", flag, func(p *Part) *bool { return &p.Made }, "the builder makes it"),
 	key("mesh", fileName, func(p *Part) *string { return &p.Mesh },
@@ -166,6 +170,58 @@ var materialFields = []field[Material]{
 	key("density", positive(30, "g/cm3"), func(m *Material) *number { return &m.density }, "in g/cm3, whatever the units").must(),
 }
 
+var weighedFields = []field[Weighed]{
+	key("mass", positive(maxMass, "g"), func(w *Weighed) *number { return &w.mass }, "in g").must(),
+	key("at", coordinate, func(w *Weighed) *number { return &w.at }, "where it balances, along the axis").must(),
+}
+
+var balanceFields = []field[Balance]{
+	key("along", choice("x", "y", "z"), func(b *Balance) *string { return &b.along }, "the axis along which the model must balance").must(),
+	key("support", optional(coordinate), func(b *Balance) **number { return &b.support }, "where along it the model stands, such as its main wheels").must(),
+	key("margin", optional(spare), func(b *Balance) **number { return &b.margin }, "how far on the ballast's side of the support it must balance at least (default 8 mm)"),
+	key("ballast", optional(id), func(b *Balance) **Ref { return &b.ballast }, "the part that is the ballast; with mass: on it that much is put in"),
+	key("at", optional(coordinate), func(b *Balance) **number { return &b.at }, "where along the axis the ballast is; if not given, the middle of its mesh"),
+	key("pack", optional(positive(30, "g/cm3")), func(b *Balance) **number { return &b.pack }, "how dense the ballast lies, in g/cm3 whatever the units (default 4.6, steel shot)"),
+	key("room", optional(positive(1e6, "cm3")), func(b *Balance) **number { return &b.room }, "what there is room for, in cm3 whatever the units"),
+	key("inside", optional(size), func(b *Balance) **Size { return &b.Inside }, "or the inside of the box that takes it"),
+	key("fill", optional(percent), func(b *Balance) **float64 { return &b.Fill }, "how full filament parts are printed inside their walls, where the part does not say"),
+	key("weighed", optional(object(func(w *Weighed) *Pos { return &w.Pos }, weighedFields)), func(b *Balance) **Weighed { return &b.Weighed },
+		"the finished model without its ballast, as weighed and balanced dry; it takes the place of what is worked out"),
+}
+
+var balanceRules = []rule{
+	atMostOne("room", "inside"), onlyWith("at", "ballast"), onlyWith("pack", "ballast"), onlyWith("room", "ballast"), onlyWith("inside", "ballast"),
+}
+
+var branchFields = []field[Branch]{
+	key("lamps", oneOrMore(pieceRef, 1, maxList), func(b *Branch) *[]Ref { return &b.lamps }, "the lamps of the branch, one after the other on the same current").must(),
+	key("colour", choice(colours...), func(b *Branch) *string { return &b.colour }, "of the lamps, for the usual forward voltage"),
+	key("forward", optional(positive(maxVolts, "V")), func(b *Branch) **number { return &b.forward }, "forward voltage of each lamp, if you know it"),
+	key("current", positive(1000, "mA"), func(b *Branch) *number { return &b.current }, "wanted, in mA").must(),
+	key("resistor", optional(positive(1e7, "ohm")), func(b *Branch) **number { return &b.resistor }, "in ohm; if not given, one is proposed"),
+	key("wires", oneOrMore(id, 1, maxList), func(b *Branch) *[]Ref { return &b.wires }, "the wires of the kit that lead to it, in sequence from the supply"),
+	key("length", optional(length), func(b *Branch) **number { return &b.length }, "of its pair of wires; if not given, worked out from meshes"),
+}
+
+var lightsFields = []field[Lights]{
+	key("supply", optional(pieceRef), func(l *Lights) **Ref { return &l.supply }, "the piece that supplies them, such as the battery"),
+	key("volts", positive(maxVolts, "V"), func(l *Lights) *number { return &l.volts }, "nominal voltage, for which resistors are worked out").must(),
+	key("fresh", optional(positive(maxVolts, "V")), func(l *Lights) **number { return &l.fresh }, "voltage when fresh (default: nominal)"),
+	key("flat", optional(positive(maxVolts, "V")), func(l *Lights) **number { return &l.flat }, "voltage at which it counts as flat (default: nominal)"),
+	key("capacity", optional(positive(1e6, "mAh")), func(l *Lights) **number { return &l.capacity }, "in mAh at a light load"),
+	key("gauge", optional(whole(0, 40)), func(l *Lights) **int { return &l.gauge }, "of the wire, AWG number"),
+	key("cover", optional(length), func(l *Lights) **number { return &l.cover }, "across one wire with its cover"),
+	key("branches", list(mapped(object(func(b *Branch) *Pos { return &b.Pos }, branchFields, atLeastOne("colour", "forward")), ptr), 1, maxList),
+		func(l *Lights) *[]*Branch { return &l.Branches }, "each with a resistor of its own").must(),
+}
+
+var magnetFields = []field[Magnets]{
+	key("magnet", optional(pieceRef), func(m *Magnets) **Ref { return &m.magnet }, "the magnets: a part with all its copies, or one copy").must(),
+	key("north", optional(direction), func(m *Magnets) **[3]float64 { return &m.north }, "the way the north pole points in the finished model").must(),
+	key("mates", optional(pieceRef), func(m *Magnets) **Ref { return &m.mates }, "the magnets that they hold to, which need an entry of their own"),
+	key("pocket", optional(pocket), func(m *Magnets) **Pocket { return &m.Pocket }, "diameter and depth of the hole it sits in"),
+}
+
 var kitFields = []field[Kit]{
 	key("kit", words, func(k *Kit) *string { return &k.Name }, "the name of the kit").must(),
 	key("about", words, func(k *Kit) *string { return &k.About }, "one line about it"),
@@ -204,6 +260,12 @@ var kitFields = []field[Kit]{
 	key("printers", named(object(func(p *Printer) *Pos { return &p.Pos }, printerFields), maxPrinters,
 		func(p *Printer, r Ref) { p.ID, p.Pos = r.Name, r.Pos }), func(k *Kit) *[]*Printer { return &k.Printers },
 		"printers at hand, for the printing plan"),
+	key("balance", optional(object(func(b *Balance) *Pos { return &b.Pos }, balanceFields, balanceRules...)), func(k *Kit) **Balance { return &k.Balance },
+		"where the model must balance, and its ballast"),
+	key("lights", optional(object(func(l *Lights) *Pos { return &l.Pos }, lightsFields)), func(k *Kit) **Lights { return &k.Lights },
+		"lamps, their supply and their branches"),
+	key("magnets", list(mapped(object(func(m *Magnets) *Pos { return &m.Pos }, magnetFields), ptr), 0, maxList), func(k *Kit) *[]*Magnets { return &k.Magnets },
+		"which way magnets point, and what they hold to"),
 }
 
 var kitShape = object(nil, kitFields)

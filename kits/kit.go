@@ -30,6 +30,9 @@ type Kit struct {
 	Service   []*Service
 	Materials []*Material // the built-in ones first
 	Printers  []*Printer
+	Balance   *Balance // nil if the kit says nothing of it
+	Lights    *Lights  // nil if the kit says nothing of them
+	Magnets   []*Magnets
 
 	Pieces []Piece // of the model, in the sequence of the parts
 
@@ -40,6 +43,7 @@ type Kit struct {
 	fixingOf  map[string]*Fixing
 	heldIn    map[int][]*Space // piece -> the spaces that name it
 	fitOf     []*Join          // piece -> the join that fits it, nil for a base
+	magnetOf  map[int]*Magnets // piece -> what the kit says of it
 }
 
 // Unit is a unit of length and how many mm it has.
@@ -88,6 +92,8 @@ type Part struct {
 	Name      string    // the id with spaces when the file gives no name
 	Printed   string    // Resin or Filament; empty if not printed or not stated
 	Material  *Material // nil if nothing tells
+	Mass      float64   // g, of each piece; 0 if not stated
+	Fill      *float64  // share of the inside that is printed; nil if not stated
 	Bought    bool
 	Made      bool
 	Mesh      string
@@ -106,6 +112,7 @@ type Part struct {
 	material *Ref
 	paint    *text
 	number   *text
+	mass     *number
 	first    int // index of its first piece
 }
 

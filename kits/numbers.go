@@ -3,6 +3,7 @@ package kits
 import (
 	"regexp"
 	"strconv"
+	"strings"
 
 	"gopkg.in/yaml.v3"
 )
@@ -106,17 +107,47 @@ var clearOpening = shape[Opening]{func(r *reader, n *yaml.Node) (Opening, bool) 
 	return Opening{W: v[0], H: v[1], Pos: r.pos(n)}, true
 }, schema{"type": "array", "items": length.schema, "minItems": 2, "maxItems": 2}, "[width, height]", false}
 
+// pocket is the diameter and the depth of a round hole, in the units of the file.
+var pocket = shape[Pocket]{func(r *reader, n *yaml.Node) (Pocket, bool) {
+	v, ok := readNumbers(r, n, 2, length)
+	if !ok {
+		return Pocket{}, false
+	}
+	return Pocket{v[0], v[1], r.pos(n)}, true
+}, schema{"type": "array", "items": length.schema, "minItems": 2, "maxItems": 2}, "[diameter, depth]", false}
+
+// percentPattern is what percent reads.
+const percentPattern = `^(100|[0-9]{1,2}(\.[0-9]+)?)%$`
+
+var percentRegexp = regexp.MustCompile(percentPattern)
+
+// percent is a share from 0 to 1, written 15%.
+var percent = shape[float64]{func(r *reader, n *yaml.Node) (float64, bool) {
+	s, ok := readWords(r, n)
+	if !ok {
+		return 0, false
+	}
+	if !percentRegexp.MatchString(s) {
+		r.fault(n, "%q is not a share: write 0%% to 100%%", s)
+		return 0, false
+	}
+	v, _ := strconv.ParseFloat(strings.TrimSuffix(s, "%"), 64) // the pattern lets only digits through
+	return v / 100, true
+}, schema{"type": "string", "pattern": percentPattern}, "percent", false}
+
+// coordinate is a place along an axis, in the units of the file.
+var coordinate = shape[number]{func(r *reader, n *yaml.Node) (number, bool) {
+	v, ok := readNumber(r, n)
+	if ok && (v < -maxLength || v > maxLength) {
+		r.fault(n, "must be between %g and %g", -maxLength, maxLength)
+		return number{}, false
+	}
+	return number{v, r.pos(n)}, ok
+}, schema{"type": "number", "minimum": -maxLength, "maximum": maxLength}, "length", false}
+
 // direction is a direction of travel; its length means nothing.
 var direction = shape[[3]float64]{func(r *reader, n *yaml.Node) ([3]float64, bool) {
-	any := shape[number]{func(r *reader, n *yaml.Node) (number, bool) {
-		v, ok := readNumber(r, n)
-		if ok && (v < -1e6 || v > 1e6) {
-			r.fault(n, "must be between -1e6 and 1e6")
-			return number{}, false
-		}
-		return number{v, r.pos(n)}, ok
-	}, nil, "", false}
-	v, ok := readNumbers(r, n, 3, any)
+	v, ok := readNumbers(r, n, 3, coordinate)
 	if !ok {
 		return [3]float64{}, false
 	}
@@ -127,7 +158,7 @@ var direction = shape[[3]float64]{func(r *reader, n *yaml.Node) ([3]float64, boo
 	return [3]float64(v), true
 }, schema{
 	"type": "array", "minItems": 3, "maxItems": 3,
-	"items":    schema{"type": "number", "minimum": -1e6, "maximum": 1e6},
+	"items":    coordinate.schema,
 	"contains": schema{"not": schema{"const": 0}},
 }, "[x, y, z]", false}
 

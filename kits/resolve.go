@@ -16,6 +16,10 @@ func (k *Kit) resolve(faults *Faults) {
 	v.lengths()
 	v.materials()
 	v.printers()
+	v.masses()
+	v.balance()
+	v.lights()
+	v.magnets()
 	k.rings(faults)
 }
 

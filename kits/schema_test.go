@@ -96,6 +96,17 @@ var mutations = [][2]string{
 	{"process: resin", "process: filament, line: 0.4, flow: 8, overhead: [1.3, 1.6]"}, {"process: resin", "process: filament, overhead: 1.3"}, {"process: resin", "process: filament, flow: 0"},
 	{"printers:\n", "materials: {grey: {process: resin, density: 1.12}, steel: {density: 7.85}}\nprinters:\n"}, {"printers:\n", "materials: {grey: {process: resin}}\nprinters:\n"},
 	{"printers:\n", "materials: {grey: {density: -1}}\nprinters:\n"}, {"printers:\n", "materials: {grey: {density: 1150}}\nprinters:\n"}, {"printed: filament", "printed: filament, material: petg"}, {"printed: filament", "material: [petg]"},
+	{"printed: filament", "printed: filament, mass: 4.5, fill: 15%"}, {"printed: filament", "fill: 15"}, {"printed: filament", "fill: 101%"}, {"printed: filament", "mass: 0"},
+	{"printers:\n", "balance: {along: x, support: -5, margin: 0}\nprinters:\n"}, {"printers:\n", "balance: {along: x}\nprinters:\n"}, {"printers:\n", "balance: {along: w, support: 5}\nprinters:\n"},
+	{"printers:\n", "balance: {along: x, support: 5, ballast: lid, at: -3, pack: 6.8, room: 4, fill: 20%, weighed: {mass: 4, at: 5}}\nprinters:\n"},
+	{"printers:\n", "balance: {along: x, support: 5, ballast: lid, room: 4, inside: [1, 2, 3]}\nprinters:\n"}, {"printers:\n", "balance: {along: x, support: 5, inside: [1, 2, 3]}\nprinters:\n"},
+	{"printers:\n", "balance: {along: x, support: 5, weighed: {mass: 4}}\nprinters:\n"},
+	{"printers:\n", "lights: {volts: 9, branches: [{lamps: lid, colour: red, current: 5}]}\nprinters:\n"}, {"printers:\n", "lights: {volts: 9, branches: []}\nprinters:\n"},
+	{"printers:\n", "lights: {supply: lid, volts: 9, fresh: 9.6, flat: 6, capacity: 500, gauge: 30, cover: 0.5, branches: [{lamps: [seat.1, seat.2], forward: 3, current: 5, resistor: 1500, wires: lead, length: 30}]}\nprinters:\n"},
+	{"printers:\n", "lights: {volts: 9, branches: [{lamps: lid, current: 5}]}\nprinters:\n"}, {"printers:\n", "lights: {volts: 230, branches: [{lamps: lid, colour: red, current: 5}]}\nprinters:\n"},
+	{"printers:\n", "lights: {volts: 9, gauge: 41, branches: [{lamps: lid, colour: red, current: 5}]}\nprinters:\n"}, {"printers:\n", "lights: {volts: 9, branches: [{lamps: lid, colour: pink, current: 5}]}\nprinters:\n"},
+	{"printers:\n", "magnets: [{magnet: seat, north: [0, 0, 1], mates: lid, pocket: [5.2, 2.2]}]\nprinters:\n"}, {"printers:\n", "magnets: [{magnet: seat}]\nprinters:\n"},
+	{"printers:\n", "magnets: [{magnet: seat, north: [0, 0, 0]}]\nprinters:\n"}, {"printers:\n", "magnets: [{magnet: seat, north: [0, 0, 1], pocket: 5}]\nprinters:\n"},
 	{"printers:\n", "extra: 1\nprinters:\n"}, {"service:\n", "service: {}\nprinters2:\n"},
 }
 
@@ -143,7 +154,8 @@ func TestSchemaAgreesWithReader(t *testing.T) {
 // Every key of the format stands in the reference with a meaning.
 func TestReferenceIsWhole(t *testing.T) {
 	ref := Reference()
-	for _, names := range [][]string{fieldNames(kitFields), fieldNames(partFields), fieldNames(joinFields), fieldNames(wireFields), fieldNames(taskFields), fieldNames(printerFields), fieldNames(materialFields)} {
+	for _, names := range [][]string{fieldNames(kitFields), fieldNames(partFields), fieldNames(joinFields), fieldNames(wireFields), fieldNames(taskFields), fieldNames(printerFields), fieldNames(materialFields),
+		fieldNames(balanceFields), fieldNames(weighedFields), fieldNames(lightsFields), fieldNames(branchFields), fieldNames(magnetFields)} {
 		for _, n := range names {
 			if !strings.Contains(ref, "| `"+n+"`") {
 				t.Errorf("%s is missing", n)

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dryfit/kits"
 	"dryfit/plan"
 )
 
@@ -19,7 +20,8 @@ func newCheck() *cobra.Command {
 		Short: "Find out whether every piece can reach its seat",
 		Long: `check proves that the kit has a build order, or lists what is wrong: the pieces
 that are trapped or unreachable, the statements of the kit file that cannot hold
-together, and single changes that were tried and mend it.
+together, and single changes that were tried and mend it. Ballast, lights and magnets
+are checked as far as the kit tells of them.
 
 ` + exitHelp,
 		Args:              exactly(1),
@@ -33,8 +35,11 @@ together, and single changes that were tried and mend it.
 }
 
 func runCheck(ctx context.Context, w io.Writer, path string, o checkOptions) error {
-	rep, err := loadFor(ctx, w, path, o.json)
+	rep, err := loadAll(ctx, path)
 	if err != nil {
+		if o.json {
+			return failJSON(w, path, err)
+		}
 		return err
 	}
 	if o.json {
@@ -46,6 +51,16 @@ func runCheck(ctx context.Context, w io.Writer, path string, o checkOptions) err
 		err = errFindings
 	}
 	return err
+}
+
+// loadAll is load, and checks ballast, lights and magnets as well.
+func loadAll(ctx context.Context, path string) (*plan.Report, error) {
+	kit, err := kits.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	rep, _, err := checkHardware(ctx, kit)
+	return rep, err
 }
 
 func checkText(w io.Writer, rep *plan.Report) error {

@@ -39,7 +39,7 @@ KIT is a kit file or the folder that holds ` + kits.FileName + `.
 		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
 	})
 	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPrinting(),
-		newNext(), newMark(), newCompare(), newDemo(), newSchema())
+		newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema())
 	return root
 }
 
