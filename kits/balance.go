@@ -108,3 +108,17 @@ func (v *resolver) balance() {
 		b.Ballast = p
 	}
 }
+
+// FillOf is how full a part is printed inside its walls, 0 to 1: what it says or, of
+// filament, what the balance says; else solid.
+func (k *Kit) FillOf(p *Part) float64 {
+	switch {
+	case p.Printed != Filament || !p.ToPrint():
+		return 1
+	case p.Fill != nil:
+		return *p.Fill
+	case k.Balance != nil && k.Balance.Fill != nil:
+		return *k.Balance.Fill
+	}
+	return 1
+}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"dryfit/kits/mesh"
 	"dryfit/plan/balance"
 )
 
@@ -128,7 +129,7 @@ func (l *balanceList) notes() []string {
 	}{
 		{balance.Stated, "with a mass that the kit states"},
 		{balance.Solid, "by the volume of the mesh and the density of the material, taken as solid: a resin part that is hollow must be hollow in its mesh"},
-		{balance.Filled, fmt.Sprintf("of filament, by the mesh: solid within %g mm of the surface, and inside that only as full as the kit says", balance.Wall)},
+		{balance.Filled, fmt.Sprintf("of filament, by the mesh: solid within %g mm of the surface, and inside that only as full as the kit says", mesh.Wall)},
 		{balance.BySize, "by size alone, as solid boxes, so the most they can be"},
 	} {
 		if n := count[h.how]; n > 0 {

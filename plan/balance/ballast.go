@@ -35,15 +35,3 @@ func (p Point) With(q Point) Point {
 	}
 	return Point{sum, p.At*(p.Mass/sum) + q.At*(q.Mass/sum)}
 }
-
-// Wall is how thick filament parts are printed solid at their surface, in mm: three
-// lines of 0.4 mm (common practice: walls of 1.2 to 1.6 mm).
-const Wall = 1.2
-
-// Material is how much of a volume is printed, in mm3, when its inside is filled only
-// in part: what lies within [Wall] of the surface is taken to be the surface's area
-// times that, which counts edges twice, so it is a little much.
-func Material(volume, area, fill float64) float64 {
-	shell := math.Min(volume, area*Wall)
-	return shell + fill*(volume-shell)
-}

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"dryfit/kits/mesh"
 	"dryfit/plan/balance"
 )
 
@@ -48,13 +49,13 @@ func TestNeededBalances(t *testing.T) {
 // A cube of 20 mm: 8000 mm3, of which six sides of 400 mm2 by 1.2 mm are walls. A
 // plate of 2 mm has walls only.
 func TestMaterial(t *testing.T) {
-	if got, want := balance.Material(8000, 2400, 0.15), 2880+0.15*5120; math.Abs(got-want) > 1e-9 {
+	if got, want := (&mesh.Shape{Volume: 8000, Area: 2400}).Material(0.15), 2880+0.15*5120; math.Abs(got-want) > 1e-9 {
 		t.Errorf("a cube filled by 15 %%: %g mm3, want %g", got, want)
 	}
-	if got := balance.Material(100*100*2, 2*100*100+4*200, 0); got != 20000 {
+	if got := (&mesh.Shape{Volume: 100 * 100 * 2, Area: 2*100*100 + 4*200}).Material(0); got != 20000 {
 		t.Errorf("a plate of 2 mm: %g mm3, want all 20000", got)
 	}
-	if got := balance.Material(8000, 2400, 1); got != 8000 {
+	if got := (&mesh.Shape{Volume: 8000, Area: 2400}).Material(1); got != 8000 {
 		t.Errorf("solid: %g mm3", got)
 	}
 }

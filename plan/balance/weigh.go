@@ -44,7 +44,7 @@ const (
 // Weigh weighs all pieces of a kit, by their numbers. The source is nil for a kit
 // without meshes.
 func Weigh(k *kits.Kit, from Source) []Weight {
-	return weigh(k, from, func(p *kits.Part) float64 { return fillOf(k, p) })
+	return weigh(k, from, func(p *kits.Part) float64 { return k.FillOf(p) })
 }
 
 // weigh is Weigh with each part filled as told.
@@ -87,26 +87,12 @@ func (w *Weight) mass(p *kits.Part, m *mesh.Mesh, fill float64) {
 		return
 	}
 	if fill < 1 {
-		volume = Material(volume, area, fill)
+		volume = (&mesh.Shape{Volume: volume, Area: area}).Material(fill)
 		if w.How == Solid {
 			w.How, w.Fill = Filled, fill
 		}
 	}
 	w.Mass = volume / 1000 * p.Material.Density
-}
-
-// fillOf is how full a part is printed: what it says or, of filament, what the balance
-// says; else solid.
-func fillOf(k *kits.Kit, p *kits.Part) float64 {
-	switch {
-	case p.Printed != kits.Filament || !p.ToPrint():
-		return 1
-	case p.Fill != nil:
-		return *p.Fill
-	case k.Balance != nil && k.Balance.Fill != nil:
-		return *k.Balance.Fill
-	}
-	return 1
 }
 
 // borrow finds the place of a piece without a mesh: that of the nearest piece below it

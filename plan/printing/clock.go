@@ -19,7 +19,7 @@ const maxTime = 10 * 366 * 24 * time.Hour
 // Assumptions says in words what the times rest on.
 var Assumptions = map[string]string{
 	kits.Resin:    "Resin: a plate takes as long as its tallest piece has layers, however many pieces are on it: layers times exposure and motion, and the base layers longer. The longer time counts the 5 mm by which supports raise a piece. Mass and layers are those of the pieces without supports.",
-	kits.Filament: "Filament: a plate takes its volume by the flow, times the overhead; pieces are taken as solid, so that hollow filling takes less. Supports are not counted.",
+	kits.Filament: "Filament: a plate takes its volume by the flow, times the overhead; pieces are taken as solid, or as full as the kit says inside walls of 1.2 mm. Supports are not counted.",
 }
 
 // resinTime is how long a plate takes whose tallest piece has a height, mm: a lit

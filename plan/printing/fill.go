@@ -41,7 +41,7 @@ func (p *Placed) Box() (w, d float64) {
 // some are known by size only.
 func (p *Plate) Mass() (g float64, most bool) {
 	for _, x := range p.Pieces {
-		g += mass(x.Part.Shape.Volume, p.Material)
+		g += mass(x.Part.Material(), p.Material)
 		most = most || x.Part.BySize
 	}
 	return g, most

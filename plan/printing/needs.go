@@ -34,7 +34,7 @@ func Ask(rep *plan.Report, from Source) (r Request, missing []*kits.Part, err er
 		pieces[pc.Part] = append(pieces[pc.Part], Piece{pc.ID, NoStep})
 	}
 	for _, p := range k.Parts {
-		part := &Part{Of: p, Pieces: pieces[p]}
+		part := &Part{Of: p, Pieces: pieces[p], Open: 1 - k.FillOf(p)}
 		switch {
 		case !p.ToPrint():
 		case part.shape(from):

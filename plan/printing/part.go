@@ -14,9 +14,10 @@ type Part struct {
 	Pieces  []Piece
 	Surface Surface
 	Shape   mesh.Shape
-	BySize  bool // no mesh: the surface is that of the box around it, and its volume the most it can be
-	Hollows int  // hollows that nothing leads out of
-	Differ  bool // its copies are not all of one shape
+	BySize  bool    // no mesh: the surface is that of the box around it, and its volume the most it can be
+	Open    float64 // share of the inside, within the walls, that is left empty; 0 for solid
+	Hollows int     // hollows that nothing leads out of
+	Differ  bool    // its copies are not all of one shape
 }
 
 // Piece is one copy of a part.
@@ -30,6 +31,15 @@ const NoStep = math.MaxInt32
 
 // Clear reports whether the part must stay clear: it is masked while all is painted.
 func (p *Part) Clear() bool { return p.Of.Paint == "masked" }
+
+// Material is how much is printed of the part, in mm3, without supports; of one that is
+// known by its size alone, the most it can be.
+func (p *Part) Material() float64 {
+	if p.Open == 0 || p.BySize {
+		return p.Shape.Volume
+	}
+	return p.Shape.Material(1 - p.Open)
+}
 
 // facts are what the surface of a part tells, whatever the printer.
 type facts struct {

@@ -214,9 +214,9 @@ func (p *Plan) assign() {
 		}
 		u := slices.MaxFunc(list, func(a, b use) int { return cmp.Compare(a.pieces, b.pieces) })
 		part.Setting, part.Printer, part.Made = u.setting, u.printer, u.made
-		part.Mass = mass(part.Shape.Volume, u.made)
+		part.Mass = mass(part.Material(), u.made)
 		if u.printer.Process == kits.Filament {
-			part.Strand = strandLength(part.Shape.Volume)
+			part.Strand = strandLength(part.Material())
 		}
 	}
 }

@@ -131,7 +131,7 @@ func (f *facts) time(s *Setting, p *kits.Printer) {
 		s.Time = Band{resinTime(p, s.Size[2]), resinTime(p, s.Height())}
 		return
 	}
-	s.Time = filamentTime(p, f.Shape.Volume)
+	s.Time = filamentTime(p, f.Material())
 	if f.BySize {
 		s.Time.Low = 0
 	}
