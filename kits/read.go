@@ -60,20 +60,28 @@ func plainPathError(err error) error {
 // ReadFile finds and reads the kit file that path means. The error is [Faults]
 // when the file can be read but is wrong.
 func ReadFile(path string) (*Kit, error) {
-	file, err := Find(path)
+	file, data, err := ReadText(path)
 	if err != nil {
 		return nil, err
 	}
+	return Read(file, data)
+}
+
+// ReadText finds the kit file that path means and returns its name and text, of a file
+// that is too large no more than shows that.
+func ReadText(path string) (file string, data []byte, err error) {
+	if file, err = Find(path); err != nil {
+		return "", nil, err
+	}
 	f, err := os.Open(file)
 	if err != nil {
-		return nil, plainPathError(err)
+		return "", nil, plainPathError(err)
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
-	if err != nil {
-		return nil, plainPathError(err)
+	if data, err = io.ReadAll(io.LimitReader(f, MaxBytes+1)); err != nil {
+		return "", nil, plainPathError(err)
 	}
-	return Read(file, data)
+	return file, data, nil
 }
 
 // Read reads the text of a kit file; name is used for places only. The error is

@@ -9,6 +9,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/rescale"
 )
 
 type checkOptions struct{ json bool }
@@ -98,10 +99,11 @@ func many(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// mends leads in the repairs of a finding: those of meshes are advice, all others have
-// been tried.
+// mends leads in the repairs of a finding: those of meshes and of what another scale
+// breaks are advice, all others have been tried.
 func mends(f plan.Finding) string {
-	if f.Kind == plan.Meshes {
+	switch f.Kind {
+	case plan.Meshes, rescale.Walls, rescale.Seating, rescale.Clearances:
 		return "what to do"
 	}
 	return "any one of these mends it"

@@ -38,7 +38,7 @@ KIT is a kit file or the folder that holds ` + kits.FileName + `.
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
 	})
-	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPrinting(),
+	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPrinting(), newRescale(),
 		newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema())
 	return root
 }

@@ -16,6 +16,8 @@ type Request struct {
 	Printers  []*kits.Printer
 	Materials []*kits.Material
 	Parts     []*Part // in any sequence; those of one process only or of none
+	// NoLayers leaves the layers of the parts aside: nothing is then said of them.
+	NoLayers bool
 	// Progress, if not nil, is told how far the plan is, 0 to 1.
 	Progress func(share float64)
 }
@@ -79,6 +81,9 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 		plan.Ends = Band{max(plan.Ends.Low, p.Ends.Low), max(plan.Ends.High, p.Ends.High)}
 	}
 	plan.assign()
+	if r.NoLayers {
+		return plan, nil
+	}
 	err = together(len(r.Parts), func(i int) error { return plan.Parts[i].slice(ctx, all[i]) }, r.tell(0.6, 0.4))
 	return plan, err
 }

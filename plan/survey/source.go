@@ -34,6 +34,14 @@ func (s *Survey) Hollows(piece string) int {
 	return n
 }
 
+// Health is what was found when the mesh of a piece was looked at; nil if it was not.
+func (s *Survey) Health(piece string) *mesh.Health {
+	if i, known := s.number()[piece]; known {
+		return s.health[keyOf(s.Meshes[i])]
+	}
+	return nil
+}
+
 // number finds pieces by id.
 func (s *Survey) number() map[string]int {
 	if s.numbers == nil {
