@@ -2,6 +2,7 @@ package printing
 
 import (
 	"context"
+	"math"
 
 	"dryfit/kits/mesh"
 )
@@ -37,12 +38,36 @@ type hullMaker struct {
 	points []vec
 	slack  float64 // by which a hull is made coarser; 0 for none
 	spent  float64 // what that adds up to
+	recent [][3]float32
+}
+
+// recentBits is the size of the memory for corners met before: neighbouring triangles
+// share their corners, and a hull needs each once.
+const recentBits = 12
+
+// again reports whether a corner has been met not long ago, and remembers it.
+func (h *hullMaker) again(p [3]float32) bool {
+	x := uint64(math.Float32bits(p[0]))*0x9e3779b97f4a7c15 ^ uint64(math.Float32bits(p[1]))*0xc2b2ae3d27d4eb4f ^ uint64(math.Float32bits(p[2]))*0x165667b19e3779f9
+	at := (x ^ x>>29) * 0xbf58476d1ce4e5b9 >> (64 - recentBits)
+	if h.recent == nil {
+		h.recent = make([][3]float32, 1<<recentBits)
+		for i := range h.recent {
+			h.recent[i][0] = float32(math.NaN()) // no corner
+		}
+	}
+	if h.recent[at] == p {
+		return true
+	}
+	h.recent[at] = p
+	return false
 }
 
 func (h *hullMaker) add(block []mesh.Triangle) {
 	for i := range block {
 		for _, p := range block[i] {
-			h.points = append(h.points, point(p))
+			if !h.again(p) {
+				h.points = append(h.points, point(p))
+			}
 		}
 	}
 	if len(h.points) >= maxPoints {
