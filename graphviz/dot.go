@@ -188,6 +188,9 @@ func boxTitle(rep *plan.Report, q *plan.Sequence, u int, again bool) string {
 	case u == 0 && again:
 		return "MAIN BUILD, continued"
 	case u == 0:
+		if len(rep.Kit.Pieces) == 0 {
+			return "MAIN BUILD"
+		}
 		return "MAIN BUILD on " + rep.Kit.Label(q.Builds[u].Base)
 	case again:
 		return fmt.Sprintf("%s  continued", q.Builds[u].Letter)

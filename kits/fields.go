@@ -2,8 +2,6 @@ package kits
 
 import (
 	"time"
-
-	"gopkg.in/yaml.v3"
 )
 
 // This file is the kit format: every key, the shape of its value, and what it
@@ -25,8 +23,14 @@ var partFields = []field[Part]{
 		"what a person calls it; the id if not given"),
 	key("number", placed(words), func(p *Part) **text { return &p.number },
 		"the number you gave it on your drawings"),
-	key("printed", choice("resin", "filament"), func(p *Part) *string { return &p.Printed },
+	key("printed", choice(Resin, Filament), func(p *Part) *string { return &p.Printed },
 		"how it is printed"),
+	key("material", optional(id), func(p *Part) **Ref { return &p.material },
+		"what it is made of; if not given, resin or pla by how it is printed"),
+	key("mass", optional(positive(maxMass, "g")), func(p *Part) **number { return &p.mass },
+		"of each piece, in g; if not given, worked out from its mesh and material"),
+	key("fill", optional(percent), func(p *Part) **float64 { return &p.Fill },
+		"filament: how full it is printed inside its walls, such as 15%; solid if neither this nor the balance says"),
 	key("bought", flag, func(p *Part) *bool { return &p.Bought }, "it is bought"),
 	key("made", flag, func(p *Part) *bool { return &p.Made }, "the builder makes it"),
 	key("mesh", fileName, func(p *Part) *string { return &p.Mesh },
@@ -145,19 +149,78 @@ var serviceFields = []field[Service]{
 		"the covering piece or the named opening it is reached through; any if not given"),
 }
 
-// printer is whatever a kit says of a printer; only the id is looked at here.
-type printer struct{ id Ref }
-
-func readPrinter(r *reader, n *yaml.Node) (printer, bool) {
-	if n.Kind != yaml.MappingNode {
-		r.fault(n, "must be a mapping, not %s", kindOf(n))
-		return printer{}, false
-	}
-	r.pairs(n, func(_, _ *yaml.Node) {})
-	return printer{}, true
+var printerFields = []field[Printer]{
+	key("process", choice(Resin, Filament), func(p *Printer) *string { return &p.Process }, "how it prints").must(),
+	key("volume", optional(size), func(p *Printer) **Size { return &p.volume }, "width, depth and height that can be used").must(),
+	key("layer", optional(length), func(p *Printer) **number { return &p.layer }, "height of a layer (default 0.05 mm for resin, 0.2 mm for filament)"),
+	key("margin", optional(spare), func(p *Printer) **number { return &p.margin }, "kept free between pieces on the bed (default 2 mm for resin, 5 mm for filament)"),
+	key("count", count(maxOfKind), func(p *Printer) *int { return &p.Count }, "how many of them there are (default 1)"),
+	key("change", optional(duration), func(p *Printer) **time.Duration { return &p.change }, "from the end of a plate to the start of the next (default 15m)"),
+	key("exposure", optional(duration), func(p *Printer) **time.Duration { return &p.exposure }, "resin: light for a layer (default 2.5s)"),
+	key("motion", optional(duration), func(p *Printer) **time.Duration { return &p.motion }, "resin: lift, lower and rest for a layer (default 6s)"),
+	key("base-layers", optional(whole(0, 1000)), func(p *Printer) **int { return &p.baseLayers }, "resin: first layers that are lit for longer (default 5)"),
+	key("base-exposure", optional(duration), func(p *Printer) **time.Duration { return &p.baseExposure }, "resin: light for each of those (default 28s)"),
+	key("line", optional(length), func(p *Printer) **number { return &p.line }, "filament: width of a line (default 0.4 mm)"),
+	key("flow", optional(positive(1000, "mm3 a second")), func(p *Printer) **number { return &p.flow }, "filament: what is laid down, in mm3 a second whatever the units (default 8)"),
+	key("overhead", list(positive(100, "number"), 2, 2), func(p *Printer) *[]number { return &p.overhead }, "filament: least and most that a print takes, by the time the flow alone does (default [1.3, 1.6])"),
 }
 
-var printerShape = shape[printer]{readPrinter, schema{"type": "object"}, "mapping", false}
+var materialFields = []field[Material]{
+	key("process", choice(Resin, Filament), func(m *Material) *string { return &m.Process }, "what prints it; not given for what is not printed"),
+	key("density", positive(30, "g/cm3"), func(m *Material) *number { return &m.density }, "in g/cm3, whatever the units").must(),
+}
+
+var weighedFields = []field[Weighed]{
+	key("mass", positive(maxMass, "g"), func(w *Weighed) *number { return &w.mass }, "in g").must(),
+	key("at", coordinate, func(w *Weighed) *number { return &w.at }, "where it balances, along the axis").must(),
+}
+
+var balanceFields = []field[Balance]{
+	key("along", choice("x", "y", "z"), func(b *Balance) *string { return &b.along }, "the axis along which the model must balance").must(),
+	key("support", optional(coordinate), func(b *Balance) **number { return &b.support }, "where along it the model stands, such as its main wheels").must(),
+	key("margin", optional(spare), func(b *Balance) **number { return &b.margin }, "how far on the ballast's side of the support it must balance at least (default 8 mm)"),
+	key("ballast", optional(id), func(b *Balance) **Ref { return &b.ballast }, "the part that is the ballast; with mass: on it that much is put in"),
+	key("at", optional(coordinate), func(b *Balance) **number { return &b.at }, "where along the axis the ballast is; if not given, the middle of its mesh"),
+	key("pack", optional(positive(30, "g/cm3")), func(b *Balance) **number { return &b.pack }, "how dense the ballast lies, in g/cm3 whatever the units (default 4.6, steel shot)"),
+	key("room", optional(positive(1e6, "cm3")), func(b *Balance) **number { return &b.room }, "what there is room for, in cm3 whatever the units"),
+	key("inside", optional(size), func(b *Balance) **Size { return &b.Inside }, "or the inside of the box that takes it"),
+	key("fill", optional(percent), func(b *Balance) **float64 { return &b.Fill }, "how full filament parts are printed inside their walls, where the part does not say"),
+	key("weighed", optional(object(func(w *Weighed) *Pos { return &w.Pos }, weighedFields)), func(b *Balance) **Weighed { return &b.Weighed },
+		"the finished model without its ballast, as weighed and balanced dry; it takes the place of what is worked out"),
+}
+
+var balanceRules = []rule{
+	atMostOne("room", "inside"), onlyWith("at", "ballast"), onlyWith("pack", "ballast"), onlyWith("room", "ballast"), onlyWith("inside", "ballast"),
+}
+
+var branchFields = []field[Branch]{
+	key("lamps", oneOrMore(pieceRef, 1, maxList), func(b *Branch) *[]Ref { return &b.lamps }, "the lamps of the branch, one after the other on the same current").must(),
+	key("colour", choice(colours...), func(b *Branch) *string { return &b.colour }, "of the lamps, for the usual forward voltage"),
+	key("forward", optional(positive(maxVolts, "V")), func(b *Branch) **number { return &b.forward }, "forward voltage of each lamp, if you know it"),
+	key("current", positive(1000, "mA"), func(b *Branch) *number { return &b.current }, "wanted, in mA").must(),
+	key("resistor", optional(positive(1e7, "ohm")), func(b *Branch) **number { return &b.resistor }, "in ohm; if not given, one is proposed"),
+	key("wires", oneOrMore(id, 1, maxList), func(b *Branch) *[]Ref { return &b.wires }, "the wires of the kit that lead to it, in sequence from the supply"),
+	key("length", optional(length), func(b *Branch) **number { return &b.length }, "of its pair of wires; if not given, worked out from meshes"),
+}
+
+var lightsFields = []field[Lights]{
+	key("supply", optional(pieceRef), func(l *Lights) **Ref { return &l.supply }, "the piece that supplies them, such as the battery"),
+	key("volts", positive(maxVolts, "V"), func(l *Lights) *number { return &l.volts }, "nominal voltage, for which resistors are worked out").must(),
+	key("fresh", optional(positive(maxVolts, "V")), func(l *Lights) **number { return &l.fresh }, "voltage when fresh (default: nominal)"),
+	key("flat", optional(positive(maxVolts, "V")), func(l *Lights) **number { return &l.flat }, "voltage at which it counts as flat (default: nominal)"),
+	key("capacity", optional(positive(1e6, "mAh")), func(l *Lights) **number { return &l.capacity }, "in mAh at a light load"),
+	key("gauge", optional(whole(0, 40)), func(l *Lights) **int { return &l.gauge }, "of the wire, AWG number"),
+	key("cover", optional(length), func(l *Lights) **number { return &l.cover }, "across one wire with its cover"),
+	key("branches", list(mapped(object(func(b *Branch) *Pos { return &b.Pos }, branchFields, atLeastOne("colour", "forward")), ptr), 1, maxList),
+		func(l *Lights) *[]*Branch { return &l.Branches }, "each with a resistor of its own").must(),
+}
+
+var magnetFields = []field[Magnets]{
+	key("magnet", optional(pieceRef), func(m *Magnets) **Ref { return &m.magnet }, "the magnets: a part with all its copies, or one copy").must(),
+	key("north", optional(direction), func(m *Magnets) **[3]float64 { return &m.north }, "the way the north pole points in the finished model").must(),
+	key("mates", optional(pieceRef), func(m *Magnets) **Ref { return &m.mates }, "the magnets that they hold to, which need an entry of their own"),
+	key("pocket", optional(pocket), func(m *Magnets) **Pocket { return &m.Pocket }, "diameter and depth of the hole it sits in"),
+}
 
 var kitFields = []field[Kit]{
 	key("kit", words, func(k *Kit) *string { return &k.Name }, "the name of the kit").must(),
@@ -191,8 +254,18 @@ var kitFields = []field[Kit]{
 		func(k *Kit) *[]*Task { return &k.Tasks }, "other steps: paint, test, let cure"),
 	key("service", list(mapped(object(func(s *Service) *Pos { return &s.Pos }, serviceFields), ptr), 0, maxList),
 		func(k *Kit) *[]*Service { return &k.Service }, "what must stay possible on the finished model"),
-	key("printers", named(printerShape, maxList, func(p *printer, r Ref) { p.id = r }),
-		func(k *Kit) *[]*printer { return &k.printers }, "printers at hand; each a mapping that other commands read"),
+	key("materials", named(object(func(m *Material) *Pos { return &m.Pos }, materialFields), maxList,
+		func(m *Material, r Ref) { m.ID, m.Pos = r.Name, r.Pos }), func(k *Kit) *[]*Material { return &k.Materials },
+		"what parts are made of, beside the built-in resin, pla, petg and abs"),
+	key("printers", named(object(func(p *Printer) *Pos { return &p.Pos }, printerFields), maxPrinters,
+		func(p *Printer, r Ref) { p.ID, p.Pos = r.Name, r.Pos }), func(k *Kit) *[]*Printer { return &k.Printers },
+		"printers at hand, for the printing plan"),
+	key("balance", optional(object(func(b *Balance) *Pos { return &b.Pos }, balanceFields, balanceRules...)), func(k *Kit) **Balance { return &k.Balance },
+		"where the model must balance, and its ballast"),
+	key("lights", optional(object(func(l *Lights) *Pos { return &l.Pos }, lightsFields)), func(k *Kit) **Lights { return &k.Lights },
+		"lamps, their supply and their branches"),
+	key("magnets", list(mapped(object(func(m *Magnets) *Pos { return &m.Pos }, magnetFields), ptr), 0, maxList), func(k *Kit) *[]*Magnets { return &k.Magnets },
+		"which way magnets point, and what they hold to"),
 }
 
 var kitShape = object(nil, kitFields)

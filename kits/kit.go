@@ -28,17 +28,22 @@ type Kit struct {
 	Wires     []*Wire
 	Tasks     []*Task
 	Service   []*Service
+	Materials []*Material // the built-in ones first
+	Printers  []*Printer
+	Balance   *Balance // nil if the kit says nothing of it
+	Lights    *Lights  // nil if the kit says nothing of them
+	Magnets   []*Magnets
 
 	Pieces []Piece // of the model, in the sequence of the parts
 
 	units     string
 	clearance *number
-	printers  []*printer
 	partOf    map[string]*Part
 	spaceOf   map[string]*Space
 	fixingOf  map[string]*Fixing
 	heldIn    map[int][]*Space // piece -> the spaces that name it
 	fitOf     []*Join          // piece -> the join that fits it, nil for a base
+	magnetOf  map[int]*Magnets // piece -> what the kit says of it
 }
 
 // Unit is a unit of length and how many mm it has.
@@ -83,9 +88,12 @@ type Fixing struct {
 type Part struct {
 	ID        string
 	Pos       Pos
-	Number    string // the designer's own number, empty if none
-	Name      string // the id with spaces when the file gives no name
-	Printed   string // resin or filament; empty if not printed or not stated
+	Number    string    // the designer's own number, empty if none
+	Name      string    // the id with spaces when the file gives no name
+	Printed   string    // Resin or Filament; empty if not printed or not stated
+	Material  *Material // nil if nothing tells
+	Mass      float64   // g, of each piece; 0 if not stated
+	Fill      *float64  // share of the inside that is printed; nil if not stated
 	Bought    bool
 	Made      bool
 	Mesh      string
@@ -100,10 +108,12 @@ type Part struct {
 	Pair      *Part
 	Spares    int // to have beyond those in the model
 
-	pair   *Ref
-	paint  *text
-	number *text
-	first  int // index of its first piece
+	pair     *Ref
+	material *Ref
+	paint    *text
+	number   *text
+	mass     *number
+	first    int // index of its first piece
 }
 
 // Join fixes pieces together. Either it fits Pieces onto Onto, or it closes the
@@ -248,6 +258,32 @@ func (k *Kit) Copies(p *Part) []int {
 		list[i] = p.first + i
 	}
 	return list
+}
+
+// Aside lists what is printed but does not stand in the model: tooling, spare parts, and
+// the spares of parts that do, which have copy number 0. The error says that they are
+// more than can be worked with.
+func (k *Kit) Aside() ([]Piece, error) {
+	var list []Piece
+	for _, p := range k.Parts {
+		copies := p.Quantity
+		if p.InModel() {
+			copies = 0
+		}
+		if !p.ToPrint() {
+			continue
+		}
+		if len(list)+copies+p.Spares > MaxPieces {
+			return nil, fmt.Errorf("%s: parts: %s: the kit has more than %d pieces of tooling and spares to print; lower the quantity", p.Pos, p.ID, MaxPieces)
+		}
+		for c := range copies {
+			list = append(list, Piece{p.CopyID(c + 1), p, c + 1})
+		}
+		for c := range p.Spares {
+			list = append(list, Piece{fmt.Sprintf("%s.spare-%d", p.ID, c+1), p, 0})
+		}
+	}
+	return list, nil
 }
 
 // InModel reports whether the part's pieces stand in the model.

@@ -77,16 +77,21 @@ func (v *resolver) parts() {
 		}
 		p.first = len(k.Pieces)
 		for c := 1; c <= p.Quantity; c++ {
-			name := p.ID
-			if p.Quantity > 1 {
-				name += "." + strconv.Itoa(c)
-			}
-			k.Pieces = append(k.Pieces, Piece{name, p, c})
+			k.Pieces = append(k.Pieces, Piece{p.CopyID(c), p, c})
 		}
 	}
 	for _, p := range k.Parts {
 		v.pair(p)
 	}
+}
+
+// CopyID is the id of a copy, counted from 1: that of the part, and the number when
+// there are several.
+func (p *Part) CopyID(n int) string {
+	if p.Quantity == 1 {
+		return p.ID
+	}
+	return p.ID + "." + strconv.Itoa(n)
 }
 
 func (v *resolver) pair(p *Part) {

@@ -24,6 +24,9 @@ const (
 	maxList   = 20_000  // entries of one list or mapping
 	maxNamed  = 200_000 // pieces that all names of parts together stand for
 	maxInside = 16      // nesting of spaces
+
+	maxPrinters = 20  // kinds of printers
+	maxOfKind   = 100 // printers of one kind
 )
 
 // FileName is the name of the kit file in a kit's folder.
@@ -57,20 +60,28 @@ func plainPathError(err error) error {
 // ReadFile finds and reads the kit file that path means. The error is [Faults]
 // when the file can be read but is wrong.
 func ReadFile(path string) (*Kit, error) {
-	file, err := Find(path)
+	file, data, err := ReadText(path)
 	if err != nil {
 		return nil, err
 	}
+	return Read(file, data)
+}
+
+// ReadText finds the kit file that path means and returns its name and text, of a file
+// that is too large no more than shows that.
+func ReadText(path string) (file string, data []byte, err error) {
+	if file, err = Find(path); err != nil {
+		return "", nil, err
+	}
 	f, err := os.Open(file)
 	if err != nil {
-		return nil, plainPathError(err)
+		return "", nil, plainPathError(err)
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
-	if err != nil {
-		return nil, plainPathError(err)
+	if data, err = io.ReadAll(io.LimitReader(f, MaxBytes+1)); err != nil {
+		return "", nil, plainPathError(err)
 	}
-	return Read(file, data)
+	return file, data, nil
 }
 
 // Read reads the text of a kit file; name is used for places only. The error is

@@ -31,7 +31,7 @@ tasks:
 service:
   - {reach: seat.2, by-opening: [lid, port]}
 printers:
-  any: {volume: [1, 2, 3]}
+  any: {process: resin, volume: [100, 60, 150]}
 `
 
 func TestReadResolves(t *testing.T) {

@@ -18,6 +18,13 @@ func Reference() string {
 	table(&b, "An entry of `wires`", wireFields)
 	table(&b, "An entry of `tasks`", taskFields)
 	table(&b, "An entry of `service`", serviceFields)
+	table(&b, "An entry of `materials`", materialFields)
+	table(&b, "An entry of `printers`", printerFields)
+	table(&b, "`balance`", balanceFields)
+	table(&b, "`weighed`, in `balance`", weighedFields)
+	table(&b, "`lights`", lightsFields)
+	table(&b, "An entry of `branches`, in `lights`", branchFields)
+	table(&b, "An entry of `magnets`", magnetFields)
 	return b.String()
 }
 

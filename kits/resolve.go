@@ -14,6 +14,12 @@ func (k *Kit) resolve(faults *Faults) {
 	v.order()
 	v.service()
 	v.lengths()
+	v.materials()
+	v.printers()
+	v.masses()
+	v.balance()
+	v.lights()
+	v.magnets()
 	k.rings(faults)
 }
 

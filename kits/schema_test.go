@@ -89,7 +89,25 @@ var mutations = [][2]string{
 	{"facing: z", "facing: w"}, {"opening: [20, 30]", "opening: [20]"}, {"holds: [seat]", "holds: []"}, {"holds: [seat]", "holds: seat"}, {"holds: [seat]", "inside: x, holds: [1]"},
 	{"from: seat.1", "from: seat.0"}, {"from: seat.1, ", ""}, {"across: 2", "across: 2, hole: 3, bare: true"}, {"across: 2", "across: 0"}, {"across: 2", "step: x"}, {"runs-in: [cabin]", "runs-in: []"},
 	{"do: Paint, ", ""}, {"coat: outside", "coat: inside"}, {"cure: 1d", "cure: 1w"}, {"reach: seat.2, ", ""}, {"by-opening: [lid, port]", "by-opening: lid"},
-	{"any: {volume: [1, 2, 3]}", "any: []"}, {"any: {volume: [1, 2, 3]}", "Any: {}"}, {"printers:\n", "extra: 1\nprinters:\n"}, {"service:\n", "service: {}\nprinters2:\n"},
+	{"any: {process: resin, volume: [100, 60, 150]}", "any: []"}, {"any: {process: resin, volume: [100, 60, 150]}", "Any: {}"}, {"any: {process: resin, volume: [100, 60, 150]}\n", "{}\n"},
+	{"process: resin, volume", "volume"}, {"process: resin", "process: laser"}, {", volume: [100, 60, 150]", ""}, {"[100, 60, 150]", "[100, 60]"}, {"[100, 60, 150]", "[100, 60, 150], layer: 0"},
+	{"[100, 60, 150]", "[100, 60, 150], layer: 0.05, margin: 0, count: 3, change: 20m, exposure: 2.5s, motion: 6s, base-layers: 0, base-exposure: 28s"},
+	{"[100, 60, 150]", "[100, 60, 150], count: 101"}, {"[100, 60, 150]", "[100, 60, 150], base-layers: -1"}, {"[100, 60, 150]", "[100, 60, 150], exposure: 2.5"},
+	{"process: resin", "process: filament, line: 0.4, flow: 8, overhead: [1.3, 1.6]"}, {"process: resin", "process: filament, overhead: 1.3"}, {"process: resin", "process: filament, flow: 0"},
+	{"printers:\n", "materials: {grey: {process: resin, density: 1.12}, steel: {density: 7.85}}\nprinters:\n"}, {"printers:\n", "materials: {grey: {process: resin}}\nprinters:\n"},
+	{"printers:\n", "materials: {grey: {density: -1}}\nprinters:\n"}, {"printers:\n", "materials: {grey: {density: 1150}}\nprinters:\n"}, {"printed: filament", "printed: filament, material: petg"}, {"printed: filament", "material: [petg]"},
+	{"printed: filament", "printed: filament, mass: 4.5, fill: 15%"}, {"printed: filament", "fill: 15"}, {"printed: filament", "fill: 101%"}, {"printed: filament", "mass: 0"},
+	{"printers:\n", "balance: {along: x, support: -5, margin: 0}\nprinters:\n"}, {"printers:\n", "balance: {along: x}\nprinters:\n"}, {"printers:\n", "balance: {along: w, support: 5}\nprinters:\n"},
+	{"printers:\n", "balance: {along: x, support: 5, ballast: lid, at: -3, pack: 6.8, room: 4, fill: 20%, weighed: {mass: 4, at: 5}}\nprinters:\n"},
+	{"printers:\n", "balance: {along: x, support: 5, ballast: lid, room: 4, inside: [1, 2, 3]}\nprinters:\n"}, {"printers:\n", "balance: {along: x, support: 5, inside: [1, 2, 3]}\nprinters:\n"},
+	{"printers:\n", "balance: {along: x, support: 5, weighed: {mass: 4}}\nprinters:\n"},
+	{"printers:\n", "lights: {volts: 9, branches: [{lamps: lid, colour: red, current: 5}]}\nprinters:\n"}, {"printers:\n", "lights: {volts: 9, branches: []}\nprinters:\n"},
+	{"printers:\n", "lights: {supply: lid, volts: 9, fresh: 9.6, flat: 6, capacity: 500, gauge: 30, cover: 0.5, branches: [{lamps: [seat.1, seat.2], forward: 3, current: 5, resistor: 1500, wires: lead, length: 30}]}\nprinters:\n"},
+	{"printers:\n", "lights: {volts: 9, branches: [{lamps: lid, current: 5}]}\nprinters:\n"}, {"printers:\n", "lights: {volts: 230, branches: [{lamps: lid, colour: red, current: 5}]}\nprinters:\n"},
+	{"printers:\n", "lights: {volts: 9, gauge: 41, branches: [{lamps: lid, colour: red, current: 5}]}\nprinters:\n"}, {"printers:\n", "lights: {volts: 9, branches: [{lamps: lid, colour: pink, current: 5}]}\nprinters:\n"},
+	{"printers:\n", "magnets: [{magnet: seat, north: [0, 0, 1], mates: lid, pocket: [5.2, 2.2]}]\nprinters:\n"}, {"printers:\n", "magnets: [{magnet: seat}]\nprinters:\n"},
+	{"printers:\n", "magnets: [{magnet: seat, north: [0, 0, 0]}]\nprinters:\n"}, {"printers:\n", "magnets: [{magnet: seat, north: [0, 0, 1], pocket: 5}]\nprinters:\n"},
+	{"printers:\n", "extra: 1\nprinters:\n"}, {"service:\n", "service: {}\nprinters2:\n"},
 }
 
 func TestSchemaAgreesWithReader(t *testing.T) {
@@ -136,7 +154,8 @@ func TestSchemaAgreesWithReader(t *testing.T) {
 // Every key of the format stands in the reference with a meaning.
 func TestReferenceIsWhole(t *testing.T) {
 	ref := Reference()
-	for _, names := range [][]string{fieldNames(kitFields), fieldNames(partFields), fieldNames(joinFields), fieldNames(wireFields), fieldNames(taskFields)} {
+	for _, names := range [][]string{fieldNames(kitFields), fieldNames(partFields), fieldNames(joinFields), fieldNames(wireFields), fieldNames(taskFields), fieldNames(printerFields), fieldNames(materialFields),
+		fieldNames(balanceFields), fieldNames(weighedFields), fieldNames(lightsFields), fieldNames(branchFields), fieldNames(magnetFields)} {
 		for _, n := range names {
 			if !strings.Contains(ref, "| `"+n+"`") {
 				t.Errorf("%s is missing", n)

@@ -27,12 +27,6 @@ type text struct {
 	pos Pos
 }
 
-// number is a number with its place.
-type number struct {
-	v   float64
-	pos Pos
-}
-
 const (
 	idPattern       = `^[0-9]*[a-z][a-z0-9]*(-[a-z0-9]+)*$`
 	pieceRefPattern = `^[0-9]*[a-z][a-z0-9]*(-[a-z0-9]+)*(\.[1-9][0-9]*)?$`
@@ -48,8 +42,6 @@ var (
 	durationRegexp = regexp.MustCompile(durationPattern)
 	durationPart   = regexp.MustCompile(`([0-9]+(?:\.[0-9]+)?)([smhd])`)
 	scaleRegexp    = regexp.MustCompile(scalePattern)
-	decimalRegexp  = regexp.MustCompile(`^[-+]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][-+]?[0-9]+)?$`)
-	leadingZero    = regexp.MustCompile(`^[-+]?0[0-9]`)
 )
 
 // words is a text of one or more characters on one line.
@@ -156,118 +148,6 @@ func choice(names ...string) shape[string] {
 		}
 		return s, true
 	}, schema{"enum": names}, strings.Join(names, ", "), false}
-}
-
-// count is a whole number from 1 to most.
-func count(most int) shape[int] {
-	return shape[int]{func(r *reader, n *yaml.Node) (int, bool) {
-		v, ok := readNumber(r, n)
-		if !ok {
-			return 0, false
-		}
-		if v != float64(int(v)) || v < 1 || v > float64(most) {
-			r.fault(n, "must be a whole number from 1 to %d", most)
-			return 0, false
-		}
-		return int(v), true
-	}, schema{"type": "integer", "minimum": 1, "maximum": most}, "whole number", false}
-}
-
-// maxLength bounds every length, in the units of the file: far above any model.
-const maxLength = 1e6
-
-// length is a positive length in the units of the file.
-var length = shape[number]{readLength(0, true), schema{"type": "number", "exclusiveMinimum": 0, "maximum": maxLength}, "length", false}
-
-// spare is a length that may be zero.
-var spare = shape[number]{readLength(0, false), schema{"type": "number", "minimum": 0, "maximum": maxLength}, "length", false}
-
-func readLength(least float64, open bool) func(r *reader, n *yaml.Node) (number, bool) {
-	return func(r *reader, n *yaml.Node) (number, bool) {
-		v, ok := readNumber(r, n)
-		if !ok {
-			return number{}, false
-		}
-		if v < least || open && v == least || v > maxLength {
-			what := "0 or more"
-			if open {
-				what = "more than 0"
-			}
-			r.fault(n, "must be %s and at most %g", what, maxLength)
-			return number{}, false
-		}
-		return number{v, r.pos(n)}, true
-	}
-}
-
-func readNumber(r *reader, n *yaml.Node) (float64, bool) {
-	if n.Kind != yaml.ScalarNode || n.Tag != "!!int" && n.Tag != "!!float" {
-		r.fault(n, "must be a number, not %s", kindOf(n))
-		return 0, false
-	}
-	v, err := strconv.ParseFloat(n.Value, 64)
-	if err != nil || !decimalRegexp.MatchString(n.Value) || leadingZero.MatchString(n.Value) {
-		r.fault(n, "%q must be a plain decimal number", n.Value)
-		return 0, false
-	}
-	return v, true
-}
-
-// size is the three sides of a box, in the units of the file.
-var size = shape[Size]{func(r *reader, n *yaml.Node) (Size, bool) {
-	v, ok := readNumbers(r, n, 3, length)
-	if !ok {
-		return Size{}, false
-	}
-	return Size{[3]float64(v), r.pos(n)}, true
-}, schema{"type": "array", "items": length.schema, "minItems": 3, "maxItems": 3}, "[x, y, z]", false}
-
-// clear is the two sides of an opening, in the units of the file.
-var clearOpening = shape[Opening]{func(r *reader, n *yaml.Node) (Opening, bool) {
-	v, ok := readNumbers(r, n, 2, length)
-	if !ok {
-		return Opening{}, false
-	}
-	return Opening{W: v[0], H: v[1], Pos: r.pos(n)}, true
-}, schema{"type": "array", "items": length.schema, "minItems": 2, "maxItems": 2}, "[width, height]", false}
-
-// direction is a direction of travel; its length means nothing.
-var direction = shape[[3]float64]{func(r *reader, n *yaml.Node) ([3]float64, bool) {
-	any := shape[number]{func(r *reader, n *yaml.Node) (number, bool) {
-		v, ok := readNumber(r, n)
-		if ok && (v < -1e6 || v > 1e6) {
-			r.fault(n, "must be between -1e6 and 1e6")
-			return number{}, false
-		}
-		return number{v, r.pos(n)}, ok
-	}, nil, "", false}
-	v, ok := readNumbers(r, n, 3, any)
-	if !ok {
-		return [3]float64{}, false
-	}
-	if v[0] == 0 && v[1] == 0 && v[2] == 0 {
-		r.fault(n, "is no direction: at least one of the three must not be 0")
-		return [3]float64{}, false
-	}
-	return [3]float64(v), true
-}, schema{
-	"type": "array", "minItems": 3, "maxItems": 3,
-	"items":    schema{"type": "number", "minimum": -1e6, "maximum": 1e6},
-	"contains": schema{"not": schema{"const": 0}},
-}, "[x, y, z]", false}
-
-func readNumbers(r *reader, n *yaml.Node, many int, one shape[number]) ([]float64, bool) {
-	if n.Kind != yaml.SequenceNode || len(n.Content) != many {
-		r.fault(n, "must be a list of %d numbers, not %s", many, kindOf(n))
-		return nil, false
-	}
-	v := make([]float64, many)
-	ok := true
-	for i, c := range n.Content {
-		x, fine := one.read(r, c)
-		v[i], ok = x.v, ok && fine
-	}
-	return v, ok
 }
 
 // maxDuration bounds a time: a year, far above any cure.

@@ -6,7 +6,7 @@ import "slices"
 // that is finished on the bench before it meets the rest.
 type Build struct {
 	Letter string // A, B, C in the sequence in which they are started; "main" for the main build
-	Base   int    // the piece it is built up on
+	Base   int    // the piece it is built up on; -1 for the main build of a kit without pieces
 	Join   int    // the step that joins it to its parent; -1 for the main build
 	Parent int    // index of the build it is joined to; -1 for the main build
 
@@ -56,7 +56,8 @@ func (b *builds) groups() {
 			main = p
 		}
 	}
-	if main < 0 {
+	if main < 0 { // tasks alone: a main build on nothing
+		b.list = append(b.list, Build{Base: -1, Join: -1, Parent: -1})
 		return
 	}
 	b.add(Build{Base: main, Join: -1, Parent: -1})

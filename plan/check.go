@@ -56,4 +56,10 @@ func CheckMeasured(k *kits.Kit, g *Geometry) (*Report, error) {
 	return rep, nil
 }
 
+// Add puts findings of other packages among those of a report.
+func (r *Report) Add(list ...Finding) {
+	r.add(list...)
+	sortFindings(r.Findings)
+}
+
 func (r *Report) add(list ...Finding) { r.Findings = append(r.Findings, list...) }

@@ -36,6 +36,11 @@ const (
 	Blocked     = "blocked"     // another piece is in the way of its travel
 	Clashes     = "clash"       // two pieces are in the same place
 	Meshes      = "mesh"        // the meshes and the kit file disagree, or a mesh is ill
+	Printing    = "printing"    // it fits no printer, or cannot be planned
+	Layers      = "layers"      // layers too large, or that grow too fast
+	Balances    = "balance"     // it balances in the wrong place, or its ballast has no room
+	Lights      = "lights"      // lamps that go dark, or take more than they should
+	Magnets     = "magnets"     // magnets that repel, or do not suit their pockets
 )
 
 // Finding is one thing the designer should know.
@@ -50,6 +55,12 @@ type Finding struct {
 	Repairs []Repair `json:"repairs"`
 
 	at kits.Pos
+}
+
+// Placed gives a finding its place in the file, by which findings are sorted.
+func (f Finding) Placed(at kits.Pos) Finding {
+	f.at = at
+	return f
 }
 
 // Reason is one of the statements a finding rests on.

@@ -29,21 +29,28 @@ func (s *Solution) improver(c *coster) *improver {
 	for _, nd := range r.Needs {
 		m.need.set(nd.Before, nd.After)
 	}
-	stamp := make([]int, n)
+	s.clauses(m.clause)
+	return m
+}
+
+// clauses reports all clauses of the narrow system: a step, and the joins of which one
+// comes after it.
+func (s *Solution) clauses(report func(step int, oneOf []int)) {
+	r := s.Rules
+	stamp := make([]int, len(r.Steps))
 	for i := range r.Entries {
 		e := &r.Entries[i]
 		if oneOf, open := e.clause(s.allow[i], stamp, i+1); !open {
-			m.clause(e.Step, oneOf)
+			report(e.Step, oneOf)
 		}
 	}
 	for i := range r.Travels {
 		if route := r.Route(i); route != nil {
 			for _, h := range r.hindering(route) {
-				m.clause(r.Travels[i].Step, wide(h.Shut))
+				report(r.Travels[i].Step, wide(h.Shut))
 			}
 		}
 	}
-	return m
 }
 
 // clause keeps a step before at least one of some others.

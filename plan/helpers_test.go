@@ -6,9 +6,11 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/demo"
 	"dryfit/plan"
+	"dryfit/plan/hardware"
 )
 
-// checked reads and checks the text of a kit that can be read.
+// checked reads and checks the text of a kit that can be read, its ballast, lights and
+// magnets as well.
 func checked(t testing.TB, text string) *plan.Report {
 	t.Helper()
 	kit, err := kits.Read("kit.yaml", []byte(text))
@@ -19,6 +21,7 @@ func checked(t testing.TB, text string) *plan.Report {
 	if err != nil {
 		t.Fatal(err)
 	}
+	rep.Add(hardware.Findings(rep, nil)...)
 	return rep
 }
 

@@ -30,6 +30,8 @@ var mistakes = []struct {
 		text: "cannot be fitted in any order", because: "floor-closing", repair: "fit bulkhead-cabin to hull-port-fore instead of floor"},
 	{edit: "m04-plug-on-harness", kind: plan.WireEnd, grade: plan.Fault, piece: "resistor-tray",
 		text: "neither passes a hole", because: "narrowest hole on its run is 4 mm", repair: "bare: true"},
+	{edit: "m06-magnets-repel", kind: plan.Magnets, grade: plan.Fault, piece: "magnet-hatch.3",
+		text: "magnet-hatch and magnet-hatch-ring repel: like poles face each other in all 4 pairs", because: "the north of magnet-hatch points toward -z", repair: "turn the 4 of magnet-hatch in dorsal-hatch: north: [0, 0, 1]"},
 	{edit: "m08-lining-off-model", kind: plan.Trapped, grade: plan.Fault,
 		text: "cannot be fitted in any order", because: "lining-port is painted off the model", repair: "paint lining-port before fitting"},
 	{edit: "m09-windows-late", kind: plan.Trapped, grade: plan.Fault, piece: "cabin-window.1",
@@ -38,6 +40,10 @@ var mistakes = []struct {
 		text: "fragile and stands outside", because: "asked to come before hull-closing", repair: `drop "hull-closing"`},
 	{edit: "m11-battery-opening", kind: plan.Serviceable, grade: plan.Caution, piece: "battery",
 		text: "only by turning", because: "only by turning", repair: "enlarge the opening that battery-hatch covers"},
+	{edit: "m13-lamps-in-series", kind: plan.Lights, grade: plan.Fault, piece: "lamp-cabin.1",
+		text: "go dark at 6.4 V, long before the supply is down to 6 V", because: "2 x 3.2 V over the lamps in series is 6.4 V", repair: "give each lamp a branch of its own, with 1200 ohm each"},
+	{edit: "m17-tray-too-small", kind: plan.Balances, grade: plan.Fault, piece: "shot",
+		text: "130 g take 28.3 cm3, and there is room for 21.4 cm3", because: "42 x 30 x 17 mm inside", repair: "make it at least 42 x 30 x 22.5 mm inside"},
 }
 
 func TestMistakes(t *testing.T) {

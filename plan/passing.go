@@ -83,8 +83,11 @@ func PassOf(size [3]float64, w, h float64, facing string, wholeSide bool) string
 	return pass(&kits.Size{XYZ: size}, &opening{w, h, facing}, 0).String()
 }
 
-// across returns the two sides of a box that lie across an axis, in the sequence
-// x, y, z.
+// Across returns the two sides of a box that lie across an axis, "x", "y" or "z", in the
+// sequence x, y, z.
+func Across(size [3]float64, axis string) (w, h float64) { return across(size[:], axis) }
+
+// across is [Across] for a slice.
 func across(s []float64, axis string) (w, h float64) {
 	switch axis {
 	case "x":

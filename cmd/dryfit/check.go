@@ -7,7 +7,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/rescale"
 )
 
 type checkOptions struct{ json bool }
@@ -19,7 +21,8 @@ func newCheck() *cobra.Command {
 		Short: "Find out whether every piece can reach its seat",
 		Long: `check proves that the kit has a build order, or lists what is wrong: the pieces
 that are trapped or unreachable, the statements of the kit file that cannot hold
-together, and single changes that were tried and mend it.
+together, and single changes that were tried and mend it. Ballast, lights and magnets
+are checked as far as the kit tells of them.
 
 ` + exitHelp,
 		Args:              exactly(1),
@@ -33,8 +36,11 @@ together, and single changes that were tried and mend it.
 }
 
 func runCheck(ctx context.Context, w io.Writer, path string, o checkOptions) error {
-	rep, err := loadFor(ctx, w, path, o.json)
+	rep, err := loadAll(ctx, path)
 	if err != nil {
+		if o.json {
+			return failJSON(w, path, err)
+		}
 		return err
 	}
 	if o.json {
@@ -46,6 +52,16 @@ func runCheck(ctx context.Context, w io.Writer, path string, o checkOptions) err
 		err = errFindings
 	}
 	return err
+}
+
+// loadAll is load, and checks ballast, lights and magnets as well.
+func loadAll(ctx context.Context, path string) (*plan.Report, error) {
+	kit, err := kits.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	rep, _, err := checkHardware(ctx, kit)
+	return rep, err
 }
 
 func checkText(w io.Writer, rep *plan.Report) error {
@@ -83,10 +99,11 @@ func many(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// mends leads in the repairs of a finding: those of meshes are advice, all others have
-// been tried.
+// mends leads in the repairs of a finding: those of meshes and of what another scale
+// breaks are advice, all others have been tried.
 func mends(f plan.Finding) string {
-	if f.Kind == plan.Meshes {
+	switch f.Kind {
+	case plan.Meshes, rescale.Walls, rescale.Seating, rescale.Clearances:
 		return "what to do"
 	}
 	return "any one of these mends it"

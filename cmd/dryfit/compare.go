@@ -10,7 +10,6 @@ import (
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/compare"
-	"dryfit/plan/survey"
 )
 
 type compareOptions struct {
@@ -89,13 +88,9 @@ func sideOf(ctx context.Context, path string) (compare.Side, error) {
 	if err != nil {
 		return compare.Side{}, err
 	}
-	if kit.Meshes == "" {
-		rep, err := plan.Check(kit)
+	rep, s, err := checkHardware(ctx, kit)
+	if err != nil || s == nil {
 		return compare.Side{Report: rep}, err
-	}
-	rep, s, err := measured(ctx, kit, survey.Options{})
-	if err != nil {
-		return compare.Side{}, err
 	}
 	return compare.Side{Report: rep, Meshes: s.Meshes}, nil
 }
@@ -120,6 +115,7 @@ func compareText(w io.Writer, sides [2]compare.Side, c *compare.Comparison, all 
 	for _, kind := range []struct{ kind, title string }{
 		{"kit", "The kit"}, {"fixing", "Fixings"}, {"part", "Parts"}, {"join", "Joins"}, {"space", "Spaces"},
 		{"wire", "Wires"}, {"task", "Tasks"}, {"service", "Service"},
+		{"balance", "Balance"}, {"lights", "Lights"}, {"magnets", "Magnets"},
 	} {
 		var list []compare.Change
 		for _, ch := range c.Changes {

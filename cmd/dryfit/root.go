@@ -38,8 +38,8 @@ KIT is a kit file or the folder that holds ` + kits.FileName + `.
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
 	})
-	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newBooklet(), newParts(), newMeasure(), newPage(),
-		newNext(), newMark(), newCompare(), newDemo(), newSchema())
+	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPage(),
+		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema())
 	return root
 }
 

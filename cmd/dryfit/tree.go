@@ -115,7 +115,10 @@ func treeJSON(w io.Writer, rep *plan.Report) error {
 	q := rep.Draft()
 	nodes := make([]treeNode, len(q.Builds))
 	for u := range nodes {
-		nodes[u] = treeNode{Letter: q.Builds[u].Letter, Name: q.Title(u), Base: rep.Kit.Pieces[q.Builds[u].Base].ID, Steps: []treeStep{}}
+		nodes[u] = treeNode{Letter: q.Builds[u].Letter, Name: q.Title(u), Steps: []treeStep{}}
+		if base := q.Builds[u].Base; base >= 0 {
+			nodes[u].Base = rep.Kit.Pieces[base].ID
+		}
 	}
 	joins := map[int]int{}
 	for _, u := range q.SubBuilds() {

@@ -114,8 +114,8 @@ func (m *maker) chapterTitle(visits []visit) string {
 // intro says what a visit of a build starts with, and where the build joins the rest.
 func (m *maker) intro(vis visit) string {
 	text := ""
-	if !vis.again && vis.build < len(m.q.Builds) {
-		text = m.l.Say("build.base", "part", m.piece(m.q.Builds[vis.build].Base))
+	if base := m.q.Builds[vis.build].Base; !vis.again && base >= 0 {
+		text = m.l.Say("build.base", "part", m.piece(base))
 	}
 	if vis.build == 0 {
 		return text

@@ -128,7 +128,7 @@ func bookOf(labels bool, text func() string) *Book {
 	table := Table{Caption: text(), Head: []string{text(), text(), text()}, Rows: []Row{{ID: "row-1", Cells: []Cell{
 		{Text: text()}, {Picture: picture(), Tick: true}, {Links: []Link{{text(), "step-1"}, {text(), "nowhere"}}}}}}}
 	return &Book{Language: "en", Title: text(), Subtitle: text(), Footer: text(),
-		Fixed: Fixed{Contents: text(), Step: text()},
+		Fixed: Fixed{Contents: text(), Step: "step"},
 		Chapters: []Chapter{{Blocks: []Block{Facts{{text(), text()}}}}, {ID: "all", Title: text(), Blocks: []Block{
 			Heading{text()}, Text{text()}, Bullets{text(), text()}, Ticks{Title: text(), Items: []string{text()}},
 			message(false), table, Figure{Picture: picture(), Caption: text()}, step}}}}

@@ -179,6 +179,26 @@ func TestAlbumTellsShotsApart(t *testing.T) {
 	}
 }
 
+// A mesh that was changed is another picture, even if it begins at the same place.
+func TestAlbumTellsMeshesApart(t *testing.T) {
+	a := NewAlbum()
+	var pictures []*Picture
+	for _, height := range []float64{9, 5} {
+		m, err := mesh.FromTriangles("box", meshtest.Box(Vector{}, Vector{9, 9, height}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := NewStudio([]*mesh.Mesh{m}, a).Portrait(context.Background(), []int{0}, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pictures = append(pictures, p)
+	}
+	if pictures[0].Height <= pictures[1].Height {
+		t.Errorf("the picture of a lower box is %v mm high, that of a higher one %v", pictures[1].Height, pictures[0].Height)
+	}
+}
+
 // smallAlbum is an album of one picture, as it is kept.
 func smallAlbum(t testing.TB) []byte {
 	t.Helper()

@@ -51,6 +51,41 @@ func TestLinesThroughThePicture(t *testing.T) {
 	}
 }
 
+// A surface of many triangles is painted without gaps, from the first row to the last.
+func TestSurfaceWithoutGaps(t *testing.T) {
+	for seed := range uint64(10) {
+		r := random(seed)
+		list := []mesh.Triangle{{{-900, -500, 0}, {900, -500, 0}, {0, 900, 0}}}
+		for len(list) < smallBody {
+			list = split(list)
+		}
+		turn := [3][3]float64{{1, 0, 0.1 * r.NormFloat64()}, {0, 1, 0}, {0.3 * r.NormFloat64(), 0.3 * r.NormFloat64(), 1}}
+		list = meshtest.Transform(list, turn, Vector{50 * r.Float64(), 50 * r.Float64(), 0}, 1)
+		b := newBuffer(plan(97, 83))
+		b.add(thing{bodyOf(t, list), Vector{}, 7})
+		if at := slices.IndexFunc(b.id, func(id int32) bool { return id != 7 }); at >= 0 {
+			t.Errorf("seed %d: nothing is painted at %d, %d", seed, at%97, at/97)
+		}
+	}
+}
+
+// Two edges that meet outside of the picture are two lines, not one that goes from where
+// the one leaves the picture to where the other does.
+func TestLinesThatMeetOutside(t *testing.T) {
+	corners := mesh.Triangle{{50, -100, 0}, {20, 200, 0}, {80, 200, 0}}
+	at := func(c [3]float32) Point { return Point{float64(c[0]), float64(c[1])} }
+	sides := []segment{{at(corners[0]), at(corners[1])}, {at(corners[0]), at(corners[2])}}
+	for first := range 3 { // edges run from the corner that is named first
+		b := newBuffer(plan(100, 80))
+		th := thing{bodyOf(t, []mesh.Triangle{{corners[first], corners[(first+1)%3], corners[(first+2)%3]}}), Vector{}, 1}
+		b.add(th)
+		lines := b.strokes(th).outline
+		if p, bad := strayed(drawn(lines), sides, 0.1); bad || len(lines) != 2 {
+			t.Errorf("%d lines, one at %v", len(lines), p)
+		}
+	}
+}
+
 // What is inside a closed surface is not seen, not even where one of its triangles is
 // turned the wrong way; what is behind a hole is.
 func TestLinesOfOpenSurfaces(t *testing.T) {

@@ -86,6 +86,32 @@ func TestTakeLeavesOutTheLid(t *testing.T) {
 	}
 }
 
+// Of two that hide a seat the one that hides more is left out, and that is enough; of ten
+// lids one over the other no more than a few are.
+func TestTakeLeavesOutLittle(t *testing.T) {
+	const cup, lid, peg, post = 0, 1, 2, 3
+	s := closedBox(t)
+	view := View{}
+	high := slices.IndexFunc(Views, func(v View) bool { view = v; return v.Name == "high" })
+	// A post that stands before a corner of the peg, outside of the cup.
+	foot := plus(Vector{5, 5, 15}, scaled(view.Ahead, -60))
+	s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(plus(foot, Vector{-1, -1, -1}), plus(foot, Vector{2, 2, 2}))))
+	movers := []Mover{{Pieces: []int{peg}, Way: straight(0, 0, -1)}}
+	got := s.Take(&Shot{Still: []int{post, cup, lid}, Movers: movers, Onto: []int{cup}}, Chosen{View: high}, -1, page)
+	if !slices.Equal(got.Away, []int{lid}) {
+		t.Errorf("without %v, want the lid alone", got.Away)
+	}
+	shot := Shot{Still: []int{cup, lid}, Movers: movers, Onto: []int{cup}}
+	for i := range 10 {
+		z := 30 + 2*float64(i)
+		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(Vector{-60, -50, z}, Vector{60, 50, z + 1})))
+		shot.Still = append(shot.Still, len(s.Bodies)-1)
+	}
+	if got := s.Take(&shot, Chosen{View: high}, -1, page); len(got.Away) != maxAway || got.Seat > 0 {
+		t.Errorf("without %d lids %.2f of the seat is seen, want %d and none", len(got.Away), got.Seat, maxAway)
+	}
+}
+
 // What the new is fitted to, and what stands out, is never left out; what is left out
 // was there; and no more than a few are.
 func TestTakeNeverLeavesOutWhatItIsAbout(t *testing.T) {

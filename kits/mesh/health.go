@@ -19,6 +19,7 @@ type Health struct {
 	Volume, Area float64
 	ThinnestWall float64    // of those sampled; 0 if nothing was found to measure
 	ThinAt       [3]float64 // the middle of that wall
+	UsualWall    float64    // half of those sampled are thinner; 0 if nothing was found to measure
 	Problems     []Problem  // the serious ones first
 }
 
@@ -236,7 +237,7 @@ func isFlat(p *[3][3]float64) bool {
 
 func (x *examination) wallProblem() {
 	w := x.thinnest(x.tiny)
-	x.health.ThinnestWall, x.health.ThinAt = w.thick, w.at
+	x.health.ThinnestWall, x.health.ThinAt, x.health.UsualWall = w.thick, w.at, w.usual
 	if w.thick > 0 && w.thick < x.options.MinWall {
 		x.note(ThinWall, 1, w.at,
 			fmt.Sprintf("a wall is %.2f mm thick, less than %.2f mm", w.thick, x.options.MinWall),

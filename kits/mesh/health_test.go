@@ -334,3 +334,10 @@ func TestHealthIsTheSameEachTime(t *testing.T) {
 		}
 	}
 }
+
+// Half the surface of a plate has the plate's thickness behind it, whatever its rim.
+func TestUsualWall(t *testing.T) {
+	h := mustHealth(t, polyhedron([][3]float32{{0, 0, 0}, {40, 0, 0}, {40, 30, 0}, {0, 30, 0}, {0, 0, 2}, {40, 0, 2}, {40, 30, 2}, {0, 30, 2}},
+		[]int{3, 2, 1, 0}, []int{4, 5, 6, 7}, []int{0, 1, 5, 4}, []int{1, 2, 6, 5}, []int{2, 3, 7, 6}, []int{3, 0, 4, 7}), HealthOptions{})
+	wantNear(t, "usual wall", h.UsualWall, 2)
+}

@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -31,8 +32,9 @@ const facing = 0.7
 type wall struct {
 	thick float64 // mm, 0 if no place of the surface has another that faces it
 	at    [3]float64
-	given int // places from which there was too much to look at
-	looks int // places looked at
+	usual float64 // mm: half the places are thinner
+	given int     // places from which there was too much to look at
+	looks int     // places looked at
 }
 
 // thinnest looks inward from places spread evenly over the surface. The places are
@@ -57,11 +59,19 @@ func (t *tree) thinnest(tiny float64) wall {
 		found[k] = t.across(min(face, len(sums)-1), r2(k), tiny)
 	})
 	least := wall{looks: samples}
+	var all []float64
 	for _, w := range found {
 		least.given += w.given
-		if w.thick > 0 && (least.thick == 0 || w.thick < least.thick) {
+		if w.thick == 0 {
+			continue
+		}
+		all = append(all, w.thick)
+		if least.thick == 0 || w.thick < least.thick {
 			least.thick, least.at = w.thick, w.at
 		}
+	}
+	if slices.Sort(all); len(all) > 0 {
+		least.usual = all[len(all)/2]
 	}
 	return least
 }

@@ -151,6 +151,28 @@ func TestChanges(t *testing.T) {
 	}
 }
 
+// What a kit says of ballast, lights and magnets is compared as well.
+func TestHardware(t *testing.T) {
+	hardware := boat + `balance: {along: x, support: 40, ballast: seat, inside: [9, 9, 9]}
+lights: {supply: deck, volts: 9, branches: [{lamps: lamp, colour: red, current: 5, wires: lead}]}
+magnets: [{magnet: seat, north: [0, 0, 1]}]
+`
+	now := hardware
+	for _, e := range [][2]string{{"support: 40", "support: 45"}, {"[9, 9, 9]", "[9, 9, 8], fill: 15%"}, {"current: 5", "current: 4, resistor: 1800"}, {"volts: 9", "volts: 12"}, {"north: [0, 0, 1]", "north: [0, 0, -1], pocket: [5.2, 2.2]"}, {"{number: M1", "{mass: 2, number: M1"}} {
+		now = edited(t, now, e[0], e[1])
+	}
+	got := told(compared(t, side(t, hardware, nil), side(t, now, nil)))
+	for _, want := range []string{`support: "40 mm", "45 mm"`, `inside: "9 x 9 x 9 mm", "9 x 9 x 8 mm"`, `fill: "", "15%"`, `current: "5 mA", "4 mA"`, `resistor: "", "1800 ohm"`,
+		`"9 V, 9 V fresh, 9 V flat", "12 V, 12 V fresh, 12 V flat"`, `north: "[0, 0, 1]", "[0, 0, -1]"`, `pocket: "", "5.2 mm across, 2.2 mm deep"`, `mass: "", "2 g"`} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%s is not told:\n%s", want, got)
+		}
+	}
+	if got := told(compared(t, side(t, hardware, nil), side(t, hardware, nil))); strings.Contains(got, "support") || strings.Contains(got, "magnets") {
+		t.Errorf("nothing changed, yet\n%s", got)
+	}
+}
+
 // Of a step that comes earlier only that step is told, however many numbers change.
 func TestStepsMoved(t *testing.T) {
 	before := side(t, boat, nil)
@@ -199,5 +221,19 @@ print seat.3 new
 `
 	if got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
+// A part of another material is printed anew; one that only says what it was made of
+// all along is not.
+func TestPrintsOfAnotherMaterial(t *testing.T) {
+	plain := edited(t, boat, "mast: {number: M1, printed: filament", "mast: {number: M1, printed: filament, material: pla")
+	tough := edited(t, boat, "mast: {number: M1, printed: filament", "mast: {number: M1, printed: filament, material: petg")
+	if got := told(compared(t, side(t, boat, nil), side(t, plain, nil))); strings.Contains(got, "material") || strings.Contains(got, "redo") {
+		t.Errorf("the material that it was of is told as a change:\n%s", got)
+	}
+	got := told(compared(t, side(t, boat, nil), side(t, tough, nil)))
+	if !strings.Contains(got, `material: "", "petg"`) || !strings.Contains(got, "print mast redo it was printed of pla and is of petg") {
+		t.Errorf("another material is not told:\n%s", got)
 	}
 }

@@ -70,6 +70,15 @@ func describe(k *kits.Kit, newID map[string]string) []item {
 	for _, s := range k.Service {
 		d.service(s)
 	}
+	if k.Balance != nil {
+		d.balance(k.Balance)
+	}
+	if k.Lights != nil {
+		d.lights(k.Lights)
+	}
+	for _, m := range k.Magnets {
+		d.magnets(m)
+	}
 	return d.items
 }
 
@@ -107,6 +116,9 @@ func (d *describer) part(p *kits.Part) {
 	}
 	it.add("number", p.Number)
 	it.add("printed", p.Printed)
+	if p.Material != nil && p.Material.ID != kits.PlainMaterial(p.Printed) {
+		it.add("material", p.Material.ID)
+	}
 	it.flag("bought", p.Bought)
 	it.flag("made", p.Made)
 	it.add("size", box(p.Size))
@@ -115,6 +127,7 @@ func (d *describer) part(p *kits.Part) {
 	it.flag("fragile", p.Fragile)
 	it.flag("fixed-size", p.FixedSize)
 	it.add("class", p.Class)
+	it.weight(p)
 	if p.Pair != nil {
 		it.add("pair", d.id(p.Pair))
 	}

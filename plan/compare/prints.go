@@ -66,6 +66,9 @@ func (p *pairs) print(piece int) (Print, error) {
 	if was.Printed != is.Printed && was.Printed != "" && is.Printed != "" {
 		return Print{Verdict: Redo, Why: fmt.Sprintf("it was printed of %s and is of %s", was.Printed, is.Printed)}, nil
 	}
+	if m, n := was.Material, is.Material; m != nil && n != nil && m.ID != n.ID {
+		return Print{Verdict: Redo, Why: fmt.Sprintf("it was printed of %s and is of %s", m.ID, n.ID)}, nil
+	}
 	a, b := p.meshes(piece)
 	if a != nil && b != nil {
 		return judge(a, b)

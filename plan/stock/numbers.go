@@ -65,7 +65,7 @@ func NewNumbers(k *kits.Kit, q *plan.Sequence) *Numbers {
 	}
 	based := map[int]bool{}
 	base := func(build int) {
-		if !based[build] && build < len(q.Builds) {
+		if !based[build] && q.Builds[build].Base >= 0 {
 			based[build] = true
 			give(letter(build), k.Pieces[q.Builds[build].Base].Part)
 		}

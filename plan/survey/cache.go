@@ -21,7 +21,7 @@ import (
 )
 
 // cacheVersion changes with anything that changes what is measured.
-const cacheVersion = 1
+const cacheVersion = 2
 
 // cacheHead begins the file; the checksum of the rest follows.
 var cacheHead = fmt.Sprintf("dryfit measurements %d ", cacheVersion)

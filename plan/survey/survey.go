@@ -41,11 +41,13 @@ func (o Options) warn(text string) {
 type Survey struct {
 	IDs    []string // of the pieces
 	Meshes []*mesh.Mesh
+	Aside  map[string]*mesh.Mesh // of tooling and spare parts, by the ids of the copies
 	Model  *reach.Model
 
 	path    string                  // of the meshes
 	health  map[string]*mesh.Health // by content
 	kit     *kits.Kit               // nil for meshes alone
+	numbers map[string]int          // of the pieces by id, once asked for
 	options Options
 }
 
@@ -94,8 +96,8 @@ func ofKit(ctx context.Context, k *kits.Kit, o Options) (*Survey, []plan.Finding
 	if err != nil {
 		return nil, nil, err
 	}
-	meshes, findings := assign(k, all, !info.IsDir())
-	s := &Survey{Meshes: meshes, path: path, options: o, kit: k}
+	meshes, aside, findings := assign(k, all, !info.IsDir())
+	s := &Survey{Meshes: meshes, Aside: aside, path: path, options: o, kit: k}
 	for _, p := range k.Pieces {
 		s.IDs = append(s.IDs, p.ID)
 	}
@@ -164,8 +166,9 @@ func open(path string, o Options) ([]*mesh.Mesh, error) {
 }
 
 // assign finds the mesh of each piece: by the file that its part names, by its id,
-// or by the designer's number. single says that all are in one file.
-func assign(k *kits.Kit, all []*mesh.Mesh, single bool) ([]*mesh.Mesh, []plan.Finding) {
+// or by the designer's number; also of jigs, spares and the like, which may have none.
+// single says that all are in one file.
+func assign(k *kits.Kit, all []*mesh.Mesh, single bool) (meshes []*mesh.Mesh, aside map[string]*mesh.Mesh, findings []plan.Finding) {
 	byName := map[string]int{}
 	ids := pieceIDs(all)
 	for i, m := range all {
@@ -177,8 +180,7 @@ func assign(k *kits.Kit, all []*mesh.Mesh, single bool) ([]*mesh.Mesh, []plan.Fi
 		}
 	}
 	used := make([]bool, len(all))
-	meshes := make([]*mesh.Mesh, len(k.Pieces))
-	var findings []plan.Finding
+	meshes = make([]*mesh.Mesh, len(k.Pieces))
 	var without []string
 	for p, pc := range k.Pieces {
 		i, found := find(byName, pc)
@@ -195,6 +197,14 @@ func assign(k *kits.Kit, all []*mesh.Mesh, single bool) ([]*mesh.Mesh, []plan.Fi
 		used[i] = true
 		meshes[p] = all[i]
 	}
+	aside = map[string]*mesh.Mesh{}
+	others, _ := k.Aside() // what is too much to print has no meshes either
+	for _, pc := range others {
+		if i, found := find(byName, pc); found && pc.Copy > 0 {
+			used[i] = true
+			aside[pc.ID] = all[i]
+		}
+	}
 	if len(without) > 0 {
 		findings = append(findings, plan.Finding{Kind: plan.Meshes, Grade: plan.Note,
 			Text: fmt.Sprintf("not printed and without a mesh, so in nobody's way: %s", strings.Join(without, ", "))})
@@ -205,7 +215,7 @@ func assign(k *kits.Kit, all []*mesh.Mesh, single bool) ([]*mesh.Mesh, []plan.Fi
 				Text: fmt.Sprintf("no piece of the kit has the mesh %s (%s): rename it after its piece, or add the part", kits.Plain(m.Name), kits.Plain(filepath.Base(m.File)))})
 		}
 	}
-	return meshes, findings
+	return meshes, aside, findings
 }
 
 // missing says that a piece has no mesh, and where it is looked for.

@@ -1,9 +1,11 @@
 // Package timing computes start times of activities that wait for one another:
 // the critical path method (Kelley and Walker 1959), with waits between the end
-// of one activity and the start of the next, and the time that one pair of hands
-// takes in a given order.
+// of one activity and the start of the next, the time that one pair of hands
+// takes in a given order, and schedules in which activities share what there is
+// only so much of (a [Project]).
 //
-// All times are of type time.Duration, counted from the start of the work.
+// All times are of type time.Duration, counted from the start of the work. All
+// results are deterministic: ties go to the activity with the smaller number.
 package timing
 
 import (
@@ -15,6 +17,7 @@ import (
 type Activity struct {
 	Takes time.Duration
 	After []Wait
+	Uses  []Use // looked at by a Project only
 }
 
 // Wait asks that an activity starts no sooner than For after the end of On.

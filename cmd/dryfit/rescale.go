@@ -1,0 +1,121 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"dryfit/kits"
+	"dryfit/plan/rescale"
+	"dryfit/plan/survey"
+)
+
+type rescaleOptions struct {
+	json  bool
+	sizes bool
+	write string
+	force bool
+}
+
+func newRescale() *cobra.Command {
+	var o rescaleOptions
+	cmd := &cobra.Command{
+		Use:   "rescale KIT SCALE",
+		Short: "Find out what breaks at another scale, and write the kit file for it",
+		Long: `rescale tells what becomes of a kit at another scale, 1:24, or at a percentage of its
+present size, 66.7% or "66.7 %": what no longer fits a printer, which walls become too
+thin, which magnets, lamps and batteries no longer suit their places, which wires their
+holes, how the pieces that move fit, whether the order holds, and mass and time.
+
+Parts with fixed-size: true, wires and the clearance of the kit keep their size.
+--write makes the kit file for the new scale: comments, sequence and spacing stay. The
+meshes are not scaled; export them again at the percentage that is told.
+
+With --json it prints {"kit", "ok", "from", "to", "percent", "factor", "model_mm",
+"figures": {"person_175_mm", "eye_mm"}, "order_holds", "parts": [{"part", "fixed_size",
+"was_mm", "now_mm", "measured", "volume_mm3", "mass_g", "wall": {"thinnest_mm",
+"thinnest_at", "usual_mm", "least_mm", "minimum_mm", "advised_mm"}, "fits"}], "seats":
+[{"piece", "axis", "walls", "was_mm", "now_mm", "needs_mm", "with"}], "clearances":
+[{"piece", "axis", "against", "was_mm", "now_mm", "was", "now", "by_size"}], "wires":
+[{"wire", "across_mm", "hole_mm", "fill_was", "fill_now"}], "mass_g", "mass_is_most",
+"printing": {"plates_was", "plates_now", "seconds_was", "seconds_now"}, "wrote",
+"findings"}; what is not known is left out.
+
+` + exitHelp,
+		Args:              exactly(2),
+		ValidArgsFunction: completeKit(nil),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runRescale(cmd.Context(), cmd.OutOrStdout(), args[0], args[1], o)
+		},
+	}
+	f := cmd.Flags()
+	f.BoolVar(&o.json, "json", false, "print JSON")
+	f.BoolVar(&o.sizes, "sizes", false, "in text, list every part with its size at both scales")
+	f.StringVarP(&o.write, "write", "w", "", "write the kit file for the new scale to this file")
+	f.BoolVar(&o.force, "force", false, "replace a file that is there")
+	return cmd
+}
+
+func runRescale(ctx context.Context, w io.Writer, path, scale string, o rescaleOptions) error {
+	rep, text, err := rescaled(ctx, path, scale)
+	if err == nil && o.write != "" {
+		err = writeFile(o.write, text, o.force, func([]byte) bool { return false })
+	}
+	if err != nil {
+		if o.json {
+			return failJSON(w, path, err)
+		}
+		return err
+	}
+	show := rescaleText
+	if o.json {
+		show = rescaleJSON
+	}
+	if err := show(w, rep, o); err != nil {
+		return err
+	}
+	if !rep.OK() {
+		return errFindings
+	}
+	return nil
+}
+
+// rescaled looks at a kit at both scales, and makes the text of its file at the new one.
+func rescaled(ctx context.Context, path, scale string) (*rescale.Report, []byte, error) {
+	file, data, err := kits.ReadText(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	kit, err := kits.Read(file, data)
+	if err != nil {
+		return nil, nil, err
+	}
+	s, err := kits.ParseScaling(scale, kit.Scale)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", kits.Plain(file), err)
+	}
+	text, err := kits.Rewrite(file, data, s)
+	if err != nil {
+		return nil, nil, err
+	}
+	scaled, err := kits.ReadScaled(file, data, s)
+	if err != nil {
+		return nil, nil, err
+	}
+	progress := newProgress(os.Stderr)
+	defer progress.done()
+	roomy()
+	was, meshes, err := survey.Check(ctx, kit, survey.Options{Progress: progress.show, Warn: progress.warn})
+	if err != nil {
+		return nil, nil, err
+	}
+	q := rescale.Request{Was: was, Kit: scaled, Scaling: s, Progress: progress.show}
+	if meshes != nil {
+		q.Meshes = meshes
+	}
+	rep, err := rescale.Make(ctx, q)
+	return rep, text, err
+}

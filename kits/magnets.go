@@ -1,0 +1,72 @@
+package kits
+
+// Magnets are magnets that point the same way: a part with all its copies, or one.
+type Magnets struct {
+	Pos    Pos
+	Pieces []int
+	North  [3]float64 // the way the north pole points in the finished model; any length
+	Mates  []int      // what they hold to, as many; empty if not stated
+	Pocket *Pocket    // nil if not stated
+
+	magnet, mates *Ref
+	north         *[3]float64
+}
+
+// Pocket is a round hole that takes a magnet, in mm.
+type Pocket struct {
+	Diameter, Depth float64
+	Pos             Pos
+}
+
+// MagnetsOf is what the kit says of a piece that is a magnet; nil if it says nothing.
+func (k *Kit) MagnetsOf(piece int) *Magnets { return k.magnetOf[piece] }
+
+func (v *resolver) magnets() {
+	k := v.kit
+	k.magnetOf = map[int]*Magnets{}
+	for _, m := range k.Magnets {
+		if m.magnet == nil || m.north == nil {
+			continue // already reported
+		}
+		m.North = *m.north
+		if m.Pocket != nil {
+			m.Pocket.Diameter *= k.Unit.MM
+			m.Pocket.Depth *= k.Unit.MM
+		}
+		for _, p := range v.pieces("magnet", *m.magnet) {
+			if other := k.magnetOf[p]; other != nil {
+				v.fault(m.magnet.Pos, "magnet: %s already has the entry at %s; remove one", k.Pieces[p].ID, other.Pos)
+				continue
+			}
+			k.magnetOf[p] = m
+			m.Pieces = append(m.Pieces, p)
+		}
+	}
+	for _, m := range k.Magnets {
+		if m.mates != nil && len(m.Pieces) > 0 {
+			v.mates(m)
+		}
+	}
+}
+
+func (v *resolver) mates(m *Magnets) {
+	list := v.pieces("mates", *m.mates)
+	if len(list) == 0 {
+		return // already reported
+	}
+	if len(list) != len(m.Pieces) {
+		v.fault(m.mates.Pos, "mates: %s are %d and %s are %d; each magnet holds to one", m.magnet.Name, len(m.Pieces), m.mates.Name, len(list))
+		return
+	}
+	for _, p := range list {
+		if v.kit.magnetOf[p] == nil {
+			v.fault(m.mates.Pos, "mates: %s has no entry under magnets; add one that says which way its north points", v.kit.Pieces[p].ID)
+			return
+		}
+		if v.kit.magnetOf[p] == m {
+			v.fault(m.mates.Pos, "mates: %s cannot hold to itself; name what it holds to", v.kit.Pieces[p].ID)
+			return
+		}
+	}
+	m.Mates = list
+}

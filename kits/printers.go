@@ -1,0 +1,207 @@
+package kits
+
+import "time"
+
+// Processes.
+const (
+	Resin    = "resin"    // cured layer by layer by a lit screen
+	Filament = "filament" // molten thread
+)
+
+// Printer is a printer at hand, or several of a kind. Lengths are mm. Keys of the
+// other process are zero.
+type Printer struct {
+	ID      string
+	Pos     Pos
+	Process string     // Resin or Filament
+	Volume  [3]float64 // that can be used: width, depth, height
+	Layer   float64
+	Margin  float64 // kept free between pieces on the bed
+	Count   int     // how many of them
+	Change  time.Duration
+
+	Exposure, Motion time.Duration // of a layer; Resin
+	BaseLayers       int           // that are lit for longer, by BaseExposure each
+	BaseExposure     time.Duration
+
+	Line     float64    // width of what is laid down; Filament
+	Flow     float64    // mm3 a second
+	Overhead [2]float64 // least and most that a print takes, by the time the flow alone does
+
+	volume               *Size
+	layer, margin, line  *number
+	exposure, motion     *time.Duration
+	baseExposure, change *time.Duration
+	baseLayers           *int
+	flow                 *number
+	overhead             []number
+}
+
+// Material is what parts are made of.
+type Material struct {
+	ID      string
+	Pos     Pos     // zero for one that is built in
+	Process string  // Resin, Filament, or empty for what is not printed
+	Density float64 // g/cm3
+
+	density number
+}
+
+// materials lists what every kit knows. Densities: filament from suppliers' data
+// sheets, rounded (PLA 1.24, PETG 1.27, ABS 1.04); resin is the middle of the
+// 1.1 to 1.2 g/cm3 of cured resins (common practice).
+func materials() []*Material {
+	return []*Material{
+		{ID: "resin", Process: Resin, Density: 1.15},
+		{ID: "pla", Process: Filament, Density: 1.24},
+		{ID: "petg", Process: Filament, Density: 1.27},
+		{ID: "abs", Process: Filament, Density: 1.04},
+	}
+}
+
+// plainMaterial is what a printed part is made of when the kit does not say.
+var plainMaterial = map[string]string{Resin: "resin", Filament: "pla"}
+
+// usual is a printer of which nothing but the volume is known (mm, common practice):
+// layers of 0.05 for resin and 0.2 for filament are the usual ones; monochrome
+// screens light a layer for 0.5 to 5 s, and the first four to six layers 8 to 12
+// times longer, not above 30 s; filament flows at 6 to 12 mm3/s, and a print takes
+// 1.3 to 1.6 times as long as the flow alone. The motion, margins and change of
+// plates are ours.
+func usual(process string) Printer {
+	const s, m = time.Second, time.Minute
+	if process == Resin {
+		return Printer{Layer: 0.05, Margin: 2, Change: 15 * m,
+			Exposure: 2500 * time.Millisecond, Motion: 6 * s, BaseLayers: 5, BaseExposure: 28 * s}
+	}
+	return Printer{Layer: 0.2, Margin: 5, Change: 15 * m,
+		Line: 0.4, Flow: 8, Overhead: [2]float64{1.3, 1.6}}
+}
+
+// Layers beyond these are slips: micrometres written as mm, or the like.
+const (
+	minLayer = 0.001
+	maxLayer = 2
+)
+
+func (v *resolver) printers() {
+	mm := v.kit.Unit.MM
+	for _, p := range v.kit.Printers {
+		if p.Process == "" || p.volume == nil {
+			continue // already reported
+		}
+		d := usual(p.Process)
+		for k := range 3 {
+			p.Volume[k] = p.volume.XYZ[k] * mm
+		}
+		p.Layer, p.Margin = v.mm(p.layer, d.Layer), v.mm(p.margin, d.Margin)
+		p.Count = max(p.Count, 1)
+		p.Change = given(p.change, d.Change)
+		v.foreign(p)
+		if p.Process == Resin {
+			p.Exposure, p.Motion = given(p.exposure, d.Exposure), given(p.motion, d.Motion)
+			p.BaseLayers, p.BaseExposure = given(p.baseLayers, d.BaseLayers), given(p.baseExposure, d.BaseExposure)
+		} else {
+			p.Line, p.Overhead, p.Flow = v.mm(p.line, d.Line), d.Overhead, d.Flow
+			if p.flow != nil {
+				p.Flow = p.flow.v
+			}
+			if len(p.overhead) == 2 {
+				p.Overhead = [2]float64{p.overhead[0].v, p.overhead[1].v}
+			}
+			if o := p.Overhead; o[0] < 1 || o[1] < o[0] {
+				v.fault(p.overhead[0].pos, "printers: %s: overhead: must be two numbers from 1 on, the lower first, such as [1.3, 1.6]", p.ID)
+			}
+		}
+		if p.Layer < minLayer || p.Layer > min(maxLayer, p.Volume[2]) {
+			at := p.Pos
+			if p.layer != nil {
+				at = p.layer.pos
+			}
+			v.fault(at, "printers: %s: a layer of %g mm is none; write 0.05 for 50 micrometres", p.ID, p.Layer)
+		}
+	}
+}
+
+// foreign reports keys that mean nothing for the printer's process.
+func (v *resolver) foreign(p *Printer) {
+	keys := []struct {
+		name, process string
+		given         bool
+	}{
+		{"exposure", Resin, p.exposure != nil}, {"motion", Resin, p.motion != nil},
+		{"base-layers", Resin, p.baseLayers != nil}, {"base-exposure", Resin, p.baseExposure != nil},
+		{"line", Filament, p.line != nil}, {"flow", Filament, p.flow != nil}, {"overhead", Filament, p.overhead != nil},
+	}
+	for _, k := range keys {
+		if k.given && k.process != p.Process {
+			v.fault(p.Pos, "printers: %s: %s is for process: %s; this one is %s", p.ID, k.name, k.process, p.Process)
+		}
+	}
+}
+
+// mm is a length as given, in mm, or the usual one.
+func (v *resolver) mm(n *number, usual float64) float64 {
+	if n == nil {
+		return usual
+	}
+	return n.v * v.kit.Unit.MM
+}
+
+func given[T any](v *T, usual T) T {
+	if v == nil {
+		return usual
+	}
+	return *v
+}
+
+// materials adds what is built in, and finds what each part is made of.
+func (v *resolver) materials() {
+	k := v.kit
+	known := map[string]*Material{}
+	own := k.Materials
+	k.Materials = nil
+	for _, m := range own {
+		known[m.ID], m.Density = m, m.density.v
+	}
+	for _, m := range materials() {
+		if o := known[m.ID]; o == nil {
+			known[m.ID] = m
+			k.Materials = append(k.Materials, m)
+		} else if o.Process == "" {
+			o.Process = m.Process
+		}
+	}
+	k.Materials = append(k.Materials, own...)
+	var names []string
+	for _, m := range k.Materials {
+		names = append(names, m.ID)
+	}
+	for _, p := range k.Parts {
+		if p.material == nil {
+			p.Material = known[plainMaterial[p.Printed]]
+			continue
+		}
+		m := known[p.material.Name]
+		if m == nil {
+			v.fault(p.material.Pos, "material: no material is called %q%s; or give it an entry under materials", p.material.Name, v.suggest(p.material.Name, names))
+			continue
+		}
+		switch {
+		case p.ToPrint() && m.Process == "":
+			v.fault(p.material.Pos, "material: %s is to be printed, and %s cannot be; say that the part is bought or made, or give the material a process", p.ID, m.ID)
+		case p.ToPrint() && p.Printed != "" && m.Process != p.Printed:
+			v.fault(p.material.Pos, "material: %s is to be printed with %s, and %s is for %s; correct one of the two", p.ID, p.Printed, m.ID, m.Process)
+		}
+		p.Material = m
+		if p.ToPrint() {
+			p.Printed = m.Process
+		}
+	}
+}
+
+// ToPrint reports whether a part comes from a printer: it is neither bought nor made.
+func (p *Part) ToPrint() bool { return !p.Bought && !p.Made }
+
+// PlainMaterial is the id of what is printed by a process when nothing is said.
+func PlainMaterial(process string) string { return plainMaterial[process] }

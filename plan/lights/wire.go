@@ -1,0 +1,28 @@
+package lights
+
+import "math"
+
+// Diameter is that of a solid bare wire of an AWG number, in mm, by the formula
+// that ASTM B258 tabulates: 0.127 mm at 36, and 39 steps to 92 times that. A
+// stranded wire of the same number is a little thicker.
+func Diameter(gauge int) float64 {
+	return 0.127 * math.Pow(92, float64(36-gauge)/39)
+}
+
+// copper is the resistivity of annealed copper at 20 degrees Celsius, in ohm mm2/m
+// (the international standard, 1/58).
+const copper = 1.0 / 58
+
+// OhmPerMetre is the resistance of a solid copper wire of an AWG number.
+func OhmPerMetre(gauge int) float64 {
+	d := Diameter(gauge)
+	return copper / (math.Pi / 4 * d * d)
+}
+
+// Fill is the share of a round hole that wires take, by area.
+func Fill(wires int, across, hole float64) float64 {
+	return float64(wires) * across * across / (hole * hole)
+}
+
+// Hours is how long a capacity in mAh lasts at a current in mA.
+func Hours(capacity, mA float64) float64 { return capacity / mA }

@@ -1,0 +1,56 @@
+package printing
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"dryfit/kits"
+)
+
+// A part 120 mm high in layers of 0.05 mm, 2.5 s of light and 6 s of motion each, is
+// 2400 layers or 5 h 40 min, and five base layers of 27.5 s (common practice).
+func TestResinTime(t *testing.T) {
+	p := testPrinter("p", kits.Resin, vec{143, 89, 175})
+	if got, want := resinTime(p, 120), 5*time.Hour+40*time.Minute+5*27500*time.Millisecond; got != want {
+		t.Errorf("%v, want %v", got, want)
+	}
+	if got, want := resinTime(p, 0.01), 8500*time.Millisecond+5*27500*time.Millisecond; got != want {
+		t.Errorf("a part lower than a layer takes %v, want one layer, %v", got, want)
+	}
+}
+
+// Volume by flow, times an overhead of 1.3 to 1.6 (common practice): 36 cm3 at 10 mm3/s
+// is an hour.
+func TestFilamentTime(t *testing.T) {
+	p := testPrinter("p", kits.Filament, vec{256, 256, 256})
+	p.Flow = 10
+	if got, want := filamentTime(p, 36_000), (Band{78 * time.Minute, 96 * time.Minute}); got != want {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+// Times of absurd printers stay finite.
+func TestTimesAreBounded(t *testing.T) {
+	p := testPrinter("p", kits.Resin, vec{1e6, 1e6, 1e6})
+	p.Exposure, p.Layer = 366*24*time.Hour, 0.001
+	if got := resinTime(p, 1e6); got != maxTime {
+		t.Errorf("%v", got)
+	}
+	p = testPrinter("p", kits.Filament, vec{1e6, 1e6, 1e6})
+	p.Flow = 1e-9
+	if got := filamentTime(p, 1e18); got != (Band{maxTime, maxTime}) {
+		t.Errorf("%v", got)
+	}
+}
+
+// A metre of filament 1.75 mm thick holds 2.405 cm3, 2.98 g of PLA at 1.24 g/cm3
+// (computed from the diameter).
+func TestStrandAndMass(t *testing.T) {
+	if got := strandLength(2405); math.Abs(got-1) > 0.001 {
+		t.Errorf("2.405 cm3 are %.4f m", got)
+	}
+	if got := mass(2405, &kits.Material{Density: 1.24}); math.Abs(got-2.98) > 0.005 {
+		t.Errorf("2.405 cm3 of PLA weigh %.4f g", got)
+	}
+}

@@ -1,0 +1,130 @@
+package printing
+
+import (
+	"math"
+
+	"dryfit/kits/mesh"
+)
+
+// facing sums up the area of a surface by where it faces: over the sphere of
+// directions in cells some 7 degrees wide, as area times mean direction. It answers at
+// once how much of the surface faces down at any turn of the part.
+type facing struct {
+	cells []vec     // by number; most stay empty
+	list  []vec     // those that are not, once sum was called
+	area2 []float64 // and how long they are, squared
+	area  float64
+}
+
+const facingCells = 12 // along a side of each of the six faces of a cube around the sphere
+
+func newFacing() *facing { return &facing{cells: make([]vec, 6*facingCells*facingCells)} }
+
+func (f *facing) add(block []mesh.Triangle) {
+	for i := range block {
+		a, b, c := point(block[i][0]), point(block[i][1]), point(block[i][2])
+		n := scaled(cross(sub(b, a), sub(c, a)), 0.5)
+		if n == (vec{}) {
+			continue
+		}
+		f.area += norm(n)
+		cell := &f.cells[facingCell(n)]
+		*cell = add(*cell, n)
+	}
+}
+
+// facingCell is the number of the cell that a direction goes through.
+func facingCell(n vec) int {
+	axis := 0
+	for k := 1; k < 3; k++ {
+		if math.Abs(n[k]) > math.Abs(n[axis]) {
+			axis = k
+		}
+	}
+	side := 2 * axis
+	if n[axis] < 0 {
+		side++
+	}
+	cell := func(v float64) int {
+		return min(int((v/math.Abs(n[axis])+1)/2*facingCells), facingCells-1)
+	}
+	return (side*facingCells+cell(n[(axis+1)%3]))*facingCells + cell(n[(axis+2)%3])
+}
+
+// sum ends the adding up.
+func (f *facing) sum() {
+	for _, c := range f.cells {
+		if c != (vec{}) {
+			f.list = append(f.list, c)
+			f.area2 = append(f.area2, dot(c, c)*(1+1e-6)) // what faces just at an angle is not within it
+		}
+	}
+	f.cells = nil
+}
+
+// seen is how much of a surface faces to within some angles of a direction or of the
+// one against it; mm2 of shadow along it.
+type seen struct {
+	steep  float64 // faces it to within supportAngle
+	marked float64 // to within clearAngle
+	film   float64 // either way, to within filmAngle
+}
+
+// at sums up what faces a direction.
+func (f *facing) at(d vec) (s seen) {
+	steep, marked, film := square(cosine(supportAngle)), square(cosine(clearAngle)), square(cosine(filmAngle))
+	for i := range f.list {
+		v := dot(f.list[i], d)
+		c := v * v
+		if c > film*f.area2[i] {
+			s.film += math.Abs(v)
+		}
+		if v <= 0 {
+			continue
+		}
+		if c > steep*f.area2[i] {
+			s.steep += v
+		}
+		if c > marked*f.area2[i] {
+			s.marked += v
+		}
+	}
+	return s
+}
+
+func square(v float64) float64 { return v * v }
+
+// contactDepth is how far a surface may lie from the bed and still lie on it, mm.
+const contactDepth = 0.03
+
+// contact sums up how much of a surface lies in each of some flat faces of its hull:
+// what would lie on the bed. A hull spans the hollow between feet; the surface does
+// not.
+type contact struct {
+	faces  []Facet
+	offset []float64
+	area   []float64
+}
+
+func newContact(faces []Facet) *contact {
+	c := &contact{faces: faces, offset: make([]float64, len(faces)), area: make([]float64, len(faces))}
+	for i := range faces {
+		c.offset[i] = dot(faces[i].Normal, faces[i].faces[0][0])
+	}
+	return c
+}
+
+func (c *contact) add(block []mesh.Triangle) {
+	for i := range block {
+		p := [3]vec{point(block[i][0]), point(block[i][1]), point(block[i][2])}
+		for k := range c.faces {
+			n := c.faces[k].Normal
+			if c.offset[k]-dot(n, p[0]) > contactDepth || c.offset[k]-dot(n, p[1]) > contactDepth || c.offset[k]-dot(n, p[2]) > contactDepth {
+				continue
+			}
+			if a := dot(n, cross(sub(p[1], p[0]), sub(p[2], p[0]))) / 2; a > 0 {
+				c.area[k] += a
+			}
+		}
+	}
+}

@@ -1,0 +1,235 @@
+package printing
+
+import (
+	"cmp"
+	"slices"
+
+	"dryfit/kits"
+)
+
+// Plate is one filling of a printer's bed.
+type Plate struct {
+	Number   int // from 1, in the sequence in which plates are begun
+	Printer  *kits.Printer
+	Unit     int // which of the printers of that kind, from 1
+	Material *kits.Material
+	Pieces   []Placed
+	Takes    Band
+	Begins   Band // after the first plate of all is begun
+	Ends     Band
+}
+
+// Placed is a piece on a plate. Its box lies at X, Y from the front left corner of the
+// volume, mm.
+type Placed struct {
+	Part    *Part
+	Piece   Piece
+	Setting *Setting
+	X, Y    float64
+	Quarter bool // turned by a right angle, counter-clockwise seen from above, from the setting
+}
+
+// Box is the width and depth of the piece on the plate, mm.
+func (p *Placed) Box() (w, d float64) {
+	if p.Quarter {
+		return p.Setting.Size[1], p.Setting.Size[0]
+	}
+	return p.Setting.Size[0], p.Setting.Size[1]
+}
+
+// Mass is that of all pieces, in grams; most says that it is the most it can be, because
+// some are known by size only.
+func (p *Plate) Mass() (g float64, most bool) {
+	for _, x := range p.Pieces {
+		g += mass(x.Part.Material(), p.Material)
+		most = most || x.Part.BySize
+	}
+	return g, most
+}
+
+// Height is how far the tallest piece reaches above the bed, mm.
+func (p *Plate) Height() (h float64) {
+	for _, x := range p.Pieces {
+		h = max(h, x.Setting.Height())
+	}
+	return h
+}
+
+// InNeed lists the pieces in the sequence in which the build needs them.
+func (p *Plate) InNeed() []Placed {
+	list := slices.Clone(p.Pieces)
+	slices.SortStableFunc(list, func(a, b Placed) int { return cmp.Compare(a.Piece.Need, b.Piece.Need) })
+	return list
+}
+
+// job is a piece that is to be printed.
+type job struct {
+	number int // in the sequence of need
+	facts  *facts
+	piece  Piece
+	on     []*Setting // by kind of printer; nil where it does not fit
+	made   []*kits.Material
+}
+
+// manner is one way to fill plates. Several are tried.
+type manner struct {
+	beds     float64 // how many beds of pieces are looked at together, in the sequence of need
+	byHeight bool    // if more than one bed, the tallest bed of them comes first
+}
+
+// machine is one printer.
+type machine struct {
+	kind   int
+	number int
+	free   Band // when it can begin its next plate
+}
+
+// filler fills plates one after the other.
+type filler struct {
+	kinds  []*kits.Printer
+	units  []machine
+	queues [][]*job // by kind, what it can print, in the sequence of need
+	done   []bool   // by the number of the job
+	manner
+	plates []*Plate
+}
+
+// fill puts all jobs on plates. Whenever a printer is free it takes the piece that is
+// needed next of those that it can print, and with it as many more of that material as
+// the bed holds: first of those that are needed soon, then any that need no more time.
+func fill(kinds []*kits.Printer, jobs []*job, m manner) []*Plate {
+	f := &filler{kinds: kinds, queues: make([][]*job, len(kinds)), done: make([]bool, len(jobs)), manner: m}
+	for k, p := range kinds {
+		for n := range p.Count {
+			f.units = append(f.units, machine{kind: k, number: n + 1})
+		}
+		for _, j := range jobs {
+			if j.on[k] != nil {
+				f.queues[k] = append(f.queues[k], j)
+			}
+		}
+	}
+	for f.next() {
+	}
+	return f.plates
+}
+
+// next fills one plate: with as much as it holds of what is looked at, then with what
+// comes later and costs no more time. It reports false when all is done.
+func (f *filler) next() bool {
+	u := f.soonest()
+	if u == nil {
+		return false
+	}
+	p, material := f.kinds[u.kind], f.queues[u.kind][0].made[u.kind]
+	head, rest := f.window(u.kind, material)
+	l := layOut(p, u.kind, head)
+	height := l.height()
+	for _, j := range rest {
+		if p.Process == kits.Filament || j.on[u.kind].Height() <= height {
+			l.put(j, u.kind, tight)
+		}
+	}
+	for _, j := range l.on {
+		f.done[j.number] = true
+	}
+	plate := &Plate{Number: len(f.plates) + 1, Printer: p, Unit: u.number, Material: material, Pieces: l.pieces}
+	plate.Takes = plate.takes()
+	plate.Begins = u.free
+	plate.Ends = plate.Begins.add(plate.Takes)
+	u.free = plate.Ends.add(Band{p.Change, p.Change})
+	f.plates = append(f.plates, plate)
+	return true
+}
+
+// soonest finds the printer that is free first and has something to print; nil if none
+// has.
+func (f *filler) soonest() (best *machine) {
+	for k, q := range f.queues {
+		for len(q) > 0 && f.done[q[0].number] {
+			q = q[1:]
+		}
+		f.queues[k] = q
+	}
+	for i := range f.units {
+		u := &f.units[i]
+		if len(f.queues[u.kind]) > 0 && (best == nil || u.free.High < best.free.High) {
+			best = u
+		}
+	}
+	return best
+}
+
+// maxTogether and maxTried bound how many pieces are looked at together, and in all, for
+// one plate.
+const (
+	maxTogether = 250
+	maxTried    = 2000
+)
+
+// window lists the pieces of a material that a kind of printer has still to print: those
+// that are looked at together, and those that come later, in the sequence of need.
+func (f *filler) window(kind int, m *kits.Material) (head, rest []*job) {
+	var list []*job
+	q := f.queues[kind]
+	n := 0
+	for ; n < len(q) && len(list) < maxTried; n++ {
+		if j := q[n]; !f.done[j.number] && j.made[kind] == m {
+			list = append(list, j)
+		}
+	}
+	f.forget(kind, n)
+	p := f.kinds[kind]
+	bed := (p.Volume[0] + p.Margin) * (p.Volume[1] + p.Margin)
+	n = upTo(f.beds*bed, kind, p, list)
+	head, rest = list[:n:n], list[n:]
+	if !f.byHeight || f.beds <= 1 {
+		return head, rest
+	}
+	tall := slices.Clone(head)
+	slices.SortStableFunc(tall, func(a, b *job) int { return cmp.Compare(b.on[kind].Height(), a.on[kind].Height()) })
+	n = upTo(bed, kind, p, tall)
+	low := tall[n:]
+	slices.SortStableFunc(low, func(a, b *job) int { return cmp.Compare(a.number, b.number) })
+	return tall[:n:n], append(low, rest...)
+}
+
+// forget takes what is done out of the first n of a queue, so that it is not looked at
+// again and again.
+func (f *filler) forget(kind, n int) {
+	q := f.queues[kind]
+	at := n
+	for i := n - 1; i >= 0; i-- {
+		if j := q[i]; !f.done[j.number] {
+			at--
+			q[at] = j
+		}
+	}
+	f.queues[kind] = q[at:]
+}
+
+// upTo is how many of a list, from the first on, fill an area.
+func upTo(area float64, kind int, p *kits.Printer, list []*job) int {
+	for n, j := range list {
+		if area <= 0 || n == maxTogether {
+			return n
+		}
+		s := j.on[kind]
+		area -= (s.Size[0] + p.Margin) * (s.Size[1] + p.Margin)
+	}
+	return len(list)
+}
+
+// takes is how long a plate takes: on resin as long as the slowest of its pieces, on
+// filament as long as all of them one after the other.
+func (p *Plate) takes() Band {
+	var t Band
+	for _, x := range p.Pieces {
+		if p.Printer.Process == kits.Resin {
+			t.Low, t.High = max(t.Low, x.Setting.Time.Low), max(t.High, x.Setting.Time.High)
+		} else {
+			t = t.add(x.Setting.Time)
+		}
+	}
+	return Band{min(t.Low, maxTime), min(t.High, maxTime)}
+}

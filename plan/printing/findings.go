@@ -1,0 +1,200 @@
+package printing
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"dryfit/kits"
+	"dryfit/plan"
+)
+
+// Limits of what is said of layers (common practice: a layer should not cover more
+// than 40 to 50 % of the bed, and its area should not jump; how much is a jump is
+// ours).
+const (
+	wideLayer   = 0.40 // of the bed, by one piece
+	widePlate   = 0.50 // of the bed, by all pieces of a plate together
+	growthLayer = 0.05 // of the bed, from one layer to the next
+)
+
+// copiesDiffer is by how much the volumes of copies may differ.
+const copiesDiffer = 0.01
+
+// Findings lists what a designer or builder should know of a plan, faults first.
+// missing are the parts that could not be planned.
+func (p *Plan) Findings(printers []*kits.Printer, missing []*kits.Part) []plan.Finding {
+	var list []plan.Finding
+	list = append(list, p.homeless(printers)...)
+	list = append(list, coarse(printers)...)
+	for _, part := range p.Parts {
+		list = append(list, part.findings()...)
+	}
+	for _, plate := range p.Plates {
+		list = append(list, p.crowded(plate)...)
+	}
+	if len(missing) > 0 {
+		list = append(list, finding(plan.Printing, plan.Caution, "", fmt.Sprintf("neither mesh nor size, so not planned: %s; give each a mesh or a size", names(missing))))
+	}
+	var boxes []*kits.Part
+	for _, part := range p.Parts {
+		if part.BySize {
+			boxes = append(boxes, part.Of)
+		}
+	}
+	if len(boxes) > 0 {
+		list = append(list, finding(plan.Printing, plan.Note, "", fmt.Sprintf("no mesh, so planned as boxes by their sizes, with mass and filament time the most they can be: %s", names(boxes))))
+	}
+	return list
+}
+
+func finding(kind string, g plan.Grade, piece, text string) plan.Finding {
+	return plan.Finding{Kind: kind, Grade: g, Piece: piece, Text: text, Because: []plan.Reason{}, Repairs: []plan.Repair{}}
+}
+
+// maxNames bounds how many parts one finding names.
+const maxNames = 12
+
+func names(parts []*kits.Part) string {
+	var ids []string
+	for _, p := range parts[:min(len(parts), maxNames)] {
+		ids = append(ids, p.ID)
+	}
+	text := strings.Join(ids, ", ")
+	if n := len(parts) - maxNames; n > 0 {
+		text += fmt.Sprintf(" and %d more", n)
+	}
+	return text
+}
+
+// homeless are the parts that fit no printer.
+func (p *Plan) homeless(printers []*kits.Printer) []plan.Finding {
+	var list []plan.Finding
+	none := map[string][]*kits.Part{}
+	for _, part := range p.Parts {
+		if part.Fits() {
+			continue
+		}
+		nearest, least := -1, math.Inf(1)
+		for k := range printers {
+			if over := longest(part.On[k].Over); part.Tried[k] && over < least {
+				nearest, least = k, over
+			}
+		}
+		if nearest < 0 {
+			none[part.Of.Printed] = append(none[part.Of.Printed], part.Of)
+			continue
+		}
+		list = append(list, part.tooLarge(printers[nearest], part.On[nearest]))
+	}
+	for _, process := range []string{kits.Resin, kits.Filament} {
+		if parts := none[process]; len(parts) > 0 {
+			f := finding(plan.Printing, plan.Fault, parts[0].ID, fmt.Sprintf("no printer of the kit prints %s, as %s asks for", process, names(parts)))
+			f.Repairs = []plan.Repair{{Text: fmt.Sprintf("add a printer with process: %s under printers", process)}, {Text: "have it printed elsewhere"}}
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+func longest(v vec) float64 { return max(v[0], v[1], v[2]) }
+
+var sides = [3]string{"width", "depth", "height"}
+
+// tooLarge says by how much a part sticks out of the printer that comes nearest.
+func (p *Planned) tooLarge(printer *kits.Printer, f Fitting) plan.Finding {
+	var over []string
+	for k := range 3 {
+		if f.Over[k] > 0 {
+			over = append(over, fmt.Sprintf("%.1f mm along its %s of %g mm", f.Over[k], sides[k], printer.Volume[k]))
+		}
+	}
+	out := finding(plan.Printing, plan.Fault, p.Of.ID, fmt.Sprintf("%s fits no printer; of %s it sticks out by %s, however it is turned or tilted", p.Of.Label(), printer.ID, strings.Join(over, " and ")))
+	out.Because = []plan.Reason{{Text: "part " + p.Of.ID, At: p.Of.Pos.String()}, {Text: "printer " + printer.ID, At: printer.Pos.String()}}
+	out.Repairs = []plan.Repair{{Text: "split it"}, {Text: "have it printed elsewhere"}}
+	return out
+}
+
+// coarse are printers whose layers are too high for their lines: the common limit is
+// four fifths of the nozzle, which lays lines about as wide.
+func coarse(printers []*kits.Printer) []plan.Finding {
+	var list []plan.Finding
+	for _, p := range printers {
+		if p.Process == kits.Filament && p.Layer > 0.8*p.Line+1e-9 {
+			f := finding(plan.Printing, plan.Caution, "", fmt.Sprintf("%s: layers of %g mm are more than four fifths of a line of %g mm, and bond badly", p.ID, p.Layer, p.Line))
+			f.Because = []plan.Reason{{Text: "printer " + p.ID, At: p.Pos.String()}}
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// findings are what must be known of one part.
+func (p *Planned) findings() []plan.Finding {
+	var list []plan.Finding
+	add := func(kind, text, mend string) {
+		f := finding(kind, plan.Caution, p.Of.ID, p.Of.Label()+": "+text)
+		f.Because = []plan.Reason{{Text: "part " + p.Of.ID, At: p.Of.Pos.String()}}
+		f.Repairs = []plan.Repair{{Text: mend}}
+		list = append(list, f)
+	}
+	if p.Hollows > 0 && p.Of.Printed == kits.Resin {
+		add(plan.Meshes, fmt.Sprintf("%d sealed %s: resin stays in, and the part may crack later", p.Hollows, map[bool]string{true: "hollow", false: "hollows"}[p.Hollows == 1]),
+			"give each two holes of 3 mm, near the lowest and the highest point as it is printed")
+	}
+	if p.Differ {
+		add(plan.Meshes, "its copies are not of one shape; it was planned by the first", "give each shape a part of its own, or export the copies again")
+	}
+	if p.profile == nil {
+		return list
+	}
+	bed := p.Printer.Volume[0] * p.Printer.Volume[1]
+	if l := p.Largest; l.Area > wideLayer*bed {
+		add(plan.Layers, fmt.Sprintf("its largest layer, %.0f mm2 at %.1f mm, covers %.0f %% of the bed and pulls hard on the film", l.Area, l.At, 100*l.Area/bed),
+			"tilt it more, hollow it, or split it")
+	}
+	if g := p.Growth; g.Area > growthLayer*bed {
+		add(plan.Layers, fmt.Sprintf("its layers grow by %.0f mm2 at once at %.1f mm, %.0f %% of the bed: a line shows there, and it may come off its supports", g.Area, g.At, 100*g.Area/bed),
+			"tilt it so that no flat side lies along the film")
+	}
+	return list
+}
+
+// crowded adds up the layers of all pieces of a resin plate.
+func (p *Plan) crowded(plate *Plate) []plan.Finding {
+	if plate.Printer.Process != kits.Resin || len(plate.Pieces) < 2 {
+		return nil
+	}
+	of := map[*Part]*Planned{}
+	for _, part := range p.Parts {
+		of[part.Part] = part
+	}
+	step := plate.Printer.Layer
+	sum := make([]float64, int(plate.Height()/step)+2)
+	for _, x := range plate.Pieces {
+		if part := of[x.Part]; part.profile != nil && part.Setting == x.Setting {
+			part.profile.addTo(sum, int(math.Round(x.Setting.Raised/step)), step)
+		}
+	}
+	bed := plate.Printer.Volume[0] * plate.Printer.Volume[1]
+	for n, a := range sum {
+		if a > widePlate*bed {
+			f := finding(plan.Layers, plan.Caution, "", fmt.Sprintf("plate %d: at %.1f mm its pieces together cover %.0f %% of the bed", plate.Number, float64(n)*step, 100*a/bed))
+			f.Repairs = []plan.Repair{{Text: "take some of them to another plate"}}
+			return []plan.Finding{f}
+		}
+	}
+	return nil
+}
+
+// addTo adds the layers to those of a plate, which have another step when the part is
+// very tall.
+func (p *Profile) addTo(sum []float64, from int, step float64) {
+	for n := from; n < len(sum); n++ {
+		i := int((float64(n-from) + 0.5) * step / p.Step)
+		if i >= len(p.Area) {
+			return
+		}
+		sum[n] += float64(p.Area[i])
+	}
+}

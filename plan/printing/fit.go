@@ -1,0 +1,153 @@
+package printing
+
+import "math"
+
+// Way is how a part goes into a printer's volume.
+type Way string
+
+// Ways in, the plainer first.
+const (
+	Straight Way = "straight" // as it stands in the model, or turned by right angles
+	Turned   Way = "turned"   // one axis of the model upright, turned about it
+	Tilted   Way = "tilted"   // at any angle
+	TooLarge Way = "no"       // no way was found
+)
+
+// Fitting is how a part goes into a volume or, if no way was found, the turn that
+// comes nearest.
+type Fitting struct {
+	Way  Way
+	Turn Turn
+	Size vec // along the printer's axes, mm
+	Over vec // by how much it sticks out along each of them, mm; zero if it fits
+}
+
+// spareRoom is by how much a part may be too large and still fit: no printer knows a
+// micrometre.
+const spareRoom = 0.001 // mm
+
+// Fit looks for a turn at which a hull fits a volume: straight, then turned, then
+// tilted any way. A way that it gives is one: the hull was measured at that turn. That
+// there is no way is what a search found, see [nearest].
+func Fit(h *Hull, volume [3]float64) Fitting {
+	for _, t := range rightAngles {
+		if f := fitting(Straight, t, h, volume); f.fits() {
+			return f
+		}
+	}
+	for _, up := range rightAngles[:3] {
+		if f := fitting(Turned, up, h, volume); f.Over[2] > 0 {
+			continue
+		}
+		if angle, ok := turnedUpright(shadow(h.Points, up), h.Slack, volume); ok {
+			return fitting(Turned, about(2, -angle).after(up), h, volume)
+		}
+	}
+	f := fitting(Tilted, nearest(h, volume), h, volume)
+	if !f.fits() {
+		f.Way = TooLarge
+	}
+	return f
+}
+
+// fitting measures a hull at a turn.
+func fitting(way Way, t Turn, h *Hull, volume vec) Fitting {
+	f := Fitting{Way: way, Turn: t, Size: t.size(h.Points)}
+	for k := range 3 {
+		f.Size[k] += 2 * h.Slack
+		if over := f.Size[k] - volume[k]; over > spareRoom {
+			f.Over[k] = over
+		}
+	}
+	return f
+}
+
+func (f *Fitting) fits() bool { return f.Over == vec{} }
+
+// rightAngles are the six ways to lay the three axes of the model along those of the
+// printer, first as it stands; each is a rotation.
+var rightAngles = func() []Turn {
+	var list []Turn
+	for _, a := range [][3]int{{0, 1, 2}, {2, 0, 1}, {1, 2, 0}, {1, 0, 2}, {0, 2, 1}, {2, 1, 0}} {
+		var t Turn
+		for row, axis := range a {
+			t[row][axis] = 1
+		}
+		if d := dot(cross(t[0], t[1]), t[2]); d < 0 {
+			t[0] = scaled(t[0], -1)
+		}
+		list = append(list, t)
+	}
+	return list
+}()
+
+// turnedUpright looks for an angle by which the bed is turned under a shadow so that
+// it fits. Its excess is looked at each degree, and closely around every degree at
+// which it is lower than at its neighbours.
+func turnedUpright(ring [][2]float64, slack float64, volume vec) (float64, bool) {
+	excess := func(angle float64) float64 {
+		w, d := boxAt(ring, angle)
+		return max(w-volume[0], d-volume[1]) + 2*slack
+	}
+	var at [180]float64
+	for a := range at {
+		at[a] = excess(radians(float64(a)))
+	}
+	best, least := 0.0, math.Inf(1)
+	for a, e := range at {
+		if e > at[(a+1)%180] || e > at[(a+179)%180] {
+			continue
+		}
+		if angle, e := lowest(excess, radians(float64(a)), radians(1)); e < least {
+			best, least = angle, e
+		}
+	}
+	return best, least <= spareRoom
+}
+
+// lowest halves steps to both sides of a place until they are of no account.
+func lowest(f func(float64) float64, at, step float64) (float64, float64) {
+	least := f(at)
+	for step > 1e-7 {
+		moved := false
+		for _, to := range []float64{at - step, at + step} {
+			if v := f(to); v < least {
+				at, least, moved = to, v, true
+			}
+		}
+		if !moved {
+			step /= 2
+		}
+	}
+	return at, least
+}
+
+// shadow is the convex shadow of points on the bed.
+func shadow(points []vec, t Turn) [][2]float64 {
+	flat := make([][2]float64, len(points))
+	for i, p := range points {
+		flat[i] = [2]float64{dot(t[0], p), dot(t[1], p)}
+	}
+	return convex(flat)
+}
+
+// turned is a shadow as seen along axes that are turned by an angle.
+func turned(ring [][2]float64, angle float64) [][2]float64 {
+	s, c := math.Sincos(angle)
+	out := make([][2]float64, len(ring))
+	for i, p := range ring {
+		out[i] = [2]float64{c*p[0] + s*p[1], c*p[1] - s*p[0]}
+	}
+	return out
+}
+
+// boxAt is the width and depth of a shadow along axes that are turned by an angle.
+func boxAt(flat [][2]float64, angle float64) (w, d float64) {
+	s, c := math.Sincos(angle)
+	x0, x1, y0, y1 := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	for _, p := range flat {
+		x, y := c*p[0]+s*p[1], c*p[1]-s*p[0]
+		x0, x1, y0, y1 = min(x0, x), max(x1, x), min(y0, y), max(y1, y)
+	}
+	return x1 - x0, y1 - y0
+}

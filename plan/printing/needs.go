@@ -1,0 +1,119 @@
+package printing
+
+import (
+	"math"
+
+	"dryfit/kits"
+	"dryfit/kits/mesh"
+	"dryfit/plan"
+)
+
+// Source gives out the meshes of pieces by their ids.
+type Source interface {
+	Mesh(piece string) *mesh.Mesh // nil if it has none
+	Hollows(piece string) int     // sealed ones in it
+}
+
+// Ask makes the request of a kit: all that is to be printed, each piece with the first
+// step that needs it. Copies are taken to be of one shape, that of the first which has a
+// mesh. What has neither mesh nor size is told as missing. The source is nil for a kit
+// without meshes. The error says that the kit has too many pieces.
+func Ask(rep *plan.Report, from Source) (r Request, missing []*kits.Part, err error) {
+	k := rep.Kit
+	r.Printers, r.Materials = k.Printers, k.Materials
+	aside, err := k.Aside()
+	if err != nil {
+		return r, nil, err
+	}
+	first := firstNeeds(rep)
+	pieces := map[*kits.Part][]Piece{}
+	for i, pc := range k.Pieces {
+		pieces[pc.Part] = append(pieces[pc.Part], Piece{pc.ID, first[i]})
+	}
+	for _, pc := range aside {
+		pieces[pc.Part] = append(pieces[pc.Part], Piece{pc.ID, NoStep})
+	}
+	for _, p := range k.Parts {
+		part := &Part{Of: p, Pieces: pieces[p], Open: 1 - k.FillOf(p)}
+		switch {
+		case !p.ToPrint():
+		case part.shape(from):
+			r.Parts = append(r.Parts, part)
+		default:
+			missing = append(missing, p)
+		}
+	}
+	return r, missing, nil
+}
+
+// shape gives the part its surface.
+func (p *Part) shape(from Source) bool {
+	for _, piece := range p.Pieces {
+		if from == nil {
+			break
+		}
+		m := from.Mesh(piece.ID)
+		switch {
+		case m == nil || m.Len() == 0:
+		case p.Surface == nil:
+			p.Surface, p.Shape, p.Hollows = m, m.Shape, from.Hollows(piece.ID)
+		case math.Abs(m.Volume-p.Shape.Volume) > copiesDiffer*p.Shape.Volume:
+			p.Differ = true
+		}
+	}
+	if p.Surface == nil && p.Of.Size != nil {
+		m := box(p.Of.ID, p.Of.Size.XYZ)
+		p.Surface, p.Shape, p.BySize = m, m.Shape, true
+	}
+	return p.Surface != nil
+}
+
+// box is a solid of a size.
+func box(name string, size vec) *mesh.Mesh {
+	corner := func(n int) (c [3]float32) {
+		for k := range 3 {
+			if n>>k&1 == 1 {
+				c[k] = float32(size[k])
+			}
+		}
+		return c
+	}
+	var list []mesh.Triangle
+	for _, q := range [6][4]int{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
+		a, b, c, d := corner(q[0]), corner(q[1]), corner(q[2]), corner(q[3])
+		list = append(list, mesh.Triangle{a, b, c}, mesh.Triangle{a, c, d})
+	}
+	m, err := mesh.FromTriangles(name, list)
+	if err != nil {
+		panic(err) // sizes of a kit are finite
+	}
+	return m
+}
+
+// firstNeeds is the number of the first step that each piece is in hand for: that fits
+// it, or fits, closes or threads something on it. Without a proven order the steps are
+// counted as the file suggests them.
+func firstNeeds(rep *plan.Report) []int {
+	q := rep.Draft()
+	first := make([]int, len(rep.Kit.Pieces))
+	for i := range first {
+		first[i] = NoStep
+	}
+	for v := range rep.Rules.Steps {
+		for _, p := range inHand(rep.Rules.Steps[v]) {
+			first[p] = min(first[p], q.Place[v])
+		}
+	}
+	return first
+}
+
+// inHand lists the pieces that a step works on.
+func inHand(s plan.Step) []int {
+	switch {
+	case s.Join != nil:
+		return append(append([]int(nil), s.Join.Pieces...), s.Join.Onto...)
+	case s.Wire != nil:
+		return append([]int{s.Wire.From, s.Wire.To}, s.Wire.Through...)
+	}
+	return nil
+}

@@ -1,0 +1,77 @@
+package printing
+
+import (
+	"math"
+
+	"dryfit/kits"
+)
+
+// Mirrored parts are printed as mirror images of each other: what curls or leaves marks
+// then does so alike on both, and halves still meet (common practice).
+
+// alike is by how much two hulls may differ and still be mirror images, mm.
+const alike = 0.05
+
+// mirrorAxis is the axis of the model across which one part is the mirror image of
+// another: y, the most common, if several are; -1 if none is.
+func mirrorAxis(f, g *facts) int {
+	for _, axis := range [3]int{1, 0, 2} {
+		if mirrors(f, g, axis) {
+			return axis
+		}
+	}
+	return -1
+}
+
+func mirrors(f, g *facts, axis int) bool {
+	a, b := middle(f.rough), middle(g.rough)
+	for _, d := range roughWays {
+		if math.Abs(far(f.rough, d)-dot(a, d)-far(g.rough, mirrored(d, axis))+dot(b, mirrored(d, axis))) > alike {
+			return false
+		}
+	}
+	return true
+}
+
+func mirrored(v vec, axis int) vec {
+	v[axis] = -v[axis]
+	return v
+}
+
+func middle(points []vec) vec {
+	lo, hi := extremes(points)
+	return scaled(add(lo, hi), 0.5)
+}
+
+// far is how far points reach along a direction.
+func far(points []vec, d vec) float64 {
+	most := math.Inf(-1)
+	for i := range points {
+		most = max(most, dot(points[i], d))
+	}
+	return most
+}
+
+// setLike sets a part as the mirror image of how its pair was set, as far as it is one
+// and fits so.
+func (f *facts) setLike(other *facts, sets []*Setting, printers []*kits.Printer) []*Setting {
+	axis := mirrorAxis(other, f)
+	out := make([]*Setting, len(sets))
+	for k, s := range sets {
+		if s == nil || axis < 0 {
+			continue
+		}
+		down := mirrored(scaled(s.Turn[2], -1), axis)
+		for _, o := range f.poses(printers[k].Process) {
+			if dot(o.down, down) < cosine(0.5) || (o.foot > 0) != (s.Foot > 0) {
+				continue
+			}
+			if t, ok := f.settle(o, printers[k]); ok {
+				t.Fit = Fit(f.hull, printers[k].Volume)
+				out[k] = t
+				break
+			}
+		}
+	}
+	return out
+}

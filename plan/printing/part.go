@@ -1,0 +1,142 @@
+package printing
+
+import (
+	"context"
+	"math"
+
+	"dryfit/kits"
+	"dryfit/kits/mesh"
+)
+
+// Part is what is to be printed: a part of the kit with its copies.
+type Part struct {
+	Of      *kits.Part
+	Pieces  []Piece
+	Surface Surface
+	Shape   mesh.Shape
+	BySize  bool    // no mesh: the surface is that of the box around it, and its volume the most it can be
+	Open    float64 // share of the inside, within the walls, that is left empty; 0 for solid
+	Hollows int     // hollows that nothing leads out of
+	Differ  bool    // its copies are not all of one shape
+}
+
+// Piece is one copy of a part.
+type Piece struct {
+	ID   string
+	Need int // number of the first step that needs it, from 1; NoStep if none does
+}
+
+// NoStep is the need of a piece that no step needs: tooling, spares. They come last.
+const NoStep = math.MaxInt32
+
+// Clear reports whether the part must stay clear: it is masked while all is painted.
+func (p *Part) Clear() bool { return p.Of.Paint == "masked" }
+
+// Material is how much is printed of the part, in mm3, without supports; of one that is
+// known by its size alone, the most it can be.
+func (p *Part) Material() float64 {
+	if p.Open == 0 || p.BySize {
+		return p.Shape.Volume
+	}
+	return p.Shape.Material(1 - p.Open)
+}
+
+// facts are what the surface of a part tells, whatever the printer.
+type facts struct {
+	*Part
+	hull    *Hull
+	rough   []vec // a few corners of the hull, for comparing turns
+	facing  *facing
+	bases   []Facet            // flat faces of the hull on which the part stands by itself
+	contact []float64          // how much of its surface lies in each, mm2
+	width   []float64          // and how wide it is where it is narrow, mm
+	flats   []Facet            // flat sides of the hull that are worth a word
+	sides   map[string][]*pose // by process, once asked for
+}
+
+// maxBases bounds the flat faces that are looked at.
+const maxBases = 24
+
+// look reads the surface of a part, twice.
+func look(ctx context.Context, p *Part) (*facts, error) {
+	f := &facts{Part: p, facing: newFacing(), sides: map[string][]*pose{}}
+	var h hullMaker
+	err := each(ctx, p.Surface, func(block []mesh.Triangle) {
+		h.add(block)
+		f.facing.add(block)
+	})
+	if err != nil {
+		return nil, err
+	}
+	f.facing.sum()
+	f.hull = h.hull()
+	f.rough = f.hull.Points
+	if len(f.rough) > len(roughWays) {
+		f.rough = outermost(f.rough, roughWays)
+	}
+	var hull float64
+	for _, face := range f.hull.Facets {
+		hull += face.Area
+	}
+	for _, face := range f.hull.Facets {
+		if face.Area >= sideShare*hull {
+			f.flats = append(f.flats, face)
+		}
+		if len(f.bases) < maxBases && face.holds(p.Shape.Centre) {
+			f.bases = append(f.bases, face)
+			f.width = append(f.width, face.width())
+		}
+	}
+	c := newContact(f.bases)
+	if err := each(ctx, p.Surface, c.add); err != nil {
+		return nil, err
+	}
+	f.contact = c.area
+	return f, nil
+}
+
+// roughWays are directions all round that are their own mirror images, so that mirrored
+// parts are judged alike.
+var roughWays = func() []vec {
+	var list []vec
+	for x := -2; x <= 2; x++ {
+		for y := -2; y <= 2; y++ {
+			for z := -2; z <= 2; z++ {
+				if x%2 != 0 || y%2 != 0 || z%2 != 0 {
+					list = append(list, unit(vec{float64(x), float64(y), float64(z)}))
+				}
+			}
+		}
+	}
+	return list
+}()
+
+// height is how high a part stands with a direction down, mm.
+func (f *facts) height(down vec) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range f.rough {
+		v := dot(p, down)
+		lo, hi = min(lo, v), max(hi, v)
+	}
+	return hi - lo
+}
+
+// lowest is the direction of the model's axes, and of the flat faces it stands on, with
+// which down the part is lowest; of those about as good the first.
+func (f *facts) lowest() vec {
+	best := axes[0]
+	for _, b := range f.bases {
+		if f.height(b.Normal) < f.height(best)-0.01 {
+			best = b.Normal
+		}
+	}
+	for _, a := range axes {
+		if f.height(a) < f.height(best)-0.01 {
+			best = a
+		}
+	}
+	return best
+}
+
+// axes are the six directions along the model's axes, down first.
+var axes = [6]vec{{0, 0, -1}, {0, 0, 1}, {0, -1, 0}, {0, 1, 0}, {-1, 0, 0}, {1, 0, 0}}

@@ -1,0 +1,243 @@
+package printing
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"runtime"
+	"slices"
+	"sync"
+
+	"dryfit/kits"
+)
+
+// Request is what is to be printed, and on what.
+type Request struct {
+	Printers  []*kits.Printer
+	Materials []*kits.Material
+	Parts     []*Part // in any sequence; those of one process only or of none
+	// NoLayers leaves the layers of the parts aside: nothing is then said of them.
+	NoLayers bool
+	// Progress, if not nil, is told how far the plan is, 0 to 1.
+	Progress func(share float64)
+}
+
+// Plan is how a kit is printed.
+type Plan struct {
+	Parts  []*Planned // as requested
+	Plates []*Plate
+	Ends   Band // when the last plate is done
+}
+
+// Planned is what the plan says of a part.
+type Planned struct {
+	*Part
+	On      []Fitting // whether it fits, by the number of the printer; of a printer of another process nothing is known
+	Tried   []bool    // whether that printer prints its process
+	Setting *Setting  // on the printer that prints most of its pieces; nil if it fits none
+	Printer *kits.Printer
+	Made    *kits.Material
+	Mass    float64 // g, of one piece
+	Strand  float64 // m of filament for one piece
+	Sliced  bool    // its layers were looked at, at the setting
+	Largest Layer
+	Growth  Layer // from one layer to the next
+
+	profile *Profile // kept for resin, where the pieces of a plate share layers
+}
+
+// Fits reports whether the part is on a plate.
+func (p *Planned) Fits() bool { return p.Setting != nil }
+
+// maxSettings bounds how many parts are set on how many printers, all together: some
+// minutes of work.
+const maxSettings = 50_000
+
+// Make plans. The error is one of reading a surface, or that of the context, or says
+// that there is too much to plan.
+func Make(ctx context.Context, r Request) (*Plan, error) {
+	if n := len(r.Parts) * len(r.Printers); n > maxSettings {
+		return nil, fmt.Errorf("%d parts on %d printers are too much to plan; leave out printers, or plan the kit in pieces", len(r.Parts), len(r.Printers))
+	}
+	all := make([]*facts, len(r.Parts))
+	sets := make([][]*Setting, len(r.Parts))
+	plan := &Plan{}
+	for _, p := range r.Parts {
+		plan.Parts = append(plan.Parts, &Planned{Part: p, On: make([]Fitting, len(r.Printers)), Tried: make([]bool, len(r.Printers))})
+	}
+	err := together(len(r.Parts), func(i int) (err error) {
+		if all[i], err = look(ctx, r.Parts[i]); err != nil {
+			return err
+		}
+		sets[i] = plan.Parts[i].tryAll(all[i], r.Printers)
+		return ctx.Err()
+	}, r.tell(0, 0.6))
+	if err != nil {
+		return nil, err
+	}
+	pairs(all, sets, r.Printers)
+	plan.Plates = choose(r.Printers, jobs(r, all, sets))
+	for _, p := range plan.Plates {
+		plan.Ends = Band{max(plan.Ends.Low, p.Ends.Low), max(plan.Ends.High, p.Ends.High)}
+	}
+	plan.assign()
+	if r.NoLayers {
+		return plan, nil
+	}
+	err = together(len(r.Parts), func(i int) error { return plan.Parts[i].slice(ctx, all[i]) }, r.tell(0.6, 0.4))
+	return plan, err
+}
+
+func (r *Request) tell(from, share float64) func(float64) {
+	return func(x float64) {
+		if r.Progress != nil {
+			r.Progress(from + share*x)
+		}
+	}
+}
+
+// together does n things on all processors; the first error, by number, is that of all.
+func together(n int, do func(i int) error, tell func(share float64)) error {
+	errs := make([]error, n)
+	var next, done int
+	var lock sync.Mutex
+	var crew sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		crew.Go(func() {
+			for {
+				lock.Lock()
+				i := next
+				next++
+				lock.Unlock()
+				if i >= n {
+					return
+				}
+				errs[i] = do(i)
+				lock.Lock()
+				done++
+				tell(float64(done) / float64(n))
+				lock.Unlock()
+			}
+		})
+	}
+	crew.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// tryAll sets a part on every printer of its process.
+func (p *Planned) tryAll(f *facts, printers []*kits.Printer) []*Setting {
+	sets := make([]*Setting, len(printers))
+	for k, printer := range printers {
+		if p.Of.Printed == "" || p.Of.Printed == printer.Process {
+			p.Tried[k] = true
+			sets[k], p.On[k] = f.set(printer)
+		}
+	}
+	return sets
+}
+
+// pairs sets the second of two mirrored parts as the mirror image of the first.
+func pairs(all []*facts, sets [][]*Setting, printers []*kits.Printer) {
+	at := map[*kits.Part]int{}
+	for i, f := range all {
+		at[f.Of] = i
+		j, known := at[f.Of.Pair]
+		if f.Of.Pair == nil || !known {
+			continue
+		}
+		for k, s := range all[i].setLike(all[j], sets[j], printers) {
+			if s != nil {
+				sets[i][k] = s
+			}
+		}
+	}
+}
+
+// jobs lists the pieces that fit somewhere, in the sequence of need; those that are
+// needed at once in the sequence of the parts.
+func jobs(r Request, all []*facts, sets [][]*Setting) []*job {
+	var list []*job
+	for i, f := range all {
+		if !slices.ContainsFunc(sets[i], func(s *Setting) bool { return s != nil }) {
+			continue
+		}
+		made := make([]*kits.Material, len(r.Printers))
+		for k, printer := range r.Printers {
+			made[k] = materialOf(f.Of, printer, r.Materials)
+		}
+		for _, piece := range f.Pieces {
+			list = append(list, &job{facts: f, piece: piece, on: sets[i], made: made})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b *job) int { return cmp.Compare(a.piece.Need, b.piece.Need) })
+	for n, j := range list {
+		j.number = n
+	}
+	return list
+}
+
+// materialOf is what a part is made of on a printer: what the kit says, or else the
+// plain material of the printer's process.
+func materialOf(p *kits.Part, printer *kits.Printer, known []*kits.Material) *kits.Material {
+	if p.Material != nil {
+		return p.Material
+	}
+	plain := kits.PlainMaterial(printer.Process)
+	i := slices.IndexFunc(known, func(m *kits.Material) bool { return m.ID == plain })
+	return known[i]
+}
+
+// assign tells each part the printer that prints most of its pieces.
+func (p *Plan) assign() {
+	type use struct {
+		setting *Setting
+		printer *kits.Printer
+		made    *kits.Material
+		pieces  int
+	}
+	uses := map[*Part][]use{}
+	for _, plate := range p.Plates {
+		for _, x := range plate.Pieces {
+			list := uses[x.Part]
+			i := slices.IndexFunc(list, func(u use) bool { return u.setting == x.Setting })
+			if i < 0 {
+				i, list = len(list), append(list, use{x.Setting, plate.Printer, plate.Material, 0})
+			}
+			list[i].pieces++
+			uses[x.Part] = list
+		}
+	}
+	for _, part := range p.Parts {
+		list := uses[part.Part]
+		if len(list) == 0 {
+			continue
+		}
+		u := slices.MaxFunc(list, func(a, b use) int { return cmp.Compare(a.pieces, b.pieces) })
+		part.Setting, part.Printer, part.Made = u.setting, u.printer, u.made
+		part.Mass = mass(part.Material(), u.made)
+		if u.printer.Process == kits.Filament {
+			part.Strand = strandLength(part.Material())
+		}
+	}
+}
+
+// slice looks at the layers of a part at its setting.
+func (p *Planned) slice(ctx context.Context, f *facts) error {
+	if p.Setting == nil || p.BySize {
+		return nil
+	}
+	layers, err := Layers(ctx, p.Surface, f.hull, p.Setting.Turn, p.Printer.Layer)
+	if err != nil {
+		return err
+	}
+	p.Sliced, p.Largest, p.Growth = true, layers.Largest(), layers.Growth()
+	if p.Printer.Process == kits.Resin {
+		p.profile = layers
+	}
+	return nil
+}

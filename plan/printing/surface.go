@@ -1,0 +1,89 @@
+package printing
+
+import (
+	"context"
+	"math"
+
+	"dryfit/kits/mesh"
+)
+
+// Surface is the closed surface of a part. Its triangles are counter-clockwise seen
+// from outside, mm, and come in blocks; do must not keep a block.
+type Surface interface {
+	Blocks(do func(first int, block []mesh.Triangle) error) error
+}
+
+// each calls do with every block until the context ends.
+func each(ctx context.Context, s Surface, do func(block []mesh.Triangle)) error {
+	return s.Blocks(func(_ int, block []mesh.Triangle) error {
+		do(block)
+		return ctx.Err()
+	})
+}
+
+func point(p [3]float32) vec { return vec{float64(p[0]), float64(p[1]), float64(p[2])} }
+
+// Of large meshes the hull is taken piece by piece: maxPoints corners at a time, of
+// which those inside are dropped. If a hull has more than maxCorners, as one of a fine
+// ball, it is taken to within a hundredth of a millimetre, or twice that, and so on,
+// until it has fewer. Hull.Slack says how much that adds up to.
+const (
+	maxPoints  = 600_000
+	maxCorners = 3000
+	firstSlack = 0.01 // mm
+)
+
+// hullMaker gathers the hull of a part block by block.
+type hullMaker struct {
+	points []vec
+	slack  float64 // by which a hull is made coarser; 0 for none
+	spent  float64 // what that adds up to
+	recent [][3]float32
+}
+
+// recentBits is the size of the memory for corners met before: neighbouring triangles
+// share their corners, and a hull needs each once.
+const recentBits = 12
+
+// again reports whether a corner has been met not long ago, and remembers it.
+func (h *hullMaker) again(p [3]float32) bool {
+	x := uint64(math.Float32bits(p[0]))*0x9e3779b97f4a7c15 ^ uint64(math.Float32bits(p[1]))*0xc2b2ae3d27d4eb4f ^ uint64(math.Float32bits(p[2]))*0x165667b19e3779f9
+	at := (x ^ x>>29) * 0xbf58476d1ce4e5b9 >> (64 - recentBits)
+	if h.recent == nil {
+		h.recent = make([][3]float32, 1<<recentBits)
+		for i := range h.recent {
+			h.recent[i][0] = float32(math.NaN()) // no corner
+		}
+	}
+	if h.recent[at] == p {
+		return true
+	}
+	h.recent[at] = p
+	return false
+}
+
+func (h *hullMaker) add(block []mesh.Triangle) {
+	for i := range block {
+		for _, p := range block[i] {
+			if !h.again(p) {
+				h.points = append(h.points, point(p))
+			}
+		}
+	}
+	if len(h.points) >= maxPoints {
+		h.points = h.hull().Points
+	}
+}
+
+// hull is that of all blocks added.
+func (h *hullMaker) hull() *Hull {
+	out := hullOf(h.points, h.slack)
+	h.spent += h.slack
+	for len(out.Points) > maxCorners {
+		h.slack = max(firstSlack, 2*h.slack)
+		out = hullOf(out.Points, h.slack)
+		h.spent += h.slack
+	}
+	out.Slack += h.spent
+	return out
+}

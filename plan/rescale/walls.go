@@ -1,0 +1,175 @@
+package rescale
+
+import (
+	"fmt"
+	"slices"
+
+	"dryfit/kits"
+	"dryfit/plan"
+)
+
+// Wall is what is known of the walls of a printed part, by the mesh of the copy whose
+// thinnest is thinnest; at the new scale, mm.
+type Wall struct {
+	Thinnest float64
+	At       [3]float64 // its place in the model at the new scale
+	Usual    float64    // half of its surface has thinner walls behind it
+	limits
+}
+
+// limits are walls of a process, mm.
+type limits struct {
+	Least   float64 // below this a print does not hold
+	Minimum float64 // the least that is advised
+	Advised float64 // what walls should have
+}
+
+// Walls in mm that are common practice, as print services publish them. Filament: two
+// lines, 0.8 with the usual line of 0.4, free-standing 1.0; 1.2 to 1.6 is advised, for
+// ABS 2.0. Resin: 1.0, and never below 0.5; advised are 1 mm for parts whose three sides
+// sum up to less than 200 mm, 2 up to 400, 3 above. A wall of PETG or ABS should not be
+// under 1.0.
+func limitsOf(p *kits.Part, size [3]float64, line float64) limits {
+	material := ""
+	if p.Material != nil {
+		material = p.Material.ID
+	}
+	if p.Printed == kits.Resin {
+		l := limits{0.5, 1, 3}
+		if sum := size[0] + size[1] + size[2]; sum < 200 {
+			l.Advised = 1
+		} else if sum <= 400 {
+			l.Advised = 2
+		}
+		return l
+	}
+	l := limits{2 * line, 2 * line, max(1.2, 3*line)}
+	switch material {
+	case "petg":
+		l.Minimum = max(1, l.Least)
+	case "abs":
+		l.Minimum, l.Advised = max(1, l.Least), max(2, 3*line)
+	}
+	return l
+}
+
+// usualLine is what a nozzle of 0.4 mm lays down (common practice).
+const usualLine = 0.4
+
+// line is the narrowest line that a filament printer of the kit lays down.
+func (r *Report) line() float64 {
+	least := 0.0
+	for _, p := range r.Kit.Printers {
+		if p.Process == kits.Filament && (least == 0 || p.Line < least) {
+			least = p.Line
+		}
+	}
+	if least == 0 {
+		return usualLine
+	}
+	return least
+}
+
+// wall looks up what was found of the walls of a part.
+func (r *Report) wall(p *kits.Part) *Wall {
+	if r.Meshes == nil || p.Printed == "" || p.FixedSize {
+		return nil
+	}
+	f := r.Scaling.Factor
+	var worst *Wall
+	for _, piece := range r.Kit.Copies(p) {
+		h := r.Meshes.Health(r.Kit.Pieces[piece].ID)
+		if h == nil || h.ThinnestWall == 0 || worst != nil && f*h.ThinnestWall >= worst.Thinnest {
+			continue
+		}
+		size := times(f, r.mesh(piece).Size())
+		worst = &Wall{f * h.ThinnestWall, times(f, h.ThinAt), f * h.UsualWall, limitsOf(p, size, r.line())}
+	}
+	return worst
+}
+
+// before is the wall at the old scale, with the limits of that.
+func (r *Report) before(p *Part) *Wall {
+	f := r.Scaling.Factor
+	return &Wall{p.Wall.Thinnest / f, p.Wall.At, p.Wall.Usual / f, limitsOf(p.Of, p.Was, r.line())}
+}
+
+// slack is by how much a wall may be under a limit: meshes are right to about that.
+const slack = 0.005
+
+// wallFindings: thinner than what holds is a fault; than what is advised a caution. What
+// was so before is told together.
+func (r *Report) wallFindings() []plan.Finding {
+	var already []string
+	weak, thin, slim := map[string][]*Part{}, map[string][]*Part{}, map[string][]*Part{}
+	for _, p := range r.Parts {
+		if p.Wall == nil {
+			continue
+		}
+		was, now := r.before(p), p.Wall
+		switch {
+		case now.Thinnest >= now.Minimum-slack:
+		case was.Thinnest < was.Least-slack:
+			already = append(already, p.Of.ID)
+		case now.Thinnest < now.Least-slack:
+			weak[p.Of.Printed] = append(weak[p.Of.Printed], p)
+		case was.Thinnest >= was.Minimum-slack:
+			thin[p.Of.Printed] = append(thin[p.Of.Printed], p)
+		}
+		if now.Usual < now.Advised-slack && was.Usual >= was.Advised-slack {
+			slim[p.Of.Printed] = append(slim[p.Of.Printed], p)
+		}
+	}
+	var list []plan.Finding
+	for _, process := range []string{kits.Filament, kits.Resin} {
+		list = append(list, r.thinWalls(weak[process], plan.Fault, "too thin somewhere to hold as "+process+" prints", func(p *Part) string {
+			w := p.Wall
+			return fmt.Sprintf("%s becomes %s at %s; make it at least %s, %s as it is drawn now", r.mm(w.Thinnest/r.Scaling.Factor), r.mm(w.Thinnest), place(w.At), r.mm(w.Least), r.mm(w.Least/r.Scaling.Factor))
+		})...)
+		list = append(list, r.thinWalls(thin[process], plan.Caution, "thinner somewhere than the least that is advised for "+process, func(p *Part) string {
+			w := p.Wall
+			return fmt.Sprintf("%s becomes %s at %s; advised are %s", r.mm(w.Thinnest/r.Scaling.Factor), r.mm(w.Thinnest), place(w.At), r.mm(w.Minimum))
+		})...)
+		list = append(list, r.thinWalls(slim[process], plan.Caution, "all in all thinner than walls should be in "+process, func(p *Part) string {
+			return fmt.Sprintf("walls of %s become %s; advised are %s", r.mm(p.Wall.Usual/r.Scaling.Factor), r.mm(p.Wall.Usual), r.mm(p.Wall.Advised))
+		})...)
+	}
+	if len(already) > 0 {
+		f := finding(Walls, plan.Note, fmt.Sprintf("edges or places too thin to hold at the present scale already, and here too: %s", some(already)))
+		f.Pieces = already
+		list = append(list, f)
+	}
+	return list
+}
+
+// maxLines bounds how many parts one finding lists.
+const maxLines = 12
+
+// thinWalls tells of several parts in one finding.
+func (r *Report) thinWalls(parts []*Part, g plan.Grade, what string, says func(p *Part) string) []plan.Finding {
+	if len(parts) == 0 {
+		return nil
+	}
+	verb := map[bool]string{true: "becomes", false: "become"}[len(parts) == 1]
+	f := finding(Walls, g, fmt.Sprintf("%s %s %s", count(len(parts), "part"), verb, what))
+	for i, p := range parts {
+		f.Pieces = append(f.Pieces, p.Of.ID)
+		if i < maxLines {
+			f.Because = append(f.Because, plan.Reason{Text: p.Of.ID + ": " + says(p), At: p.Of.Pos.String()})
+		}
+	}
+	f.Piece = f.Pieces[0]
+	if n := len(parts) - maxLines; n > 0 {
+		f.Because = append(f.Because, plan.Reason{Text: fmt.Sprintf("and %d more: %s", n, some(f.Pieces[maxLines:]))})
+	}
+	f.Repairs = []plan.Repair{{Text: "thicken them in CAD before they are scaled"}}
+	if parts[0].Of.Printed == kits.Filament && r.has(kits.Resin) {
+		f.Repairs = append(f.Repairs, plan.Repair{Text: "print small ones in resin"})
+	}
+	return []plan.Finding{f}
+}
+
+// has reports whether the kit names a printer of a process.
+func (r *Report) has(process string) bool {
+	return slices.ContainsFunc(r.Kit.Printers, func(p *kits.Printer) bool { return p.Process == process })
+}

@@ -1,0 +1,267 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"dryfit/plan/timing"
+)
+
+// Schedule says when each step of a proven order starts, for some pairs of hands.
+//
+// One pair of hands does one step at a time, and with several only one works on a
+// sub-build at a time, since its pieces lie on one bench; joining it takes what it is
+// joined to as well. Handling times and cures occupy nobody.
+//
+// Within half a percent of the shortest schedule found, that which keeps to the order
+// most closely is taken.
+//
+// The steps need not start in the sequence of the order, but however they overlap, each
+// is proven: it starts when all that it needs is done, and of the joins of which one
+// must come after it, that which comes last in the order waits until it is done. What
+// the order puts on the bench stays there: it is done, and can be handled, before its
+// sub-build is joined.
+type Schedule struct {
+	Sequence *Sequence
+	*timing.Schedule
+	Order   []int // the steps by their start; a valid order
+	Hands   int
+	Day     time.Duration // working time of each day; 0 is round the clock
+	HandsOn time.Duration // all hands-on times together
+	Waiting time.Duration // working time in which nobody has anything to do
+	Cured   time.Duration // when the last glue or paint has its full strength
+	// Floor is a time before which no valid order of the kit ends with so many hands,
+	// even if several of them work on one sub-build.
+	Floor    time.Duration
+	Untimed  int // steps without a hands-on time, which count as none
+	Chain    []timing.Link
+	Idle     []timing.Span
+	Critical []bool          // step -> in the chain
+	Sets     []time.Duration // step -> the longest that another waits after its end
+	Who      []int           // step -> which pair of hands does it, from 1
+
+	project *timing.Project
+}
+
+// MaxHands bounds the pairs of hands that are planned for.
+const MaxHands = 100
+
+// maxNodes bounds the exact search for a shorter schedule of a kit of few steps.
+const maxNodes = 20_000
+
+// tolerance is the share of its length by which a schedule may be longer than the
+// shortest one found, so that it keeps to the order. The number is ours.
+const tolerance = 0.005
+
+// Schedule plans the work of a sequence for a number of pairs of hands, on so many
+// hours of each day; 0 is round the clock.
+func (q *Sequence) Schedule(hands int, day time.Duration) (*Schedule, error) {
+	if hands < 1 || hands > MaxHands {
+		return nil, fmt.Errorf("%d pairs of hands are not between 1 and %d", hands, MaxHands)
+	}
+	s := &Schedule{Sequence: q, Hands: hands, Day: day}
+	s.project = q.project(hands, timing.Day(day))
+	var err error
+	if s.Schedule, err = s.project.Schedule(q.Order, maxNodes); err != nil {
+		if errors.Is(err, timing.ErrTooLong) {
+			err = fmt.Errorf("%w; look at the times in the kit file and at the hours of a day", err)
+		}
+		return nil, err
+	}
+	s.Order = q.byStart(s.Start)
+	s.Chain, s.Idle = s.project.Chain(s.Schedule), s.project.Idle(s.Schedule)
+	s.Critical = make([]bool, len(s.Start))
+	for _, l := range s.Chain {
+		s.Critical[l.Activity] = true
+	}
+	for _, i := range s.Idle {
+		s.Waiting += timing.Day(day).Working(i.From, i.To)
+	}
+	for v, a := range s.project.Activities {
+		s.HandsOn += a.Takes
+		if a.Takes == 0 {
+			s.Untimed++
+		}
+		s.Cured = max(s.Cured, s.End[v]+q.Solution.Rules.cure(v))
+	}
+	s.sets()
+	s.people()
+	return s, s.floor(timing.Day(day))
+}
+
+func (s *Schedule) sets() {
+	s.Sets = make([]time.Duration, len(s.Start))
+	for _, a := range s.project.Activities {
+		for _, w := range a.After {
+			s.Sets[w.On] = max(s.Sets[w.On], w.For)
+		}
+	}
+}
+
+// people gives each step to the first pair of hands that is free.
+func (s *Schedule) people() {
+	s.Who = make([]int, len(s.Start))
+	until := make([]time.Duration, s.Hands)
+	for _, v := range s.Order {
+		for i := range until {
+			if until[i] <= s.Start[v] {
+				s.Who[v], until[i] = i+1, s.End[v]
+				break
+			}
+		}
+	}
+}
+
+// Takes is the hands-on time of a step.
+func (s *Schedule) Takes(step int) time.Duration { return s.project.Activities[step].Takes }
+
+// Clock is the day, from 1, and the time since it began. What ends in the moment
+// in which a day begins ends at 24:00 of the day before.
+func (s *Schedule) Clock(t time.Duration, end bool) (day int, at time.Duration) {
+	const full = 24 * time.Hour
+	day, at = int(t/full), t%full
+	if end && at == 0 && day > 0 {
+		day, at = day-1, full
+	}
+	return day + 1, at
+}
+
+// Cause says why a step starts no earlier.
+func (s *Schedule) Cause(step int) timing.Link { return s.project.Cause(s.Schedule, step) }
+
+// Next is the first step that starts where an idle stretch ends.
+func (s *Schedule) Next(idle timing.Span) int {
+	i := slices.IndexFunc(s.Order, func(v int) bool { return s.Start[v] >= idle.To })
+	return s.Order[i]
+}
+
+// Between lists the steps that are worked at between two times, by their start.
+func (s *Schedule) Between(from, to time.Duration) []int {
+	var list []int
+	for _, v := range s.Order {
+		if s.Start[v] < to && s.End[v] > from {
+			list = append(list, v)
+		}
+	}
+	return list
+}
+
+// byStart is the valid order in which the steps start: what peels off last is what
+// starts last.
+func (q *Sequence) byStart(start []time.Duration) []int {
+	rank := make([]int, len(start))
+	for i, v := range timing.ByTime(start, q.Place) {
+		rank[v] = i
+	}
+	order, _ := q.Solution.Narrow.Order(rank)
+	return order
+}
+
+// floor computes the bound for all valid orders, from the needs alone.
+func (s *Schedule) floor(day timing.Day) error {
+	p := &timing.Project{Activities: s.Sequence.Solution.Rules.activities(), Capacity: []int{s.Hands}, Day: day}
+	for v := range p.Activities {
+		p.Activities[v].Uses = []timing.Use{{Resource: 0, Amount: 1}}
+	}
+	var err error
+	s.Floor, err = p.Bound(s.Length)
+	return err
+}
+
+// project are the steps with what they wait for and what they use.
+func (q *Sequence) project(hands int, day timing.Day) *timing.Project {
+	p := &timing.Project{Activities: q.Solution.Rules.activities(), Capacity: []int{hands}, Day: day, Tolerance: tolerance}
+	wait := func(before, after int, lag time.Duration) {
+		a := &p.Activities[after]
+		a.After = append(a.After, timing.Wait{On: before, For: lag})
+	}
+	q.guards(func(before, after int) { wait(before, after, 0) })
+	q.benched(func(step, join int) { wait(step, join, q.Solution.Rules.handle(step)) })
+	for v := range p.Activities {
+		p.Activities[v].Uses = []timing.Use{{Resource: 0, Amount: 1}}
+	}
+	if hands > 1 {
+		q.places(p)
+	}
+	return p
+}
+
+// guards reports for each clause its step and the join of it that the order has last.
+func (q *Sequence) guards(report func(before, after int)) {
+	q.Solution.clauses(func(step int, oneOf []int) {
+		last := oneOf[0]
+		for _, w := range oneOf {
+			if q.Place[w] > q.Place[last] {
+				last = w
+			}
+		}
+		report(step, last)
+	})
+}
+
+// benched reports each step that the order has before the join of a sub-build it is done
+// on, and the join.
+func (q *Sequence) benched(report func(step, join int)) {
+	for v := range q.BuildOf {
+		for _, u := range q.on(v) {
+			if join := q.Builds[u].Join; join >= 0 && join != v && q.Place[v] < q.Place[join] {
+				report(v, join)
+			}
+		}
+	}
+}
+
+// on lists the builds that a step is done on: its own and those it has been joined to by
+// then.
+func (q *Sequence) on(step int) []int {
+	chain := q.b.chain(q.BuildOf[step])
+	for i, u := range chain {
+		if join := q.Builds[u].Join; join < 0 || q.Place[step] <= q.Place[join] {
+			return chain[:i+1]
+		}
+	}
+	return chain
+}
+
+// places makes each build a place at which one person works.
+func (q *Sequence) places(p *timing.Project) {
+	for range q.Builds {
+		p.Capacity = append(p.Capacity, 1)
+	}
+	joined := make(map[int]int, len(q.Builds)) // step -> the build it joins
+	for u, b := range q.Builds {
+		if b.Join >= 0 {
+			joined[b.Join] = u
+		}
+	}
+	for v := range p.Activities {
+		at := q.on(v)
+		if u, joins := joined[v]; joins && !slices.Contains(at, u) {
+			at = append(slices.Clone(at), u)
+		}
+		for _, u := range at {
+			p.Activities[v].Uses = append(p.Activities[v].Uses, timing.Use{Resource: 1 + u, Amount: 1})
+		}
+	}
+}
+
+// handle is how long after a step what it made can be handled.
+func (r *Rules) handle(step int) time.Duration {
+	switch s := r.Steps[step]; {
+	case s.Kind == Task:
+		return s.Task.Cure
+	case s.Join != nil && s.Join.Fixing != nil:
+		return s.Join.Fixing.Handle
+	}
+	return 0
+}
+
+// cure is how long after a step what it made has its full strength.
+func (r *Rules) cure(step int) time.Duration {
+	if s := r.Steps[step]; s.Join != nil && s.Join.Fixing != nil {
+		return s.Join.Fixing.Cure
+	}
+	return r.handle(step)
+}
