@@ -93,14 +93,17 @@ func TestAccessible(t *testing.T) {
 				b := newTab(t, width, 800, scheme)
 				for _, p := range []string{page, sound} {
 					b.open(p)
-					js[any](b, "%s", rules+";1")
+					js[int](b, "%s", rules+";1")
+					b.run("document.querySelector('header').append(document.createElement('button'))")
+					if found := b.serious(); len(found) != 1 || !strings.HasPrefix(found[0], "button-name") {
+						t.Errorf("of a button without a name the rules say %q", found)
+					}
+					b.run("document.querySelector('header button').remove()")
 					for _, tab := range []string{"steps", "findings", "calls", "tree", "parts"} {
 						b.click("tab-" + tab)
 						b.run("dryfit.scene.go(2); dryfit.scene.pick(1); document.getElementById('search').value = 'e'; document.getElementById('search').dispatchEvent(new Event('input')); dryfit.say('kit.yaml:1:1: a trouble', true)")
 						b.settle()
-						found := js[[]string](b, `axe.run({ resultTypes: ["violations"] }).then(r => r.violations
-							.filter(v => v.impact === "serious" || v.impact === "critical")
-							.map(v => v.id + ": " + v.help + ": " + v.nodes.map(n => n.html + " " + n.failureSummary).join("; ")))`)
+						found := b.serious()
 						for _, s := range found {
 							t.Errorf("%s: %s", tab, s)
 						}
@@ -109,4 +112,12 @@ func TestAccessible(t *testing.T) {
 			})
 		}
 	}
+}
+
+// serious lists what the rules find in a page that matters.
+func (b *tab) serious() []string {
+	b.t.Helper()
+	return js[[]string](b, `axe.run({ resultTypes: ["violations"] }).then(r => r.violations
+		.filter(v => v.impact === "serious" || v.impact === "critical")
+		.map(v => v.id + ": " + v.help + ": " + v.nodes.map(n => n.html + " " + n.failureSummary).join("; ")))`)
 }

@@ -42,7 +42,7 @@ var browser = sync.OnceValues(func() (context.Context, error) {
 })
 
 func findBrowser() (string, error) {
-	for _, name := range []string{os.Getenv("CHROMIUM"), "chromium", "chromium-browser", "google-chrome", "chrome"} {
+	for _, name := range []string{os.Getenv("CHROMIUM"), "chromium", "chromium-browser"} {
 		if path, err := exec.LookPath(name); name != "" && err == nil {
 			return path, nil
 		}
