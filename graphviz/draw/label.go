@@ -137,7 +137,7 @@ const inside = 5
 // its border where it is thick enough for that.
 func (t *take) nearestOf(i int, r rect) Point {
 	b, mine := t.buffer, t.ids(i)
-	c := Point{(r.x + r.w/2 - margin) * resolution, (r.y + r.h/2 - margin) * resolution}
+	c := inPixels(Point{r.x + r.w/2, r.y + r.h/2})
 	is := func(x, y int) bool { return x >= 0 && y >= 0 && x < b.width && y < b.height && mine[b.id[y*b.width+x]] }
 	var best [2]Point // thin, thick
 	least := [2]float64{math.Inf(1), math.Inf(1)}
@@ -165,8 +165,9 @@ func (t *take) inkUnder(r rect) float64 {
 	b := t.buffer
 	n := 0
 	const every = 4
-	for y := (r.y - margin) * resolution; y < (r.y+r.h-margin)*resolution; y += every {
-		for x := (r.x - margin) * resolution; x < (r.x+r.w-margin)*resolution; x += every {
+	from, to := inPixels(Point{r.x, r.y}), inPixels(Point{r.x + r.w, r.y + r.h})
+	for y := from[1]; y < to[1]; y += every {
+		for x := from[0]; x < to[0]; x += every {
 			ix, iy := int(x), int(y)
 			if x >= 0 && y >= 0 && ix < b.width && iy < b.height && b.id[iy*b.width+ix] != 0 {
 				n++
