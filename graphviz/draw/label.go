@@ -29,10 +29,7 @@ func (r rect) overlaps(s rect) float64 {
 func (t *take) labels() {
 	var taken []rect
 	for i := range t.fresh {
-		for _, by := range t.movers[i].path(t.distance(i)) {
-			p := t.at(plus(t.s.centre(t.movers[i].Pieces), by))
-			taken = append(taken, rect{p[0] - 2, p[1] - 2, 4, 4})
-		}
+		taken = append(taken, onGuide(t.guide(i))...)
 	}
 	for i, text := range t.texts() {
 		if text == "" {
@@ -43,6 +40,23 @@ func (t *take) labels() {
 			t.label(text, t.nearestOf(i, box), box)
 		}
 	}
+}
+
+// onGuide is the room of a guide line's corners and arrows.
+func onGuide(line []Point) []rect {
+	var list []rect
+	for k, p := range line {
+		list = append(list, rect{p[0] - 2, p[1] - 2, 4, 4})
+		if k == 0 {
+			continue
+		}
+		if a, b, ok := shaft(line[k-1], p); ok {
+			const half = 1.5 // of the width of an arrow
+			list = append(list, rect{math.Min(a[0], b[0]) - half, math.Min(a[1], b[1]) - half,
+				math.Abs(a[0]-b[0]) + 2*half, math.Abs(a[1]-b[1]) + 2*half})
+		}
+	}
+	return list
 }
 
 // labelEdge is how near to the edge of the picture a label may come, in mm: within
