@@ -14,7 +14,7 @@ import (
 
 // albumVersion changes whenever the same shot would give another picture, so that old
 // albums are not taken for new.
-const albumVersion = 4
+const albumVersion = 5
 
 // maxAlbum bounds what is read of an album, in bytes unpacked.
 const maxAlbum = 1 << 28

@@ -9,6 +9,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -196,6 +197,27 @@ func TestAlbumTellsMeshesApart(t *testing.T) {
 	}
 	if pictures[0].Height <= pictures[1].Height {
 		t.Errorf("the picture of a lower box is %v mm high, that of a higher one %v", pictures[1].Height, pictures[0].Height)
+	}
+}
+
+// A kit that has grown so much that it is drawn in less detail, or its views are judged
+// in less, gets the pictures that it would get without an album.
+func TestAlbumOfAKitThatGrew(t *testing.T) {
+	meshes, shots := someKit(t)
+	a := NewStudio(meshes, NewAlbum())
+	was, _ := shoot(t, a, shots)
+	sheet, speck := mesh.Triangle{{-900, -900, -50}, {900, -900, -50}, {0, 900, -50}}, mesh.Triangle{{0, 0, -50}, {1e-3, 0, -50}, {0, 1e-3, -50}}
+	large, err := mesh.FromTriangles("sheet", append(slices.Repeat([]mesh.Triangle{speck}, manyTriangles), sheet))
+	if err != nil {
+		t.Fatal(err)
+	}
+	meshes = append(meshes, large)
+	want, portraits := shoot(t, NewStudio(meshes, NewAlbum()), shots)
+	got, portraitsGot := shoot(t, NewStudio(meshes, readBack(t, a.Album)), shots)
+	same(t, "shots", got, want)
+	same(t, "portraits", portraitsGot, portraits)
+	if reflect.DeepEqual(want, was) {
+		t.Error("the pictures are the same in less detail: the test shows nothing")
 	}
 }
 

@@ -18,33 +18,45 @@ func (t *take) arrows() {
 		if len(m.Way) == 0 {
 			continue
 		}
-		c := t.s.centre(m.Pieces)
-		var line []Point
-		for _, by := range m.path(t.distance(i)) {
-			line = append(line, t.at(plus(c, by)))
-		}
+		line := t.guide(i)
 		t.mark(Mark{Paths: [][]Point{line}, Stroke: "#ffffff", Width: 3 * guideLine})
 		t.mark(Mark{Paths: [][]Point{line}, Stroke: ink, Width: guideLine, Dash: guideDash})
 		t.arrowsOn(line)
 	}
 }
 
+// guide is the line from where a mover is drawn to its seat.
+func (t *take) guide(i int) []Point {
+	c := t.s.centre(t.movers[i].Pieces)
+	var line []Point
+	for _, by := range t.movers[i].path(t.distance(i)) {
+		line = append(line, t.at(plus(c, by)))
+	}
+	return line
+}
+
 // arrowsOn puts an arrow on each stretch of a guide line.
 func (t *take) arrowsOn(line []Point) {
 	for k := 0; k+1 < len(line); k++ {
-		p, q := line[k], line[k+1]
-		l := distance(p, q)
-		if l < 3 {
-			if k+2 == len(line) {
-				t.headOn(q)
-			}
-			continue
+		if p, q, ok := shaft(line[k], line[k+1]); ok {
+			t.arrow(p, q)
+		} else if k+2 == len(line) {
+			t.headOn(line[k+1])
 		}
-		d := Point{(q[0] - p[0]) / l, (q[1] - p[1]) / l}
-		long := math.Min(arrowReach, 0.55*l)
-		end := math.Min(l, 0.5*l+long/2)
-		t.arrow(step(p, d, end-long), step(p, d, end))
 	}
+}
+
+// shaft is where the arrow on a stretch of a guide line begins and ends; false if it
+// shows too short for one.
+func shaft(p, q Point) (from, to Point, ok bool) {
+	l := distance(p, q)
+	if l < 3 {
+		return p, q, false
+	}
+	d := Point{(q[0] - p[0]) / l, (q[1] - p[1]) / l}
+	long := math.Min(arrowReach, 0.55*l)
+	end := math.Min(l, 0.5*l+long/2)
+	return step(p, d, end-long), step(p, d, end), true
 }
 
 func step(p, d Point, by float64) Point { return Point{p[0] + d[0]*by, p[1] + d[1]*by} }

@@ -29,10 +29,7 @@ func (r rect) overlaps(s rect) float64 {
 func (t *take) labels() {
 	var taken []rect
 	for i := range t.fresh {
-		for _, by := range t.movers[i].path(t.distance(i)) {
-			p := t.at(plus(t.s.centre(t.movers[i].Pieces), by))
-			taken = append(taken, rect{p[0] - 2, p[1] - 2, 4, 4})
-		}
+		taken = append(taken, onGuide(t.guide(i))...)
 	}
 	for i, text := range t.texts() {
 		if text == "" {
@@ -43,6 +40,23 @@ func (t *take) labels() {
 			t.label(text, t.nearestOf(i, box), box)
 		}
 	}
+}
+
+// onGuide is the room of a guide line's corners and arrows.
+func onGuide(line []Point) []rect {
+	var list []rect
+	for k, p := range line {
+		list = append(list, rect{p[0] - 2, p[1] - 2, 4, 4})
+		if k == 0 {
+			continue
+		}
+		if a, b, ok := shaft(line[k-1], p); ok {
+			const half = 1.5 // of the width of an arrow
+			list = append(list, rect{math.Min(a[0], b[0]) - half, math.Min(a[1], b[1]) - half,
+				math.Abs(a[0]-b[0]) + 2*half, math.Abs(a[1]-b[1]) + 2*half})
+		}
+	}
+	return list
 }
 
 // labelEdge is how near to the edge of the picture a label may come, in mm: within
@@ -137,7 +151,7 @@ const inside = 5
 // its border where it is thick enough for that.
 func (t *take) nearestOf(i int, r rect) Point {
 	b, mine := t.buffer, t.ids(i)
-	c := Point{(r.x + r.w/2 - margin) * resolution, (r.y + r.h/2 - margin) * resolution}
+	c := inPixels(Point{r.x + r.w/2, r.y + r.h/2})
 	is := func(x, y int) bool { return x >= 0 && y >= 0 && x < b.width && y < b.height && mine[b.id[y*b.width+x]] }
 	var best [2]Point // thin, thick
 	least := [2]float64{math.Inf(1), math.Inf(1)}
@@ -165,8 +179,9 @@ func (t *take) inkUnder(r rect) float64 {
 	b := t.buffer
 	n := 0
 	const every = 4
-	for y := (r.y - margin) * resolution; y < (r.y+r.h-margin)*resolution; y += every {
-		for x := (r.x - margin) * resolution; x < (r.x+r.w-margin)*resolution; x += every {
+	from, to := inPixels(Point{r.x, r.y}), inPixels(Point{r.x + r.w, r.y + r.h})
+	for y := from[1]; y < to[1]; y += every {
+		for x := from[0]; x < to[0]; x += every {
 			ix, iy := int(x), int(y)
 			if x >= 0 && y >= 0 && ix < b.width && iy < b.height && b.id[iy*b.width+ix] != 0 {
 				n++

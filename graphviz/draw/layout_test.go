@@ -102,6 +102,11 @@ func TestTakeLabelsSix(t *testing.T) {
 				t.Errorf("view %d, %v mm apart: %d labels, want 6", v, apart, len(boxes))
 			}
 			for i, r := range boxes {
+				for _, a := range arrowHeads(got.Picture) {
+					if r.x < a[0] && a[0] < r.x+r.w && r.y < a[1] && a[1] < r.y+r.h {
+						t.Errorf("view %d, %v mm apart: the label at %.1f covers the arrow at %.1f", v, apart, r, a)
+					}
+				}
 				for _, o := range boxes[:i] {
 					if r.overlaps(o) > 0 {
 						t.Errorf("view %d, %v mm apart: two labels overlap at %.1f and %.1f", v, apart, r, o)
@@ -110,6 +115,17 @@ func TestTakeLabelsSix(t *testing.T) {
 			}
 		}
 	}
+}
+
+// arrowHeads are the tips of the arrows of a picture.
+func arrowHeads(p *Picture) []Point {
+	var list []Point
+	for _, m := range p.Marks {
+		if m.Closed && m.Fill == ink && len(m.Paths[0]) == 3 {
+			list = append(list, m.Paths[0][0])
+		}
+	}
+	return list
 }
 
 // Copies have one label, that counts them; what the step is about and stands already has

@@ -7,9 +7,7 @@ func (t *take) locate() {
 		return
 	}
 	x, scale := t.inner.Width-margin+locatorGap, t.locatorScale()
-	f := frame{view: t.view, scale: scale * resolution, left: t.whole.x0, top: t.whole.y0,
-		width: int(t.whole.width()*scale*resolution) + 1, height: int(t.whole.height()*scale*resolution) + 1}
-	b := newBuffer(f)
+	b := newBuffer(framing(t.view, t.whole, scale))
 	things := t.s.things(false, t.still, Vector{})
 	for i := range t.fresh {
 		things = append(things, t.s.things(false, t.movers[i].Pieces, Vector{})...)
@@ -22,10 +20,9 @@ func (t *take) locate() {
 		}
 	}
 	lines = longOnes(lines, 0.5*resolution)
-	put := func(p Point) Point { return Point{p[0]/resolution + x, p[1]/resolution + margin} }
 	for _, l := range lines {
 		for i := range l {
-			l[i] = put(l[i])
+			l[i] = inMM(l[i], x, margin)
 		}
 	}
 	t.mark(Mark{Paths: lines, Stroke: paleInk, Width: 0.12})

@@ -9,9 +9,7 @@ func (s *Stage) Portrait(pieces []int, scale float64) *Picture {
 		return nil
 	}
 	const edge = 0.6 // mm of paper, for the width of the lines
-	f := frame{view: v, scale: scale * resolution, left: region.x0, top: region.y0,
-		width: int(region.width()*scale*resolution) + 2, height: int(region.height()*scale*resolution) + 2}
-	b := newBuffer(f)
+	b := newBuffer(framing(v, region, scale))
 	b.add(things...)
 	p := &Picture{Width: region.width()*scale + 2*edge, Height: region.height()*scale + 2*edge, Scale: scale}
 	var all strokes
@@ -21,7 +19,7 @@ func (s *Stage) Portrait(pieces []int, scale float64) *Picture {
 	}
 	for _, l := range append(all.outline, all.bends...) {
 		for i := range l {
-			l[i] = Point{l[i][0]/resolution + edge, l[i][1]/resolution + edge}
+			l[i] = inMM(l[i], edge, edge)
 		}
 	}
 	if len(all.bends) > 0 {

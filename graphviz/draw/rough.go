@@ -12,7 +12,7 @@ func (s *Stage) roughBodies() []*Body {
 func (s *Stage) makeRough() {
 	all := 0.0
 	if low, high, ok := s.box(every(len(s.Bodies))); ok {
-		all = length(minus(high, low))
+		all = roundedDown(length(minus(high, low)))
 	}
 	s.rough = make([]*Body, len(s.Bodies))
 	shared(len(s.Bodies), func(from, to int) {
@@ -22,6 +22,13 @@ func (s *Stage) makeRough() {
 			}
 		}
 	})
+}
+
+// roundedDown is a size less up to an eighth of it, so that most changes of a size do not
+// change what follows from it.
+func roundedDown(size float64) float64 {
+	part, power := math.Frexp(size) // part is 0, or from 1/2 to 1
+	return math.Ldexp(math.Floor(part*16)/16, power)
 }
 
 func every(n int) []int {

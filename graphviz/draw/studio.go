@@ -38,6 +38,22 @@ const manyTriangles = 1 << 20
 // finest is the part of the size of the whole kit that can still be seen.
 const finest = 1.0 / 4000
 
+// grain is how close corners of this kit are made one, in mm; 0 for only the same ones.
+func (s *Studio) grain() float64 {
+	triangles := 0
+	for _, m := range s.meshes {
+		triangles += m.Len()
+	}
+	if triangles <= manyTriangles {
+		return 0
+	}
+	return finest * s.size()
+}
+
+// size is about that of the whole kit: a piece that reaches a little farther out should
+// not be a reason to draw all pictures again.
+func (s *Studio) size() float64 { return roundedDown(length(s.Bounds(every(len(s.meshes))))) }
+
 // set reads the meshes, once.
 func (s *Studio) set(ctx context.Context) (*Stage, error) {
 	s.once.Do(func() { s.stage, s.err = s.read(ctx) })
@@ -45,21 +61,7 @@ func (s *Studio) set(ctx context.Context) (*Stage, error) {
 }
 
 func (s *Studio) read(ctx context.Context) (*Stage, error) {
-	low, high := Vector{math.Inf(1), math.Inf(1), math.Inf(1)}, Vector{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
-	triangles := 0
-	for i, m := range s.meshes {
-		if !s.Has(i) {
-			continue
-		}
-		triangles += m.Len()
-		for k := range 3 {
-			low[k], high[k] = math.Min(low[k], m.Min[k]), math.Max(high[k], m.Max[k])
-		}
-	}
-	grain := 0.0
-	if triangles > manyTriangles {
-		grain = finest * length(minus(high, low))
-	}
+	grain := s.grain()
 	st := &Stage{Bodies: make([]*Body, len(s.meshes))}
 	for i, m := range s.meshes {
 		if err := ctx.Err(); err != nil {
@@ -79,7 +81,8 @@ func (s *Studio) read(ctx context.Context) (*Stage, error) {
 
 // Choose is [Stage.Choose].
 func (s *Studio) Choose(ctx context.Context, shots []Shot, start int, progress func(float64)) ([]Chosen, error) {
-	k := newKey("choose", start)
+	k := s.newKey("choose", start)
+	k.numbers(s.size())
 	for i := range shots {
 		s.shot(k, &shots[i])
 	}
@@ -99,7 +102,7 @@ func (s *Studio) Choose(ctx context.Context, shots []Shot, start int, progress f
 
 // Take is [Stage.Take]. It may be called from several goroutines.
 func (s *Studio) Take(ctx context.Context, shot *Shot, c Chosen, before int, paper Paper) (Taken, error) {
-	k := newKey("take", c.View, before)
+	k := s.newKey("take", c.View, before)
 	k.numbers(paper.Width, paper.Height)
 	k.numbers(c.Distance...)
 	s.shot(k, shot)
@@ -141,7 +144,7 @@ func places(pieces, list []int) []int {
 
 // Portrait is [Stage.Portrait]; nil for pieces without meshes.
 func (s *Studio) Portrait(ctx context.Context, pieces []int, scale float64) (*Picture, error) {
-	k := newKey("portrait")
+	k := s.newKey("portrait")
 	k.numbers(scale)
 	s.pieces(k, pieces)
 	if p, ok := kept(s.Album.was.Portraits, s.Album.is.Portraits, k.text()); ok {
@@ -193,12 +196,13 @@ func (s *Studio) Bounds(pieces []int) (size Vector) {
 // key names a picture by all that it follows from.
 type key struct{ h *xxh3.Hasher }
 
-func newKey(kind string, numbers ...int) *key {
+func (s *Studio) newKey(kind string, numbers ...int) *key {
 	k := &key{xxh3.New()}
 	k.word(kind)
 	for _, n := range numbers {
 		k.numbers(float64(n))
 	}
+	k.numbers(s.grain())
 	return k
 }
 

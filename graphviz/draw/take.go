@@ -176,14 +176,20 @@ func rounded(scale float64) float64 {
 	return out
 }
 
-func (t *take) frame() frame {
-	s := t.scale * resolution
-	return frame{view: t.view, scale: s, left: t.region.x0, top: t.region.y0,
-		width: max(1, int(math.Ceil(t.region.width()*s))), height: max(1, int(math.Ceil(t.region.height()*s)))}
-}
+func (t *take) frame() frame { return framing(t.view, t.region, t.scale) }
 
 // onPaper turns pixels into mm on the picture.
-func onPaper(p Point) Point { return Point{p[0]/resolution + margin, p[1]/resolution + margin} }
+func onPaper(p Point) Point { return inMM(p, margin, margin) }
+
+// inMM turns pixels of a frame into mm on a picture where its region begins at x, y.
+func inMM(p Point, x, y float64) Point {
+	return Point{(p[0]-border)/resolution + x, (p[1]-border)/resolution + y}
+}
+
+// inPixels is the other way round from onPaper.
+func inPixels(p Point) Point {
+	return Point{(p[0]-margin)*resolution + border, (p[1]-margin)*resolution + border}
+}
 
 // at is where a place in the model is on the picture.
 func (t *take) at(p Vector) Point {

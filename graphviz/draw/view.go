@@ -39,6 +39,17 @@ type frame struct {
 	width, height int     // pixels
 }
 
+// border is how many pixels the picture of a region reaches beyond it on each side: the
+// outline of what fills the region lies on its edge.
+const border = 1
+
+// framing is the frame of a region at a scale, in mm of paper for a mm of the model.
+func framing(v View, region box, scale float64) frame {
+	s := scale * resolution
+	return frame{view: v, scale: s, left: region.x0 - border/s, top: region.y0 - border/s,
+		width: int(math.Ceil(region.width()*s)) + 2*border, height: int(math.Ceil(region.height()*s)) + 2*border}
+}
+
 // project gives pixels to the right and down, and mm away from the eye.
 func (f *frame) project(p Vector) (x, y, depth float64) {
 	return (dot(p, f.view.Right) - f.left) * f.scale, (-dot(p, f.view.Up) - f.top) * f.scale, dot(p, f.view.Ahead)
