@@ -36,7 +36,7 @@ window.addEventListener("DOMContentLoaded", async () => {
     d.el("state").textContent = faults ? `✕ ${faults} to mend` : "✓ every piece can reach its seat";
     d.el("state").className = faults ? "bad" : "good";
     const hours = t => t >= 3 * 86400 ? `${Math.floor(t / 86400)} d ${Math.floor(t % 86400 / 3600)} h` : `${Math.floor(t / 3600)} h ${Math.floor(t % 3600 / 60)} min`;
-    d.el("time").textContent = m.elapsed ? `${hours(m.hands_on)} of work; ${hours(m.elapsed)} with one pair of hands, waits included` : "";
+    d.el("time").textContent = m.hands_on ? `${hours(m.hands_on)} of work; ${hours(m.elapsed)} with one pair of hands, waits included` : "";
     d.el("note").textContent = [m.schematic ? "A scheme: the kit has no meshes; boxes stand for pieces, laid out by their joins." : "",
       m.simpler ? "Shapes are shown in less detail than the meshes have." : ""].join(" ").trim();
   });
