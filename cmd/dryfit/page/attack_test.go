@@ -2,14 +2,17 @@ package page
 
 import (
 	"bufio"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"net"
 	"net/http"
 	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -209,4 +212,36 @@ func listing(t *testing.T, f folder) string {
 		t.Fatal(err)
 	}
 	return b.String()
+}
+
+// TestBatches: shapes come several at a time, whole and in the sequence asked for; a
+// batch with one that is not there, or too many, is refused.
+func TestBatches(t *testing.T) {
+	f := chest(t, "")
+	page := serve(t, f)
+	rep, meshes, err := f.check(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, shapes, err := build(rep, meshes, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	names := slices.Sorted(maps.Keys(shapes))
+	rest := get(t, page+"shape/"+strings.Join(names, ","))
+	for _, n := range names {
+		want := string(binary.LittleEndian.AppendUint32(nil, uint32(len(shapes[n])))) + string(shapes[n])
+		if !strings.HasPrefix(rest, want) {
+			t.Fatalf("shape %s is another", n)
+		}
+		rest = rest[len(want):]
+	}
+	if rest != "" {
+		t.Errorf("%d bytes too many", len(rest))
+	}
+	for what, ask := range map[string]string{"one is not there": names[0] + ",x", "none": "", "commas": ",,", "too many": strings.Repeat(names[0]+",", maxBatch) + names[0]} {
+		if r, _ := raw(t, page, "GET /shape/"+ask+" HTTP/1.1\r\nHost: HERE\r\nConnection: close\r\n\r\n"); r.StatusCode != http.StatusNotFound {
+			t.Errorf("%s: %d", what, r.StatusCode)
+		}
+	}
 }

@@ -163,7 +163,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	case isPicture:
 		s.picture(w, r, picture)
 	case isShape:
-		data := s.state.shape(shape)
+		data := s.state.batch(shape)
 		if data == nil {
 			http.NotFound(w, r)
 			return

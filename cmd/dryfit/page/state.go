@@ -2,8 +2,10 @@ package page
 
 import (
 	"context"
+	"encoding/binary"
 	"encoding/json"
 	"errors"
+	"strings"
 	"sync"
 
 	"dryfit/kits"
@@ -129,8 +131,26 @@ func (s *state) json(ticked []string, err error) []byte {
 	return data
 }
 
-func (s *state) shape(name string) Shape {
+// maxBatch is how many shapes can be asked for at a time, as in the page.
+const maxBatch = 64
+
+// batch gives the shapes of some names, separated by commas, each after its length in
+// bytes as a number of 32 bits, little endian. It is nil if one of them is not there.
+func (s *state) batch(names string) []byte {
 	s.mu.RLock()
 	defer s.mu.RUnlock()
-	return s.shapes[name]
+	list := strings.Split(names, ",")
+	if len(list) > maxBatch {
+		return nil
+	}
+	var out []byte
+	for _, n := range list {
+		shape := s.shapes[n]
+		if shape == nil {
+			return nil
+		}
+		out = binary.LittleEndian.AppendUint32(out, uint32(len(shape)))
+		out = append(out, shape...)
+	}
+	return out
 }

@@ -4,13 +4,13 @@
 (() => {
   const d = window.dryfit;
 
-  // take shows a model; shapes that are not here yet come with get.
+  const batch = 64; // shapes in a request; the server gives so many
+
+  // take shows a model; shapes that are not here yet come with get, so many at a time.
   d.take = async (model, get) => {
     const missing = [...new Set(model.pieces.map(p => p.shape).filter(s => s && !d.shapes.has(s)))];
-    const queue = missing.slice();
-    await Promise.all(Array.from({ length: 6 }, async () => {
-      for (let s; (s = queue.pop());) await get(s);
-    }));
+    const batches = Array.from({ length: Math.ceil(missing.length / batch) }, (_, i) => missing.slice(i * batch, (i + 1) * batch));
+    await Promise.all(batches.map(get));
     const before = d.model, first = !before.kit && !before.pieces.length;
     d.model = model;
     const used = new Set(model.pieces.map(p => p.shape));
@@ -19,7 +19,14 @@
     d.scene.load(before);
     d.tell("model");
     d.tell("pick");
-    if (first) { d.scene.go(0); d.fit(); } else { d.tell("step"); d.tell("look", false); }
+    if (!first) {
+      d.tell("step");
+      d.tell("look", false);
+      return;
+    }
+    d.scene.go(0);
+    d.fit();
+    d.tell("look", true); // at once in less detail where drawing is slow, then in full
   };
 
   const say = (text, bad) => {
@@ -31,10 +38,17 @@
 
   d.say = say;
 
-  const shape = async s => {
-    const r = await fetch(`shape/${s}`);
-    if (!r.ok) throw new Error(`shape ${s}: ${r.status}`);
-    d.shape(s, await r.arrayBuffer());
+  // shapes asks for several shapes: they come one after another, each after its length.
+  const shapes = async names => {
+    const r = await fetch(`shape/${names.join(",")}`);
+    if (!r.ok) throw new Error(`shapes: ${r.status}`);
+    const all = await r.arrayBuffer(), numbers = new DataView(all);
+    let at = 0;
+    for (const s of names) {
+      const long = numbers.getUint32(at, true);
+      d.shape(s, all.slice(at + 4, at + 4 + long));
+      at += 4 + long;
+    }
   };
 
   // follow keeps up with the server; the last good state stays when there is trouble.
@@ -45,7 +59,7 @@
       if (!r.ok) throw new Error(`the server says ${r.status}`);
       const s = await r.json();
       d.ticks.from(s.ticked ?? []);
-      if (s.model) await d.take(s.model, shape);
+      if (s.model) await d.take(s.model, shapes);
       if (s.model || s.trouble) {
         say((s.trouble ?? []).join("\n"), true);
         ready();
