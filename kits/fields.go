@@ -59,6 +59,8 @@ func orderFields[T any](at func(*T) *Order) []field[T] {
 			"steps, wires or pieces that come before this"),
 		key("before", oneOrMore(pieceRef, 1, maxList), func(v *T) *[]Ref { return &at(v).before },
 			"steps, wires or pieces that come after this"),
+		key("planned", optional(duration), func(v *T) **time.Duration { return &at(v).Planned },
+			"when you plan this step, from the start of the build; checked against the times that joins and coats need"),
 	}
 }
 

@@ -146,6 +146,7 @@ func (j *Join) To() []Ref { return j.to }
 type Order struct {
 	Step          string // its name, empty if none
 	After, Before []Target
+	Planned       *time.Duration // when the designer plans it, from the start of the build
 
 	step          *Ref
 	after, before []Ref

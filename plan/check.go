@@ -46,6 +46,7 @@ func CheckMeasured(k *kits.Kit, g *Geometry) (*Report, error) {
 	if rep.OK() {
 		rep.Sequence = s.sequence()
 		rep.add(rep.Sequence.wayFindings()...)
+		rep.add(rep.Sequence.plannedFindings()...)
 		rep.add(s.fragileFindings()...)
 	}
 	if rules.cutShort {

@@ -34,6 +34,7 @@ const (
 	Behind      = "behind"      // waits for what is trapped
 	Untried     = "untried"     // not all repairs were looked for
 	Blocked     = "blocked"     // another piece is in the way of its travel
+	Times       = "time"        // planned before what it stands on has set
 	Clashes     = "clash"       // two pieces are in the same place
 	Meshes      = "mesh"        // the meshes and the kit file disagree, or a mesh is ill
 	Printing    = "printing"    // it fits no printer, or cannot be planned

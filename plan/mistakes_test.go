@@ -42,6 +42,8 @@ var mistakes = []struct {
 		text: "only by turning", because: "only by turning", repair: "enlarge the opening that battery-hatch covers"},
 	{edit: "m13-lamps-in-series", kind: plan.Lights, grade: plan.Fault, piece: "lamp-cabin.1",
 		text: "go dark at 6.4 V, long before the supply is down to 6 V", because: "2 x 3.2 V over the lamps in series is 6.4 V", repair: "give each lamp a branch of its own, with 1200 ohm each"},
+	{edit: "m16-planned-before-cure", kind: plan.Times, grade: plan.Fault,
+		text: "hull-seams is planned at 63h 45m, too soon", because: "hull-closing starts at 62h and takes 45m; it must set for 24h before this", repair: "plan hull-seams at 86h 45m or later"},
 	{edit: "m17-tray-too-small", kind: plan.Balances, grade: plan.Fault, piece: "shot",
 		text: "130 g take 28.3 cm3, and there is room for 21.4 cm3", because: "42 x 30 x 17 mm inside", repair: "make it at least 42 x 30 x 22.5 mm inside"},
 }

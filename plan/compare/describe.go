@@ -161,6 +161,9 @@ func (d *describer) join(j *kits.Join) {
 
 func (d *describer) order(it *item, o *kits.Order) {
 	it.add("step", o.Step)
+	if o.Planned != nil {
+		it.add("planned", o.Planned.String())
+	}
 	it.add("after", d.targets(o.After))
 	it.add("before", d.targets(o.Before))
 }
