@@ -224,6 +224,9 @@ func TestEnd(t *testing.T) {
 
 // TestEndWhileChecking: the end does not wait for a check that is under way.
 func TestEndWhileChecking(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it measures the demonstration kit")
+	}
 	f := demoKit(t)
 	if err := os.Remove(f.meshes() + ".measured"); err != nil {
 		t.Fatal(err)
