@@ -2,10 +2,8 @@ package main
 
 import (
 	"context"
-	"encoding/csv"
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -137,19 +135,7 @@ func listText(w io.Writer, l listed) error {
 }
 
 func listCSV(w io.Writer, l listed) error {
-	out := csv.NewWriter(w)
-	for _, row := range l.rows() {
-		for i := range row {
-			if _, err := strconv.ParseFloat(row[i], 64); err != nil {
-				row[i] = csvText(row[i]) // a number is no formula, though it begins with a sign
-			}
-		}
-		if err := out.Write(row); err != nil {
-			return err
-		}
-	}
-	out.Flush()
-	return out.Error()
+	return writeCSV(w, l.rows())
 }
 
 func listJSON(w io.Writer, l listed) error { return writeJSON(w, l.data()) }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/csv"
 	"fmt"
 	"io"
 	"os"
@@ -273,31 +272,13 @@ func mdText(s string) string {
 func orderCSV(w io.Writer, rep *plan.Report) error {
 	q := rep.Sequence
 	f := q.Freedom()
-	out := csv.NewWriter(w)
 	rows := [][]string{{"number", "kind", "what", "pieces", "to", "build", "with", "step", "earliest", "latest", "last call"}}
 	for _, v := range q.Order {
 		s := stepOf(rep, f, v)
 		rows = append(rows, []string{strconv.Itoa(s.Number), string(s.Kind), s.Text, strings.Join(s.Pieces, " "), strings.Join(s.To, " "),
 			s.Build, s.With, s.Step, strconv.Itoa(s.Earliest), strconv.Itoa(s.Latest), strings.Join(s.LastCall, "; ")})
 	}
-	for _, row := range rows {
-		for i := range row {
-			row[i] = csvText(row[i])
-		}
-		if err := out.Write(row); err != nil {
-			return err
-		}
-	}
-	out.Flush()
-	return out.Error()
-}
-
-// csvText keeps a spreadsheet from taking text for a formula.
-func csvText(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
-		return "'" + s
-	}
-	return s
+	return writeCSV(w, rows)
 }
 
 // orderReport is the JSON of order.

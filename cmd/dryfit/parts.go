@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/csv"
 	"fmt"
 	"io"
 	"os"
@@ -232,7 +231,6 @@ func partsText(w io.Writer, l *partsList) error {
 }
 
 func partsCSV(w io.Writer, l *partsList) error {
-	out := csv.NewWriter(w)
 	rows := [][]string{{"reference", "quantity", "spares", "name", "material", "class", "build", "steps", "mirror of", "looks like", "fragile", "note", "part", "revision"}}
 	for _, i := range l.grouped() {
 		p := i.Part
@@ -243,16 +241,7 @@ func partsCSV(w io.Writer, l *partsList) error {
 		rows = append(rows, []string{i.Number, strconv.Itoa(p.Quantity), strconv.Itoa(i.Spares), p.Name, materialOf(p), p.Class, l.buildLetter(i), stepList(i.Steps),
 			mirror, strings.Join(l.numbersOf(i.LooksLike), " "), yes(p.Fragile), p.Note, p.ID, l.rep.Kit.Revision})
 	}
-	for _, row := range rows {
-		for i := range row {
-			row[i] = csvText(row[i])
-		}
-		if err := out.Write(row); err != nil {
-			return err
-		}
-	}
-	out.Flush()
-	return out.Error()
+	return writeCSV(w, rows)
 }
 
 func yes(b bool) string {

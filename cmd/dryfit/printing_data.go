@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
 	"math"
@@ -30,19 +29,12 @@ func printingCSV(w io.Writer, p *printingPlan, _ printingOptions) error {
 			rows = append(rows, append([]string{"", "", "", ""}, partRow(part, nil, nil)...))
 		}
 	}
-	out := csv.NewWriter(w)
-	for _, row := range rows {
-		if err := out.Write(row); err != nil {
-			return err
-		}
-	}
-	out.Flush()
-	return out.Error()
+	return writeCSV(w, rows)
 }
 
 // partRow is what a row says of a part and of its pieces on a plate.
 func partRow(part *printing.Planned, plate *printing.Plate, pieces []printing.Placed) []string {
-	row := []string{part.Of.ID, csvText(part.Of.Number), csvText(part.Of.Name)}
+	row := []string{part.Of.ID, part.Of.Number, part.Of.Name}
 	if plate == nil {
 		row = append(row, strconv.Itoa(len(part.Pieces)), "", "", "", "", "", "", string(printing.TooLarge), "", "", "", "")
 		return append(row, figures(part)...)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/csv"
 	"fmt"
 	"io"
 	"os"
@@ -143,7 +142,6 @@ func runTime(ctx context.Context, w, messages io.Writer, path string, o timeOpti
 }
 
 func timeCSV(w io.Writer, rep *plan.Report, s *plan.Schedule) error {
-	out := csv.NewWriter(w)
 	rows := [][]string{{"number", "what", "build", "start day", "start", "end day", "end", "hands-on seconds", "sets seconds", "who", "critical"}}
 	for _, v := range s.Order {
 		row := timeStepOf(s, v)
@@ -152,16 +150,7 @@ func timeCSV(w io.Writer, rep *plan.Report, s *plan.Schedule) error {
 		rows = append(rows, []string{strconv.Itoa(row.Number), row.Text, row.Build, strconv.Itoa(startDay), clock(start), strconv.Itoa(endDay), clock(end),
 			strconv.Itoa(row.HandsOn), strconv.Itoa(row.Sets), strconv.Itoa(row.Who), strconv.FormatBool(row.Critical)})
 	}
-	for _, row := range rows {
-		for i := range row {
-			row[i] = csvText(row[i])
-		}
-		if err := out.Write(row); err != nil {
-			return err
-		}
-	}
-	out.Flush()
-	return out.Error()
+	return writeCSV(w, rows)
 }
 
 // timeReport is the JSON of time; all times are in seconds.
