@@ -1,0 +1,44 @@
+// Pictures that are drawn beside the screen: one with smooth edges, which goes to the
+// screen when it is done, and one whose colours tell which piece is where.
+"use strict";
+window.dryfit.newTargets = (g, canvas) => {
+  const made = {}; // by name
+
+  // target is a picture of the size of the canvas; samples 0 is one without smoothing.
+  const target = (name, samples) => {
+    let t = made[name];
+    if (t?.w === canvas.width && t.h === canvas.height) return t;
+    if (t) { g.deleteFramebuffer(t.f); for (const b of t.buffers) g.deleteRenderbuffer(b); }
+    t = made[name] = { f: g.createFramebuffer(), buffers: [], w: canvas.width, h: canvas.height };
+    g.bindFramebuffer(g.FRAMEBUFFER, t.f);
+    for (const [place, format] of [[g.COLOR_ATTACHMENT0, g.RGBA8], [g.DEPTH_ATTACHMENT, g.DEPTH_COMPONENT24]]) {
+      const b = g.createRenderbuffer();
+      t.buffers.push(b);
+      g.bindRenderbuffer(g.RENDERBUFFER, b);
+      g.renderbufferStorageMultisample(g.RENDERBUFFER, samples, format, t.w, t.h);
+      g.framebufferRenderbuffer(g.FRAMEBUFFER, place, g.RENDERBUFFER, b);
+    }
+    return t;
+  };
+
+  const copy = (from, to) => {
+    g.bindFramebuffer(g.READ_FRAMEBUFFER, from);
+    g.bindFramebuffer(g.DRAW_FRAMEBUFFER, to);
+    g.blitFramebuffer(0, 0, canvas.width, canvas.height, 0, 0, canvas.width, canvas.height, g.COLOR_BUFFER_BIT, g.NEAREST);
+  };
+
+  return {
+    screen: () => g.bindFramebuffer(g.FRAMEBUFFER, null),
+    smooth: () => g.bindFramebuffer(g.FRAMEBUFFER, target("smooth", Math.min(4, g.getParameter(g.MAX_SAMPLES))).f),
+    pick: () => g.bindFramebuffer(g.FRAMEBUFFER, target("pick", 0).f),
+
+    // show puts the smooth picture on the screen, by way of one that has a sample for
+    // each pixel: only that may have another format than the screen.
+    show: () => {
+      const one = target("pick", 0).f;
+      copy(made.smooth.f, one);
+      copy(one, null);
+      g.bindFramebuffer(g.FRAMEBUFFER, null);
+    },
+  };
+};
