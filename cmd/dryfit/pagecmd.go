@@ -58,7 +58,7 @@ from disk.
 
 // checkForPage checks a kit without a word on the terminal but for warnings.
 func checkForPage(path string) page.Check {
-	return func(ctx context.Context) (*plan.Report, []*mesh.Mesh, error) {
+	return func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, []*mesh.Mesh, error) {
 		kit, err := kits.ReadFile(path)
 		if err != nil {
 			return nil, nil, err
@@ -68,7 +68,7 @@ func checkForPage(path string) page.Check {
 			return rep, nil, err
 		}
 		roomy()
-		rep, s, err := survey.Check(ctx, kit, survey.Options{})
+		rep, s, err := survey.Check(ctx, kit, survey.Options{Read: read})
 		if err != nil {
 			return nil, nil, err
 		}

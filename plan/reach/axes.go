@@ -159,20 +159,23 @@ func normalsOf(m *mesh.Mesh) (flats []vec, round vec, err error) {
 		}
 	})
 	total := 0.0
-	var all []vec
 	for _, k := range keys {
-		all = append(all, sums[k])
 		total += norm(sums[k])
 	}
-	slices.SortStableFunc(all, func(a, b vec) int { return cmp.Compare(norm(b), norm(a)) })
-	area := m.Area / max(total, 1e-300)
-	var rest []vec
-	for _, n := range all {
-		if norm(n) >= flatShare*total && len(flats) < maxFlats {
-			flats = append(flats, scale(n, area))
+	var heavy, rest []vec
+	for _, k := range keys {
+		if n := sums[k]; norm(n) >= flatShare*total {
+			heavy = append(heavy, n)
 		} else {
 			rest = append(rest, n)
 		}
+	}
+	slices.SortStableFunc(heavy, func(a, b vec) int { return cmp.Compare(norm(b), norm(a)) })
+	few := min(len(heavy), maxFlats)
+	rest = append(rest, heavy[few:]...)
+	area := m.Area / max(total, 1e-300)
+	for _, n := range heavy[:few] {
+		flats = append(flats, scale(n, area))
 	}
 	return flats, scale(roundAxis(rest, total), area), err
 }

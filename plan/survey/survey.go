@@ -21,6 +21,8 @@ type Options struct {
 	Fresh bool    // measure anew, whatever is known from before
 	// Warn, if not nil, is told what a person may want to know of the work itself.
 	Warn func(text string)
+	// Read, if not nil, is given the meshes of the pieces before they are measured.
+	Read func([]*mesh.Mesh)
 	// Progress, if not nil, is told what is being done and how far it is, 0 to 1.
 	Progress func(what string, share float64)
 }
@@ -97,6 +99,9 @@ func ofKit(ctx context.Context, k *kits.Kit, o Options) (*Survey, []plan.Finding
 		return nil, nil, err
 	}
 	meshes, aside, findings := assign(k, all, !info.IsDir())
+	if o.Read != nil {
+		o.Read(meshes)
+	}
 	s := &Survey{Meshes: meshes, Aside: aside, path: path, options: o, kit: k}
 	for _, p := range k.Pieces {
 		s.IDs = append(s.IDs, p.ID)

@@ -183,7 +183,7 @@ func TestLongHead(t *testing.T) {
 // firstCall is the first line of the first last call of a kit.
 func firstCall(t *testing.T, f folder) string {
 	t.Helper()
-	rep, meshes, err := f.check(t.Context())
+	rep, meshes, err := f.check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -219,7 +219,7 @@ func listing(t *testing.T, f folder) string {
 func TestBatches(t *testing.T) {
 	f := chest(t, "")
 	page := serve(t, f)
-	rep, meshes, err := f.check(t.Context())
+	rep, meshes, err := f.check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

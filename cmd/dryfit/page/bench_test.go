@@ -18,16 +18,16 @@ import (
 func BenchmarkRefresh(b *testing.B) {
 	f := demoKit(b)
 	var s state
-	s.refresh(b.Context(), f.check)
+	s.refresh(b.Context(), f.check, func() {})
 	for b.Loop() {
-		s.refresh(b.Context(), f.check)
+		s.refresh(b.Context(), f.check, func() {})
 	}
 	b.ReportMetric(float64(len(s.model))/1000, "kB-of-model")
 }
 
 // BenchmarkShapes is what the shapes of the demonstration kit cost the first time.
 func BenchmarkShapes(b *testing.B) {
-	rep, meshes, err := demoKit(b).check(b.Context())
+	rep, meshes, err := demoKit(b).check(b.Context(), nil)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -79,7 +79,7 @@ func BenchmarkTurning(b *testing.B) {
 		p.settle()
 		b.Run(c.name+"/at rest", func(b *testing.B) {
 			for b.Loop() {
-				p.run("dryfit.gl.frame(false)")
+				p.run("dryfit.gl.frame(false, true)")
 			}
 			b.ReportMetric(js[float64](p, "[...dryfit.shapes.values()].reduce((n, s) => n + s.fine.length / 3, 0)"), "triangles")
 			b.ReportMetric(js[float64](p, "[...dryfit.shapes.values()].reduce((n, s) => n + s.edges.length / 2, 0)"), "edges")
@@ -102,7 +102,7 @@ const turnOnScreen = `new Promise(done => {
 })`
 
 // rings is a kit of ten rings with 300,000 triangles each, not measured.
-func rings(context.Context) (*plan.Report, []*mesh.Mesh, error) {
+func rings(context.Context, func([]*mesh.Mesh)) (*plan.Report, []*mesh.Mesh, error) {
 	text := "kit: Rings\nscale: \"1:32\"\nparts:\n"
 	joins := "joins:\n"
 	var meshes []*mesh.Mesh

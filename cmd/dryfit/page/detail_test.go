@@ -13,7 +13,7 @@ func TestDetail(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it makes three million triangles")
 	}
-	rep, meshes, err := rings(t.Context())
+	rep, meshes, err := rings(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -30,7 +30,7 @@ func export(t testing.TB, f folder) string {
 
 func exported(t testing.TB, f folder) map[string][]byte {
 	t.Helper()
-	rep, meshes, err := f.check(t.Context())
+	rep, meshes, err := f.check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,7 +71,7 @@ func TestExport(t *testing.T) {
 			t.Errorf("%s tells where the kit is", name)
 		}
 	}
-	rep, meshes, err := f.check(t.Context())
+	rep, meshes, err := f.check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

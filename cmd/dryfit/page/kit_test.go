@@ -27,7 +27,7 @@ func (f folder) file() string   { return filepath.Join(string(f), kits.FileName)
 func (f folder) meshes() string { return filepath.Join(string(f), demo.MeshFolder) }
 
 // check reads and measures the kit anew.
-func (f folder) check(ctx context.Context) (*plan.Report, []*mesh.Mesh, error) {
+func (f folder) check(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, []*mesh.Mesh, error) {
 	kit, err := kits.ReadFile(string(f))
 	if err != nil {
 		return nil, nil, err
@@ -36,7 +36,7 @@ func (f folder) check(ctx context.Context) (*plan.Report, []*mesh.Mesh, error) {
 		rep, err := plan.Check(kit)
 		return rep, nil, err
 	}
-	rep, s, err := survey.Check(ctx, kit, survey.Options{})
+	rep, s, err := survey.Check(ctx, kit, survey.Options{Read: read})
 	if err != nil {
 		return nil, nil, err
 	}
@@ -202,7 +202,7 @@ var demoMade = sync.OnceValues(func() (folder, error) {
 	if err := os.WriteFile(f.file(), demo.KitWithMeshes(), 0o644); err != nil {
 		return f, err
 	}
-	_, _, err = f.check(context.Background())
+	_, _, err = f.check(context.Background(), nil)
 	return f, err
 })
 

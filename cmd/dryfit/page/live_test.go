@@ -158,7 +158,7 @@ func TestReloadsInTheBrowser(t *testing.T) {
 		cells := meshtest.Cells(ring(2) + " 112" + fmt.Sprintf(" %d%d3", i%10, 9-i/10))
 		writeMesh(t, filepath.Join(f.meshes(), "lid.stl"), meshtest.Cubes(cells, 10))
 		f.write(t, strings.Replace(fmt.Sprintf(chestText, ""), "Chest", fmt.Sprintf("Chest %d", i), 1))
-		s.state.refresh(t.Context(), f.check)
+		s.state.refresh(t.Context(), f.check, func() {})
 		s.wake()
 		b.wait("the change", "dryfit.model.kit === 'Chest %d'", i)
 		b.run("await new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
@@ -185,14 +185,29 @@ func TestLiveDemo(t *testing.T) {
 	b.open(serve(t, f))
 	b.run("dryfit.scene.go(90)")
 	view := js[string](b, "JSON.stringify([dryfit.scene.step, dryfit.camera])")
-	b.run("window.changed = new Promise(done => { dryfit.on('model', () => { dryfit.on('drawn', () => done(true)) }) })")
-	began := time.Now()
-	f.edit(t, "kit: Skerrivane", "kit: New Skerrivane")
-	want(b, true, "window.changed")
-	took := time.Since(began)
-	t.Logf("%v from the save to the picture", took.Round(time.Millisecond))
-	if took > 5*time.Second {
-		t.Errorf("%v from the save to the picture", took)
+	hull := filepath.Join(f.meshes(), "hull-port-fore.stl") // the largest piece, which most others touch
+	for _, c := range []struct {
+		name   string
+		change func()
+	}{
+		{"the kit file", func() { f.edit(t, "kit: Skerrivane", "kit: New Skerrivane") }},
+		{"a half of the hull", func() {
+			data, err := os.ReadFile(hull)
+			b.must(err)
+			first, second := data[84:134], data[134:184]
+			b.must(os.WriteFile(hull, slices.Concat(data[:84], second, first, data[184:]), 0o644)) // the same form, another mesh
+		}},
+	} {
+		b.run("window.changed = new Promise(done => { const was = dryfit.model; dryfit.on('drawn', () => { if (dryfit.model !== was) done(true) }) })")
+		began := time.Now()
+		c.change()
+		want(b, true, "window.changed")
+		took := time.Since(began)
+		b.wait("the check", "!dryfit.model.unchecked && !document.getElementById('state').textContent.includes('again')")
+		t.Logf("%s: %v from the save to the picture, %v to the findings", c.name, took.Round(time.Millisecond), time.Since(began).Round(time.Millisecond))
+		if took > 5*time.Second {
+			t.Errorf("%s: %v from the save to the picture", c.name, took)
+		}
 	}
 	want(b, view, "JSON.stringify([dryfit.scene.step, dryfit.camera])")
 	if got := b.text("kit"); !strings.HasPrefix(got, "New ") {

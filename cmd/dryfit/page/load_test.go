@@ -264,7 +264,7 @@ func TestDayOfReloads(t *testing.T) {
 		cells := meshtest.Cells(ring(2) + " 112" + fmt.Sprintf(" %d%d%d", i%10, 9-i/10%10, 3+i/100))
 		writeMesh(t, filepath.Join(f.meshes(), "lid.stl"), meshtest.Cubes(cells, 10))
 		f.write(t, strings.Replace(fmt.Sprintf(chestText, ""), "Chest", fmt.Sprintf("Chest %d", i), 1))
-		s.state.refresh(context.Background(), f.check)
+		s.state.refresh(context.Background(), f.check, func() {})
 		if i == 50 {
 			early = heap()
 		}

@@ -17,6 +17,7 @@ type Model struct {
 	Scale     string         `json:"scale"`
 	Revision  string         `json:"revision"`
 	OK        bool           `json:"ok"`
+	Unchecked bool           `json:"unchecked"` // the meshes are newer than what is said of them
 	Proven    bool           `json:"proven"`    // the steps are in a proven order
 	Schematic bool           `json:"schematic"` // boxes laid out by the joins, no meshes
 	Simpler   bool           `json:"simpler"`   // the shapes have fewer triangles than the meshes

@@ -79,7 +79,7 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 	defer stop()
 	s.hosts = hostsOf(l.Addr())
 	var all sync.WaitGroup
-	all.Go(func() { watch(ctx, s.files, func() { s.state.refresh(ctx, s.check); s.wake() }) })
+	all.Go(func() { watch(ctx, s.files, func() { s.state.refresh(ctx, s.check, s.wake) }) })
 	h := &http.Server{Handler: s, ReadHeaderTimeout: patience, ReadTimeout: patience, IdleTimeout: time.Minute, MaxHeaderBytes: maxHeader,
 		BaseContext: func(net.Listener) context.Context { return ctx }}
 	all.Go(func() {

@@ -2,7 +2,11 @@ package page
 
 import (
 	"encoding/binary"
+	"errors"
 	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"dryfit/graphviz/draw"
 	"dryfit/kits/mesh"
@@ -16,6 +20,22 @@ import (
 //	3 n numbers of 16 bits: corners, as parts of the box (padded to 4 bytes)
 //	3 t, 3 c and 2 e numbers of 32 bits: corners of triangles and edges
 type Shape []byte
+
+// newShapes makes the shapes of meshes, on all processors.
+func newShapes(meshes []*mesh.Mesh, g grains) ([]Shape, error) {
+	list, errs := make([]Shape, len(meshes)), make([]error, len(meshes))
+	var next atomic.Int64
+	var crew sync.WaitGroup
+	for range min(len(meshes), runtime.GOMAXPROCS(0)) {
+		crew.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(meshes); i = int(next.Add(1)) - 1 {
+				list[i], errs[i] = newShape(meshes[i], g)
+			}
+		})
+	}
+	crew.Wait()
+	return list, errors.Join(errs...)
+}
 
 // newShape makes the shape of a mesh.
 func newShape(m *mesh.Mesh, g grains) (Shape, error) {

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"encoding/json"
 	"errors"
+	"slices"
 	"strings"
 	"sync"
 
@@ -13,9 +14,9 @@ import (
 	"dryfit/plan"
 )
 
-// Check reads and checks the kit that a page shows. The meshes are nil if the kit names
-// none.
-type Check func(context.Context) (*plan.Report, []*mesh.Mesh, error)
+// Check reads and checks the kit that a page shows. It gives the meshes to read before
+// it looks at them, which may take long. The meshes are nil if the kit names none.
+type Check func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, []*mesh.Mesh, error)
 
 // state is what the page shows now: the last good model, and what is wrong since.
 type state struct {
@@ -27,12 +28,22 @@ type state struct {
 	draw    Pictures        // nil for none
 	album   *album
 	number  int // counts changes
+
+	report *plan.Report // of the last check that could be made
+	meshes []*mesh.Mesh
 }
 
 // refresh checks the kit again. When it cannot be read the last good model stays, and
-// the trouble is told, each with its place in the file.
-func (s *state) refresh(ctx context.Context, check Check) {
-	rep, meshes, err := check(ctx)
+// the trouble is told, each with its place in the file. changed is called when there is
+// something new to show: other meshes are shown before they are checked.
+func (s *state) refresh(ctx context.Context, check Check, changed func()) {
+	good, shapesOfGood := s.model, s.known()
+	rep, meshes, err := check(ctx, func(read []*mesh.Mesh) {
+		if s.preview(read) {
+			changed()
+		}
+	})
+	defer changed()
 	var m *Model
 	var shapes map[string]Shape
 	if err == nil {
@@ -46,16 +57,41 @@ func (s *state) refresh(ctx context.Context, check Check) {
 	defer s.mu.Unlock()
 	s.number++
 	if err != nil {
-		s.trouble = troubles(err)
+		s.model, s.shapes, s.trouble = good, shapesOfGood, troubles(err)
 		return
 	}
 	s.model, s.shapes, s.trouble, s.lines = model, shapes, nil, map[string]bool{}
+	s.report, s.meshes = rep, meshes
 	s.album = &album{draw: s.draw, rep: rep, meshes: meshes}
 	for _, step := range m.Steps {
 		for _, call := range step.LastCall {
 			s.lines[Line(step, call)] = true
 		}
 	}
+}
+
+// preview shows the last report with meshes that are not checked yet, if there are
+// others among them and all are of the same pieces.
+func (s *state) preview(meshes []*mesh.Mesh) bool {
+	same := func(a, b *mesh.Mesh) bool { return a.Hash == b.Hash && a.Name == b.Name }
+	alike := func(a, b *mesh.Mesh) bool { return a.Name == b.Name && (a.Len() == 0) == (b.Len() == 0) }
+	if s.report == nil || slices.EqualFunc(s.meshes, meshes, same) || !slices.EqualFunc(s.meshes, meshes, alike) {
+		return false
+	}
+	m, shapes, err := build(s.report, meshes, s.known())
+	if err != nil {
+		return false // the check will meet it too, and tell
+	}
+	m.Unchecked = true
+	model, err := json.Marshal(m)
+	if err != nil {
+		return false
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.number++
+	s.model, s.shapes = model, shapes
+	return true
 }
 
 func troubles(err error) []string {
@@ -88,20 +124,24 @@ func build(rep *plan.Report, meshes []*mesh.Mesh, known map[string]Shape) (*Mode
 	g := grainsOf(meshes)
 	m := newModel(rep, meshes, g)
 	shapes := map[string]Shape{}
+	var names []string // of shapes to be made
+	var from []*mesh.Mesh
 	for _, x := range meshes {
 		name := g.name(x)
-		if x.Len() == 0 || shapes[name] != nil {
+		if _, there := shapes[name]; there || x.Len() == 0 {
 			continue
 		}
-		if s := known[name]; s != nil {
-			shapes[name] = s
-			continue
+		shapes[name] = known[name]
+		if known[name] == nil {
+			names, from = append(names, name), append(from, x)
 		}
-		s, err := newShape(x, g)
-		if err != nil {
-			return nil, nil, err
-		}
-		shapes[name] = s
+	}
+	made, err := newShapes(from, g)
+	if err != nil {
+		return nil, nil, err
+	}
+	for i, name := range names {
+		shapes[name] = made[i]
 	}
 	return m, shapes, nil
 }

@@ -9,7 +9,7 @@ import (
 
 // looks is how often files are looked at. Looking at the sizes and times of 150 files
 // takes a tenth of a millisecond; messages of the system would miss shared folders.
-const looks = 100 * time.Millisecond
+const looks = 50 * time.Millisecond
 
 // seen is what is remembered of a file.
 type seen struct {

@@ -35,7 +35,6 @@ window.dryfit.parts.push(() => {
       const box = canvas.getBoundingClientRect();
       scene.pick(d.gl.at((e.clientX - box.left) * canvas.width / box.width, (e.clientY - box.top) * canvas.height / box.height));
     }
-    if (!down.size) d.tell("rest");
   };
   canvas.addEventListener("pointerup", up);
   canvas.addEventListener("pointercancel", up);
@@ -43,7 +42,6 @@ window.dryfit.parts.push(() => {
   canvas.addEventListener("wheel", e => {
     e.preventDefault();
     camera.zoom(Math.exp(Math.max(-100, Math.min(100, e.deltaY)) * 0.0015));
-    d.tell("rest");
   }, { passive: false });
 
   const keys = {
@@ -62,7 +60,6 @@ window.dryfit.parts.push(() => {
     if (!act) return;
     e.preventDefault();
     act();
-    d.tell("rest");
   });
 
   const fit = () => {
@@ -120,7 +117,7 @@ window.dryfit.parts.push(() => {
   d.playing = () => playing !== 0;
   button.addEventListener("click", play);
 
-  d.el("apart").addEventListener("input", e => { scene.apart = Number(e.target.value) / 100; d.tell("look", true); d.tell("rest"); });
+  d.el("apart").addEventListener("input", e => { scene.apart = Number(e.target.value) / 100; d.tell("look", true); });
   const cut = () => {
     scene.cutAxis = ["x", "y", "z"].indexOf(d.el("cut-axis").value);
     scene.cut = Number(d.el("cut").value) / 100;

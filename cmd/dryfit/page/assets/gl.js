@@ -83,25 +83,26 @@
     g.drawElements(mode, l.n, g.UNSIGNED_INT, 0);
   };
 
-  // slow says that a frame with all detail takes long. Then smoothing, edges, finer
-  // shapes and the backs of faces are left out while the model moves.
+  // slow says that a frame with all detail takes long. Then the model is drawn without
+  // smooth edges when something has changed, and while it moves without edges, finer
+  // shapes and the backs of faces as well.
   gl.slow = true;
   const quick = 25; // ms
 
   // frame draws all. At rest it takes the time that it needs, when nothing new had to go
   // to the card for it.
-  gl.frame = moving => {
+  gl.frame = (moving, resting) => {
     if (!gl.ready) return;
-    if (moving && gl.slow) {
+    if (gl.slow && !resting) {
       targets.screen();
-      draw(true);
+      draw(moving);
       return;
     }
     const held = card.size(), began = performance.now();
     targets.smooth();
     draw(false);
     targets.show();
-    if (moving) return;
+    if (!resting) return;
     g.readPixels(0, 0, 1, 1, g.RGBA, g.UNSIGNED_BYTE, new Uint8Array(4)); // waits for the card
     if (held === card.size() && held > 0) gl.slow = performance.now() - began > quick;
   };

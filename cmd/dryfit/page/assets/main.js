@@ -8,8 +8,9 @@ window.addEventListener("DOMContentLoaded", async () => {
   }
   for (const start of d.parts) start();
 
-  // a frame is drawn only when something has changed; while things move, in less detail
-  let wanted = false, moving = false, rest = 0;
+  // a frame is drawn only when something has changed; at rest once more, as well as it
+  // can be
+  let wanted = false, moving = false, resting = false, rest = 0;
   const size = () => {
     const s = Math.min(window.devicePixelRatio || 1, 2);
     const w = Math.max(1, Math.round(canvas.clientWidth * s)), h = Math.max(1, Math.round(canvas.clientHeight * s));
@@ -19,22 +20,27 @@ window.addEventListener("DOMContentLoaded", async () => {
   const draw = () => {
     wanted = false;
     size();
-    d.gl.frame(moving);
+    d.gl.frame(moving, resting);
     d.tell("drawn");
   };
   const want = () => { if (!wanted) { wanted = true; requestAnimationFrame(draw); } };
-  const settle = () => { clearTimeout(rest); rest = setTimeout(() => { moving = false; want(); }, 150); };
-  d.on("look", m => { if (m) { moving = true; settle(); } want(); });
-  d.on("rest", settle);
-  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", want);
-  new ResizeObserver(want).observe(canvas);
+  const look = m => {
+    moving ||= m;
+    resting = false;
+    clearTimeout(rest);
+    rest = setTimeout(() => { moving = false; resting = true; want(); }, 150);
+    want();
+  };
+  d.on("look", look);
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => look(false));
+  new ResizeObserver(() => look(false)).observe(canvas);
 
   d.on("model", () => {
     const m = d.model, faults = m.findings.filter(f => f.grade === "fault").length;
     document.title = `${m.kit}: dryfit`;
     d.el("kit").textContent = m.kit + (m.revision ? `, revision ${m.revision}` : "");
-    d.el("state").textContent = faults ? `✕ ${faults} to mend` : "✓ every piece can reach its seat";
-    d.el("state").className = faults ? "bad" : "good";
+    d.el("state").textContent = m.unchecked ? "… changed; being checked again" : faults ? `✕ ${faults} to mend` : "✓ every piece can reach its seat";
+    d.el("state").className = m.unchecked ? "" : faults ? "bad" : "good";
     const hours = t => t >= 3 * 86400 ? `${Math.floor(t / 86400)} d ${Math.floor(t % 86400 / 3600)} h` : `${Math.floor(t / 3600)} h ${Math.floor(t % 3600 / 60)} min`;
     d.el("time").textContent = m.hands_on ? `${hours(m.hands_on)} of work; ${hours(m.elapsed)} with one pair of hands, waits included` : "";
     d.el("note").textContent = [m.schematic ? "A scheme: the kit has no meshes; boxes stand for pieces, laid out by their joins." : "",

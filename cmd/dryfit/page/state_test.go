@@ -1,0 +1,63 @@
+package page
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"path/filepath"
+	"testing"
+
+	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/meshtest"
+	"dryfit/plan"
+)
+
+// TestPreview: another mesh is shown before it has been checked, and said to be so;
+// what could not be checked is taken back.
+func TestPreview(t *testing.T) {
+	f := chest(t, "")
+	var s state
+	shown := func() *Model {
+		m := new(Model)
+		if err := json.Unmarshal(s.model, m); err != nil {
+			t.Fatal(err)
+		}
+		return m
+	}
+	s.refresh(t.Context(), f.check, func() {})
+	before := shown()
+	if before.Unchecked {
+		t.Error("what has been checked is said not to be")
+	}
+
+	writeMesh(t, filepath.Join(f.meshes(), "handle.stl"), meshtest.Cubes(meshtest.Cells("113 114"), 10))
+	var seen []*Model
+	trouble := errors.New("the mesh is out of all bounds")
+	s.refresh(t.Context(), func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, []*mesh.Mesh, error) {
+		if _, _, err := f.check(ctx, read); err != nil {
+			return nil, nil, err
+		}
+		return nil, nil, trouble
+	}, func() { seen = append(seen, shown()) })
+	if len(seen) != 2 || !seen[0].Unchecked || seen[1].Unchecked {
+		t.Fatalf("%d changes: not checked at first, then back to what was", len(seen))
+	}
+	if was, is := before.Pieces[3], seen[0].Pieces[3]; is.ID != "handle" || is.Shape == was.Shape || is.Max[2] != was.Max[2]+10 {
+		t.Errorf("the handle is shown as %+v, and was %+v", is, was)
+	}
+	if was, is := before.Pieces[3], seen[1].Pieces[3]; is.Shape != was.Shape || s.shapes[is.Shape] == nil {
+		t.Errorf("the handle is shown as %+v after the trouble, and was %+v", is, was)
+	}
+
+	seen = nil
+	s.refresh(t.Context(), f.check, func() { seen = append(seen, shown()) })
+	if len(seen) != 2 || !seen[0].Unchecked || seen[1].Unchecked || seen[1].Pieces[3].Shape != seen[0].Pieces[3].Shape {
+		t.Fatalf("%d changes: not checked, then checked", len(seen))
+	}
+	seen = nil
+	f.edit(t, "kit: Chest", "kit: Great chest")
+	s.refresh(t.Context(), f.check, func() { seen = append(seen, shown()) })
+	if len(seen) != 1 || seen[0].Kit != "Great chest" {
+		t.Errorf("%d changes of the kit file alone", len(seen))
+	}
+}
