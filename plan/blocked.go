@@ -30,7 +30,7 @@ func (r *Rules) blockedFindings() []Finding {
 			f.Text = fmt.Sprintf("%s cannot travel straight into its seat in any of %d directions: what it goes onto is in its way", f.Piece, len(t.Barred))
 		}
 		for _, b := range t.Barred[:min(len(t.Barred), 6)] {
-			f.Because = append(f.Because, Reason{r.bars(b), j.Pos.String()})
+			f.Because = append(f.Because, because(r.bars(b), j.Pos, r.pieceName(b.Mover), r.pieceName(b.Other)))
 		}
 		before, barred := r.solve().Stuck, r.barred()
 		f.Repairs = r.try(r.travelProposals(t), func(c change) bool {

@@ -226,6 +226,14 @@ func (r *Rules) who(e *Entry) string {
 	return r.pieceName(e.Piece)
 }
 
+// closerNames is the piece that closes an opening, if there is one.
+func (r *Rules) closerNames(c kits.Closer) []string {
+	if c.Piece < 0 {
+		return nil
+	}
+	return []string{r.pieceName(c.Piece)}
+}
+
 // wayName names an opening by its own name or by the piece that covers it.
 func (r *Rules) wayName(c kits.Closer) string {
 	switch {

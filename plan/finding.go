@@ -68,6 +68,15 @@ func (f Finding) Placed(at kits.Pos) Finding {
 type Reason struct {
 	Text string `json:"text"`
 	At   string `json:"at,omitempty"` // file:line:column
+	// Pieces are those that are in the way, or named by the statement, where that is known.
+	Pieces []string `json:"pieces,omitempty"`
+}
+
+// Same reports whether two reasons are one statement of the kit.
+func (r Reason) Same(other Reason) bool { return r.Text == other.Text && r.At == other.At }
+
+func because(text string, at kits.Pos, pieces ...string) Reason {
+	return Reason{text, at.String(), pieces}
 }
 
 // Repair is a single change that was tried and mends the finding.

@@ -42,7 +42,7 @@ func (s *Solution) fragileFinding(piece, step, closing int) Finding {
 		if n.Before != step {
 			continue
 		}
-		f.Because = append(f.Because, Reason{st.Text, st.At.String()})
+		f.Because = append(f.Because, because(st.Text, st.At))
 		if st.kind == asked {
 			proposals = append(proposals, st.dropping())
 		}

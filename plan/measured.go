@@ -31,8 +31,8 @@ func (r *Rules) clashFindings() []Finding {
 		}
 		f.Text = fmt.Sprintf("%s and %s overlap by %s (%s mm3)", a.ID, b.ID, r.mm(hundredths(c.Depth)), number(hundredths(c.Volume)))
 		f.Because = []Reason{
-			{a.ID + " is " + r.meshOf(c.A), a.Part.Pos.String()},
-			{b.ID + " is " + r.meshOf(c.B), b.Part.Pos.String()},
+			because(a.ID+" is "+r.meshOf(c.A), a.Part.Pos, a.ID),
+			because(b.ID+" is "+r.meshOf(c.B), b.Part.Pos, b.ID),
 		}
 		f.Repairs = []Repair{}
 		list = append(list, f)
@@ -74,7 +74,7 @@ func (r *Rules) apartFindings() []Finding {
 			f.Grade = Caution
 			f.Text = fmt.Sprintf("%s does not touch %s, to which it is fitted: the gap is %s", r.pieceName(p), r.pieceName(q), r.mm(hundredths(t.Gap)))
 		}
-		f.Because = []Reason{{fmt.Sprintf("%s is fitted to %s", r.pieceName(p), r.pieceName(q)), j.Pos.String()}}
+		f.Because = []Reason{because(fmt.Sprintf("%s is fitted to %s", r.pieceName(p), r.pieceName(q)), j.Pos, r.pieceName(p), r.pieceName(q))}
 		list = append(list, f)
 	}
 	for _, j := range r.Kit.Joins {
@@ -131,7 +131,7 @@ func (r *Rules) undercutFindings() []Finding {
 		list = append(list, Finding{Kind: Blocked, Grade: Caution, Piece: r.pieceName(t.Piece), Step: r.name(t.Step), at: j.Pos,
 			Text: fmt.Sprintf("%s goes to its seat past an undercut of up to %s: if it is a thread or a snap say so with a fixing of kind screw or press; rigid and unturned it does not go in",
 				r.pieceName(t.Piece), r.mm(hundredths(route.Undercut))),
-			Because: []Reason{{"it travels toward " + Axis(route.Toward()), j.Pos.String()}}})
+			Because: []Reason{because("it travels toward "+Axis(route.Toward()), j.Pos)}})
 	}
 	return list
 }
@@ -154,7 +154,7 @@ func (r *Rules) sizeFindings() []Finding {
 		}
 		list = append(list, Finding{Kind: Meshes, Grade: Caution, Piece: pc.ID, at: pc.Part.Size.Pos,
 			Text:    fmt.Sprintf("%s is %s by its mesh, and %s by the kit", pc.ID, r.mm(tenth(found[0]), tenth(found[1]), tenth(found[2])), r.mm(said[:]...)),
-			Because: []Reason{{"size of " + pc.Part.ID, pc.Part.Size.Pos.String()}}})
+			Because: []Reason{because("size of "+pc.Part.ID, pc.Part.Size.Pos)}})
 	}
 	return list
 }

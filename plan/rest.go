@@ -177,7 +177,7 @@ func (x *Rest) Early() []Early {
 	for _, n := range r.Needs {
 		if x.Done[n.After] && !x.Done[n.Before] {
 			st := r.Statements[n.Statement]
-			list = append(list, Early{n, Reason{st.Text, st.At.String()}})
+			list = append(list, Early{n, because(st.Text, st.At)})
 		}
 	}
 	return list

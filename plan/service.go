@@ -150,11 +150,11 @@ func (r *Rules) named(c kits.Closer, by []kits.Ref) bool {
 func (r *Rules) serviceFinding(s *kits.Service, reach reachable, stop obstacle) Finding {
 	item := r.pieceName(s.Reach)
 	f := Finding{Kind: Serviceable, Grade: Fault, Piece: item, at: s.Pos,
-		Because: []Reason{{fmt.Sprintf("%s must stay in reach on the finished model", item), s.Pos.String()}}}
+		Because: []Reason{because(item+" must stay in reach on the finished model", s.Pos)}}
 	switch reach {
 	case heldDown:
 		f.Text = fmt.Sprintf("%s cannot be taken out of the finished model: %s is fixed across it", item, r.pieceNames(stop.join.Pieces))
-		f.Because = append(f.Because, Reason{fmt.Sprintf("%s does not open", r.name(r.number.join[stop.join])), stop.join.Pos.String()})
+		f.Because = append(f.Because, because(r.name(r.number.join[stop.join])+" does not open", stop.join.Pos, r.eachName(stop.join.Pieces)...))
 	case turnedOnly:
 		f.Grade = Caution
 		f.Text = fmt.Sprintf("%s comes out of the finished model only by turning it in the opening of %s, which no size proves possible", item, stop.entry.Space.ID)
@@ -189,7 +189,7 @@ func (r *Rules) serviceWays(e *Entry, by []kits.Ref) []Reason {
 		default:
 			continue
 		}
-		list = append(list, Reason{text, w.Closer.Pos.String()})
+		list = append(list, because(text, w.Closer.Pos, r.closerNames(w.Closer)...))
 	}
 	return list
 }

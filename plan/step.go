@@ -94,11 +94,15 @@ func (r *Rules) pieceNames(list []int) string {
 		r.Kit.Pieces[list[0]].Part == r.Kit.Pieces[list[len(list)-1]].Part {
 		return r.Kit.Pieces[list[0]].Part.ID
 	}
+	return and(r.eachName(list))
+}
+
+func (r *Rules) eachName(list []int) []string {
 	names := make([]string, len(list))
 	for i, p := range list {
 		names[i] = r.pieceName(p)
 	}
-	return and(names)
+	return names
 }
 
 // and joins names for a sentence.

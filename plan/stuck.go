@@ -195,7 +195,7 @@ func (s *Solution) chain(root peel.Root, conflict []int) []Reason {
 		for _, st := range next[step] {
 			if !said[st] {
 				said[st] = true
-				list = append(list, Reason{s.reason(st), r.Statements[st].At.String()})
+				list = append(list, because(s.reason(st), r.Statements[st].At, r.about(st, append([]int{step}, to[st]...))...))
 			}
 			for _, after := range to[st] {
 				follow(after)
@@ -204,6 +204,32 @@ func (s *Solution) chain(root peel.Root, conflict []int) []Reason {
 	}
 	for _, v := range append(slices.Clone(root.Trapped), root.Steps...) {
 		follow(v)
+	}
+	return list
+}
+
+// about lists the pieces that a statement puts before one another, which steps fit.
+func (r *Rules) about(statement int, steps []int) []string {
+	var list []string
+	add := func(p int) {
+		if name := r.pieceName(p); !slices.Contains(list, name) {
+			list = append(list, name)
+		}
+	}
+	if st := &r.Statements[statement]; st.kind == travels {
+		t := &r.Travels[st.travel]
+		h := t.Routes[st.route].Hindrances[st.hindrance]
+		for _, p := range []int{t.Piece, h.Mover, h.Other} {
+			add(p)
+		}
+		return list
+	}
+	for _, v := range steps {
+		if j := r.Steps[v].Join; j != nil {
+			for _, p := range j.Pieces {
+				add(p)
+			}
+		}
 	}
 	return list
 }

@@ -11,7 +11,7 @@ func (r *Rules) uncheckedFindings() []Finding {
 			if r.Kit.Fitted(h.Piece) == nil {
 				list = append(list, Finding{Kind: Unchecked, Grade: Note, Piece: r.pieceName(h.Piece), at: h.Pos,
 					Text:    fmt.Sprintf("%s is held in %s, but no step fits it: it is the base of its group, and when that gets in is not checked", r.pieceName(h.Piece), s.ID),
-					Because: []Reason{{fmt.Sprintf("%s is held in %s", r.pieceName(h.Piece), s.ID), h.Pos.String()}}})
+					Because: []Reason{because(fmt.Sprintf("%s is held in %s", r.pieceName(h.Piece), s.ID), h.Pos)}})
 			}
 		}
 	}
@@ -24,7 +24,7 @@ func (r *Rules) uncheckedFindings() []Finding {
 		if p.Paint == "outside" || p.Paint == "off-model" {
 			return append(list, Finding{Kind: Uncoated, Grade: Note, Piece: p.ID, at: p.PaintPos,
 				Text:    fmt.Sprintf("%s is painted %s, but no task is the outside coat, so its paint sets no sequence; add a task with coat: outside", p.ID, p.Paint),
-				Because: []Reason{{fmt.Sprintf("paint of %s", p.ID), p.PaintPos.String()}}})
+				Because: []Reason{because("paint of "+p.ID, p.PaintPos)}})
 		}
 	}
 	return list

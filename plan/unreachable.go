@@ -57,10 +57,8 @@ func (r *Rules) refusals(e *Entry) []Reason {
 	list := []Reason{{Text: r.Statements[e.Statement].Text, At: r.Statements[e.Statement].At.String()}}
 	for _, w := range e.Ways {
 		o := r.change.openingOf(w.Closer.Opening)
-		list = append(list, Reason{
-			Text: fmt.Sprintf("%s leaves %s, and %s spare is asked for", r.wayName(w.Closer), r.mm(o.w, o.h), r.mm(r.Kit.Clearance)),
-			At:   w.Closer.Pos.String(),
-		})
+		text := fmt.Sprintf("%s leaves %s, and %s spare is asked for", r.wayName(w.Closer), r.mm(o.w, o.h), r.mm(r.Kit.Clearance))
+		list = append(list, because(text, w.Closer.Pos, r.closerNames(w.Closer)...))
 	}
 	return list
 }

@@ -48,7 +48,7 @@ func (q *Sequence) reopenTravel(i int) []Finding {
 		list = append(list, Finding{
 			Kind: Reopened, Grade: Note, Piece: r.pieceName(t.Piece), Step: r.name(t.Step), at: st.At,
 			Text:    fmt.Sprintf("for %s, which travels toward %s to its seat, %s is taken off again, and put back afterwards", r.pieceName(t.Piece), Axis(route.Toward()), r.pieceName(h.Other)),
-			Because: []Reason{{r.hindered(st), st.At.String()}},
+			Because: []Reason{because(r.hindered(st), st.At, r.pieceName(t.Piece), r.pieceName(h.Other))},
 		})
 	}
 	return list
@@ -115,6 +115,6 @@ func (q *Sequence) reopenFinding(e *Entry, w Way) Finding {
 	return Finding{
 		Kind: Reopened, Grade: Note, Piece: r.who(e), Step: r.name(e.Step), at: st.At,
 		Text:    fmt.Sprintf("for %s what %s has joined is opened again, and put back afterwards", r.who(e), strings.Join(joins, " or ")),
-		Because: []Reason{{st.Text, st.At.String()}},
+		Because: []Reason{because(st.Text, st.At)},
 	}
 }

@@ -67,10 +67,10 @@ func (rep *Report) why(name string, v int, pieces []int) Why {
 	for _, n := range r.Needs {
 		st := r.Statements[n.Statement]
 		if n.After == v {
-			y.After = appendReason(y.After, Reason{st.Text, st.At.String()})
+			y.After = appendReason(y.After, because(st.Text, st.At))
 		}
 		if n.Before == v {
-			y.Before = appendReason(y.Before, Reason{st.Text, st.At.String()})
+			y.Before = appendReason(y.Before, because(st.Text, st.At))
 		}
 	}
 	for _, i := range r.entriesOf[v] {
@@ -104,7 +104,7 @@ func (rep *Report) why(name string, v int, pieces []int) Why {
 }
 
 func appendReason(list []Reason, one Reason) []Reason {
-	if slices.Contains(list, one) {
+	if slices.ContainsFunc(list, one.Same) {
 		return list
 	}
 	return append(list, one)
@@ -135,7 +135,7 @@ func (rep *Report) whyBase(p int) Why {
 	name := r.pieceName(p)
 	y := Why{Name: name, Base: "no step fits it: it is the base that others are fitted to", After: []Reason{}, Before: []Reason{}, Ways: []string{}, LastCall: []string{}, Findings: []Finding{}}
 	for _, c := range r.closings[p] {
-		y.Before = append(y.Before, Reason{r.name(c) + " names it", r.Steps[c].pos().String()})
+		y.Before = append(y.Before, because(r.name(c)+" names it", r.Steps[c].pos()))
 	}
 	for _, f := range rep.Findings {
 		if f.Piece == name || slices.Contains(f.Pieces, name) {

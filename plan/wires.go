@@ -19,7 +19,7 @@ func (r *Rules) wireFindings() []Finding {
 			list = append(list, Finding{
 				Kind: WireEnd, Grade: Fault, Step: w.ID, at: w.HolePos,
 				Text:    fmt.Sprintf("%s cannot be threaded: it is %s across and a hole of its run is %s", w.ID, r.mm(*w.Across), r.mm(*hole)),
-				Because: []Reason{{fmt.Sprintf("the narrowest hole on its run is %s across", r.mm(*hole)), w.HolePos.String()}},
+				Because: []Reason{because(fmt.Sprintf("the narrowest hole on its run is %s across", r.mm(*hole)), w.HolePos)},
 				Repairs: []Repair{{fmt.Sprintf("make the hole at least %s across", r.mm(r.upTo(*w.Across))), enlarge}},
 			})
 			continue
@@ -56,13 +56,12 @@ func (r *Rules) endFinding(w *kits.Wire, wide []int) Finding {
 		f.Grade = Fault
 		f.Text = fmt.Sprintf("%s must be threaded before its ends %s are put on: neither passes a hole of its run", w.ID, r.pieceNames(wide))
 	}
-	f.Because = []Reason{{fmt.Sprintf("the narrowest hole on its run is %s across", r.mm(*r.change.holeOf(w))), w.HolePos.String()}}
+	f.Because = []Reason{because(fmt.Sprintf("the narrowest hole on its run is %s across", r.mm(*r.change.holeOf(w))), w.HolePos)}
 	widest := 0.0
 	for _, p := range wide {
 		s := r.Kit.Pieces[p].Part.Size
 		widest = max(widest, r.upTo(round(s)))
-		f.Because = append(f.Because, Reason{
-			fmt.Sprintf("%s needs a round hole of %s", r.pieceName(p), r.mm(r.upTo(round(s)))), s.Pos.String()})
+		f.Because = append(f.Because, because(fmt.Sprintf("%s needs a round hole of %s", r.pieceName(p), r.mm(r.upTo(round(s)))), s.Pos, r.pieceName(p)))
 	}
 	f.Repairs = r.endRepairs(w, widest)
 	return f

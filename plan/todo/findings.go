@@ -215,7 +215,7 @@ func (t *Todo) outOfOrder() {
 			if name := q.Named(e.After); !slices.Contains(after, name) {
 				after = append(after, name)
 			}
-			if !slices.Contains(f.Because, e.Reason) {
+			if !slices.ContainsFunc(f.Because, e.Reason.Same) {
 				f.Because = append(f.Because, e.Reason)
 			}
 		}

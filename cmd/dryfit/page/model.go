@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"dryfit/kits"
@@ -225,20 +226,15 @@ func (m *Model) stuck(rep *plan.Report) {
 	}
 }
 
-// named lists the pieces that the words of a finding name beside one.
+// named lists the pieces that a finding names beside one.
 func named(f plan.Finding, but string, at map[string]int) []int {
-	text := f.Text
+	names := slices.Clone(f.Pieces)
 	for _, b := range f.Because {
-		text += " " + b.Text
+		names = append(names, b.Pieces...)
 	}
 	var list []int
-	seen := map[string]bool{but: true}
-	for _, w := range strings.FieldsFunc(text, func(r rune) bool {
-		return !(r == '-' || r == '.' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z')
-	}) {
-		w = strings.TrimRight(w, ".")
-		if p, is := at[w]; is && !seen[w] {
-			seen[w] = true
+	for _, n := range names {
+		if p, known := at[n]; known && n != but && !slices.Contains(list, p) {
 			list = append(list, p)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"dryfit/kits/mesh"
@@ -59,5 +60,38 @@ func TestPreview(t *testing.T) {
 	s.refresh(t.Context(), f.check, func() { seen = append(seen, shown()) })
 	if len(seen) != 1 || seen[0].Kit != "Great chest" {
 		t.Errorf("%d changes of the kit file alone", len(seen))
+	}
+}
+
+// TestBlockers: what is in the way of a trapped piece is known by what its reasons are
+// about, not by the words in them: a piece called "asked" is not in the way of one that
+// "is asked to come after" another.
+func TestBlockers(t *testing.T) {
+	f := newKit(t, `kit: Case
+scale: "1:32"
+parts:
+  box: {name: Box}
+  gem: {name: Gem}
+  lid: {name: Lid}
+  asked: {name: Label}
+joins:
+  - {fit: gem, to: box, with: ca, after: [lid]}
+  - {fit: lid, to: box, with: ca}
+  - {fit: asked, to: box, with: ca}
+spaces:
+  inside: {closed-by: [lid], holds: [gem]}
+`, nil)
+	rep, meshes, err := f.check(t.Context(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := newModel(rep, meshes, grains{})
+	gem := slices.IndexFunc(m.Pieces, func(p Piece) bool { return p.ID == "gem" })
+	var by []string
+	for _, p := range m.Pieces[gem].By {
+		by = append(by, m.Pieces[p].ID)
+	}
+	if m.Pieces[gem].Stuck != "trapped" || !slices.Equal(by, []string{"lid"}) {
+		t.Errorf("the gem is %q by %q", m.Pieces[gem].Stuck, by)
 	}
 }
