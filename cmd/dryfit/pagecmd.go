@@ -13,7 +13,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/cmd/dryfit/page"
-	"dryfit/graphviz/booklet/words"
 	"dryfit/kits"
 	"dryfit/kits/mesh"
 	record "dryfit/kits/progress"
@@ -58,7 +57,7 @@ from disk.
 
 // checkForPage checks a kit without a word on the terminal but for warnings.
 func checkForPage(path string) page.Check {
-	return func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, []*mesh.Mesh, error) {
+	return func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, *survey.Survey, error) {
 		kit, err := kits.ReadFile(path)
 		if err != nil {
 			return nil, nil, err
@@ -68,11 +67,7 @@ func checkForPage(path string) page.Check {
 			return rep, nil, err
 		}
 		roomy()
-		rep, s, err := survey.Check(ctx, kit, survey.Options{Read: read})
-		if err != nil {
-			return nil, nil, err
-		}
-		return rep, s.Meshes, nil
+		return survey.Check(ctx, kit, survey.Options{Read: read})
 	}
 }
 
@@ -89,7 +84,7 @@ func servePage(ctx context.Context, w io.Writer, path string, port int) error {
 		return err
 	}
 	s := page.NewServer(checkForPage(path), watched(path), tickFile{path})
-	s.Draw(stepPictures)
+	s.Make(pageMaker)
 	return s.Serve(ctx, l)
 }
 
@@ -116,19 +111,6 @@ func watched(path string) func() []string {
 		}
 		return list
 	}
-}
-
-// stepPictures draws the steps as the booklet does, with the pictures that were kept.
-func stepPictures(ctx context.Context, rep *plan.Report, meshes []*mesh.Mesh) (map[int][]byte, error) {
-	made, err := makeBooklet(ctx, rep, meshes, words.Language{Tag: "en"})
-	if err != nil {
-		return nil, err
-	}
-	list := map[int][]byte{}
-	for _, p := range made.Pictures {
-		list[rep.Sequence.Place[p.Step]] = page.Standalone(p.Picture.SVG(rep.Rules.Does(p.Step)))
-	}
-	return list, nil
 }
 
 // tickFile keeps ticks in the progress file of a kit.
@@ -172,25 +154,16 @@ func exportPage(ctx context.Context, w io.Writer, path string, o pageOptions) er
 	if err != nil {
 		return err
 	}
-	var meshes []*mesh.Mesh
-	if s != nil {
-		meshes = s.Meshes
-	}
-	var pictures map[int][]byte
-	if rep.Sequence != nil && meshes != nil {
-		if pictures, err = stepPictures(ctx, rep, meshes); err != nil {
-			return err
-		}
-	}
-	files, err := page.Files(rep, meshes, pictures)
+	files, err := page.Files(ctx, rep, s, pageMaker)
 	if err != nil {
 		return err
 	}
-	if err := os.MkdirAll(filepath.Join(o.out, "picture"), 0o755); err != nil {
-		return err
-	}
 	for _, f := range files {
-		if err := writeFile(filepath.Join(o.out, f.Name), f.Data, o.force, page.Ours); err != nil {
+		file := filepath.Join(o.out, f.Name)
+		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+			return err
+		}
+		if err := writeFile(file, f.Data, o.force, page.Ours); err != nil {
 			return err
 		}
 	}

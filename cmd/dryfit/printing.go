@@ -121,6 +121,16 @@ func planPrinting(ctx context.Context, path string) (*printingPlan, error) {
 	if err != nil {
 		return nil, err
 	}
+	p, err := printingOf(ctx, rep, s, func(share float64) { progress.show("planning the printing", share) })
+	if err != nil {
+		return nil, err
+	}
+	p.findings = append(kitFaults(rep), p.findings...)
+	return p, nil
+}
+
+// printingOf plans the printing of a kit that has been checked.
+func printingOf(ctx context.Context, rep *plan.Report, s *survey.Survey, progress func(share float64)) (*printingPlan, error) {
 	var from printing.Source
 	if s != nil {
 		from = s
@@ -129,13 +139,13 @@ func planPrinting(ctx context.Context, path string) (*printingPlan, error) {
 	if err != nil {
 		return nil, err
 	}
-	r.Progress = func(share float64) { progress.show("planning the printing", share) }
-	p := &printingPlan{rep: rep, printers: kit.Printers}
+	r.Progress = progress
+	p := &printingPlan{rep: rep, printers: rep.Kit.Printers}
 	if p.Plan, err = printing.Make(ctx, r); err != nil {
 		return nil, err
 	}
 	p.ready = p.Ready(rep)
-	p.findings = append(kitFaults(rep), p.Findings(kit.Printers, missing)...)
+	p.findings = p.Findings(rep.Kit.Printers, missing)
 	return p, nil
 }
 

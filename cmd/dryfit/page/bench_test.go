@@ -11,6 +11,7 @@ import (
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
+	"dryfit/plan/survey"
 )
 
 // BenchmarkRefresh is what a saved change of the demonstration kit's file costs until
@@ -27,12 +28,12 @@ func BenchmarkRefresh(b *testing.B) {
 
 // BenchmarkShapes is what the shapes of the demonstration kit cost the first time.
 func BenchmarkShapes(b *testing.B) {
-	rep, meshes, err := demoKit(b).check(b.Context(), nil)
+	rep, measured, err := demoKit(b).check(b.Context(), nil)
 	if err != nil {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, _, err := build(rep, meshes, nil); err != nil {
+		if _, _, err := build(rep, meshesOf(measured), nil); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -102,7 +103,7 @@ const turnOnScreen = `new Promise(done => {
 })`
 
 // rings is a kit of ten rings with 300,000 triangles each, not measured.
-func rings(context.Context, func([]*mesh.Mesh)) (*plan.Report, []*mesh.Mesh, error) {
+func rings(context.Context, func([]*mesh.Mesh)) (*plan.Report, *survey.Survey, error) {
 	text := "kit: Rings\nscale: \"1:32\"\nparts:\n"
 	joins := "joins:\n"
 	var meshes []*mesh.Mesh
@@ -123,5 +124,5 @@ func rings(context.Context, func([]*mesh.Mesh)) (*plan.Report, []*mesh.Mesh, err
 		return nil, nil, err
 	}
 	rep, err := plan.Check(kit)
-	return rep, meshes, err
+	return rep, &survey.Survey{Meshes: meshes}, err
 }

@@ -236,7 +236,12 @@ func (b *tab) screenshot() []byte {
 // kit has been checked.
 func serve(t testing.TB, f folder) string {
 	t.Helper()
-	s := NewServer(f.check, f.watched, f)
+	return serveThis(t, NewServer(f.check, f.watched, f))
+}
+
+// serveThis is serve for a server.
+func serveThis(t testing.TB, s *Server) string {
+	t.Helper()
 	url, _ := serveWith(t, s)
 	for end := time.Now().Add(limit); ; time.Sleep(5 * time.Millisecond) {
 		s.state.mu.RLock()

@@ -16,25 +16,29 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// export writes the static page of a kit and returns its folder.
-func export(t testing.TB, f folder) string {
+// exportedPage writes a kit's page as files, and returns its address.
+func exportedPage(t testing.TB, f folder, make Maker) string {
 	t.Helper()
 	dir := t.TempDir()
-	for name, data := range exported(t, f) {
-		if err := os.WriteFile(filepath.Join(dir, name), data, 0o644); err != nil {
+	for name, data := range exported(t, f, make) {
+		file := filepath.Join(dir, name)
+		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(file, data, 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
-	return dir
+	return "file://" + filepath.ToSlash(dir) + "/index.html"
 }
 
-func exported(t testing.TB, f folder) map[string][]byte {
+func exported(t testing.TB, f folder, make Maker) map[string][]byte {
 	t.Helper()
-	rep, meshes, err := f.check(t.Context(), nil)
+	rep, measured, err := f.check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	files, err := Files(rep, meshes, nil)
+	files, err := Files(t.Context(), rep, measured, make)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,8 +53,8 @@ func exported(t testing.TB, f folder) map[string][]byte {
 // everything that they need and nothing else, and hold the shapes whole.
 func TestExport(t *testing.T) {
 	f := trapped(t)
-	files := exported(t, f)
-	for name, data := range exported(t, f) {
+	files := exported(t, f, Maker{})
+	for name, data := range exported(t, f, Maker{}) {
 		if !bytes.Equal(data, files[name]) {
 			t.Errorf("%s is another the second time", name)
 		}
@@ -71,11 +75,11 @@ func TestExport(t *testing.T) {
 			t.Errorf("%s tells where the kit is", name)
 		}
 	}
-	rep, meshes, err := f.check(t.Context(), nil)
+	rep, measured, err := f.check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, shapes, err := build(rep, meshes, nil)
+	_, shapes, err := build(rep, meshesOf(measured), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -93,9 +97,8 @@ func TestExport(t *testing.T) {
 // TestExportInTheBrowser: the static page works from disk, asks for nothing but its own
 // files, and keeps ticks in the browser.
 func TestExportInTheBrowser(t *testing.T) {
-	dir := export(t, chest(t, ""))
 	b := newTab(t, 1000, 700)
-	page := "file://" + filepath.ToSlash(dir) + "/index.html"
+	page := exportedPage(t, chest(t, ""), Maker{})
 	b.open(page)
 	b.click("next")
 	want(b, "box gem", shownIDs)
@@ -111,7 +114,7 @@ func TestExportInTheBrowser(t *testing.T) {
 	b.click("tab-calls")
 	want(b, true, "document.querySelector('#calls input').checked")
 	for _, u := range b.urls {
-		if !strings.HasPrefix(u, "file://"+filepath.ToSlash(dir)+"/") && u != "data:," {
+		if !strings.HasPrefix(u, strings.TrimSuffix(page, "index.html")) && u != "data:," {
 			t.Errorf("the page asks for %s", u)
 		}
 	}

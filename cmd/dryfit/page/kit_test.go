@@ -27,7 +27,7 @@ func (f folder) file() string   { return filepath.Join(string(f), kits.FileName)
 func (f folder) meshes() string { return filepath.Join(string(f), demo.MeshFolder) }
 
 // check reads and measures the kit anew.
-func (f folder) check(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, []*mesh.Mesh, error) {
+func (f folder) check(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, *survey.Survey, error) {
 	kit, err := kits.ReadFile(string(f))
 	if err != nil {
 		return nil, nil, err
@@ -36,11 +36,7 @@ func (f folder) check(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Repor
 		rep, err := plan.Check(kit)
 		return rep, nil, err
 	}
-	rep, s, err := survey.Check(ctx, kit, survey.Options{Read: read})
-	if err != nil {
-		return nil, nil, err
-	}
-	return rep, s.Meshes, nil
+	return survey.Check(ctx, kit, survey.Options{Read: read})
 }
 
 func (f folder) watched() []string { return []string{f.file(), f.meshes()} }

@@ -51,6 +51,17 @@ func TestLive(t *testing.T) {
 	b.wait("the end of the trouble", "document.getElementById('trouble').hidden")
 	want(b, before, view)
 
+	// who is at work in a list stays there
+	b.click("tab-tree")
+	b.run("[...document.querySelectorAll('#tree button')].find(e => e.textContent === 'Handle').focus()")
+	f.edit(t, "Red gem", "Green gem")
+	b.wait("the green gem", "dryfit.model.pieces.some(p => p.label === 'Green gem')")
+	want(b, "tree: Handle", "`${document.activeElement.closest('[role=tabpanel]')?.id}: ${document.activeElement.textContent}`")
+	b.run("[...document.querySelectorAll('#tree button')].find(e => e.textContent === 'Green gem').focus()")
+	f.edit(t, "Green gem", "Blue gem")
+	b.wait("the blue gem", "dryfit.model.pieces.some(p => p.label === 'Blue gem')")
+	want(b, "tree", "document.activeElement.closest('[role=tabpanel]')?.id") // what had the focus is no more
+
 	// a mesh alone
 	was := js[string](b, "dryfit.model.pieces.find(p => p.id === 'handle').shape")
 	writeMesh(t, filepath.Join(f.meshes(), "handle.stl"), meshtest.Cubes(meshtest.Cells("113 114"), 10))
@@ -116,11 +127,13 @@ func TestTicks(t *testing.T) {
 	if s := string(text); !strings.Contains(s, "# mine") || !strings.Contains(s, "box: printed") || !strings.Contains(s, line) {
 		t.Errorf("the progress file is\n%s", s)
 	}
-	b.open(page)
-	b.click("tab-calls")
-	want(b, true, "document.querySelector('#calls input').checked")
+	other := newTab(t, 1000, 700)
+	other.open(page)
+	other.click("tab-calls")
+	want(other, true, "document.querySelector('#calls input').checked")
 	b.do(chromedp.Click(chromedp.CSS("#calls input")))
 	b.wait("the tick to go", "!dryfit.ticks.has(%q)", line)
+	other.wait("the tick to go on another page", "!document.querySelector('#calls input').checked")
 	if ticked, err := f.Ticked(); err != nil || slices.Contains(ticked, line) {
 		t.Errorf("ticked %q, %v", ticked, err)
 	}

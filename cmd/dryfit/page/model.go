@@ -30,6 +30,8 @@ type Model struct {
 	Parts     []Part         `json:"parts"`
 	HandsOn   int            `json:"hands_on"` // seconds
 	Elapsed   int            `json:"elapsed"`  // with one pair of hands, round the clock
+	Printers  bool           `json:"printers"` // the printing can be planned
+	Timed     bool           `json:"timed"`    // the days can be planned
 }
 
 // Piece is a piece where it stands in the model.
@@ -102,7 +104,8 @@ type Part struct {
 func newModel(rep *plan.Report, meshes []*mesh.Mesh, g grains) *Model {
 	k, q := rep.Kit, rep.Draft()
 	m := &Model{Kit: k.Name, About: k.About, Scale: k.Scale, Revision: k.Revision, OK: rep.OK(), Proven: rep.Sequence != nil,
-		Findings: local(rep.Findings, k.File), Schematic: meshes == nil, Simpler: g.rest > 0, Clashes: []Clash{}}
+		Findings: local(rep.Findings, k.File), Schematic: meshes == nil, Simpler: g.rest > 0, Clashes: []Clash{},
+		Printers: len(k.Printers) > 0, Timed: timed(rep)}
 	numbers := stock.NewNumbers(k, q)
 	m.pieces(k, q, meshes, numbers, g)
 	m.steps(q)

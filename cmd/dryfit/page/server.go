@@ -69,8 +69,8 @@ func NewServer(check Check, files func() []string, ticks Ticks) *Server {
 	return &Server{check: check, files: files, ticks: ticks, followers: map[chan struct{}]bool{}}
 }
 
-// Draw says how the steps are drawn; without it there are no pictures of them.
-func (s *Server) Draw(p Pictures) { s.state.draw = p }
+// Make says how pictures, plates and times are made; without it there are none.
+func (s *Server) Make(m Maker) { s.state.make = m }
 
 // Serve answers on a listener until the context ends. A page that comes before the
 // first check is done is told when it is.
@@ -147,7 +147,6 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 		name = "index.html"
 	}
 	shape, isShape := strings.CutPrefix(name, "shape/")
-	picture, isPicture := strings.CutPrefix(name, "picture/")
 	switch {
 	case assets[name] != nil:
 		w.Header().Set("Content-Type", kinds[path.Ext(name)])
@@ -155,13 +154,11 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	case name == "state":
 		w.Header().Set("Content-Type", "application/json")
 		ticked, err := s.ticks.Ticked()
-		s.send(w, s.state.json(ticked, err))
+		s.send(w, s.state.json(r.URL.Query().Get("have"), ticked, err))
 	case name == "events" && r.Method == http.MethodHead:
 		http.Error(w, "to be followed, not to be looked at", http.StatusMethodNotAllowed)
 	case name == "events":
 		s.follow(w, r)
-	case isPicture:
-		s.picture(w, r, picture)
 	case isShape:
 		data := s.state.batch(shape)
 		if data == nil {
@@ -172,7 +169,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Cache-Control", "private, max-age=31536000, immutable") // named after its content
 		s.send(w, data)
 	default:
-		http.NotFound(w, r)
+		s.extra(w, name)
 	}
 }
 

@@ -2,9 +2,11 @@ package page
 
 import (
 	"context"
+	"crypto/sha256"
 	"encoding/binary"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"sync"
@@ -12,11 +14,12 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
+	"dryfit/plan/survey"
 )
 
 // Check reads and checks the kit that a page shows. It gives the meshes to read before
-// it looks at them, which may take long. The meshes are nil if the kit names none.
-type Check func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, []*mesh.Mesh, error)
+// it looks at them, which may take long. The survey is nil if the kit names none.
+type Check func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, *survey.Survey, error)
 
 // state is what the page shows now: the last good model, and what is wrong since.
 type state struct {
@@ -25,9 +28,10 @@ type state struct {
 	trouble []string
 	shapes  map[string]Shape
 	lines   map[string]bool // of last calls
-	draw    Pictures        // nil for none
-	album   *album
-	number  int // counts changes
+	make    Maker
+	extras  *extras
+	number  int    // counts changes of what is shown
+	tag     string // names the model by its content
 
 	report *plan.Report // of the last check that could be made
 	meshes []*mesh.Mesh
@@ -38,12 +42,13 @@ type state struct {
 // something new to show: other meshes are shown before they are checked.
 func (s *state) refresh(ctx context.Context, check Check, changed func()) {
 	good, shapesOfGood := s.model, s.known()
-	rep, meshes, err := check(ctx, func(read []*mesh.Mesh) {
+	rep, measured, err := check(ctx, func(read []*mesh.Mesh) {
 		if s.preview(read) {
 			changed()
 		}
 	})
 	defer changed()
+	meshes := meshesOf(measured)
 	var m *Model
 	var shapes map[string]Shape
 	if err == nil {
@@ -57,12 +62,14 @@ func (s *state) refresh(ctx context.Context, check Check, changed func()) {
 	defer s.mu.Unlock()
 	s.number++
 	if err != nil {
-		s.model, s.shapes, s.trouble = good, shapesOfGood, troubles(err)
+		s.set(good, shapesOfGood)
+		s.trouble = troubles(err)
 		return
 	}
-	s.model, s.shapes, s.trouble, s.lines = model, shapes, nil, map[string]bool{}
+	s.set(model, shapes)
+	s.trouble, s.lines = nil, map[string]bool{}
 	s.report, s.meshes = rep, meshes
-	s.album = &album{draw: s.draw, rep: rep, meshes: meshes}
+	s.extras = newExtras(ctx, s.make, rep, measured)
 	for _, step := range m.Steps {
 		for _, call := range step.LastCall {
 			s.lines[Line(step, call)] = true
@@ -90,8 +97,14 @@ func (s *state) preview(meshes []*mesh.Mesh) bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.number++
-	s.model, s.shapes = model, shapes
+	s.set(model, shapes)
 	return true
+}
+
+// set shows a model.
+func (s *state) set(model []byte, shapes map[string]Shape) {
+	s.model, s.shapes = model, shapes
+	s.tag = fmt.Sprintf("%x", sha256.Sum256(model))[:16]
 }
 
 func troubles(err error) []string {
@@ -113,10 +126,17 @@ func (s *state) known() map[string]Shape {
 	return s.shapes
 }
 
-func (s *state) pictures() *album {
+func (s *state) extra() *extras {
 	s.mu.RLock()
 	defer s.mu.RUnlock()
-	return s.album
+	return s.extras
+}
+
+func meshesOf(s *survey.Survey) []*mesh.Mesh {
+	if s == nil {
+		return nil
+	}
+	return s.Meshes
 }
 
 // build makes the model of a report and its shapes, as far as they are not known.
@@ -147,12 +167,12 @@ func build(rep *plan.Report, meshes []*mesh.Mesh, known map[string]Shape) (*Mode
 }
 
 // json is the state as the page asks for it, with what was ticked off, or why that
-// cannot be read.
-func (s *state) json(ticked []string, err error) []byte {
+// cannot be read. The model is left out if the page has the one of that tag.
+func (s *state) json(have string, ticked []string, err error) []byte {
 	s.mu.RLock()
 	defer s.mu.RUnlock()
 	model := json.RawMessage(s.model)
-	if model == nil {
+	if model == nil || have == s.tag {
 		model = json.RawMessage("null")
 	}
 	trouble := s.trouble
@@ -161,10 +181,11 @@ func (s *state) json(ticked []string, err error) []byte {
 	}
 	data, err := json.Marshal(struct {
 		Number  int             `json:"number"`
+		Tag     string          `json:"tag"`
 		Model   json.RawMessage `json:"model"`
 		Trouble []string        `json:"trouble"`
 		Ticked  []string        `json:"ticked"`
-	}{s.number, model, trouble, ticked})
+	}{s.number, s.tag, model, trouble, ticked})
 	if err != nil {
 		panic(err) // what was JSON before is JSON still
 	}

@@ -11,6 +11,7 @@ import (
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
+	"dryfit/plan/survey"
 )
 
 // TestPreview: another mesh is shown before it has been checked, and said to be so;
@@ -34,7 +35,7 @@ func TestPreview(t *testing.T) {
 	writeMesh(t, filepath.Join(f.meshes(), "handle.stl"), meshtest.Cubes(meshtest.Cells("113 114"), 10))
 	var seen []*Model
 	trouble := errors.New("the mesh is out of all bounds")
-	s.refresh(t.Context(), func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, []*mesh.Mesh, error) {
+	s.refresh(t.Context(), func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, *survey.Survey, error) {
 		if _, _, err := f.check(ctx, read); err != nil {
 			return nil, nil, err
 		}
@@ -81,11 +82,11 @@ joins:
 spaces:
   inside: {closed-by: [lid], holds: [gem]}
 `, nil)
-	rep, meshes, err := f.check(t.Context(), nil)
+	rep, measured, err := f.check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := newModel(rep, meshes, grains{})
+	m := newModel(rep, meshesOf(measured), grains{})
 	gem := slices.IndexFunc(m.Pieces, func(p Piece) bool { return p.ID == "gem" })
 	var by []string
 	for _, p := range m.Pieces[gem].By {

@@ -40,6 +40,7 @@ func (s *Server) tick(w http.ResponseWriter, r *http.Request, origin string) {
 		return
 	}
 	w.WriteHeader(http.StatusNoContent)
+	s.wake() // other pages of the kit show the tick as well
 }
 
 // Line is how a line of a last call is recorded: with the step that it stands before.

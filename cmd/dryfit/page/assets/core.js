@@ -25,6 +25,23 @@ window.dryfit = {
     return e;
   },
 
+  // file is the address of something that belongs to the model as it is now.
+  file(name) { return this.tag ? `${name}?${this.tag}` : name; },
+
+  // keepFocus keeps the focus on what is alike in an element when its content changes:
+  // of the same kind and words, the same one of several; or on the list that it was in.
+  keepFocus(element, change) {
+    const like = e => `${e.tagName} ${e.type} ${(e.closest("label") ?? e).textContent}`;
+    const all = () => [...element.querySelectorAll("button, input, a, select")];
+    const was = document.activeElement, kept = element.contains(was) && was !== element;
+    const home = kept ? was.parentElement.closest("[tabindex]") : null;
+    const name = kept ? like(was) : "", place = kept ? all().filter(e => like(e) === name).indexOf(was) : 0;
+    change();
+    if (!kept || element.contains(document.activeElement) && document.activeElement !== element) return;
+    const now = all().filter(e => like(e) === name);
+    (now[Math.min(place, now.length - 1)] ?? home).focus({ preventScroll: true });
+  },
+
   // shape reads the numbers of a shape, see shape.go.
   shape(name, buffer) {
     const [corners, triangles, coarse, edges] = new Uint32Array(buffer, 0, 4);

@@ -51,16 +51,26 @@
     }
   };
 
+  // planned is a plan by its name, see extras.go.
+  d.planned = async name => {
+    if (window.dryfitModel) return { plates: window.dryfitPlates, days: window.dryfitDays }[name];
+    const r = await fetch(d.file(`${name}.json`));
+    return r.ok ? r.json() : null;
+  };
+
   // follow keeps up with the server; the last good state stays when there is trouble.
   d.follow = () => {
     let busy = Promise.resolve();
     const get = () => busy = busy.then(async () => {
-      const r = await fetch("state");
+      const r = await fetch(`state?have=${d.tag ?? ""}`);
       if (!r.ok) throw new Error(`the server says ${r.status}`);
       const s = await r.json();
+      if (s.model) {
+        d.tag = s.tag;
+        await d.take(s.model, shapes);
+      }
       d.ticks.from(s.ticked ?? []);
-      if (s.model) await d.take(s.model, shapes);
-      if (s.model || s.trouble) {
+      if (s.number) {
         say((s.trouble ?? []).join("\n"), true);
         ready();
       } else {

@@ -12,20 +12,22 @@ window.dryfit.parts.push(() => {
       d.el(t.getAttribute("aria-controls")).hidden = !on;
     }
     if (focus) tab.focus();
+    d.tell("tab");
   };
-  tabs.forEach((t, i) => {
+  tabs.forEach(t => {
     t.addEventListener("click", () => open(t));
     t.addEventListener("keydown", e => {
-      const to = { ArrowRight: i + 1, ArrowLeft: i - 1, Home: 0, End: tabs.length - 1 }[e.key];
+      const there = tabs.filter(t => !t.hidden), i = there.indexOf(t);
+      const to = { ArrowRight: i + 1, ArrowLeft: i - 1, Home: 0, End: there.length - 1 }[e.key];
       if (to === undefined) return;
       e.preventDefault();
-      open(tabs[(to + tabs.length) % tabs.length], true);
+      open(there[(to + there.length) % there.length], true);
     });
   });
   d.openTab = name => open(d.el(`tab-${name}`));
 
-  const go = n => make("button", { type: "button", class: "link", onclick: () => scene.go(n) }, `step ${n}`);
-  const pick = p => make("button", { type: "button", class: "link", onclick: () => show(p) }, d.model.pieces[p].label);
+  const go = d.goButton = n => make("button", { type: "button", class: "link", onclick: () => scene.go(n) }, `step ${n}`);
+  const pick = d.pickButton = (p, text) => make("button", { type: "button", class: "link", onclick: () => show(p) }, text ?? d.model.pieces[p].label);
 
   // show picks a piece, and goes to the step that fits it when it is not there yet.
   const show = p => {
@@ -54,14 +56,15 @@ window.dryfit.parts.push(() => {
     d.el("steps").replaceChildren(d.model.proven ? "" : make("p", { class: "warn" }, "There is no proven order: the steps stand as the file suggests them."), list);
   };
 
+  d.finding = f => make("article", { class: `finding ${f.grade}` },
+    make("h3", {}, `${{ fault: "✕", caution: "△", note: "·" }[f.grade]} ${f.grade}: ${f.kind}`),
+    make("p", {}, f.text),
+    f.because?.length ? make("ol", {}, ...f.because.map(b => make("li", {}, b.text, b.at ? make("small", {}, b.at) : null))) : null,
+    f.repairs?.length ? make("p", {}, f.kind === "mesh" ? "what to do" : "any one of these mends it") : null,
+    f.repairs?.length ? make("ul", {}, ...f.repairs.map(r => make("li", {}, r.text))) : null,
+    ...names(f));
   const findings = () => {
-    const list = d.model.findings.map(f => make("article", { class: `finding ${f.grade}` },
-      make("h3", {}, `${{ fault: "✕", caution: "△", note: "·" }[f.grade]} ${f.grade}: ${f.kind}`),
-      make("p", {}, f.text),
-      f.because?.length ? make("ol", {}, ...f.because.map(b => make("li", {}, b.text, b.at ? make("small", {}, b.at) : null))) : null,
-      f.repairs?.length ? make("p", {}, "any one of these mends it") : null,
-      f.repairs?.length ? make("ul", {}, ...f.repairs.map(r => make("li", {}, r.text))) : null,
-      ...names(f)));
+    const list = d.model.findings.map(d.finding);
     d.el("findings").replaceChildren(...(list.length ? list : [make("p", {}, "No finding: every piece can reach its seat.")]));
     d.el("tab-findings").textContent = list.length ? `Findings (${list.length})` : "Findings";
   };
@@ -74,7 +77,7 @@ window.dryfit.parts.push(() => {
     const list = d.model.steps.filter(s => s.last_call.length).map(s => make("fieldset", {},
       make("legend", {}, "Before ", go(s.number), ": ", s.text),
       ...s.last_call.map(text => {
-        const line = d.ticks.line(s, text), box = make("input", { type: "checkbox" });
+        const line = d.ticks.line(s, text), box = make("input", { type: "checkbox", "data-line": line });
         box.checked = d.ticks.has(line);
         box.addEventListener("input", async () => {
           const why = await d.ticks.set(line, box.checked).catch(String);
@@ -84,6 +87,7 @@ window.dryfit.parts.push(() => {
       })));
     d.el("calls").replaceChildren(...(list.length ? list : [make("p", {}, "No step shuts anything for good.")]));
   };
+  d.on("ticks", () => { for (const box of document.querySelectorAll("[data-line]")) box.checked = d.ticks.has(box.dataset.line); });
 
   const tree = () => {
     const m = d.model;
@@ -127,7 +131,7 @@ window.dryfit.parts.push(() => {
     picture.hidden = !s;
     if (!s) return;
     picture.alt = s.text;
-    picture.src = `picture/${s.number}.svg`;
+    picture.src = d.file(`picture/${s.number}.svg`);
   };
   picture.addEventListener("error", () => { picture.hidden = true; d.el("nopicture").hidden = false; });
   picture.addEventListener("load", () => { picture.hidden = false; d.el("nopicture").hidden = true; });
@@ -154,7 +158,7 @@ window.dryfit.parts.push(() => {
   d.on("step", mark);
   d.on("pick", mark);
   d.on("model", () => {
-    for (const f of [steps, findings, calls, tree, parts, search]) f();
+    d.keepFocus(d.el("panel"), () => { for (const f of [steps, findings, calls, tree, parts, search]) f(); });
     mark();
   });
 });
