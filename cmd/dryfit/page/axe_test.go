@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 )
 
@@ -86,7 +87,10 @@ func TestAccessible(t *testing.T) {
 		t.Skip(strings.ToUpper("skipped: "), err)
 	}
 	f := trapped(t)
-	page, sound := serve(t, f), serve(t, chest(t, ""))
+	whole := timedChest(t)
+	s := NewServer(whole.check, whole.watched, whole)
+	s.Make(maker(new(atomic.Int32)))
+	page, sound := serve(t, f), serveThis(t, s)
 	for _, width := range []int64{1280, 360} {
 		for _, scheme := range []string{"prefers-color-scheme=light", dark} {
 			t.Run(fmt.Sprint(width, " ", scheme), func(t *testing.T) {
@@ -99,7 +103,10 @@ func TestAccessible(t *testing.T) {
 						t.Errorf("of a button without a name the rules say %q", found)
 					}
 					b.run("document.querySelector('header button').remove()")
-					for _, tab := range []string{"steps", "findings", "calls", "tree", "parts"} {
+					for _, tab := range []string{"steps", "findings", "calls", "tree", "parts", "plates", "days"} {
+						if js[bool](b, "document.getElementById('tab-%s').hidden", tab) {
+							continue
+						}
 						b.click("tab-" + tab)
 						b.run("dryfit.scene.go(2); dryfit.scene.pick(1); document.getElementById('search').value = 'e'; document.getElementById('search').dispatchEvent(new Event('input')); dryfit.say('kit.yaml:1:1: a trouble', true)")
 						b.settle()

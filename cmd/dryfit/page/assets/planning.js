@@ -31,7 +31,7 @@ window.dryfit.parts.push(() => {
     d.model.pieces.forEach((q, p) => piece.set(q.id, p));
   });
 
-  const drawing = (name, alt) => make("a", { href: d.file(name), target: "_blank", rel: "noopener" }, make("img", { src: d.file(name), alt, loading: "lazy", class: "drawing" }));
+  const drawing = (name, alt) => make("a", { href: d.file(name), target: "_blank", rel: "noopener" }, make("img", { src: d.file(name), alt, loading: "lazy", class: "drawing" }), "open it large");
 
   // part names what is printed: pieces of the model can be picked.
   const part = x => {
