@@ -1,21 +1,25 @@
 package peel
 
-import "math/bits"
+import (
+	"slices"
+
+	"dryfit/plan/bitset"
+)
 
 // Freedom tells where each step can stand in the valid orders of a system.
 type Freedom struct {
-	Earliest []int  // smallest place of each step, from 1; exact
-	Latest   []int  // greatest place of each step; exact unless Bound
-	Bound    []bool // Latest is only proven not to be exceeded
-	before   []set  // before[v]: the steps that precede v in every valid order
-	after    []set
+	Earliest []int        // smallest place of each step, from 1; exact
+	Latest   []int        // greatest place of each step; exact unless Bound
+	Bound    []bool       // Latest is only proven not to be exceeded
+	before   []bitset.Set // before[v]: the steps that precede v in every valid order
+	after    []bitset.Set
 }
 
 // Before lists the steps that precede v in every valid order, ascending.
-func (f *Freedom) Before(v int) []int { return f.before[v].list() }
+func (f *Freedom) Before(v int) []int { return f.before[v].List() }
 
 // After lists the steps that follow v in every valid order, ascending.
-func (f *Freedom) After(v int) []int { return f.after[v].list() }
+func (f *Freedom) After(v int) []int { return f.after[v].List() }
 
 // Before lists the steps that precede v in every valid order of a solvable system,
 // ascending, in one pass. Of any other system it lists the steps that do not come off
@@ -53,11 +57,11 @@ func (s *System) Freedom(effort int) *Freedom {
 		p.all(int32(v))
 		for _, w := range p.left() {
 			if w != v {
-				f.before[v].add(w)
-				f.after[w].add(v)
+				f.before[v].Add(w)
+				f.after[w].Add(v)
 			}
 		}
-		f.Earliest[v] = f.before[v].len() + 1
+		f.Earliest[v] = f.before[v].Len() + 1
 	}
 	search := &search{p: p, effort: effort, left: maxSearchWork}
 	for v := range s.n {
@@ -79,15 +83,15 @@ type search struct {
 
 // smallest returns the size of the smallest set that frees v and true, or the
 // size of the set that is known to be needed and false.
-func (s *search) smallest(v int, needed set) (size int, exact bool) {
+func (s *search) smallest(v int, needed bitset.Set) (size int, exact bool) {
 	if s.opens(v, needed) {
-		return needed.len(), true
+		return needed.Len(), true
 	}
 	// Best first: all sets of a size are looked at before any larger one.
-	waiting := map[int][]set{needed.len(): {needed}}
-	seen := map[string]bool{needed.key(): true}
+	waiting := map[int][]bitset.Set{needed.Len(): {needed}}
+	seen := map[string]bool{needed.Key(): true}
 	passes := 1
-	for size := needed.len(); size < s.p.sys.n; size++ {
+	for size := needed.Len(); size < s.p.sys.n; size++ {
 		for len(waiting[size]) > 0 {
 			u := waiting[size][0]
 			waiting[size] = waiting[size][1:]
@@ -99,49 +103,49 @@ func (s *search) smallest(v int, needed set) (size int, exact bool) {
 				return size, true
 			}
 			for _, more := range s.larger(v, u) {
-				if !seen[more.key()] {
-					seen[more.key()] = true
-					waiting[more.len()] = append(waiting[more.len()], more)
+				if !seen[more.Key()] {
+					seen[more.Key()] = true
+					waiting[more.Len()] = append(waiting[more.Len()], more)
 				}
 			}
 		}
 	}
-	return needed.len(), false
+	return needed.Len(), false
 }
 
 // opens reports whether v comes off when only the steps of u are taken off before.
-func (s *search) opens(v int, u set) bool {
+func (s *search) opens(v int, u bitset.Set) bool {
 	s.left -= s.p.sys.size()
 	s.p.reset()
-	s.p.drain(func(w int32) bool { return int(w) == v || u.has(int(w)) })
+	s.p.drain(func(w int32) bool { return int(w) == v || u.Has(int(w)) })
 	return s.p.gone[v]
 }
 
 // larger returns the sets that extend u by what some stuck step of u, or v, still
 // waits for. The first step outside u of any larger solution is among them.
 // It reads the pass that opens has just left behind.
-func (s *search) larger(v int, u set) []set {
+func (s *search) larger(v int, u bitset.Set) []bitset.Set {
 	p, sys := s.p, s.p.sys
 	s.left -= sys.size()
-	inside, tried := u.clone(), make(set, len(u))
-	inside.add(v)
-	var list []set
+	inside, tried := slices.Clone(u), make(bitset.Set, len(u))
+	inside.Add(v)
+	var list []bitset.Set
 	grow := func(w int32) {
-		if !inside.has(int(w)) && !tried.has(int(w)) {
-			tried.add(int(w))
+		if !inside.Has(int(w)) && !tried.Has(int(w)) {
+			tried.Add(int(w))
 			s.left -= len(u)
-			more := u.clone()
-			more.add(int(w))
+			more := slices.Clone(u)
+			more.Add(int(w))
 			list = append(list, more)
 		}
 	}
 	for _, nd := range sys.needs {
-		if inside.has(int(nd.before)) && !p.gone[nd.before] && !p.gone[nd.after] {
+		if inside.Has(int(nd.before)) && !p.gone[nd.before] && !p.gone[nd.after] {
 			grow(nd.after)
 		}
 	}
 	for c, cl := range sys.clauses {
-		if inside.has(int(cl.step)) && !p.gone[cl.step] && !p.met[c] {
+		if inside.Has(int(cl.step)) && !p.gone[cl.step] && !p.met[c] {
 			for _, m := range sys.members[cl.oneOf.from:cl.oneOf.to] {
 				grow(m)
 			}
@@ -150,46 +154,10 @@ func (s *search) larger(v int, u set) []set {
 	return list
 }
 
-// set is a set of steps, one bit each.
-type set []uint64
-
-func sets(n int) []set {
-	list := make([]set, n)
+func sets(n int) []bitset.Set {
+	list := make([]bitset.Set, n)
 	for i := range list {
-		list[i] = make(set, (n+63)/64)
+		list[i] = bitset.New(n)
 	}
 	return list
-}
-
-func (s set) add(v int)      { s[v/64] |= 1 << (v % 64) }
-func (s set) has(v int) bool { return s[v/64]>>(v%64)&1 == 1 }
-func (s set) clone() set     { return append(set(nil), s...) }
-
-func (s set) len() int {
-	n := 0
-	for _, w := range s {
-		n += bits.OnesCount64(w)
-	}
-	return n
-}
-
-func (s set) list() []int {
-	var list []int
-	for i, w := range s {
-		for ; w != 0; w &= w - 1 {
-			list = append(list, i*64+bits.TrailingZeros64(w))
-		}
-	}
-	return list
-}
-
-func (s set) key() string {
-	b := make([]byte, 0, 8*len(s))
-	for _, w := range s {
-		for range 8 {
-			b = append(b, byte(w))
-			w >>= 8
-		}
-	}
-	return string(b)
 }
