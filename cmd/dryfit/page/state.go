@@ -30,8 +30,9 @@ type state struct {
 	lines   map[string]bool // of last calls
 	make    Maker
 	extras  *extras
-	number  int    // counts changes of what is shown
-	tag     string // names the model by its content
+	stop    context.CancelFunc // ends what is being made for them; nil for none
+	number  int                // counts changes of what is shown
+	tag     string             // names the model as it is shown
 
 	report *plan.Report // of the last check that could be made
 	meshes []*mesh.Mesh
@@ -41,7 +42,7 @@ type state struct {
 // the trouble is told, each with its place in the file. changed is called when there is
 // something new to show: other meshes are shown before they are checked.
 func (s *state) refresh(ctx context.Context, check Check, changed func()) {
-	good, shapesOfGood := s.model, s.known()
+	good, goodTag, goodShapes := s.model, s.tag, s.known()
 	rep, measured, err := check(ctx, func(read []*mesh.Mesh) {
 		if s.preview(read) {
 			changed()
@@ -62,13 +63,16 @@ func (s *state) refresh(ctx context.Context, check Check, changed func()) {
 	defer s.mu.Unlock()
 	s.number++
 	if err != nil {
-		s.set(good, shapesOfGood)
-		s.trouble = troubles(err)
+		s.model, s.tag, s.shapes, s.trouble = good, goodTag, goodShapes, troubles(err)
 		return
 	}
 	s.set(model, shapes)
 	s.trouble, s.lines = nil, map[string]bool{}
 	s.report, s.meshes = rep, meshes
+	if s.stop != nil {
+		s.stop() // nobody waits any longer for plans of what was
+	}
+	ctx, s.stop = context.WithCancel(ctx)
 	s.extras = newExtras(ctx, s.make, rep, measured)
 	for _, step := range m.Steps {
 		for _, call := range step.LastCall {
@@ -101,10 +105,11 @@ func (s *state) preview(meshes []*mesh.Mesh) bool {
 	return true
 }
 
-// set shows a model.
+// set shows a model. A kit that has changed has another tag even if its model is the
+// same: plates depend on more than that.
 func (s *state) set(model []byte, shapes map[string]Shape) {
 	s.model, s.shapes = model, shapes
-	s.tag = fmt.Sprintf("%x", sha256.Sum256(model))[:16]
+	s.tag = fmt.Sprintf("%.8x-%d", sha256.Sum256(model), s.number)
 }
 
 func troubles(err error) []string {

@@ -96,3 +96,42 @@ spaces:
 		t.Errorf("the gem is %q by %q", m.Pieces[gem].Stuck, by)
 	}
 }
+
+// TestTag: a page that has the model is not sent it again, and one that has an older one
+// is; a change that the model does not show counts, for plates may; what cannot be read
+// changes nothing. Plans of what was are ended.
+func TestTag(t *testing.T) {
+	f := timedChest(t)
+	var s state
+	var planning context.Context
+	s.make.Plates = func(ctx context.Context, _ *plan.Report, _ *survey.Survey) (*Plates, error) {
+		planning = ctx
+		return new(Plates), nil
+	}
+	refresh := func() string {
+		s.refresh(t.Context(), f.check, func() {})
+		return s.tag
+	}
+	sent := func(have string) string {
+		var got struct{ Model json.RawMessage }
+		if err := json.Unmarshal(s.json(have, nil, nil), &got); err != nil {
+			t.Fatal(err)
+		}
+		return string(got.Model)
+	}
+	first, model := refresh(), string(s.model)
+	if sent(first) != "null" || sent("") != model || sent("x") != model {
+		t.Error("the model is not sent when it should, or the other way round")
+	}
+	if _, err := s.extras.file("plates.json"); err != nil || planning.Err() != nil {
+		t.Error(err, planning.Err())
+	}
+	f.edit(t, "volume: [100, 100, 100]", "volume: [100, 100")
+	if got := refresh(); got != first || sent(first) != "null" || len(s.trouble) == 0 || planning.Err() != nil {
+		t.Errorf("the tag of a kit that cannot be read is %s, was %s; trouble %q; plans %v", got, first, s.trouble, planning.Err())
+	}
+	f.edit(t, "volume: [100, 100", "volume: [100, 100, 200]")
+	if got := refresh(); got == first || string(s.model) != model || sent(first) != model || planning.Err() == nil {
+		t.Errorf("the tag with another printer is %s, was %s; plans %v", got, first, planning.Err())
+	}
+}

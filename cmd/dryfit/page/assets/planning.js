@@ -15,6 +15,7 @@ window.dryfit.parts.push(() => {
       if (!list.childElementCount) list.replaceChildren(make("p", { role: "status" }, "It is being planned."));
       const plan = await d.planned(name).catch(() => null);
       if (filled !== m) return; // another change has come meanwhile
+      if (!plan) filled = null; // another look tries again
       d.keepFocus(list, () => list.replaceChildren(...(plan ? fill(plan) : [make("p", {}, "It could not be planned; the commands printing and time say why.")])));
     };
     d.on("tab", look);
