@@ -134,7 +134,7 @@ func (t tickFile) Ticked() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return f.Ticked, nil
+	return append([]string{}, f.Ticked...), nil
 }
 
 func (t tickFile) Tick(line string, on bool) error {
@@ -154,7 +154,7 @@ func exportPage(ctx context.Context, w io.Writer, path string, o pageOptions) er
 	if err != nil {
 		return err
 	}
-	files, err := page.Files(ctx, rep, s, pageMaker)
+	files, err := page.Files(ctx, rep, s, pageMaker, newProgress(os.Stderr).warn)
 	if err != nil {
 		return err
 	}

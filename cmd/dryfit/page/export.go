@@ -22,20 +22,33 @@ type File struct {
 }
 
 // Files makes the page of a report as files that work from any web host and from disk.
-func Files(ctx context.Context, rep *plan.Report, s *survey.Survey, make Maker) ([]File, error) {
+// Plates or days that cannot be planned are left out, and warn is told why.
+func Files(ctx context.Context, rep *plan.Report, s *survey.Survey, make Maker, warn func(string)) ([]File, error) {
 	m, shapes, err := build(rep, meshesOf(s), nil)
 	if err != nil {
 		return nil, err
 	}
 	e := newExtras(ctx, make, rep, s)
-	list, err := e.drawings()
+	pictures, err := e.pictures()
 	if err != nil {
 		return nil, err
 	}
-	model, err := e.script(m)
+	plates, err := e.plates()
+	if err != nil {
+		warn("the page is without plates: " + err.Error())
+	}
+	days, err := e.days()
+	if err != nil {
+		warn("the page is without days: " + err.Error())
+	}
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	model, err := script(m, plates, days)
 	if err != nil {
 		return nil, err
 	}
+	list := drawings(pictures, plates, days)
 	var b bytes.Buffer
 	b.WriteString(generated("//", ""))
 	for _, name := range slices.Sorted(maps.Keys(shapes)) {
@@ -57,45 +70,25 @@ func Files(ctx context.Context, rep *plan.Report, s *survey.Survey, make Maker) 
 	return list, nil
 }
 
-// drawings are the SVG files of the extras.
-func (e *extras) drawings() ([]File, error) {
+// drawings are SVG files.
+func drawings(pictures map[int][]byte, plates *Plates, days *Days) []File {
 	var list []File
-	pictures, err := e.pictures()
-	if err != nil {
-		return nil, err
-	}
 	for _, n := range slices.Sorted(maps.Keys(pictures)) {
 		list = append(list, File{fmt.Sprintf("picture/%d.svg", n), pictures[n]})
-	}
-	plates, err := e.plates()
-	if err != nil {
-		return nil, err
 	}
 	if plates != nil {
 		for i, p := range plates.List {
 			list = append(list, File{fmt.Sprintf("plate/%d.svg", i+1), p.Drawing})
 		}
 	}
-	days, err := e.days()
-	if err != nil {
-		return nil, err
-	}
 	if days != nil && days.Drawn {
 		list = append(list, File{"days.svg", days.Chart})
 	}
-	return list, nil
+	return list
 }
 
 // script sets what a page with a server asks for: the model, plates and days.
-func (e *extras) script(m *Model) ([]byte, error) {
-	plates, err := e.plates()
-	if err != nil {
-		return nil, err
-	}
-	days, err := e.days()
-	if err != nil {
-		return nil, err
-	}
+func script(m *Model, plates *Plates, days *Days) ([]byte, error) {
 	b := []byte(generated("//", ""))
 	for _, v := range []struct {
 		name  string

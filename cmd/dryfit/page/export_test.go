@@ -38,7 +38,7 @@ func exported(t testing.TB, f folder, make Maker) map[string][]byte {
 	if err != nil {
 		t.Fatal(err)
 	}
-	files, err := Files(t.Context(), rep, measured, make)
+	files, err := Files(t.Context(), rep, measured, make, func(text string) { t.Error(text) })
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -80,13 +80,13 @@ type extras struct {
 // newExtras is the extras of a checked kit. What is begun ends with the context.
 func newExtras(ctx context.Context, make Maker, rep *plan.Report, s *survey.Survey) *extras {
 	return &extras{
-		pictures: sync.OnceValues(func() (map[int][]byte, error) {
+		pictures: once(func() (map[int][]byte, error) {
 			if make.Pictures == nil || rep.Sequence == nil || s == nil {
 				return nil, nil
 			}
 			return make.Pictures(ctx, rep, s.Meshes)
 		}),
-		plates: sync.OnceValues(func() (*Plates, error) {
+		plates: once(func() (*Plates, error) {
 			if make.Plates == nil || len(rep.Kit.Printers) == 0 {
 				return nil, nil
 			}
@@ -96,12 +96,32 @@ func newExtras(ctx context.Context, make Maker, rep *plan.Report, s *survey.Surv
 			}
 			return p, err
 		}),
-		days: sync.OnceValues(func() (*Days, error) {
+		days: once(func() (*Days, error) {
 			if make.Days == nil || !timed(rep) {
 				return nil, nil
 			}
 			return make.Days(rep)
 		}),
+	}
+}
+
+// once keeps what was made. What could not be made is tried again when it is asked for
+// again: a mesh may have been saved meanwhile.
+func once[T any](make func() (T, error)) func() (T, error) {
+	var mu sync.Mutex
+	var kept T
+	made := false
+	return func() (T, error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if made {
+			return kept, nil
+		}
+		v, err := make()
+		if err == nil {
+			kept, made = v, true
+		}
+		return v, err
 	}
 }
 

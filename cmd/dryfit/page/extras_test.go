@@ -5,6 +5,8 @@ import (
 	"errors"
 	"io"
 	"net/http"
+	"path/filepath"
+	"slices"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -12,6 +14,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
 	"dryfit/plan/survey"
 )
@@ -75,6 +78,22 @@ func TestExtras(t *testing.T) {
 	if asked.Load() != 3 {
 		t.Errorf("three things were made %d times", asked.Load())
 	}
+	// what could not be made is tried again
+	tries := 0
+	hard := once(func() (string, error) {
+		if tries++; tries < 3 {
+			return "", errors.New("not yet")
+		}
+		return "done", nil
+	})
+	for i, want := range []string{"", "", "done", "done"} {
+		if got, err := hard(); got != want || (err == nil) != (want != "") {
+			t.Errorf("try %d: %q, %v", i, got, err)
+		}
+	}
+	if tries != 3 {
+		t.Errorf("%d tries", tries)
+	}
 	none := newExtras(t.Context(), Maker{}, rep, measured)
 	bad := errors.New("no")
 	broken := newExtras(t.Context(), Maker{
@@ -90,6 +109,70 @@ func TestExtras(t *testing.T) {
 			t.Errorf("%s: the error is %v", name, err)
 		}
 	}
+}
+
+// TestExportWithout: plates and days that cannot be planned do not keep the page from
+// being written, and it is told why; pictures that cannot be drawn do.
+func TestExportWithout(t *testing.T) {
+	rep, measured, err := timedChest(t).check(t.Context(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := maker(new(atomic.Int32))
+	m.Plates = func(context.Context, *plan.Report, *survey.Survey) (*Plates, error) {
+		return nil, errors.New("too many")
+	}
+	m.Days = func(*plan.Report) (*Days, error) { return nil, errors.New("too long") }
+	var told []string
+	warn := func(text string) { told = append(told, text) }
+	files, err := Files(t.Context(), rep, measured, m, warn)
+	if err != nil || len(files) < 10 || !slices.Equal(told, []string{"the page is without plates: too many", "the page is without days: too long"}) {
+		t.Errorf("%d files, %v; told %q", len(files), err, told)
+	}
+	m.Pictures = func(context.Context, *plan.Report, []*mesh.Mesh) (map[int][]byte, error) {
+		return nil, errors.New("no ink")
+	}
+	if _, err := Files(t.Context(), rep, measured, m, warn); err == nil {
+		t.Error("the pictures are missed by nobody")
+	}
+}
+
+// TestReplanning: while plates are planned anew those of before lead nowhere, and the
+// new ones lead to the pieces as they are now.
+func TestReplanning(t *testing.T) {
+	f := timedChest(t)
+	s := NewServer(f.check, f.watched, f)
+	m := maker(new(atomic.Int32))
+	plates, wait := m.Plates, make(chan struct{}, 1)
+	m.Plates = func(ctx context.Context, rep *plan.Report, measured *survey.Survey) (*Plates, error) {
+		<-wait
+		return plates(ctx, rep, measured)
+	}
+	s.Make(m)
+	b := newTab(t, 1000, 700)
+	b.open(serveThis(t, s))
+	const status, lid = "document.querySelector('#plates [role=status]')?.textContent", "[...document.querySelectorAll('#plates button')].find(e => e.textContent === 'Lid of the box').click()"
+	b.click("tab-plates")
+	b.wait("the word that it is planned", status+" === 'It is being planned.'")
+	wait <- struct{}{}
+	b.wait("the plates", "document.querySelectorAll('.plate').length === 2")
+	writeMesh(t, filepath.Join(f.meshes(), "foot.stl"), meshtest.Transform(meshtest.Cubes(meshtest.Cells("110"), 10), meshtest.Identity, [3]float64{0, 0, -10}, 1))
+	f.edit(t, "  box: {", "  foot: {name: Foot, printed: resin}\n  box: {")
+	f.edit(t, "joins:\n", "joins:\n  - {fit: foot, to: box, with: ca, after: [handle]}\n")
+	b.wait("the foot", "dryfit.model.pieces.length === 5")
+	b.wait("the word that it is planned again", status+" === 'It is being planned.'")
+	b.run(lid)
+	want(b, -1, "dryfit.scene.picked")
+	close(wait)
+	b.wait("the new plates", "!document.getElementById('plates').hasAttribute('aria-busy')")
+	b.run(lid)
+	want(b, "lid", pickedID)
+	want(b, true, status+" === undefined")
+	// the list goes away under whoever works in it
+	b.run("document.querySelector('#plates button').focus()")
+	f.edit(t, "printers:\n  desk: {process: resin, volume: [100, 100, 100]}\n", "")
+	b.wait("the steps", "document.getElementById('tab-plates').hidden")
+	want(b, "tab-steps", "document.activeElement.id")
 }
 
 // TestExtrasServed: what there is comes with its kind; all else is not found.

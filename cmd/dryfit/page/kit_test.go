@@ -43,11 +43,14 @@ func (f folder) watched() []string { return []string{f.file(), f.meshes()} }
 
 // Ticked and Tick keep ticks in the progress file, as the program does.
 func (f folder) Ticked() ([]string, error) {
+	if _, err := kits.ReadFile(string(f)); err != nil {
+		return nil, nil // the kit file is told of anyway
+	}
 	p, err := progress.ReadFile(progress.Path(f.file()))
 	if err != nil {
 		return nil, err
 	}
-	return p.Ticked, nil
+	return append([]string{}, p.Ticked...), nil
 }
 
 func (f folder) Tick(line string, on bool) error {

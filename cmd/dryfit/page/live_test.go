@@ -131,6 +131,12 @@ func TestTicks(t *testing.T) {
 	other.open(page)
 	other.click("tab-calls")
 	want(other, true, "document.querySelector('#calls input').checked")
+	// a kit file that cannot be read takes no tick away
+	f.edit(t, "fit: gem", "fitt: gem")
+	b.wait("the trouble", "!document.getElementById('trouble').hidden")
+	want(b, true, "document.querySelector('#calls input').checked")
+	f.edit(t, "fitt: gem", "fit: gem")
+	b.wait("the end of the trouble", "document.getElementById('trouble').hidden")
 	b.do(chromedp.Click(chromedp.CSS("#calls input")))
 	b.wait("the tick to go", "!dryfit.ticks.has(%q)", line)
 	other.wait("the tick to go on another page", "!document.querySelector('#calls input').checked")
@@ -226,4 +232,23 @@ func TestLiveDemo(t *testing.T) {
 	if got := b.text("kit"); !strings.HasPrefix(got, "New ") {
 		t.Error(got)
 	}
+}
+
+// TestShapesLost: when the shapes of a change do not arrive, that is told, what was
+// shown stays, and the next word from the server brings them.
+func TestShapesLost(t *testing.T) {
+	f := chest(t, "")
+	b := newTab(t, 1000, 700)
+	b.open(serve(t, f))
+	b.run(`window.whole = fetch; window.fetch = (a, ...rest) => String(a).startsWith("shape/") ? Promise.reject(new Error("the line is cut")) : whole(a, ...rest)`)
+	const high = "dryfit.model.pieces.find(p => p.id === 'handle').max[2]"
+	before := js[float64](b, high)
+	writeMesh(t, filepath.Join(f.meshes(), "handle.stl"), meshtest.Cubes(meshtest.Cells("113 114"), 10))
+	b.wait("the trouble", "document.getElementById('trouble').textContent.includes('the line is cut')")
+	want(b, before, high)
+	b.run("window.fetch = whole")
+	f.edit(t, "Red gem", "Green gem")
+	b.wait("the taller handle", "%s === %g", high, before+10)
+	b.wait("the end of the trouble", "document.getElementById('trouble').hidden")
+	want(b, 4, "dryfit.shapes.size")
 }

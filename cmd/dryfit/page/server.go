@@ -60,7 +60,7 @@ type Server struct {
 
 // Ticks keeps the lines of last calls that were ticked off.
 type Ticks interface {
-	Ticked() ([]string, error)
+	Ticked() ([]string, error) // nil if it cannot be told now; none are an empty list
 	Tick(line string, on bool) error
 }
 

@@ -7,12 +7,14 @@
   const batch = 64; // shapes in a request; the server gives so many
 
   // take shows a model; shapes that are not here yet come with get, so many at a time.
-  d.take = async (model, get) => {
+  // The tag is what the server calls it.
+  d.take = async (model, get, tag) => {
     const missing = [...new Set(model.pieces.map(p => p.shape).filter(s => s && !d.shapes.has(s)))];
     const batches = Array.from({ length: Math.ceil(missing.length / batch) }, (_, i) => missing.slice(i * batch, (i + 1) * batch));
     await Promise.all(batches.map(get));
     const before = d.model, first = !before.kit && !before.pieces.length;
     d.model = model;
+    d.tag = tag;
     const used = new Set(model.pieces.map(p => p.shape));
     for (const s of [...d.shapes.keys()]) if (!used.has(s)) d.shapes.delete(s);
     d.gl.forget();
@@ -65,11 +67,8 @@
       const r = await fetch(`state?have=${d.tag ?? ""}`);
       if (!r.ok) throw new Error(`the server says ${r.status}`);
       const s = await r.json();
-      if (s.model) {
-        d.tag = s.tag;
-        await d.take(s.model, shapes);
-      }
-      d.ticks.from(s.ticked ?? []);
+      if (s.model) await d.take(s.model, shapes, s.tag);
+      d.ticks.from(s.ticked);
       if (s.number) {
         say((s.trouble ?? []).join("\n"), true);
         ready();

@@ -24,7 +24,7 @@ window.dryfit.parts.push(() => {
       open(there[(to + there.length) % there.length], true);
     });
   });
-  d.openTab = name => open(d.el(`tab-${name}`));
+  d.openTab = (name, focus) => open(d.el(`tab-${name}`), focus);
 
   const go = d.goButton = n => make("button", { type: "button", class: "link", onclick: () => scene.go(n) }, `step ${n}`);
   const pick = d.pickButton = (p, text) => make("button", { type: "button", class: "link", onclick: () => show(p) }, text ?? d.model.pieces[p].label);
@@ -81,7 +81,7 @@ window.dryfit.parts.push(() => {
         box.checked = d.ticks.has(line);
         box.addEventListener("input", async () => {
           const why = await d.ticks.set(line, box.checked).catch(String);
-          if (why) { box.checked = !box.checked; d.say(why); }
+          if (why) { d.tell("ticks"); d.say(why); }
         });
         return make("label", {}, box, " ", text);
       })));

@@ -4,24 +4,30 @@
 window.dryfit.parts.push(() => {
   const d = window.dryfit, make = d.make.bind(d);
 
-  // listed fills a list when it is looked at, and again after a change.
+  // listed fills a list when it is looked at, and again after a change. What was there
+  // stays to be read meanwhile, but leads nowhere: its steps and pieces are of before.
   const listed = (name, there, fill) => {
     const tab = d.el(`tab-${name}`), list = d.el(name);
     let filled = null; // the model that it was filled for
+    const busy = () => list.getAttribute("aria-busy") === "true";
+    list.addEventListener("click", e => { if (busy()) { e.preventDefault(); e.stopPropagation(); } }, true);
     const look = async () => {
       const m = d.model;
-      if (list.hidden || filled === m || !there(m)) return;
+      if (list.hidden || filled === m || m.unchecked || !there(m)) return;
       filled = m;
-      if (!list.childElementCount) list.replaceChildren(make("p", { role: "status" }, "It is being planned."));
+      if (!busy()) list.prepend(make("p", { role: "status" }, "It is being planned."));
+      list.setAttribute("aria-busy", "true");
       const plan = await d.planned(name).catch(() => null);
       if (filled !== m) return; // another change has come meanwhile
       if (!plan) filled = null; // another look tries again
+      list.removeAttribute("aria-busy");
       d.keepFocus(list, () => list.replaceChildren(...(plan ? fill(plan) : [make("p", {}, "It could not be planned; the commands printing and time say why.")])));
     };
     d.on("tab", look);
     d.on("model", () => {
+      const focus = tab === document.activeElement || list.contains(document.activeElement);
       tab.hidden = !there(d.model);
-      if (tab.hidden && tab.getAttribute("aria-selected") === "true") d.openTab("steps");
+      if (tab.hidden && tab.getAttribute("aria-selected") === "true") d.openTab("steps", focus);
       look();
     });
   };

@@ -8,7 +8,11 @@
   const own = () => { try { return JSON.parse(localStorage.getItem(name())) ?? []; } catch { return []; } };
   d.ticks = {
     line: (step, text) => `${step.text}: ${text}`,
-    from: lines => { kept = new Set(lines); d.tell("ticks"); },
+    // from takes what the server knows; null is that it cannot tell now.
+    from: lines => {
+      if (lines || !kept) kept = new Set(lines);
+      d.tell("ticks");
+    },
     has: line => kept ? kept.has(line) : own().includes(line),
     set: async (line, on) => {
       if (!kept) {
