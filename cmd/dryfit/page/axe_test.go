@@ -109,7 +109,7 @@ func TestAccessible(t *testing.T) {
 						}
 						b.click("tab-" + tab)
 						b.run("dryfit.scene.go(2); dryfit.scene.pick(1); document.getElementById('search').value = 'e'; document.getElementById('search').dispatchEvent(new Event('input')); dryfit.say('kit.yaml:1:1: a trouble', true)")
-						b.settle()
+						b.run("await new Promise(requestAnimationFrame)") // the model need not be at rest for the rules
 						found := b.serious()
 						for _, s := range found {
 							t.Errorf("%s: %s", tab, s)

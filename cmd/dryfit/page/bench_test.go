@@ -43,6 +43,7 @@ func BenchmarkShapes(b *testing.B) {
 // kit is drawn, measured before, in a browser that runs.
 func BenchmarkFirstPicture(b *testing.B) {
 	f := demoKit(b)
+	newTab(b, 1000, 700).close() // starts the browser
 	for b.Loop() {
 		page, _ := serveWith(b, NewServer(f.check, f.watched, f))
 		p := newTab(b, 1000, 700)
