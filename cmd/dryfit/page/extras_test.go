@@ -235,6 +235,7 @@ func TestPlanning(t *testing.T) {
 		if text := b.text("days"); !strings.Contains(text, "Done on day 2.") || !strings.Contains(text, "24 h") {
 			t.Errorf("the days say %s", text)
 		}
+		want(b, true, "[...document.querySelectorAll('#days th')].every(e => e.offsetHeight < 45)") // no word is broken
 		b.wait("the chart", "(i => i.complete && i.naturalWidth > 0)(document.querySelector('#days img'))")
 		b.do(chromedp.Click(chromedp.Search("//*[@id='days']//button[text()='step 2']")))
 		want(b, 2, "dryfit.scene.step")

@@ -69,7 +69,7 @@ func NewServer(check Check, files func() []string, ticks Ticks) *Server {
 	return &Server{check: check, files: files, ticks: ticks, followers: map[chan struct{}]bool{}}
 }
 
-// Make says how pictures, plates and times are made; without it there are none.
+// Make says how pictures, plates and days are made; without it there are none.
 func (s *Server) Make(m Maker) { s.state.make = m }
 
 // Serve answers on a listener until the context ends. A page that comes before the

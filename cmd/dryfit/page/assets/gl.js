@@ -133,7 +133,7 @@
   const faces = (list, by, less) => {
     const plain = ([, role]) => d.scene.cutAxis < 0 && !patterns[role];
     g.enable(g.POLYGON_OFFSET_FILL);
-    g.polygonOffset(1, 1);
+    g.polygonOffset(0.5, 1); // half a pixel: with more, edges below a thin wall show through it
     for (const [program, some] of [[programs.plain, list.filter(plain)], [programs.patterned, list.filter(x => !plain(x))]]) {
       const u = use(program);
       for (const [p, role] of some) {

@@ -52,11 +52,11 @@ window.dryfit.parts.push(() => {
       drawing(`plate/${i + 1}.svg`, `${q.title}, seen from above`), make("ul", { class: "several" }, ...q.parts.map(part))))]);
 
   const row = s => make("tr", {}, make("td", {}, s.start), make("td", {}, s.decides ? make("span", { title: "on the critical path" }, "▶") : ""),
-    make("td", {}, d.goButton(s.number), ": ", d.model.steps[s.number - 1]?.text ?? ""), make("td", {}, s.takes), make("td", {}, s.sets));
+    make("td", { class: "what" }, d.goButton(s.number), ": ", d.model.steps[s.number - 1]?.text ?? ""), make("td", {}, s.takes), make("td", {}, s.sets));
   const heads = ["Start", "▶", "What", "Takes", "Sets"];
   listed("days", m => m.timed, plan => [make("p", {}, plan.says),
     make("p", {}, "▶ marks the critical path: the steps that decide when the build is done. Start is hours and minutes after work has begun."),
     plan.drawn ? drawing("days.svg", "Chart of the days: a row for each step, with the times of the tables below") : "",
-    ...plan.days.map(day => make("table", {}, make("caption", {}, `Day ${day.number}`),
+    ...plan.days.map(day => make("table", { class: "times" }, make("caption", {}, `Day ${day.number}`),
       make("thead", {}, make("tr", {}, ...heads.map(h => make("th", { scope: "col" }, h)))), make("tbody", {}, ...day.steps.map(row))))]);
 });
