@@ -13,7 +13,7 @@ import (
 	"dryfit/graphviz/fonts"
 	"dryfit/kits"
 	"dryfit/plan"
-	"dryfit/plan/timing"
+	"dryfit/plan/schedule"
 )
 
 // Measures of a chart, in mm. It is as wide as an A3 sheet is long and as high as its
@@ -61,7 +61,7 @@ func Chart(s *plan.Schedule) ([]byte, error) {
 type chart struct {
 	s           *plan.Schedule
 	to          *draw.Picture
-	day         timing.Day
+	day         schedule.Day
 	end         time.Duration // of the axis
 	scale       float64       // mm for an hour of work
 	y           float64       // of the next row
@@ -72,7 +72,7 @@ type chart struct {
 }
 
 func newChart(s *plan.Schedule) (*chart, error) {
-	c := &chart{s: s, to: &draw.Picture{Width: chartWidth}, day: timing.Day(s.Day), scale: 1}
+	c := &chart{s: s, to: &draw.Picture{Width: chartWidth}, day: schedule.Day(s.Day), scale: 1}
 	const full = 24 * time.Hour
 	c.end = max(s.Length, time.Hour)
 	if s.Day == 0 || s.Length > s.Day {

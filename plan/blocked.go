@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"dryfit/plan/peel"
+	"dryfit/plan/precedence"
 )
 
 // blockedFindings reports the pieces that can travel to their seats in no direction
@@ -118,7 +118,7 @@ func (r *Rules) hindered(st *Statement) string {
 
 // trappedTravels lists the travels of a root whose route is hindered for good; those
 // that the conflict names come first.
-func (s *Solution) trappedTravels(root peel.Root, conflict []int) []int {
+func (s *Solution) trappedTravels(root precedence.Root, conflict []int) []int {
 	r := s.Rules
 	var list []int
 	for i := range r.Travels {

@@ -3,7 +3,7 @@ package plan
 import (
 	"time"
 
-	"dryfit/plan/timing"
+	"dryfit/plan/schedule"
 )
 
 // Term is one part of the cost of an order: how often something that a person
@@ -267,8 +267,8 @@ func (r *Rules) lag(before, after int) time.Duration {
 }
 
 // activities are the steps as the critical path method sees them.
-func (r *Rules) activities() []timing.Activity {
-	list := make([]timing.Activity, len(r.Steps))
+func (r *Rules) activities() []schedule.Activity {
+	list := make([]schedule.Activity, len(r.Steps))
 	for v, s := range r.Steps {
 		switch s.Kind {
 		case Thread:
@@ -280,7 +280,7 @@ func (r *Rules) activities() []timing.Activity {
 		}
 	}
 	for _, n := range r.Needs {
-		list[n.After].After = append(list[n.After].After, timing.Wait{On: n.Before, For: r.lag(n.Before, n.After)})
+		list[n.After].After = append(list[n.After].After, schedule.Wait{On: n.Before, For: r.lag(n.Before, n.After)})
 	}
 	return list
 }

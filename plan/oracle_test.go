@@ -17,7 +17,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
-	"dryfit/plan/peel"
+	"dryfit/plan/precedence"
 )
 
 // The oracle says by brute force what package plan must find out by thinking.
@@ -852,7 +852,7 @@ func (c *comparison) compareSequence(q *plan.Sequence) error {
 	}
 	spans := c.spans()
 	// With little effort the latest places become bounds.
-	for _, f := range []*peel.Freedom{q.Freedom(), q.Solution.System.Freedom(0), q.Solution.System.Freedom(2)} {
+	for _, f := range []*precedence.Freedom{q.Freedom(), q.Solution.System.Freedom(0), q.Solution.System.Freedom(2)} {
 		if err := c.compareFreedom(f, spans); err != nil {
 			return err
 		}
@@ -860,7 +860,7 @@ func (c *comparison) compareSequence(q *plan.Sequence) error {
 	return nil
 }
 
-func (c *comparison) compareFreedom(f *peel.Freedom, spans []stepSpan) error {
+func (c *comparison) compareFreedom(f *precedence.Freedom, spans []stepSpan) error {
 	for v, step := range c.number {
 		got := stepSpan{f.Earliest[v], f.Latest[v], c.asSet(f.Before(v)), c.asSet(f.After(v))}
 		want := spans[step]
@@ -875,7 +875,7 @@ func (c *comparison) compareFreedom(f *peel.Freedom, spans []stepSpan) error {
 	return nil
 }
 
-func (c *comparison) compareCount(s *peel.System) error {
+func (c *comparison) compareCount(s *precedence.System) error {
 	got, err := s.CountOrders(1 << c.steps)
 	if err != nil {
 		return err

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"dryfit/kits"
-	"dryfit/plan/peel"
+	"dryfit/plan/precedence"
 )
 
 // Bounds on what is tried and told for one finding, and on the work of all tries on
@@ -28,7 +28,7 @@ type proposal struct {
 
 // repairs tries single changes to the statements of a conflict and returns those
 // that free all steps of the root, least effort first.
-func (s *Solution) repairs(root peel.Root, conflict []int) []Repair {
+func (s *Solution) repairs(root precedence.Root, conflict []int) []Repair {
 	barred := s.Rules.barred()
 	frees := func(c change) bool {
 		after := s.Rules.again(c)
@@ -70,7 +70,7 @@ func (r *Rules) try(list []proposal, works func(change) bool) []Repair {
 }
 
 // proposals lists what could be changed about the statements of a conflict.
-func (r *Rules) proposals(root peel.Root, conflict []int) []proposal {
+func (r *Rules) proposals(root precedence.Root, conflict []int) []proposal {
 	var list []proposal
 	opened := map[*kits.Join]bool{}
 	for _, number := range conflict {
@@ -113,7 +113,7 @@ func (r *Rules) seatProposals(j *kits.Join) []proposal {
 }
 
 // refits: the pieces that a statement makes wait are fitted to something else.
-func (r *Rules) refits(statement int, root peel.Root) []proposal {
+func (r *Rules) refits(statement int, root precedence.Root) []proposal {
 	var list []proposal
 	for _, n := range r.Needs {
 		if n.Statement == statement && r.Steps[n.After].Kind == Fit && within(root, n.After) {

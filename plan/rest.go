@@ -3,7 +3,7 @@ package plan
 import (
 	"slices"
 
-	"dryfit/plan/peel"
+	"dryfit/plan/precedence"
 )
 
 // Rest is what remains of a kit once some of its steps are done, in the sequence or
@@ -18,10 +18,10 @@ type Rest struct {
 	Narrowed []int
 
 	q      *Sequence
-	allow  []Allowance  // of each entry
-	system *peel.System // of the steps, then of helpers for the routes of travels
-	done   []bool       // of both
-	left   *peel.System // what is left of system
+	allow  []Allowance        // of each entry
+	system *precedence.System // of the steps, then of helpers for the routes of travels
+	done   []bool             // of both
+	left   *precedence.System // what is left of system
 	loses  map[int][]int
 }
 
@@ -69,7 +69,7 @@ func (q *Sequence) rest(done []bool, a Allowance, narrow bool) *Rest {
 // routes is a system that leaves travels all their routes. It does not depend on what is
 // done, so it is made once for each allowance.
 type routes struct {
-	system  *peel.System
+	system  *precedence.System
 	helpers map[int]int
 	allow   []Allowance // of each entry
 }

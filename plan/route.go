@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"dryfit/plan/peel"
+	"dryfit/plan/precedence"
 )
 
 // chooseRoutes chooses for each travel the route that counts, such that an order is
@@ -53,7 +53,7 @@ func (r *Rules) chooseRoutes(allow []Allowance) {
 // A travel needs one of its routes, and a route needs all that hinders it to be off:
 // for this the system gets a helper for each route, which comes off once all its
 // hindrances are off, and each travel waits for one of its helpers.
-func (r *Rules) choices(allow []Allowance) (s *peel.System, helpers map[int]int) {
+func (r *Rules) choices(allow []Allowance) (s *precedence.System, helpers map[int]int) {
 	helpers = map[int]int{}
 	n := len(r.Steps)
 	for i := range r.Travels {
@@ -62,7 +62,7 @@ func (r *Rules) choices(allow []Allowance) (s *peel.System, helpers map[int]int)
 			n += routes
 		}
 	}
-	s = peel.New(n)
+	s = precedence.New(n)
 	r.fill(s, allow)
 	for i := range r.Travels {
 		first, choice := helpers[i]
@@ -92,13 +92,13 @@ func (r *Rules) hindering(route *Route) []Hindrance {
 }
 
 // routeClauses adds the clauses of the routes that count.
-func (r *Rules) routeClauses(s *peel.System) {
+func (r *Rules) routeClauses(s *precedence.System) {
 	for i := range r.Travels {
 		r.clausesOf(s, i)
 	}
 }
 
-func (r *Rules) clausesOf(s *peel.System, i int) {
+func (r *Rules) clausesOf(s *precedence.System, i int) {
 	route := r.Route(i)
 	if route == nil {
 		return

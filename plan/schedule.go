@@ -6,7 +6,7 @@ import (
 	"slices"
 	"time"
 
-	"dryfit/plan/timing"
+	"dryfit/plan/schedule"
 )
 
 // Schedule says when each step of a proven order starts, for some pairs of hands.
@@ -25,7 +25,7 @@ import (
 // sub-build is joined.
 type Schedule struct {
 	Sequence *Sequence
-	*timing.Schedule
+	*schedule.Schedule
 	Order   []int // the steps by their start; a valid order
 	Hands   int
 	Day     time.Duration // working time of each day; 0 is round the clock
@@ -36,13 +36,13 @@ type Schedule struct {
 	// even if several of them work on one sub-build.
 	Floor    time.Duration
 	Untimed  int // steps without a hands-on time, which count as none
-	Chain    []timing.Link
-	Idle     []timing.Span
+	Chain    []schedule.Link
+	Idle     []schedule.Span
 	Critical []bool          // step -> in the chain
 	Sets     []time.Duration // step -> the longest that another waits after its end
 	Who      []int           // step -> which pair of hands does it, from 1
 
-	project *timing.Project
+	project *schedule.Project
 }
 
 // MaxHands bounds the pairs of hands that are planned for.
@@ -62,10 +62,10 @@ func (q *Sequence) Schedule(hands int, day time.Duration) (*Schedule, error) {
 		return nil, fmt.Errorf("%d pairs of hands are not between 1 and %d", hands, MaxHands)
 	}
 	s := &Schedule{Sequence: q, Hands: hands, Day: day}
-	s.project = q.project(hands, timing.Day(day))
+	s.project = q.project(hands, schedule.Day(day))
 	var err error
 	if s.Schedule, err = s.project.Schedule(q.Order, maxNodes); err != nil {
-		if errors.Is(err, timing.ErrTooLong) {
+		if errors.Is(err, schedule.ErrTooLong) {
 			err = fmt.Errorf("%w; look at the times in the kit file and at the hours of a day", err)
 		}
 		return nil, err
@@ -77,7 +77,7 @@ func (q *Sequence) Schedule(hands int, day time.Duration) (*Schedule, error) {
 		s.Critical[l.Activity] = true
 	}
 	for _, i := range s.Idle {
-		s.Waiting += timing.Day(day).Working(i.From, i.To)
+		s.Waiting += schedule.Day(day).Working(i.From, i.To)
 	}
 	for v, a := range s.project.Activities {
 		s.HandsOn += a.Takes
@@ -88,7 +88,7 @@ func (q *Sequence) Schedule(hands int, day time.Duration) (*Schedule, error) {
 	}
 	s.sets()
 	s.people()
-	return s, s.floor(timing.Day(day))
+	return s, s.floor(schedule.Day(day))
 }
 
 func (s *Schedule) sets() {
@@ -129,10 +129,10 @@ func (s *Schedule) Clock(t time.Duration, end bool) (day int, at time.Duration) 
 }
 
 // Cause says why a step starts no earlier.
-func (s *Schedule) Cause(step int) timing.Link { return s.project.Cause(s.Schedule, step) }
+func (s *Schedule) Cause(step int) schedule.Link { return s.project.Cause(s.Schedule, step) }
 
 // Next is the first step that starts where an idle stretch ends.
-func (s *Schedule) Next(idle timing.Span) int {
+func (s *Schedule) Next(idle schedule.Span) int {
 	i := slices.IndexFunc(s.Order, func(v int) bool { return s.Start[v] >= idle.To })
 	return s.Order[i]
 }
@@ -152,7 +152,7 @@ func (s *Schedule) Between(from, to time.Duration) []int {
 // starts last.
 func (q *Sequence) byStart(start []time.Duration) []int {
 	rank := make([]int, len(start))
-	for i, v := range timing.ByTime(start, q.Place) {
+	for i, v := range schedule.ByTime(start, q.Place) {
 		rank[v] = i
 	}
 	order, _ := q.Solution.Narrow.Order(rank)
@@ -160,10 +160,10 @@ func (q *Sequence) byStart(start []time.Duration) []int {
 }
 
 // floor computes the bound for all valid orders, from the needs alone.
-func (s *Schedule) floor(day timing.Day) error {
-	p := &timing.Project{Activities: s.Sequence.Solution.Rules.activities(), Capacity: []int{s.Hands}, Day: day}
+func (s *Schedule) floor(day schedule.Day) error {
+	p := &schedule.Project{Activities: s.Sequence.Solution.Rules.activities(), Capacity: []int{s.Hands}, Day: day}
 	for v := range p.Activities {
-		p.Activities[v].Uses = []timing.Use{{Resource: 0, Amount: 1}}
+		p.Activities[v].Uses = []schedule.Use{{Resource: 0, Amount: 1}}
 	}
 	var err error
 	s.Floor, err = p.Bound(s.Length)
@@ -171,16 +171,16 @@ func (s *Schedule) floor(day timing.Day) error {
 }
 
 // project are the steps with what they wait for and what they use.
-func (q *Sequence) project(hands int, day timing.Day) *timing.Project {
-	p := &timing.Project{Activities: q.Solution.Rules.activities(), Capacity: []int{hands}, Day: day, Tolerance: tolerance}
+func (q *Sequence) project(hands int, day schedule.Day) *schedule.Project {
+	p := &schedule.Project{Activities: q.Solution.Rules.activities(), Capacity: []int{hands}, Day: day, Tolerance: tolerance}
 	wait := func(before, after int, lag time.Duration) {
 		a := &p.Activities[after]
-		a.After = append(a.After, timing.Wait{On: before, For: lag})
+		a.After = append(a.After, schedule.Wait{On: before, For: lag})
 	}
 	q.guards(func(before, after int) { wait(before, after, 0) })
 	q.benched(func(step, join int) { wait(step, join, q.Solution.Rules.handle(step)) })
 	for v := range p.Activities {
-		p.Activities[v].Uses = []timing.Use{{Resource: 0, Amount: 1}}
+		p.Activities[v].Uses = []schedule.Use{{Resource: 0, Amount: 1}}
 	}
 	if hands > 1 {
 		q.places(p)
@@ -226,7 +226,7 @@ func (q *Sequence) on(step int) []int {
 }
 
 // places makes each build a place at which one person works.
-func (q *Sequence) places(p *timing.Project) {
+func (q *Sequence) places(p *schedule.Project) {
 	for range q.Builds {
 		p.Capacity = append(p.Capacity, 1)
 	}
@@ -242,7 +242,7 @@ func (q *Sequence) places(p *timing.Project) {
 			at = append(slices.Clone(at), u)
 		}
 		for _, u := range at {
-			p.Activities[v].Uses = append(p.Activities[v].Uses, timing.Use{Resource: 1 + u, Amount: 1})
+			p.Activities[v].Uses = append(p.Activities[v].Uses, schedule.Use{Resource: 1 + u, Amount: 1})
 		}
 	}
 }

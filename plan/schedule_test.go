@@ -9,7 +9,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
-	"dryfit/plan/timing"
+	"dryfit/plan/schedule"
 )
 
 // timed gives the steps of a random kit hands-on times and its joins glue that takes
@@ -80,7 +80,7 @@ func TestSchedulesAreProven(t *testing.T) {
 func proven(t *testing.T, s *plan.Schedule) {
 	t.Helper()
 	for _, times := range [][]time.Duration{s.Start, s.End} {
-		list := timing.ByTime(times, s.Sequence.Place)
+		list := schedule.ByTime(times, s.Sequence.Place)
 		rank := make([]int, len(list))
 		for i, v := range list {
 			rank[v] = i
@@ -213,7 +213,7 @@ func TestLampSchedule(t *testing.T) {
 	if between := s.Between(s.End[0], s.Start[3]); !slices.Equal(between, []int{1, 2}) || s.Sets[0] != 2*time.Hour {
 		t.Errorf("while the post sets for %v: %v", s.Sets[0], between)
 	}
-	if s.Next(s.Idle[0]) != 3 || s.Cause(3) != (timing.Link{Activity: 3, Cause: timing.Waits, On: 1, Free: 210 * time.Minute}) {
+	if s.Next(s.Idle[0]) != 3 || s.Cause(3) != (schedule.Link{Activity: 3, Cause: schedule.Waits, On: 1, Free: 210 * time.Minute}) {
 		t.Errorf("idle %v, the shade waits for %v", s.Idle, s.Cause(3))
 	}
 }

@@ -3,8 +3,8 @@ package plan
 import (
 	"time"
 
-	"dryfit/plan/peel"
-	"dryfit/plan/timing"
+	"dryfit/plan/precedence"
+	"dryfit/plan/schedule"
 )
 
 // Sequence is the order a person would want, with all that is told beside it.
@@ -18,7 +18,7 @@ type Sequence struct {
 
 	calls   map[int][]Call
 	b       *builds
-	freedom *peel.Freedom
+	freedom *precedence.Freedom
 	free    map[routesKey]routes
 }
 
@@ -126,7 +126,7 @@ func (q *Sequence) SubBuilds() []int {
 // Freedom tells where each step can stand in all valid orders under the allowance
 // of the solution.
 // It is computed once.
-func (q *Sequence) Freedom() *peel.Freedom {
+func (q *Sequence) Freedom() *precedence.Freedom {
 	if q.freedom == nil {
 		q.freedom = q.Solution.System.Freedom(60)
 	}
@@ -148,8 +148,8 @@ func (q *Sequence) Clock() Clock {
 	for _, a := range list {
 		c.HandsOn += a.Takes
 	}
-	c.OnePair, c.Idle = timing.OneByOne(list, q.Order)
-	p, err := timing.Critical(list)
+	c.OnePair, c.Idle = schedule.OneByOne(list, q.Order)
+	p, err := schedule.Critical(list)
 	if err != nil {
 		panic(err) // a kit with an order has no ring of needs
 	}

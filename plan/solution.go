@@ -1,6 +1,6 @@
 package plan
 
-import "dryfit/plan/peel"
+import "dryfit/plan/precedence"
 
 // Allowance is what an order may ask of the builder to get a piece into a space.
 type Allowance struct {
@@ -17,9 +17,9 @@ type Solution struct {
 	Rules     *Rules
 	Allowance Allowance
 	// System has all valid orders under the allowance.
-	System *peel.System
+	System *precedence.System
 	// Narrow has those of them in which as few entries as possible use the allowance.
-	Narrow *peel.System
+	Narrow *precedence.System
 	Stuck  []int // empty if there is an order
 
 	allow []Allowance // of each entry, in Narrow
@@ -106,8 +106,8 @@ func (r *Rules) all(a Allowance) []Allowance {
 
 // system turns the rules into needs and clauses on plain numbers. allow has an
 // allowance for each entry.
-func (r *Rules) system(allow []Allowance) *peel.System {
-	s := peel.New(len(r.Steps))
+func (r *Rules) system(allow []Allowance) *precedence.System {
+	s := precedence.New(len(r.Steps))
 	r.fill(s, allow)
 	if r.routes == nil {
 		r.chooseRoutes(allow)
@@ -117,7 +117,7 @@ func (r *Rules) system(allow []Allowance) *peel.System {
 }
 
 // fill adds all needs and the clauses of the entries.
-func (r *Rules) fill(s *peel.System, allow []Allowance) {
+func (r *Rules) fill(s *precedence.System, allow []Allowance) {
 	for _, n := range r.Needs {
 		s.Need(n.Before, n.After, n.Statement)
 	}

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"dryfit/kits"
-	"dryfit/plan/peel"
+	"dryfit/plan/precedence"
 )
 
 // stuckFindings explains why there is no order: one finding for each root, and one
@@ -36,7 +36,7 @@ func waits(n int) string {
 	return fmt.Sprintf("%d more steps wait", n)
 }
 
-func (s *Solution) rootFinding(root peel.Root) Finding {
+func (s *Solution) rootFinding(root precedence.Root) Finding {
 	r := s.Rules
 	conflict := s.System.Conflict(root)
 	f := Finding{Grade: Fault, Because: s.chain(root, conflict), Repairs: s.repairs(root, conflict)}
@@ -108,7 +108,7 @@ func (r *Rules) stepNames(steps []int) string {
 
 // trappedEntries lists the unmet entries of a root. The first own of them are part
 // of the conflict, those of inner spaces first.
-func (s *Solution) trappedEntries(root peel.Root, conflict []int) (entries []int, own int) {
+func (s *Solution) trappedEntries(root precedence.Root, conflict []int) (entries []int, own int) {
 	var others []int
 	for i := range s.Rules.Entries {
 		e := &s.Rules.Entries[i]
@@ -156,7 +156,7 @@ func (e *Entry) shutters() []int32 {
 
 // chain words a conflict so that each line starts where the last one ended: the
 // steps are followed from one that must come earlier to the one it comes before.
-func (s *Solution) chain(root peel.Root, conflict []int) []Reason {
+func (s *Solution) chain(root precedence.Root, conflict []int) []Reason {
 	r := s.Rules
 	next := map[int][]int{} // step -> statements that put it before another
 	to := map[int][]int{}   // statement -> the steps it is put before
@@ -234,7 +234,7 @@ func (r *Rules) about(statement int, steps []int) []string {
 	return list
 }
 
-func within(root peel.Root, step int) bool {
+func within(root precedence.Root, step int) bool {
 	_, in := slices.BinarySearch(root.Steps, step)
 	return in
 }

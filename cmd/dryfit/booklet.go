@@ -14,12 +14,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/graphviz/booklet"
-	"dryfit/graphviz/booklet/words"
 	"dryfit/graphviz/draw"
+	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
-	"dryfit/plan/survey"
+	"dryfit/plan/project"
 )
 
 type bookletOptions struct {
@@ -108,7 +108,7 @@ func runBooklet(ctx context.Context, w io.Writer, path string, o bookletOptions)
 }
 
 // loadMeshes is load, and keeps the meshes; the survey is nil if the kit names none.
-func loadMeshes(ctx context.Context, path string) (*plan.Report, *survey.Survey, error) {
+func loadMeshes(ctx context.Context, path string) (*plan.Report, *project.Survey, error) {
 	kit, err := kits.ReadFile(path)
 	if err != nil {
 		return nil, nil, err
@@ -117,7 +117,7 @@ func loadMeshes(ctx context.Context, path string) (*plan.Report, *survey.Survey,
 		rep, err := plan.Check(kit)
 		return rep, nil, err
 	}
-	return measured(ctx, kit, survey.Options{})
+	return measured(ctx, kit, project.Options{})
 }
 
 // noOrder reports why a kit has no proven order.

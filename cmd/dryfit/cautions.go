@@ -1,7 +1,7 @@
 package main
 
 import (
-	"dryfit/graphviz/booklet/words"
+	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/plan"
 )

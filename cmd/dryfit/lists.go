@@ -11,7 +11,7 @@ import (
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/hardware"
-	"dryfit/plan/survey"
+	"dryfit/plan/project"
 )
 
 // listOptions are those of the commands that print one list: balance, lights, magnets.
@@ -95,11 +95,11 @@ func (n needs) load(ctx context.Context, path string) (*plan.Report, hardware.So
 
 // checkHardware checks a kit, its ballast, lights and magnets as well. The survey is nil
 // if it names no meshes.
-func checkHardware(ctx context.Context, kit *kits.Kit) (rep *plan.Report, s *survey.Survey, err error) {
+func checkHardware(ctx context.Context, kit *kits.Kit) (rep *plan.Report, s *project.Survey, err error) {
 	if kit.Meshes == "" {
 		rep, err = plan.Check(kit)
 	} else {
-		rep, s, err = measured(ctx, kit, survey.Options{})
+		rep, s, err = measured(ctx, kit, project.Options{})
 	}
 	if err != nil {
 		return nil, nil, err
@@ -109,7 +109,7 @@ func checkHardware(ctx context.Context, kit *kits.Kit) (rep *plan.Report, s *sur
 }
 
 // sourceOf gives out the meshes of a survey, if there is one.
-func sourceOf(s *survey.Survey) hardware.Source {
+func sourceOf(s *project.Survey) hardware.Source {
 	if s == nil {
 		return nil
 	}

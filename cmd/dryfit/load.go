@@ -11,7 +11,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
-	"dryfit/plan/survey"
+	"dryfit/plan/project"
 )
 
 // load reads and checks a kit, with its meshes if it names any.
@@ -23,17 +23,17 @@ func load(ctx context.Context, path string) (*plan.Report, error) {
 	if kit.Meshes == "" {
 		return plan.Check(kit)
 	}
-	rep, _, err := measured(ctx, kit, survey.Options{})
+	rep, _, err := measured(ctx, kit, project.Options{})
 	return rep, err
 }
 
 // measured checks a kit with its meshes, and shows progress.
-func measured(ctx context.Context, kit *kits.Kit, o survey.Options) (*plan.Report, *survey.Survey, error) {
+func measured(ctx context.Context, kit *kits.Kit, o project.Options) (*plan.Report, *project.Survey, error) {
 	p := newProgress(os.Stderr)
 	defer p.done()
 	o.Progress, o.Warn = p.show, p.warn
 	roomy()
-	return survey.Check(ctx, kit, o)
+	return project.Check(ctx, kit, o)
 }
 
 // roomy lifts the limit under which small runs keep their memory: meshes need more.

@@ -12,7 +12,7 @@ import (
 
 	"dryfit/kits"
 	record "dryfit/kits/progress" // progress is the bar on the terminal
-	"dryfit/plan/todo"
+	"dryfit/plan/next"
 )
 
 type markOptions struct {
@@ -153,7 +153,7 @@ func object(ctx context.Context, messages io.Writer, path string, before, after 
 	if err != nil {
 		return err
 	}
-	return refuse(messages, todo.Objections(rep, before.Of(rep.Kit), after.Of(rep.Kit)))
+	return refuse(messages, next.Objections(rep, before.Of(rep.Kit), after.Of(rep.Kit)))
 }
 
 func refuse(messages io.Writer, objections []string) error {

@@ -13,7 +13,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
-	"dryfit/plan/survey"
+	"dryfit/plan/project"
 )
 
 type measureOptions struct {
@@ -86,7 +86,7 @@ func runMeasure(ctx context.Context, w io.Writer, path string, o measureOptions)
 }
 
 // measure measures a folder or file of meshes, or those of a kit.
-func measure(ctx context.Context, path string, o measureOptions) (*survey.Measurement, error) {
+func measure(ctx context.Context, path string, o measureOptions) (*project.Measurement, error) {
 	if o.pitch < 0 {
 		return nil, errors.New("--pitch must be a positive number of mm")
 	}
@@ -107,7 +107,7 @@ func measure(ctx context.Context, path string, o measureOptions) (*survey.Measur
 	p := newProgress(os.Stderr)
 	defer p.done()
 	roomy()
-	so := survey.Options{Pitch: o.pitch, Unit: unit, Fresh: o.fresh, Progress: p.show, Warn: p.warn}
+	so := project.Options{Pitch: o.pitch, Unit: unit, Fresh: o.fresh, Progress: p.show, Warn: p.warn}
 	if isKit(path) {
 		kit, err := kits.ReadFile(path)
 		if err != nil {
@@ -122,13 +122,13 @@ func measure(ctx context.Context, path string, o measureOptions) (*survey.Measur
 		if o.draft != "" {
 			return nil, errors.New("--draft is for meshes without a kit file; this is one")
 		}
-		_, s, err := survey.Check(ctx, kit, so)
+		_, s, err := project.Check(ctx, kit, so)
 		if err != nil {
 			return nil, err
 		}
 		return s.Measure(ctx)
 	}
-	s, err := survey.Open(ctx, path, so)
+	s, err := project.Open(ctx, path, so)
 	if err != nil {
 		return nil, err
 	}
@@ -145,7 +145,7 @@ func isKit(path string) bool {
 }
 
 // writeDraft writes a first kit file, and checks it.
-func writeDraft(ctx context.Context, m *survey.Measurement, path string, o measureOptions) (*plan.Report, error) {
+func writeDraft(ctx context.Context, m *project.Measurement, path string, o measureOptions) (*plan.Report, error) {
 	meshes, err := relative(filepath.Dir(o.draft), path)
 	if err != nil {
 		return nil, err
@@ -192,7 +192,7 @@ func relative(from, path string) (string, error) {
 	return filepath.Rel(a, b)
 }
 
-func measureText(w io.Writer, m *survey.Measurement) error {
+func measureText(w io.Writer, m *project.Measurement) error {
 	s := styleFor(w)
 	p := &printer{w: w}
 	p.line("%s", s.bold(fmt.Sprintf("%s, looked at along %d directions with lines %.3g mm apart", many(len(m.Pieces), "piece"), m.Directions, m.Pitch)))

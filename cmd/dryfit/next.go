@@ -13,7 +13,7 @@ import (
 	"dryfit/kits"
 	record "dryfit/kits/progress" // progress is the bar on the terminal
 	"dryfit/plan"
-	"dryfit/plan/todo"
+	"dryfit/plan/next"
 )
 
 type nextOptions struct {
@@ -74,7 +74,7 @@ func runNext(ctx context.Context, w, messages io.Writer, path string, o nextOpti
 	if err != nil {
 		return err
 	}
-	t := todo.New(rep, file.Of(rep.Kit))
+	t := next.New(rep, file.Of(rep.Kit))
 	if o.json {
 		err = nextJSON(w, rep, file, t)
 	} else {
@@ -89,7 +89,7 @@ func runNext(ctx context.Context, w, messages io.Writer, path string, o nextOpti
 // someSteps is how many steps of each kind are shown without --all.
 const someSteps = 12
 
-func nextText(w, messages io.Writer, rep *plan.Report, t *todo.Todo, all bool) error {
+func nextText(w, messages io.Writer, rep *plan.Report, t *next.Todo, all bool) error {
 	if err := findingsText(messages, t.Findings, false); err != nil {
 		return err
 	}
@@ -123,7 +123,7 @@ func nextText(w, messages io.Writer, rep *plan.Report, t *todo.Todo, all bool) e
 }
 
 // progressLine is how far the kit is.
-func progressLine(rep *plan.Report, c todo.Count) string {
+func progressLine(rep *plan.Report, c next.Count) string {
 	text := fmt.Sprintf("%s: %d of %s done. Of %s %d printed, %d cleaned",
 		rep.Kit.Name, c.Done, many(c.Steps, "step"), many(c.Prints, "print"), c.Printed, c.Cleaned)
 	if c.ToPaint > 0 {
@@ -165,7 +165,7 @@ var work = []struct {
 	{record.Painted, "paint"},
 }
 
-func (n *nextPrinter) job(t *todo.Todo, j todo.Job) {
+func (n *nextPrinter) job(t *next.Todo, j next.Job) {
 	q, r := n.rep.Sequence, n.rep.Rules
 	step := r.Steps[j.Step]
 	var notes []string
@@ -202,7 +202,7 @@ func (n *nextPrinter) job(t *todo.Todo, j todo.Job) {
 	n.pieces("      last call: is it painted inside? ", j.Inside)
 }
 
-func (n *nextPrinter) hold(t *todo.Todo, h todo.Hold) {
+func (n *nextPrinter) hold(t *next.Todo, h next.Hold) {
 	q, r := n.rep.Sequence, n.rep.Rules
 	n.wrap(fmt.Sprintf("%4d. ", q.Place[h.Step]), "      ", r.Does(h.Step))
 	var names []string
@@ -216,7 +216,7 @@ func (n *nextPrinter) hold(t *todo.Todo, h todo.Hold) {
 	n.wrap(head, "        ", n.joined(names))
 }
 
-func (n *nextPrinter) print(i int, p todo.Print) {
+func (n *nextPrinter) print(i int, p next.Print) {
 	q := n.rep.Sequence
 	var numbers []string
 	for _, v := range p.Opens {

@@ -7,7 +7,7 @@ import (
 	"dryfit/kits"
 	record "dryfit/kits/progress" // progress is the bar on the terminal
 	"dryfit/plan"
-	"dryfit/plan/todo"
+	"dryfit/plan/next"
 )
 
 // nextReport is the JSON of next.
@@ -74,7 +74,7 @@ type notPrinted struct {
 	Waits int    `json:"waits"`
 }
 
-func nextJSON(w io.Writer, rep *plan.Report, file *record.File, t *todo.Todo) error {
+func nextJSON(w io.Writer, rep *plan.Report, file *record.File, t *next.Todo) error {
 	k, q, r, c := rep.Kit, rep.Sequence, rep.Rules, t.Count
 	out := nextReport{
 		Kit: k.Name, OK: true, File: kits.Plain(file.Name),
@@ -107,7 +107,7 @@ func nextJSON(w io.Writer, rep *plan.Report, file *record.File, t *todo.Todo) er
 	return writeJSON(w, out)
 }
 
-func jobOf(rep *plan.Report, t *todo.Todo, j todo.Job) jobJSON {
+func jobOf(rep *plan.Report, t *next.Todo, j next.Job) jobJSON {
 	k, q, r := rep.Kit, rep.Sequence, rep.Rules
 	out := jobJSON{
 		Number: q.Place[j.Step], Kind: r.Steps[j.Step].Kind, Text: r.Does(j.Step), Name: t.Name(j.Step),

@@ -13,7 +13,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
-	"dryfit/plan/peel"
+	"dryfit/plan/precedence"
 )
 
 type orderOptions struct {
@@ -356,7 +356,7 @@ func buildsOf(q *plan.Sequence) []buildJSON {
 	return list
 }
 
-func stepOf(rep *plan.Report, f *peel.Freedom, v int) stepJSON {
+func stepOf(rep *plan.Report, f *precedence.Freedom, v int) stepJSON {
 	q, r, k := rep.Sequence, rep.Rules, rep.Kit
 	s := r.Steps[v]
 	out := stepJSON{Number: q.Place[v], Kind: s.Kind, Text: r.Does(v), Pieces: []string{}, To: []string{}, Build: q.Builds[q.BuildOf[v]].Letter,

@@ -12,12 +12,12 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"dryfit/cmd/dryfit/page"
+	"dryfit/graphviz/page"
 	"dryfit/kits"
 	"dryfit/kits/mesh"
 	record "dryfit/kits/progress"
 	"dryfit/plan"
-	"dryfit/plan/survey"
+	"dryfit/plan/project"
 )
 
 type pageOptions struct {
@@ -57,7 +57,7 @@ from disk.
 
 // checkForPage checks a kit without a word on the terminal but for warnings.
 func checkForPage(path string) page.Check {
-	return func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, *survey.Survey, error) {
+	return func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, *project.Survey, error) {
 		kit, err := kits.ReadFile(path)
 		if err != nil {
 			return nil, nil, err
@@ -67,7 +67,7 @@ func checkForPage(path string) page.Check {
 			return rep, nil, err
 		}
 		roomy()
-		return survey.Check(ctx, kit, survey.Options{Read: read})
+		return project.Check(ctx, kit, project.Options{Read: read})
 	}
 }
 

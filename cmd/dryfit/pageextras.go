@@ -5,12 +5,12 @@ import (
 	"fmt"
 	"time"
 
-	"dryfit/cmd/dryfit/page"
 	"dryfit/graphviz"
-	"dryfit/graphviz/booklet/words"
+	"dryfit/graphviz/page"
+	"dryfit/graphviz/words"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
-	"dryfit/plan/survey"
+	"dryfit/plan/project"
 )
 
 // pageMaker makes what the page shows beside the model, in the words of the commands.
@@ -30,7 +30,7 @@ func stepPictures(ctx context.Context, rep *plan.Report, meshes []*mesh.Mesh) (m
 }
 
 // pagePlates is the plan of the printing, as printing tells it.
-func pagePlates(ctx context.Context, rep *plan.Report, s *survey.Survey) (*page.Plates, error) {
+func pagePlates(ctx context.Context, rep *plan.Report, s *project.Survey) (*page.Plates, error) {
 	p, err := printingOf(ctx, rep, s, nil)
 	if err != nil {
 		return nil, err

@@ -12,7 +12,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
-	"dryfit/plan/stock"
+	"dryfit/plan/bill"
 )
 
 type partsOptions struct {
@@ -69,14 +69,14 @@ func runParts(ctx context.Context, w io.Writer, path string, o partsOptions) err
 	if rep.Sequence == nil {
 		return noOrder(w, rep, o.format == "json")
 	}
-	l := &partsList{rep: rep, numbers: stock.NewNumbers(rep.Kit, rep.Sequence)}
+	l := &partsList{rep: rep, numbers: bill.NewNumbers(rep.Kit, rep.Sequence)}
 	if s == nil {
-		l.items = stock.List(rep.Sequence, nil)
+		l.items = bill.List(rep.Sequence, nil)
 		if o.format == "text" {
 			fmt.Fprintln(os.Stderr, "dryfit: the kit names no meshes, so parts that look alike are not known")
 		}
 	} else {
-		l.items = stock.List(rep.Sequence, s.Meshes)
+		l.items = bill.List(rep.Sequence, s.Meshes)
 	}
 	return show(w, l)
 }
@@ -84,16 +84,16 @@ func runParts(ctx context.Context, w io.Writer, path string, o partsOptions) err
 // partsList is what parts prints.
 type partsList struct {
 	rep     *plan.Report
-	items   []stock.Item
-	numbers *stock.Numbers
+	items   []bill.Item
+	numbers *bill.Numbers
 }
 
 // heading is the part of the list that an item stands in.
-func (l *partsList) heading(i stock.Item) string {
+func (l *partsList) heading(i bill.Item) string {
 	switch {
 	case !i.Part.InModel():
 		return "Jigs, spares and stock: never in the model"
-	case !stock.IsPrinted(i.Part):
+	case !bill.IsPrinted(i.Part):
 		return "Hardware: bought, or made by the builder"
 	case i.Build == 0:
 		return "Printed, main build"
@@ -102,11 +102,11 @@ func (l *partsList) heading(i stock.Item) string {
 }
 
 // grouped puts what is printed before the hardware, and that before the rest.
-func (l *partsList) grouped() []stock.Item {
-	var list []stock.Item
+func (l *partsList) grouped() []bill.Item {
+	var list []bill.Item
 	for _, which := range []func(*kits.Part) bool{
-		func(p *kits.Part) bool { return p.InModel() && stock.IsPrinted(p) },
-		func(p *kits.Part) bool { return p.InModel() && !stock.IsPrinted(p) },
+		func(p *kits.Part) bool { return p.InModel() && bill.IsPrinted(p) },
+		func(p *kits.Part) bool { return p.InModel() && !bill.IsPrinted(p) },
 		func(p *kits.Part) bool { return !p.InModel() },
 	} {
 		for _, i := range l.items {
@@ -132,7 +132,7 @@ func materialOf(p *kits.Part) string {
 }
 
 // remarks are what is to be known of a part.
-func (l *partsList) remarks(i stock.Item) []string {
+func (l *partsList) remarks(i bill.Item) []string {
 	var list []string
 	p := i.Part
 	if !p.InModel() || p.Class == "option" {
@@ -161,7 +161,7 @@ func (l *partsList) numbersOf(parts []*kits.Part) []string {
 	return list
 }
 
-func spareText(i stock.Item) string {
+func spareText(i bill.Item) string {
 	if i.Suggested {
 		return strconv.Itoa(i.Spares) + "*"
 	}
@@ -211,7 +211,7 @@ func partsText(w io.Writer, l *partsList) error {
 	}
 	p.line("")
 	p.line("%s", s.bold("Adhesives and fixings"))
-	for _, u := range stock.Fixings(l.rep.Sequence) {
+	for _, u := range bill.Fixings(l.rep.Sequence) {
 		times := "holds at once"
 		if u.Fixing.Handle > 0 || u.Fixing.Cure > 0 {
 			times = fmt.Sprintf("handle after %s, full strength after %s", span(u.Fixing.Handle), span(u.Fixing.Cure))
@@ -251,7 +251,7 @@ func yes(b bool) string {
 	return ""
 }
 
-func (l *partsList) buildLetter(i stock.Item) string {
+func (l *partsList) buildLetter(i bill.Item) string {
 	if !i.Part.InModel() || i.Build >= len(l.rep.Sequence.Builds) {
 		return ""
 	}
@@ -305,7 +305,7 @@ func partsJSON(w io.Writer, l *partsList) error {
 		}
 		out.Parts = append(out.Parts, j)
 	}
-	for _, u := range stock.Fixings(l.rep.Sequence) {
+	for _, u := range bill.Fixings(l.rep.Sequence) {
 		out.Fixings = append(out.Fixings, fixingJSON{u.Fixing.ID, int(u.Fixing.Handle.Seconds()), int(u.Fixing.Cure.Seconds()), u.Steps})
 	}
 	return writeJSON(w, out)

@@ -15,7 +15,7 @@ import (
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/printing"
-	"dryfit/plan/survey"
+	"dryfit/plan/project"
 )
 
 type printingOptions struct {
@@ -117,7 +117,7 @@ func planPrinting(ctx context.Context, path string) (*printingPlan, error) {
 	}
 	progress := newProgress(os.Stderr)
 	defer progress.done()
-	rep, s, err := survey.Check(ctx, kit, survey.Options{Progress: progress.show, Warn: progress.warn})
+	rep, s, err := project.Check(ctx, kit, project.Options{Progress: progress.show, Warn: progress.warn})
 	if err != nil {
 		return nil, err
 	}
@@ -130,7 +130,7 @@ func planPrinting(ctx context.Context, path string) (*printingPlan, error) {
 }
 
 // printingOf plans the printing of a kit that has been checked.
-func printingOf(ctx context.Context, rep *plan.Report, s *survey.Survey, progress func(share float64)) (*printingPlan, error) {
+func printingOf(ctx context.Context, rep *plan.Report, s *project.Survey, progress func(share float64)) (*printingPlan, error) {
 	var from printing.Source
 	if s != nil {
 		from = s

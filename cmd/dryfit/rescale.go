@@ -9,8 +9,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/kits"
+	"dryfit/plan/project"
 	"dryfit/plan/rescale"
-	"dryfit/plan/survey"
 )
 
 type rescaleOptions struct {
@@ -108,7 +108,7 @@ func rescaled(ctx context.Context, path, scale string) (*rescale.Report, []byte,
 	progress := newProgress(os.Stderr)
 	defer progress.done()
 	roomy()
-	was, meshes, err := survey.Check(ctx, kit, survey.Options{Progress: progress.show, Warn: progress.warn})
+	was, meshes, err := project.Check(ctx, kit, project.Options{Progress: progress.show, Warn: progress.warn})
 	if err != nil {
 		return nil, nil, err
 	}

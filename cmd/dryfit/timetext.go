@@ -9,7 +9,7 @@ import (
 	"time"
 
 	"dryfit/plan"
-	"dryfit/plan/timing"
+	"dryfit/plan/schedule"
 )
 
 // clock writes a time of the day: 2:05 is two hours and five minutes after work has
@@ -105,7 +105,7 @@ func criticalPath(s *plan.Schedule) []string {
 		run = nil
 	}
 	for _, l := range s.Chain {
-		if l.Cause == timing.Waits {
+		if l.Cause == schedule.Waits {
 			if sets := l.Free - s.End[l.On]; sets >= longSetting {
 				flush()
 				lines = append(lines, fmt.Sprintf("%s to set; meanwhile %s", span(sets), meanwhile(s, l)))
@@ -118,7 +118,7 @@ func criticalPath(s *plan.Schedule) []string {
 }
 
 // meanwhile lists what is done while a link of the chain waits.
-func meanwhile(s *plan.Schedule, l timing.Link) string {
+func meanwhile(s *plan.Schedule, l schedule.Link) string {
 	var list []int
 	for _, w := range s.Between(s.End[l.On], s.Start[l.Activity]) {
 		list = append(list, s.Sequence.Place[w])
@@ -191,10 +191,10 @@ func timeLine(s *plan.Schedule, v int) (first, text string) {
 }
 
 // idleText says how long there is nothing to do, and what is waited for.
-func idleText(s *plan.Schedule, i timing.Span) string {
+func idleText(s *plan.Schedule, i schedule.Span) string {
 	next := s.Next(i)
 	text := fmt.Sprintf("nothing to do until %s", when(s, i.To, false))
-	if l := s.Cause(next); l.Cause == timing.Waits {
+	if l := s.Cause(next); l.Cause == schedule.Waits {
 		text += fmt.Sprintf(": step %d sets until %s, then step %d", s.Sequence.Place[l.On], when(s, l.Free, false), s.Sequence.Place[next])
 	}
 	return text

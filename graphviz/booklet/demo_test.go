@@ -9,13 +9,13 @@ import (
 	"sync"
 	"testing"
 
-	"dryfit/graphviz/booklet/words"
 	"dryfit/graphviz/draw"
+	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
-	"dryfit/plan/survey"
+	"dryfit/plan/project"
 )
 
 // demoFolder is where the meshes of the demonstration kit lie while the tests run.
@@ -57,7 +57,7 @@ var demoKit = sync.OnceValues(func() (checked, error) {
 	if err != nil {
 		return checked{}, err
 	}
-	rep, s, err := survey.Check(context.Background(), kit, survey.Options{})
+	rep, s, err := project.Check(context.Background(), kit, project.Options{})
 	if err != nil {
 		return checked{}, err
 	}

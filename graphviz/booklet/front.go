@@ -4,7 +4,7 @@ import (
 	"strconv"
 
 	"dryfit/graphviz/draw"
-	"dryfit/plan/stock"
+	"dryfit/plan/bill"
 )
 
 // frontPaper is the room for the picture of the whole model.
@@ -59,7 +59,7 @@ func (m *maker) facts() Facts {
 	}
 	printed := 0
 	for _, p := range m.kit.Pieces {
-		if stock.IsPrinted(p.Part) {
+		if bill.IsPrinted(p.Part) {
 			printed++
 		}
 	}

@@ -4,7 +4,7 @@ import (
 	"strconv"
 
 	"dryfit/kits"
-	"dryfit/plan/stock"
+	"dryfit/plan/bill"
 )
 
 // hardware is the list of what is not printed, with spares, and of jigs and stock.
@@ -14,7 +14,7 @@ func (m *maker) hardware() ([]Chapter, error) {
 		switch {
 		case !p.InModel():
 			extra = append(extra, p)
-		case !stock.IsPrinted(p):
+		case !bill.IsPrinted(p):
 			inModel = append(inModel, p)
 		}
 	}

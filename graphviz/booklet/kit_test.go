@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"dryfit/graphviz/booklet/words"
 	"dryfit/graphviz/draw"
+	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/plan"
 )

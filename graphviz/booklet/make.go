@@ -3,12 +3,12 @@ package booklet
 import (
 	"context"
 
-	"dryfit/graphviz/booklet/words"
 	"dryfit/graphviz/draw"
+	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
-	"dryfit/plan/stock"
+	"dryfit/plan/bill"
 )
 
 // Options of a booklet.
@@ -45,9 +45,9 @@ type maker struct {
 	q        *plan.Sequence
 	studio   *draw.Studio
 	meshes   []*mesh.Mesh
-	numbers  *stock.Numbers
-	listed   []stock.Item
-	itemOf   map[*kits.Part]*stock.Item
+	numbers  *bill.Numbers
+	listed   []bill.Item
+	itemOf   map[*kits.Part]*bill.Item
 	progress func(string, float64)
 	pictures map[int]*StepPicture // by step
 	stepOf   map[int]int          // piece -> the step that fits it
@@ -65,9 +65,9 @@ func Make(ctx context.Context, rep *plan.Report, meshes []*mesh.Mesh, o Options)
 		o.Progress = func(string, float64) {}
 	}
 	m := &maker{ctx: ctx, l: o.Language, kit: rep.Kit, rep: rep, rules: rep.Rules, q: rep.Sequence,
-		studio: draw.NewStudio(meshes, o.Album), meshes: meshes, numbers: stock.NewNumbers(rep.Kit, rep.Sequence), progress: o.Progress}
+		studio: draw.NewStudio(meshes, o.Album), meshes: meshes, numbers: bill.NewNumbers(rep.Kit, rep.Sequence), progress: o.Progress}
 	m.findSteps()
-	m.listed, m.itemOf = stock.List(rep.Sequence, meshes), map[*kits.Part]*stock.Item{}
+	m.listed, m.itemOf = bill.List(rep.Sequence, meshes), map[*kits.Part]*bill.Item{}
 	for i := range m.listed {
 		m.itemOf[m.listed[i].Part] = &m.listed[i]
 	}

@@ -6,7 +6,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
-	"dryfit/plan/stock"
+	"dryfit/plan/bill"
 )
 
 // paintStages are the times at which parts are painted, in their usual sequence.
@@ -24,7 +24,7 @@ func (m *maker) paintList() ([]Chapter, error) {
 				parts = append(parts, p)
 			}
 		}
-		slices.SortStableFunc(parts, func(a, b *kits.Part) int { return stock.Natural(m.numbers.Of(a), m.numbers.Of(b)) })
+		slices.SortStableFunc(parts, func(a, b *kits.Part) int { return bill.Natural(m.numbers.Of(a), m.numbers.Of(b)) })
 		for _, p := range parts {
 			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: m.numbers.Of(p)}, {Text: p.Name}, {Text: m.paintedBy(p)}}})
 		}

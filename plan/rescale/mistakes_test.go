@@ -13,8 +13,8 @@ import (
 	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
+	"dryfit/plan/project"
 	"dryfit/plan/rescale"
-	"dryfit/plan/survey"
 )
 
 // want is a finding: its kind, grade and piece, and words of its text, reasons and
@@ -164,7 +164,7 @@ func rescaled(t *testing.T, was *plan.Report, text []byte, scale string, meshes 
 }
 
 // demonstration checks the demonstration kit with its meshes.
-func demonstration(t *testing.T) (*plan.Report, *survey.Survey) {
+func demonstration(t *testing.T) (*plan.Report, *project.Survey) {
 	t.Helper()
 	dir := t.TempDir()
 	if err := os.Mkdir(filepath.Join(dir, demo.MeshFolder), 0o755); err != nil {
@@ -183,7 +183,7 @@ func demonstration(t *testing.T) (*plan.Report, *survey.Survey) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rep, s, err := survey.Check(context.Background(), kit, survey.Options{})
+	rep, s, err := project.Check(context.Background(), kit, project.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

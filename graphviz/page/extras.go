@@ -1,0 +1,187 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"net/http"
+	"strconv"
+	"strings"
+	"sync"
+
+	"dryfit/kits/mesh"
+	"dryfit/plan"
+	"dryfit/plan/project"
+)
+
+// Maker makes what stands beside the model and takes longer than a check. It is asked
+// when somebody looks. Each field may be nil.
+type Maker struct {
+	// Pictures are those of the steps of a proven order, SVG, by the numbers of the steps.
+	Pictures func(context.Context, *plan.Report, []*mesh.Mesh) (map[int][]byte, error)
+	// Plates plans the printing of a kit that names printers.
+	Plates func(context.Context, *plan.Report, *project.Survey) (*Plates, error)
+	// Days plans the days of a proven order that states times.
+	Days func(*plan.Report) (*Days, error)
+}
+
+// Plates is the plan of the printing in words.
+type Plates struct {
+	Says     string         `json:"says"`
+	Findings []plan.Finding `json:"findings"`
+	List     []Plate        `json:"plates"`
+}
+
+// Plate is what is printed together.
+type Plate struct {
+	Title   string    `json:"title"`
+	Says    string    `json:"says"`
+	Parts   []Printed `json:"parts"`
+	Drawing []byte    `json:"-"` // SVG
+}
+
+// Printed is pieces of one part on a plate; some are no pieces of the model.
+type Printed struct {
+	Name   string   `json:"name"`
+	Pieces []string `json:"pieces"` // ids
+}
+
+// Days is a plan of the days in words.
+type Days struct {
+	Says  string `json:"says"`
+	Days  []Day  `json:"days"`
+	Drawn bool   `json:"drawn"`
+	Chart []byte `json:"-"` // SVG; nil if it is not drawn
+}
+
+// Day is the steps that are begun on a day.
+type Day struct {
+	Number int         `json:"number"`
+	Steps  []TimedStep `json:"steps"`
+}
+
+// TimedStep is when a step is done.
+type TimedStep struct {
+	Number  int    `json:"number"`
+	Start   string `json:"start"`
+	Takes   string `json:"takes"`
+	Sets    string `json:"sets"`
+	Decides bool   `json:"decides"` // it is on the critical path
+}
+
+// extras makes each thing once, when it is first asked for; nil stands for what there
+// is not.
+type extras struct {
+	pictures func() (map[int][]byte, error)
+	plates   func() (*Plates, error)
+	days     func() (*Days, error)
+}
+
+// newExtras is the extras of a checked kit. What is begun ends with the context.
+func newExtras(ctx context.Context, make Maker, rep *plan.Report, s *project.Survey) *extras {
+	return &extras{
+		pictures: once(func() (map[int][]byte, error) {
+			if make.Pictures == nil || rep.Sequence == nil || s == nil {
+				return nil, nil
+			}
+			return make.Pictures(ctx, rep, s.Meshes)
+		}),
+		plates: once(func() (*Plates, error) {
+			if make.Plates == nil || len(rep.Kit.Printers) == 0 {
+				return nil, nil
+			}
+			p, err := make.Plates(ctx, rep, s)
+			if err == nil {
+				p.Findings = local(p.Findings, rep.Kit.File)
+			}
+			return p, err
+		}),
+		days: once(func() (*Days, error) {
+			if make.Days == nil || !timed(rep) {
+				return nil, nil
+			}
+			return make.Days(rep)
+		}),
+	}
+}
+
+// once keeps what was made. What could not be made is tried again when it is asked for
+// again: a mesh may have been saved meanwhile.
+func once[T any](make func() (T, error)) func() (T, error) {
+	var mu sync.Mutex
+	var kept T
+	made := false
+	return func() (T, error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if made {
+			return kept, nil
+		}
+		v, err := make()
+		if err == nil {
+			kept, made = v, true
+		}
+		return v, err
+	}
+}
+
+// timed reports whether there is something to plan the days of.
+func timed(rep *plan.Report) bool { return rep.Sequence != nil && rep.Sequence.Clock().HandsOn > 0 }
+
+// file is the file of a name, nil if there is none: plates.json, days.json, days.svg,
+// picture/12.svg or plate/3.svg.
+func (e *extras) file(name string) ([]byte, error) {
+	kind, rest, _ := strings.Cut(name, "/")
+	n, err := strconv.Atoi(strings.TrimSuffix(rest, ".svg"))
+	numbered := err == nil && rest == strconv.Itoa(n)+".svg"
+	switch {
+	case kind == "picture" && numbered:
+		list, err := e.pictures()
+		return list[n], err
+	case name == "plates.json", kind == "plate" && numbered:
+		p, err := e.plates()
+		switch {
+		case p == nil || err != nil:
+			return nil, err
+		case kind == "plates.json":
+			return json.Marshal(p)
+		case n < 1 || n > len(p.List):
+			return nil, nil
+		}
+		return p.List[n-1].Drawing, nil
+	case name == "days.json", name == "days.svg":
+		t, err := e.days()
+		switch {
+		case t == nil || err != nil:
+			return nil, err
+		case name == "days.json":
+			return json.Marshal(t)
+		}
+		return t.Chart, nil
+	}
+	return nil, nil
+}
+
+// extra answers for a file of the extras.
+func (s *Server) extra(w http.ResponseWriter, name string) {
+	e := s.state.extra()
+	if e == nil {
+		http.Error(w, "the kit has not been checked yet", http.StatusNotFound)
+		return
+	}
+	data, err := e.file(name)
+	switch {
+	case err != nil:
+		http.Error(w, "it could not be made", http.StatusInternalServerError)
+	case data == nil:
+		http.Error(w, "there is none", http.StatusNotFound)
+	default:
+		w.Header().Set("Content-Type", map[bool]string{true: "image/svg+xml", false: "application/json"}[strings.HasSuffix(name, ".svg")])
+		s.send(w, data)
+	}
+}
+
+// Standalone makes an SVG element of a page a file of its own.
+func Standalone(svg []byte) []byte {
+	return bytes.Replace(svg, []byte("<svg "), []byte(`<svg xmlns="http://www.w3.org/2000/svg" `), 1)
+}

@@ -1,0 +1,274 @@
+package page
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"dryfit/kits"
+	"dryfit/kits/mesh"
+	"dryfit/plan"
+	"dryfit/plan/bill"
+)
+
+// Model is what the page shows of a kit.
+type Model struct {
+	Kit       string         `json:"kit"`
+	About     string         `json:"about"`
+	Scale     string         `json:"scale"`
+	Revision  string         `json:"revision"`
+	OK        bool           `json:"ok"`
+	Unchecked bool           `json:"unchecked"` // the meshes are newer than what is said of them
+	Proven    bool           `json:"proven"`    // the steps are in a proven order
+	Schematic bool           `json:"schematic"` // boxes laid out by the joins, no meshes
+	Simpler   bool           `json:"simpler"`   // the shapes have fewer triangles than the meshes
+	Pieces    []Piece        `json:"pieces"`
+	Steps     []Step         `json:"steps"`
+	Builds    []Build        `json:"builds"`
+	Findings  []plan.Finding `json:"findings"`
+	Clashes   []Clash        `json:"clashes"`
+	Parts     []Part         `json:"parts"`
+	HandsOn   int            `json:"hands_on"` // seconds
+	Elapsed   int            `json:"elapsed"`  // with one pair of hands, round the clock
+	Printers  bool           `json:"printers"` // the printing can be planned
+	Timed     bool           `json:"timed"`    // the days can be planned
+}
+
+// Piece is a piece where it stands in the model.
+type Piece struct {
+	ID     string     `json:"id"`
+	Label  string     `json:"label"`
+	Number string     `json:"number"`
+	Step   int        `json:"step"`            // number of the step that fits it; 0 for a base
+	Shape  string     `json:"shape,omitempty"` // name of its shape; empty if it has a box alone
+	Min    [3]float64 `json:"min"`             // mm
+	Max    [3]float64 `json:"max"`
+	Stuck  string     `json:"stuck,omitempty"` // kind of the fault that keeps it out
+	By     []int      `json:"by,omitempty"`    // the pieces that a fault names beside it
+}
+
+// Step is a step and what travels in it.
+type Step struct {
+	Number   int       `json:"number"`
+	Kind     plan.Kind `json:"kind"`
+	Text     string    `json:"text"`
+	Note     string    `json:"note,omitempty"`
+	Build    int       `json:"build"`
+	Pieces   []int     `json:"pieces"`
+	Onto     int       `json:"onto"` // the piece that it fits onto; -1 for other kinds
+	Still    []int     `json:"still"`
+	Movers   []Mover   `json:"movers"`
+	LastCall []string  `json:"last_call"`
+}
+
+// Mover is pieces that travel together.
+type Mover struct {
+	Pieces []int `json:"pieces"`
+	Way    []Leg `json:"way"`
+}
+
+// Leg is one straight stretch of a way, as it travels.
+type Leg struct {
+	Toward   [3]float64 `json:"toward"`
+	Distance float64    `json:"distance"` // mm; 0 for the first, which comes from far off
+}
+
+// Build is the main build or a sub-build.
+type Build struct {
+	Letter string `json:"letter"`
+	Name   string `json:"name"`
+	Joins  int    `json:"joins"` // number of the step that joins it; 0 for the main build
+	Into   int    `json:"into"`  // index of the build it is joined to; -1 for the main build
+}
+
+// Clash is two pieces in the same place.
+type Clash struct {
+	A     int        `json:"a"`
+	B     int        `json:"b"`
+	At    [3]float64 `json:"at"`
+	Depth float64    `json:"depth"`
+}
+
+// Part is a line of the parts list.
+type Part struct {
+	Number   string `json:"number"`
+	Name     string `json:"name"`
+	Quantity int    `json:"quantity"`
+	Pieces   []int  `json:"pieces"`
+	Steps    []int  `json:"steps"`
+	Note     string `json:"note,omitempty"`
+}
+
+// newModel is the model of a report. meshes are those of the pieces, or nil; g is the
+// detail that they are shown in.
+func newModel(rep *plan.Report, meshes []*mesh.Mesh, g grains) *Model {
+	k, q := rep.Kit, rep.Draft()
+	m := &Model{Kit: k.Name, About: k.About, Scale: k.Scale, Revision: k.Revision, OK: rep.OK(), Proven: rep.Sequence != nil,
+		Findings: local(rep.Findings, k.File), Schematic: meshes == nil, Simpler: g.rest > 0, Clashes: []Clash{},
+		Printers: len(k.Printers) > 0, Timed: timed(rep)}
+	numbers := bill.NewNumbers(k, q)
+	m.pieces(k, q, meshes, numbers, g)
+	m.steps(q)
+	m.builds(q)
+	m.stuck(rep)
+	m.clashes(rep)
+	for _, i := range bill.List(q, meshes) {
+		if i.Part.InModel() {
+			m.Parts = append(m.Parts, Part{i.Number, i.Part.Name, i.Part.Quantity, k.Copies(i.Part), i.Steps, oneLine(i.Part.Note)})
+		}
+	}
+	if rep.Sequence != nil {
+		c := q.Clock()
+		m.HandsOn, m.Elapsed = int(c.HandsOn.Seconds()), int(c.OnePair.Seconds())
+	}
+	return m
+}
+
+func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+func (m *Model) pieces(k *kits.Kit, q *plan.Sequence, meshes []*mesh.Mesh, numbers *bill.Numbers, g grains) {
+	var boxes [][2][3]float64
+	if meshes == nil {
+		boxes = layOut(k)
+	}
+	for p, pc := range k.Pieces {
+		out := Piece{ID: pc.ID, Label: k.Label(p), Number: numbers.Piece(p)}
+		if meshes != nil && meshes[p].Len() > 0 {
+			out.Shape, out.Min, out.Max = g.name(meshes[p]), meshes[p].Min, meshes[p].Max
+		} else if boxes != nil {
+			out.Min, out.Max = boxes[p][0], boxes[p][1]
+		}
+		m.Pieces = append(m.Pieces, out)
+	}
+	for _, v := range q.Order {
+		s := q.Solution.Rules.Steps[v]
+		if s.Kind != plan.Fit {
+			continue
+		}
+		for _, p := range s.Join.Pieces {
+			m.Pieces[p].Step = q.Place[v]
+		}
+	}
+}
+
+func (m *Model) steps(q *plan.Sequence) {
+	r := q.Solution.Rules
+	for _, mv := range q.Moves() {
+		s := r.Steps[mv.Step]
+		out := Step{Number: q.Place[mv.Step], Kind: s.Kind, Text: r.Does(mv.Step), Note: oneLine(note(s)), Build: q.BuildOf[mv.Step],
+			Pieces: []int{}, Onto: -1, Still: append([]int{}, mv.Still...), Movers: []Mover{}, LastCall: []string{}}
+		switch {
+		case s.Join != nil:
+			out.Pieces = append(out.Pieces, s.Join.Pieces...)
+			if len(s.Join.Onto) > 0 {
+				out.Onto = s.Join.Onto[0]
+			}
+		case s.Wire != nil:
+			out.Pieces = append(append(append(out.Pieces, s.Wire.From), s.Wire.Through...), s.Wire.To)
+		}
+		for _, x := range mv.Movers {
+			mover := Mover{Pieces: x.Pieces, Way: []Leg{}}
+			for i, l := range x.Way {
+				leg := Leg{l.Toward, l.Distance}
+				if i == 0 {
+					leg.Distance = 0
+				}
+				mover.Way = append(mover.Way, leg)
+			}
+			if x.Way == nil && s.Join.Toward != nil {
+				mover.Way = append(mover.Way, Leg{Toward: *s.Join.Toward})
+			}
+			out.Movers = append(out.Movers, mover)
+		}
+		if m.Proven {
+			out.LastCall = append(out.LastCall, q.Ticks(mv.Step)...)
+		}
+		m.Steps = append(m.Steps, out)
+	}
+}
+
+func note(s plan.Step) string {
+	switch {
+	case s.Join != nil:
+		return s.Join.Note
+	case s.Wire != nil:
+		return s.Wire.Note
+	}
+	return s.Task.Note
+}
+
+func (m *Model) builds(q *plan.Sequence) {
+	for u, b := range q.Builds {
+		out := Build{Letter: b.Letter, Name: q.Title(u), Into: b.Parent}
+		if u > 0 {
+			out.Joins = q.Place[b.Join]
+		}
+		m.Builds = append(m.Builds, out)
+	}
+}
+
+// stuck marks the pieces that a fault is about, and with each the others it names.
+func (m *Model) stuck(rep *plan.Report) {
+	at := map[string]int{}
+	for p, pc := range rep.Kit.Pieces {
+		at[pc.ID] = p
+	}
+	for _, f := range rep.Findings {
+		if f.Grade != plan.Fault {
+			continue
+		}
+		names := f.Pieces
+		if len(names) == 0 {
+			names = []string{f.Piece}
+		}
+		for _, n := range names {
+			if p, known := at[n]; known && m.Pieces[p].Stuck == "" {
+				m.Pieces[p].Stuck, m.Pieces[p].By = f.Kind, named(f, n, at)
+			}
+		}
+	}
+}
+
+// named lists the pieces that a finding names beside one.
+func named(f plan.Finding, but string, at map[string]int) []int {
+	names := slices.Clone(f.Pieces)
+	for _, b := range f.Because {
+		names = append(names, b.Pieces...)
+	}
+	var list []int
+	for _, n := range names {
+		if p, known := at[n]; known && n != but && !slices.Contains(list, p) {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+func (m *Model) clashes(rep *plan.Report) {
+	g := rep.Rules.Geometry
+	if g == nil {
+		return
+	}
+	for _, c := range g.Clashes {
+		a, b := m.Pieces[c.A], m.Pieces[c.B]
+		var at [3]float64
+		for k := range 3 {
+			at[k] = (max(a.Min[k], b.Min[k]) + min(a.Max[k], b.Max[k])) / 2
+		}
+		m.Clashes = append(m.Clashes, Clash{c.A, c.B, at, c.Depth})
+	}
+}
+
+// Summary is one line on how the kit stands.
+func (m *Model) Summary() string {
+	faults := 0
+	for _, f := range m.Findings {
+		if f.Grade == plan.Fault {
+			faults++
+		}
+	}
+	if faults > 0 {
+		return fmt.Sprintf("%s: %d to mend", m.Kit, faults)
+	}
+	return fmt.Sprintf("%s: every piece can reach its seat", m.Kit)
+}

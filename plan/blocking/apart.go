@@ -1,0 +1,101 @@
+package blocking
+
+import (
+	"context"
+	"errors"
+	"slices"
+)
+
+// Apart is a model taken apart.
+type Apart struct {
+	// Moves in the sequence of taking apart. Built the other way round, each move is
+	// a step of the assembly.
+	Moves  []Move
+	Locked []Lock
+}
+
+// Move takes pieces away from a group.
+type Move struct {
+	Pieces []int // that leave, together
+	Rest   []int // of the group, that they leave from
+	Legs   []Leg // one after the other; mostly a single one
+	// Undercut is the width in mm of undercuts that the move passes over: a thread, or
+	// a snap. 0 for a move that is free.
+	Undercut float64
+}
+
+// Leg is a straight stretch of a way, without turning.
+type Leg struct {
+	Toward   vec     // of length 1
+	Distance float64 // mm; infinite for the last
+}
+
+// Lock is a group that no move found takes apart.
+type Lock struct {
+	Pieces []int
+	Holds  []Hold
+}
+
+// Hold says that one piece of a locked group keeps another from leaving along a
+// direction.
+type Hold struct {
+	Piece, By int
+	Direction vec
+}
+
+// TakeApart takes the model apart with clashes set aside: where two pieces overlap,
+// the one whose middle lies further along is taken to be further along.
+func (m *Model) TakeApart(ctx context.Context) (*Apart, error) { return m.takeApart(ctx, false) }
+
+// TakeApartStrictly takes the model apart with pieces that clash held fast to each
+// other.
+func (m *Model) TakeApartStrictly(ctx context.Context) (*Apart, error) { return m.takeApart(ctx, true) }
+
+// takeApart takes the model apart and looks closer along each move. What is found
+// in the way then is kept, and the model taken apart anew.
+func (m *Model) takeApart(ctx context.Context, strict bool) (*Apart, error) {
+	for range maxRounds {
+		apart, err := m.takeApartOnce(ctx, strict)
+		if err != nil {
+			return nil, err
+		}
+		more, err := m.verify(ctx, apart)
+		if err != nil {
+			return nil, err
+		}
+		if !more {
+			return apart, nil
+		}
+	}
+	return nil, errors.New("the closer looks along the moves do not come to an end; give a finer pitch")
+}
+
+// maxRounds bounds how often a model is taken apart anew. Each round but the last
+// finds at least one more pair in each other's way.
+const maxRounds = 50
+
+func (m *Model) takeApartOnce(ctx context.Context, strict bool) (*Apart, error) {
+	t := newTaker(m, strict)
+	full := len(t.graphs)
+	groups := []branch{{t.all(), nil}}
+	for len(groups) > 0 {
+		b := groups[len(groups)-1]
+		groups = groups[:len(groups)-1]
+		if len(b.group) < 2 {
+			continue
+		}
+		// Only the graphs of axes that this group has been looked at along count.
+		t.graphs, t.count = append(t.graphs[:full:full], b.graphs...), t.count[:full]
+		for range b.graphs {
+			t.count = append(t.count, make([]int32, len(m.Pieces)))
+		}
+		parts, err := t.split(ctx, b.group)
+		if err != nil {
+			return nil, err
+		}
+		for _, p := range parts {
+			groups = append(groups, branch{p, slices.Clone(t.graphs[full:])})
+		}
+	}
+	return t.out, nil
+}

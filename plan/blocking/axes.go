@@ -1,0 +1,245 @@
+package blocking
+
+import (
+	"cmp"
+	"errors"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"dryfit/kits/mesh"
+)
+
+// fixedAxes are the thirteen axes through the faces, edges and corners of a cube.
+func fixedAxes() []vec {
+	var list []vec
+	for _, d := range []vec{
+		{1, 0, 0}, {0, 1, 0}, {0, 0, 1},
+		{1, 1, 0}, {1, -1, 0}, {1, 0, 1}, {1, 0, -1}, {0, 1, 1}, {0, 1, -1},
+		{1, 1, 1}, {1, 1, -1}, {1, -1, 1}, {1, -1, -1},
+	} {
+		list = append(list, unit(d))
+	}
+	return list
+}
+
+// mainAxes is how many of the fixed axes, the first, are square to each other.
+const mainAxes = 3
+
+// Two axes closer than this are one: a pin a hundred times as long as it is thick
+// still slides.
+const sameAxis = 0.02 * math.Pi / 180
+
+// alike reports whether two directions lie along one axis.
+func alike(a, b vec) bool { return norm(cross(a, b)) < math.Sin(sameAxis) }
+
+// addAxes adds those that are not there yet.
+func addAxes(list []vec, more ...vec) []vec {
+	for _, d := range more {
+		if !slices.ContainsFunc(list, func(e vec) bool { return alike(d, e) }) {
+			list = append(list, d)
+		}
+	}
+	return list
+}
+
+const (
+	ownShare      = 0.02   // of the area of all pieces looked at, for an axis to count
+	flatShare     = 0.03   // of the area of a piece, for its faces one way to count as flat
+	maxOwnAxes    = 18     // of a model
+	stuckAxes     = 24     // of a group that is stuck
+	maxFlats      = 6      // of a piece
+	normalsLooked = 32_768 // of a piece; of larger ones so many, spread over it
+	sampleBlock   = 512    // triangles looked at together
+	normalCells   = 90     // a unit length: normals in one cell of this grid are alike
+)
+
+// ownAxes lists the directions that the shapes of some pieces suggest: across
+// their flat faces, along the edges where these meet, and along their round
+// walls. Those that most of the surface suggests come first; at least a share of it
+// must.
+func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]vec, error) {
+	type candidate struct {
+		axis   vec
+		weight float64
+	}
+	heaviest := func(a, b candidate) int { return cmp.Compare(b.weight, a.weight) }
+	var list []candidate
+	total := 0.0
+	suggested, err := suggestions(pieces, which)
+	if err != nil {
+		return nil, err
+	}
+	for n, p := range which {
+		total += pieces[p].Area
+		flats, round := suggested[n].flats, suggested[n].round
+		for i, f := range flats {
+			list = append(list, candidate{unit(f), norm(f)})
+			for _, g := range flats[:i] {
+				if c := cross(unit(f), unit(g)); norm(c) > 0.05 {
+					list = append(list, candidate{unit(c), min(norm(f), norm(g))})
+				}
+			}
+		}
+		if norm(round) > 0 {
+			list = append(list, candidate{unit(round), norm(round)})
+		}
+	}
+	slices.SortStableFunc(list, heaviest)
+	// The axis of many small faces may be suggested more often than that of a few
+	// large ones, so weights of the same axis add up.
+	var sums []candidate
+	for _, c := range list {
+		i := slices.IndexFunc(sums, func(s candidate) bool { return alike(s.axis, c.axis) })
+		if i >= 0 {
+			sums[i].weight += c.weight
+		} else if len(sums) < 40*most {
+			sums = append(sums, c)
+		}
+	}
+	slices.SortStableFunc(sums, heaviest)
+	var axes []vec
+	for _, c := range sums {
+		if c.weight >= share*total && len(axes) < most {
+			axes = append(axes, c.axis)
+		}
+	}
+	return axes, nil
+}
+
+// suggestion is what one piece suggests.
+type suggestion struct {
+	flats []vec
+	round vec
+}
+
+// suggestions looks at the normals of some pieces, on all processors.
+func suggestions(pieces []*mesh.Mesh, which []int) ([]suggestion, error) {
+	list := make([]suggestion, len(which))
+	errs := make([]error, len(which))
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wait.Go(func() {
+			for n := int(next.Add(1)) - 1; n < len(which); n = int(next.Add(1)) - 1 {
+				list[n].flats, list[n].round, errs[n] = normalsOf(pieces[which[n]])
+			}
+		})
+	}
+	wait.Wait()
+	return list, errors.Join(errs...)
+}
+
+// normalsOf sums up the normals of a piece. flats are the directions of its flat
+// faces, as long as their area; round is the axis of its round walls, as long as
+// theirs, or zero.
+func normalsOf(m *mesh.Mesh) (flats []vec, round vec, err error) {
+	sums := map[[3]int8]vec{}
+	var keys [][3]int8
+	err = sampled(m, func(block []mesh.Triangle) {
+		for i := range block {
+			n := normal(&block[i])
+			l := norm(n)
+			if l == 0 {
+				continue
+			}
+			if first := n; first[0] < 0 || first[0] == 0 && (first[1] < 0 || first[1] == 0 && first[2] < 0) {
+				n = scale(n, -1)
+			}
+			var key [3]int8
+			for k := range 3 {
+				key[k] = int8(math.Round(n[k] / l * normalCells))
+			}
+			if _, known := sums[key]; !known {
+				keys = append(keys, key)
+			}
+			sums[key] = add(sums[key], n)
+		}
+	})
+	total := 0.0
+	for _, k := range keys {
+		total += norm(sums[k])
+	}
+	var heavy, rest []vec
+	for _, k := range keys {
+		if n := sums[k]; norm(n) >= flatShare*total {
+			heavy = append(heavy, n)
+		} else {
+			rest = append(rest, n)
+		}
+	}
+	slices.SortStableFunc(heavy, func(a, b vec) int { return cmp.Compare(norm(b), norm(a)) })
+	few := min(len(heavy), maxFlats)
+	rest = append(rest, heavy[few:]...)
+	area := m.Area / max(total, 1e-300)
+	for _, n := range heavy[:few] {
+		flats = append(flats, scale(n, area))
+	}
+	return flats, scale(roundAxis(rest, total), area), err
+}
+
+// sampled calls do with blocks of a mesh's triangles: all, or some spread over it.
+func sampled(m *mesh.Mesh, do func([]mesh.Triangle)) error {
+	buf := make([]mesh.Triangle, sampleBlock)
+	blocks := (m.Len() + sampleBlock - 1) / sampleBlock
+	most := min(blocks, normalsLooked/sampleBlock)
+	for i := range most {
+		n, err := m.Read(i*blocks/most*sampleBlock, buf)
+		if err != nil {
+			return err
+		}
+		do(buf[:n])
+	}
+	return nil
+}
+
+// normal is across a triangle, as long as its area.
+func normal(t *mesh.Triangle) vec {
+	var p, q vec
+	for k := range 3 {
+		p[k] = float64(t[1][k]) - float64(t[0][k])
+		q[k] = float64(t[2][k]) - float64(t[0][k])
+	}
+	return scale(cross(p, q), 0.5)
+}
+
+// roundAxis is the direction to which all the normals are square, as those of a
+// round wall are to its axis, as long as their area; zero if there is none.
+func roundAxis(normals []vec, total float64) vec {
+	var m [3][3]float64
+	weight := 0.0
+	for _, n := range normals {
+		l := norm(n)
+		weight += l
+		for i := range 3 {
+			for j := range 3 {
+				m[i][j] += n[i] * n[j] / l
+			}
+		}
+	}
+	if weight < flatShare*total {
+		return vec{}
+	}
+	// The normals lie in a plane if the matrix flattens one direction. That is
+	// square to its rows; the two that are least alike give it best.
+	var best vec
+	for i := range 3 {
+		if c := cross(m[i], m[(i+1)%3]); norm(c) > norm(best) {
+			best = c
+		}
+	}
+	if norm(best) < 1e-3*weight*weight {
+		return vec{}
+	}
+	axis := unit(best)
+	off := 0.0
+	for i := range 3 {
+		off += axis[i] * dot(m[i], axis)
+	}
+	if off > 1e-4*weight {
+		return vec{}
+	}
+	return scale(axis, weight)
+}

@@ -1,0 +1,93 @@
+package blocking
+
+import (
+	"slices"
+)
+
+// leftHanging lists the pieces that touch nothing of the rest any more, directly or
+// through others, once p is gone; of several parts that fall asunder the roomiest
+// is the rest.
+func (t *taker) leftHanging(p int32, group []int32) []int32 {
+	var around []int32
+	for _, q := range t.touch[p] {
+		if t.in[q] {
+			around = append(around, q)
+		}
+	}
+	if len(around) < 2 {
+		return nil
+	}
+	var parts [][]int32
+	t.marks++
+	t.mark[p] = t.marks
+	for _, q := range around {
+		if t.mark[q] == t.marks {
+			continue
+		}
+		part := t.reach(q)
+		if len(parts) == 0 && t.holdsAll(around) {
+			return nil
+		}
+		parts = append(parts, part)
+	}
+	rest := 0
+	for i := range parts {
+		if t.roomOf(parts[i]) > t.roomOf(parts[rest]) {
+			rest = i
+		}
+	}
+	var hanging []int32
+	for i, part := range parts {
+		if i != rest {
+			hanging = append(hanging, part...)
+		}
+	}
+	slices.Sort(hanging)
+	return hanging
+}
+
+func (t *taker) holdsAll(list []int32) bool {
+	for _, q := range list {
+		if t.mark[q] != t.marks {
+			return false
+		}
+	}
+	return true
+}
+
+// reach marks and lists the pieces of the group that touch q, directly or through
+// others that are not marked.
+func (t *taker) reach(q int32) []int32 {
+	t.mark[q] = t.marks
+	list := []int32{q}
+	for i := 0; i < len(list); i++ {
+		for _, r := range t.touch[list[i]] {
+			if t.in[r] && t.mark[r] != t.marks {
+				t.mark[r] = t.marks
+				list = append(list, r)
+			}
+		}
+	}
+	return list
+}
+
+// together reports whether pieces hold together by touching.
+func (t *taker) together(list []int32) bool {
+	in := map[int32]bool{}
+	for _, p := range list {
+		in[p] = true
+	}
+	seen := map[int32]bool{list[0]: true}
+	queue := []int32{list[0]}
+	for len(queue) > 0 {
+		p := queue[0]
+		queue = queue[1:]
+		for _, q := range t.touch[p] {
+			if in[q] && !seen[q] {
+				seen[q] = true
+				queue = append(queue, q)
+			}
+		}
+	}
+	return len(seen) == len(list)
+}

@@ -1,0 +1,215 @@
+package blocking
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"dryfit/kits/mesh"
+)
+
+// Bounds on the search for ways of several legs.
+const (
+	// MaxLegs is the most legs that a way is looked for with.
+	MaxLegs      = 4
+	legTries     = 16     // pieces of a stuck group, the smallest
+	legPlaces    = 40_000 // looked at for one piece
+	cellsAcross  = 140    // of the group, at most
+	cellsInPiece = 8      // across the smallest side of the piece, if that is not too many
+)
+
+// byLegs finds a piece of a stuck group that leaves along several legs.
+func (t *taker) byLegs(ctx context.Context, group []int32) ([]int32, []Leg, error) {
+	list := slices.Clone(group)
+	slices.SortFunc(list, func(a, b int32) int {
+		switch {
+		case t.room[a] < t.room[b]:
+			return -1
+		case t.room[a] > t.room[b]:
+			return 1
+		}
+		return int(a - b)
+	})
+	for _, p := range list[:min(len(list), legTries)] {
+		if t.strict && slices.ContainsFunc(list, func(q int32) bool { return q != p && t.m.clash(p, q) }) {
+			continue
+		}
+		rest := slices.DeleteFunc(slices.Clone(group), func(q int32) bool { return q == p })
+		legs, err := t.m.legs(ctx, int(p), ints(rest))
+		if err != nil {
+			return nil, nil, err
+		}
+		if legs != nil {
+			return []int32{p}, legs, nil
+		}
+	}
+	return nil, nil, nil
+}
+
+// legs looks for a way of several legs for a piece out of some others: first on a
+// grid of cells, with the piece a cell thinner all round, then along the way found,
+// with the piece as it is. It returns nil when it finds none.
+func (m *Model) legs(ctx context.Context, piece int, others []int) ([]Leg, error) {
+	frame, err := m.frame(piece, others)
+	if err != nil {
+		return nil, err
+	}
+	body, err := m.crew.cells(ctx, frame, m.Pieces, []int{piece})
+	if err != nil {
+		return nil, err
+	}
+	rest, err := m.crew.cells(ctx, frame, m.Pieces, others)
+	if err != nil {
+		return nil, err
+	}
+	// Ways along the axes of the frame come first: a grid follows them exactly.
+	for _, steps := range [][][3]int{steps()[:6], steps()} {
+		for _, thin := range []*grid{body, body.eroded()} {
+			if thin.count() == 0 {
+				continue
+			}
+			hindrance := rest.clone()
+			hindrance.without(thin) // what it touches or overlaps where it sits does not hold it
+			way := newSearch(thin, hindrance, steps).run()
+			if way == nil {
+				continue
+			}
+			legs, err := m.follow(ctx, piece, others, frame, way)
+			if err != nil || legs != nil {
+				return legs, err
+			}
+		}
+	}
+	return nil, nil
+}
+
+// frame is a view whose axes are those that the pieces' own shapes suggest.
+func (m *Model) frame(piece int, others []int) (*view, error) {
+	all := append([]int{piece}, others...)
+	own, err := ownAxes(m.Pieces, all, ownShare, maxOwnAxes)
+	if err != nil {
+		return nil, err
+	}
+	w := vec{1, 0, 0}
+	if len(own) > 0 {
+		w = own[0]
+	}
+	u, v := across(w)
+	for _, d := range own {
+		if math.Abs(dot(d, w)) < 1e-4 {
+			u = unit(sub(d, scale(w, dot(d, w))))
+			v = unit(cross(w, u))
+			break
+		}
+	}
+	box, err := m.extents(all, u, v, w)
+	if err != nil {
+		return nil, err
+	}
+	body, err := m.extents([]int{piece}, u, v, w)
+	if err != nil {
+		return nil, err
+	}
+	wide, thin := 0.0, math.Inf(1)
+	for k := range 3 {
+		wide = max(wide, box[1][k]-box[0][k])
+		thin = min(thin, body[1][k]-body[0][k])
+	}
+	return viewOf(u, v, w, max(thin/cellsInPiece, wide/cellsAcross), box), nil
+}
+
+// extents is how far pieces reach along three directions, in mm.
+func (m *Model) extents(which []int, u, v, w vec) ([2]vec, error) {
+	box := [2]vec{{math.Inf(1), math.Inf(1), math.Inf(1)}, {math.Inf(-1), math.Inf(-1), math.Inf(-1)}}
+	for _, p := range which {
+		err := m.Pieces[p].Blocks(func(_ int, block []mesh.Triangle) error {
+			for i := range block {
+				for _, c := range block[i] {
+					at := vec{float64(c[0]), float64(c[1]), float64(c[2])}
+					for k, axis := range [3]vec{u, v, w} {
+						d := dot(at, axis)
+						box[0][k], box[1][k] = min(box[0][k], d), max(box[1][k], d)
+					}
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			return box, err
+		}
+	}
+	return box, nil
+}
+
+// follow turns a way on the grid into legs, each checked with the meshes. The
+// length of each leg is the one nearest to the grid's with which the next leg is
+// free too.
+func (m *Model) follow(ctx context.Context, piece int, others []int, frame *view, way []stretchOfWay) ([]Leg, error) {
+	var legs []Leg
+	var offset vec
+	for i, s := range way {
+		leg := Leg{frame.direction(s.step), math.Inf(1)}
+		if i == len(way)-1 {
+			hits, err := m.sweep(ctx, piece, others, offset, leg)
+			if err != nil || len(hits) > 0 {
+				return nil, err
+			}
+			return append(legs, leg), nil
+		}
+		next := way[i+1]
+		long := float64(s.times) * frame.length(s.step)
+		found := false
+		for _, d := range m.around(long, frame.pitch) {
+			leg.Distance = d
+			to := add(offset, scale(leg.Toward, d))
+			after := Leg{frame.direction(next.step), math.Inf(1)}
+			if i+2 < len(way) {
+				after.Distance = max(float64(next.times)*frame.length(next.step)-frame.pitch, 0)
+			}
+			free, err := m.free(ctx, piece, others, offset, leg, to, after)
+			if err != nil {
+				return nil, err
+			}
+			if free {
+				legs, offset, found = append(legs, leg), to, true
+				break
+			}
+		}
+		if !found {
+			return nil, nil
+		}
+	}
+	return nil, nil
+}
+
+// free reports whether two legs one after the other are.
+func (m *Model) free(ctx context.Context, piece int, others []int, at vec, leg Leg, to vec, next Leg) (bool, error) {
+	hits, err := m.sweep(ctx, piece, others, at, leg)
+	if err != nil || len(hits) > 0 {
+		return false, err
+	}
+	hits, err = m.sweep(ctx, piece, others, to, next)
+	return len(hits) == 0, err
+}
+
+// around lists lengths around one, the nearest first, half a pitch apart, up to a
+// cell and a half away.
+func (m *Model) around(long, cell float64) []float64 {
+	list := []float64{long}
+	for d := m.Pitch / 2; d <= cell*1.5; d += m.Pitch / 2 {
+		list = append(list, long-d, long+d)
+	}
+	return slices.DeleteFunc(list, func(d float64) bool { return d <= 0 })
+}
+
+// direction is a step of the grid as a direction.
+func (v *view) direction(s [3]int) vec {
+	d := scale(v.u, float64(s[0]))
+	d = add(d, scale(v.v, float64(s[1])))
+	return unit(add(d, scale(v.w, float64(s[2]))))
+}
+
+// length is that of a step of the grid, in mm.
+func (v *view) length(s [3]int) float64 {
+	return v.pitch * math.Sqrt(float64(s[0]*s[0]+s[1]*s[1]+s[2]*s[2]))
+}

@@ -1,0 +1,262 @@
+package blocking
+
+import (
+	"math"
+
+	"dryfit/kits/mesh"
+)
+
+// event is a sample line meeting the surface of a piece, packed so that sorting
+// puts it in place: pixel 16 | depth 24 | piece 15 | leaving 1 | cosine 8. The
+// cosine is that between the line and the surface's normal, in 255ths.
+type event uint64
+
+const maxPieces = 1 << 15
+
+func pack(pixel int, depth uint32, piece int, leaving uint64, cosine uint64) event {
+	return event(uint64(pixel)<<48 | uint64(depth)<<24 | uint64(piece)<<9 | leaving<<8 | cosine)
+}
+
+func (e event) pixel() int      { return int(e >> 48) }
+func (e event) depth() uint32   { return uint32(e>>24) & depthCode }
+func (e event) piece() int      { return int(e>>9) & (maxPieces - 1) }
+func (e event) leaving() bool   { return e>>8&1 == 1 }
+func (e event) cosine() float64 { return float64(e&255) / 255 }
+
+// plate is where events are collected: a stretch of the grid, cut into strips of
+// rows that are looked at one at a time. The first row of a strip is collected into
+// the strip before as well, so that neighbours in both can be compared.
+type plate struct {
+	area
+	stripRows int
+	strips    []chunks
+}
+
+// maxPixels is what 16 bits can number.
+const maxPixels = 1 << 16
+
+// newPlate cuts an area into strips. Its width is at most maxPixels/2.
+func newPlate(a area) *plate {
+	width := a.x1 - a.x0
+	rows := min(max(maxPixels/width-1, 1), 64)
+	n := (a.y1 - a.y0 + rows - 1) / rows
+	return &plate{area: a, stripRows: rows, strips: make([]chunks, n)}
+}
+
+// chunks is a growing list of events that never moves them.
+type chunks struct {
+	full [][]event
+	last []event
+}
+
+const chunkSize = 4096
+
+func (c *chunks) add(e event, pool *chunkPool) {
+	if len(c.last) == cap(c.last) {
+		if c.last != nil {
+			c.full = append(c.full, c.last)
+		}
+		c.last = pool.get()
+	}
+	c.last = append(c.last, e)
+}
+
+func (c *chunks) count() int {
+	n := len(c.last)
+	for _, f := range c.full {
+		n += len(f)
+	}
+	return n
+}
+
+// each calls do with the events, a chunk at a time, and hands the chunks back.
+func (c *chunks) drain(pool *chunkPool, do func([]event)) {
+	for _, f := range append(c.full, c.last) {
+		if f != nil {
+			do(f)
+			pool.put(f)
+		}
+	}
+	*c = chunks{}
+}
+
+// chunkPool keeps chunks for one worker.
+type chunkPool struct{ free [][]event }
+
+func (p *chunkPool) get() []event {
+	if n := len(p.free); n > 0 {
+		c := p.free[n-1]
+		p.free = p.free[:n-1]
+		return c
+	}
+	return make([]event, 0, chunkSize)
+}
+
+func (p *chunkPool) put(c []event) { p.free = append(p.free, c[:0]) }
+
+// projected is a triangle in grid coordinates: columns, rows, and depth codes.
+type projected struct{ u, v, w [3]float64 }
+
+// scan holds a view's numbers ready for triangles.
+type scan struct {
+	u, v, w    vec // divided by pitch and step
+	u0, v0, w0 float64
+	ratio      float64 // step / pitch: turns a slope in codes a cell into a plain one
+}
+
+func (v *view) scan() scan {
+	return scan{
+		scale(v.u, 1/v.pitch), scale(v.v, 1/v.pitch), scale(v.w, 1/v.step),
+		v.u0, v.v0, v.w0 / v.step, v.step / v.pitch,
+	}
+}
+
+// moved is the scan of triangles that stand elsewhere by an offset, in mm.
+func (s scan) moved(offset vec) scan {
+	s.u0 -= dot(offset, s.u)
+	s.v0 -= dot(offset, s.v)
+	s.w0 -= dot(offset, s.w)
+	return s
+}
+
+// draw collects the events of triangles of a piece that fall into the plate. All grid
+// coordinates are positive: a view begins before the first of its pieces.
+//
+// A sample line belongs to the pixel whose number is the next whole number above,
+// in both ways. The crossing of an edge with a row is always worked out from its
+// lower end, so two triangles that share an edge agree to the last bit, and a
+// closed surface is entered as often as it is left on every sample line.
+//
+// Most triangles of a fine mesh lie between the lines. They are told by one test of
+// both ways together, since a processor guesses that one right.
+func (s *scan) draw(block []mesh.Triangle, piece int, p *plate, pool *chunkPool) {
+	var t projected
+	u, v, w := s.u, s.v, s.w
+	for n := range block {
+		tri := &block[n]
+		x0, y0, z0 := float64(tri[0][0]), float64(tri[0][1]), float64(tri[0][2])
+		x1, y1, z1 := float64(tri[1][0]), float64(tri[1][1]), float64(tri[1][2])
+		x2, y2, z2 := float64(tri[2][0]), float64(tri[2][1]), float64(tri[2][2])
+		va := x0*v[0] + y0*v[1] + z0*v[2] - s.v0
+		vb := x1*v[0] + y1*v[1] + z1*v[2] - s.v0
+		vc := x2*v[0] + y2*v[1] + z2*v[2] - s.v0
+		ua := x0*u[0] + y0*u[1] + z0*u[2] - s.u0
+		ub := x1*u[0] + y1*u[1] + z1*u[2] - s.u0
+		uc := x2*u[0] + y2*u[1] + z2*u[2] - s.u0
+		ra, rb, rc := int(va), int(vb), int(vc)
+		ca, cb, cc := int(ua), int(ub), int(uc)
+		if ((ra^rb)|(ra^rc))*((ca^cb)|(ca^cc)) == 0 {
+			continue // no row, or no column, between its corners
+		}
+		from, to := max(min(ra, rb, rc)+1, p.y0), min(max(ra, rb, rc)+1, p.y1)
+		if from >= to || max(ca, cb, cc)+1 <= p.x0 || min(ca, cb, cc)+1 >= p.x1 {
+			continue
+		}
+		t.u, t.v = [3]float64{ua, ub, uc}, [3]float64{va, vb, vc}
+		t.w = [3]float64{
+			x0*w[0] + y0*w[1] + z0*w[2] - s.w0,
+			x1*w[0] + y1*w[1] + z1*w[2] - s.w0,
+			x2*w[0] + y2*w[1] + z2*w[2] - s.w0,
+		}
+		s.fill(&t, piece, from, to, p, pool)
+	}
+}
+
+// above is the next whole number above a positive one.
+func above(x float64) int { return int(x) + 1 }
+
+// fill collects the events of one triangle in rows y0 to y1-1.
+func (s *scan) fill(t *projected, piece, y0, y1 int, p *plate, pool *chunkPool) {
+	a, b, c := 0, 1, 2 // by rising v
+	leaving := uint64(1)
+	if t.v[b] < t.v[a] {
+		a, b, leaving = b, a, 1-leaving
+	}
+	if t.v[c] < t.v[b] {
+		b, c, leaving = c, b, 1-leaving
+		if t.v[b] < t.v[a] {
+			a, b, leaving = b, a, 1-leaving
+		}
+	}
+	// b lies left of the long edge from a to c when turn is positive, and the
+	// corners in this sequence then run clockwise.
+	acU, acV := t.u[c]-t.u[a], t.v[c]-t.v[a]
+	abU, abV := t.u[b]-t.u[a], t.v[b]-t.v[a]
+	turn := acU*abV - acV*abU
+	if turn > 0 {
+		leaving = 1 - leaving
+	}
+	long := acU / acV
+	var lower, upper float64
+	if t.v[b] > t.v[a] {
+		lower = abU / abV
+	}
+	if t.v[c] > t.v[b] {
+		upper = (t.u[c] - t.u[b]) / (t.v[c] - t.v[b])
+	}
+	width := p.x1 - p.x0
+	var f facet
+	for y := y0; y < y1; y++ {
+		r := float64(y)
+		onLong := t.u[a] + (r-t.v[a])*long
+		var onShort float64
+		if r <= t.v[b] {
+			onShort = t.u[a] + (r-t.v[a])*lower
+		} else {
+			onShort = t.u[b] + (r-t.v[b])*upper
+		}
+		left, right := onLong, onShort
+		if turn > 0 {
+			left, right = onShort, onLong
+		}
+		x0, x1, side := above(left), above(right), leaving
+		if x0 > x1 {
+			x0, x1, side = x1, x0, 1-side
+		}
+		x0, x1 = max(x0, p.x0), min(x1, p.x1)
+		if x0 >= x1 {
+			continue
+		}
+		if f.cosine == 0 {
+			f = s.facet(t, a, b, c, turn) // few triangles need it
+		}
+		row := y - p.y0
+		at := row / p.stripRows
+		row -= at * p.stripRows
+		base := t.w[a] + f.slopeV*(r-t.v[a]) - f.slopeU*t.u[a]
+		f.span(&p.strips[at], row*width-p.x0, base, x0, x1, piece, side, pool)
+		if row == 0 && at > 0 {
+			f.span(&p.strips[at-1], p.stripRows*width-p.x0, base, x0, x1, piece, side, pool)
+		}
+	}
+}
+
+// facet is how deep a triangle lies, in depth codes.
+type facet struct {
+	slopeU, slopeV float64 // a column, a row
+	low, high      float64 // of its corners
+	cosine         uint64  // in 255ths, plus 256 so that it is never 0
+}
+
+// facet works out the plane of a triangle from its corners a, b and c.
+func (s *scan) facet(t *projected, a, b, c int, turn float64) facet {
+	f := facet{low: min(t.w[0], t.w[1], t.w[2]), high: max(t.w[0], t.w[1], t.w[2])}
+	acU, acV, acW := t.u[c]-t.u[a], t.v[c]-t.v[a], t.w[c]-t.w[a]
+	abU, abV, abW := t.u[b]-t.u[a], t.v[b]-t.v[a], t.w[b]-t.w[a]
+	if turn != 0 {
+		f.slopeU = (acW*abV - abW*acV) / turn
+		f.slopeV = (acU*abW - abU*acW) / turn
+	}
+	gu, gv := f.slopeU*s.ratio, f.slopeV*s.ratio
+	f.cosine = 256 + uint64(255/math.Sqrt(1+gu*gu+gv*gv)+0.5)
+	return f
+}
+
+// span collects the events of columns x0 to x1-1 of a row that begins at a pixel.
+// Facets that stand on edge are as deep as their corners at the most.
+func (f *facet) span(strip *chunks, row int, base float64, x0, x1, piece int, side uint64, pool *chunkPool) {
+	for x := x0; x < x1; x++ {
+		w := min(max(base+f.slopeU*float64(x), f.low), f.high)
+		strip.add(pack(row+x, uint32(w), piece, side, f.cosine&255), pool)
+	}
+}

@@ -1,0 +1,120 @@
+package blocking
+
+import (
+	"context"
+	"math"
+	"slices"
+)
+
+// atRim reports whether the lines along which two pieces are in each other's way are
+// an undercut: a strip along the rim of one of them, behind which that piece goes on
+// and is free. A bar or a web across the way is none, however thin. What counts of
+// a piece is its section at the depth where it is in the way.
+func (m *Model) atRim(ctx context.Context, x *axis, lo, hi int32, bit uint8, width float64) (bool, error) {
+	all, top := m.box(m.all())
+	v := newView(x.dir, m.Pitch, all, top)
+	a := v.cover(m.Pieces[lo].Min, m.Pieces[lo].Max).meet(v.cover(m.Pieces[hi].Min, m.Pieces[hi].Max)).
+		grow(int(2*width/m.Pitch) + 2).meet(area{0, 0, v.cols, v.rows})
+	w, h := a.x1-a.x0, a.y1-a.y0
+	lines := make([][]stretch, w*h)
+	err := m.crew.lines(ctx, v, a, m.Pieces, []int{int(lo), int(hi)}, func(x, y int, col *column) {
+		lines[(y-a.y0)*w+x-a.x0] = slices.Clone(col.stretches)
+	})
+	if err != nil {
+		return false, err
+	}
+	below, above := lo, hi
+	if bit == under {
+		below, above = hi, lo
+	}
+	blocked, low, high := inWay(lines, below, above)
+	reach := 1.3*width/m.Pitch + 2
+	return stripOf(low.of(lines, below), blocked, w, h, reach) || stripOf(high.of(lines, above), blocked, w, h, reach), nil
+}
+
+// layer is a range of depths.
+type layer struct{ from, to uint32 }
+
+func (l *layer) add(s stretch) { l.from, l.to = min(l.from, s.enter), max(l.to, s.leave) }
+
+// of marks the lines along which a piece is within a layer.
+func (l *layer) of(lines [][]stretch, piece int32) []bool {
+	has := make([]bool, len(lines))
+	for i, line := range lines {
+		for _, s := range line {
+			has[i] = has[i] || s.piece == piece && s.enter < l.to && l.from < s.leave
+		}
+	}
+	return has
+}
+
+// inWay marks the lines along which a piece lies above another, and gives the layers
+// of the two in which that is so: of the lower its first stretch, of the upper its
+// last.
+func inWay(lines [][]stretch, below, above int32) (blocked []bool, low, high layer) {
+	blocked = make([]bool, len(lines))
+	low, high = layer{from: math.MaxUint32}, layer{from: math.MaxUint32}
+	for i, line := range lines {
+		first, last := -1, -1
+		for k, s := range line {
+			if s.piece == below && first < 0 {
+				first = k
+			}
+			if s.piece == above {
+				last = k
+			}
+		}
+		if first >= 0 && last >= 0 && middle(line[last]) > middle(line[first]) {
+			blocked[i] = true
+			low.add(line[first])
+			high.add(line[last])
+		}
+	}
+	return blocked, low, high
+}
+
+// stripOf reports whether all blocked lines lie near the outline of a piece, and near
+// lines of it that are not blocked.
+func stripOf(has, blocked []bool, width, height int, near float64) bool {
+	rim, free := make([]float64, len(has)), make([]float64, len(has))
+	for i := range has {
+		if has[i] {
+			rim[i] = far
+		}
+		if !has[i] || blocked[i] {
+			free[i] = far
+		}
+	}
+	distances(rim, width, height)
+	nearest(free, width, height)
+	for y := 1; y < height; y++ {
+		for x := 1; x < width; x++ {
+			i := y*width + x
+			if !blocked[i] || !blocked[i-1] || !blocked[i-width] || !blocked[i-width-1] {
+				continue
+			}
+			if rim[i] > near*near || free[i] > near*near {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// nearest is distances where nothing around the grid is marked.
+func nearest(plane []float64, width, height int) {
+	e := envelope{at: make([]int, max(width, height)), from: make([]float64, max(width, height)+1)}
+	line := make([]float64, height)
+	for x := range width {
+		for y := range height {
+			line[y] = plane[y*width+x]
+		}
+		e.transform(line)
+		for y := range height {
+			plane[y*width+x] = line[y]
+		}
+	}
+	for y := range height {
+		e.transform(plane[y*width : (y+1)*width])
+	}
+}

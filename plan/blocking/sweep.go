@@ -1,0 +1,102 @@
+package blocking
+
+import (
+	"context"
+	"math"
+	"slices"
+)
+
+// sweep lists which of some pieces are in the way when a piece, standing elsewhere
+// by an offset, travels a distance along a direction. The distance is in mm and may
+// be infinite.
+func (m *Model) sweep(ctx context.Context, piece int, others []int, offset vec, leg Leg) ([]int, error) {
+	p := m.Pieces[piece]
+	lo, hi := m.box(append([]int{piece}, others...))
+	for k := range 3 {
+		lo[k] = min(lo[k], p.Min[k]+offset[k])
+		hi[k] = max(hi[k], p.Max[k]+offset[k])
+	}
+	v := newView(leg.Toward, m.Pitch, lo, hi)
+	a := v.cover(add(p.Min, offset), add(p.Max, offset))
+	var seen []int
+	for _, o := range others {
+		if !a.meet(v.cover(m.Pieces[o].Min, m.Pieces[o].Max)).empty() {
+			seen = append(seen, o)
+		}
+	}
+	plates, err := m.crew.drawMoved(ctx, v, a, m.Pieces, append(slices.Clone(seen), piece), piece, offset)
+	if err != nil {
+		return nil, err
+	}
+	eyes := make([]*sweeper, m.crew.size())
+	for i := range eyes {
+		eyes[i] = &sweeper{piece: int32(piece), reach: leg.Distance/v.step - m.Depth/v.step,
+			col: newColumn(len(m.Pieces)), hits: map[int32]bool{}}
+	}
+	err = m.crew.strips(ctx, plates, func(worker int, a area, shared bool, load func(*strip)) {
+		load(&eyes[worker].strip)
+		eyes[worker].read(a, shared)
+	})
+	var hits []int
+	for _, e := range eyes {
+		for h := range e.hits {
+			hits = append(hits, int(h))
+		}
+	}
+	slices.Sort(hits)
+	return slices.Compact(hits), err
+}
+
+// sweeper finds the pieces that four neighbouring lines agree are hit.
+type sweeper struct {
+	piece int32
+	reach float64 // in depth codes; infinite if the piece travels out of sight
+	col   *column
+	strip strip
+	hits  map[int32]bool
+
+	rows [2][][]int32 // pieces hit on each line of this row and the one before
+}
+
+func (s *sweeper) read(a area, shared bool) {
+	width, rows := a.x1-a.x0, a.y1-a.y0
+	if shared {
+		rows++
+	}
+	for k := range s.rows {
+		s.rows[k] = slices.Grow(s.rows[k][:0], width)[:width]
+	}
+	for y := range rows {
+		now, before := s.rows[y&1], s.rows[1-y&1]
+		for x := range width {
+			s.col.read(s.strip.line(y*width + x))
+			now[x] = s.hit(now[x][:0])
+			if x == 0 || y == 0 {
+				continue
+			}
+			for _, q := range now[x] {
+				if slices.Contains(now[x-1], q) && slices.Contains(before[x], q) && slices.Contains(before[x-1], q) {
+					s.hits[q] = true
+				}
+			}
+		}
+	}
+}
+
+// hit lists the pieces that the moving one meets along a line.
+func (s *sweeper) hit(list []int32) []int32 {
+	for i := range s.col.stretches {
+		a := &s.col.stretches[i]
+		if a.piece != s.piece {
+			continue
+		}
+		for k := range s.col.stretches {
+			b := &s.col.stretches[k]
+			if b.piece != s.piece && middle(*b) > middle(*a) && !slices.Contains(list, b.piece) &&
+				(math.IsInf(s.reach, 1) || float64(b.enter)-float64(a.leave) < s.reach) {
+				list = append(list, b.piece)
+			}
+		}
+	}
+	return list
+}

@@ -1,0 +1,133 @@
+package blocking
+
+import (
+	"context"
+	"slices"
+)
+
+// verify looks again at all moves of one leg, with lines four times closer together,
+// over the whole of what could be in the way. It reports whether something was
+// found that had not been seen, and keeps it. The legs of other moves are looked at
+// when they are found.
+func (m *Model) verify(ctx context.Context, a *Apart) (bool, error) {
+	bySight := map[*axis][]slot{}
+	var axes []*axis
+	for _, move := range a.Moves {
+		if len(move.Legs) != 1 || move.Undercut > 0 {
+			continue
+		}
+		x := m.axisFor(move.Legs[0].Toward, append(slices.Clone(move.Pieces), move.Rest...))
+		if x == nil {
+			continue // found by the search for legs, which has looked
+		}
+		if _, known := bySight[x]; !known {
+			axes = append(axes, x)
+		}
+		bySight[x] = append(bySight[x], m.ahead(move, x)...)
+	}
+	found := false
+	lo, hi := m.box(m.all())
+	for _, x := range axes {
+		slots := once(bySight[x])
+		if len(slots) == 0 {
+			continue
+		}
+		v := newView(x.dir, m.Pitch, lo, hi)
+		for k := range slots {
+			slots[k].tiles = v.tilesOf(v.cover(m.Pieces[slots[k].lo].Min, m.Pieces[slots[k].lo].Max).
+				meet(v.cover(m.Pieces[slots[k].hi].Min, m.Pieces[slots[k].hi].Max)))
+		}
+		if err := m.closer(ctx, v, slots, stepLines); err != nil {
+			return false, err
+		}
+		for _, s := range slots {
+			x.checked[[2]int32{s.lo, s.hi}] |= s.single
+			if s.done != 0 {
+				x.add(seen{lo: s.lo, hi: s.hi, bits: withClash(s.done), near: -1})
+				found = true
+			}
+		}
+	}
+	return found, nil
+}
+
+// ahead lists the pairs of a move of which one could be in the way of the other, and
+// that have not been looked at closer.
+func (m *Model) ahead(move Move, x *axis) []slot {
+	dir := move.Legs[0].Toward
+	d := 0
+	if x.dir != dir {
+		d = 1
+	}
+	var list []slot
+	for _, p := range move.Pieces {
+		low, _ := m.extent(p, dir)
+		for _, q := range move.Rest {
+			if _, high := m.extent(q, dir); high <= low {
+				continue
+			}
+			plain, _ := sides(p, q, d)
+			pair := [2]int32{int32(min(p, q)), int32(max(p, q))}
+			if (x.bits(p, q)|x.checked[pair])&plain == 0 {
+				list = append(list, slot{lo: pair[0], hi: pair[1], single: plain})
+			}
+		}
+	}
+	return list
+}
+
+// extent is how far a piece's box reaches along a direction, in mm.
+func (m *Model) extent(p int, dir vec) (low, high float64) {
+	for i, c := range corners(m.Pieces[p].Min, m.Pieces[p].Max) {
+		h := dot(c, dir)
+		if i == 0 {
+			low, high = h, h
+		}
+		low, high = min(low, h), max(high, h)
+	}
+	return low, high
+}
+
+// once puts the slots of a pair together.
+func once(list []slot) []slot {
+	slices.SortFunc(list, func(a, b slot) int {
+		if a.lo != b.lo {
+			return int(a.lo - b.lo)
+		}
+		return int(a.hi - b.hi)
+	})
+	var out []slot
+	for _, s := range list {
+		if n := len(out); n > 0 && out[n-1].lo == s.lo && out[n-1].hi == s.hi {
+			out[n-1].single |= s.single
+			continue
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// tilesOf lists the tiles of the closer look that cover an area.
+func (v *view) tilesOf(a area) []int32 {
+	if a.empty() {
+		return nil
+	}
+	columns := (v.cols + tileSize - 1) / tileSize
+	var list []int32
+	for y := a.y0 / tileSize; y <= (a.y1-1)/tileSize; y++ {
+		for x := a.x0 / tileSize; x <= (a.x1-1)/tileSize; x++ {
+			list = append(list, int32(y*columns+x))
+		}
+	}
+	return list
+}
+
+// add keeps what has been seen of a pair.
+func (x *axis) add(s seen) {
+	i, found := slices.BinarySearchFunc(x.list, s, byPair)
+	if found {
+		x.list[i].bits |= s.bits
+		return
+	}
+	x.list = slices.Insert(x.list, i, s)
+}

@@ -1,0 +1,81 @@
+package next
+
+import (
+	"slices"
+
+	"dryfit/kits/progress"
+	"dryfit/plan"
+)
+
+// job finds out what a step waits for.
+func (t *Todo) job(v int) Job {
+	s := t.rep.Rules.Steps[v]
+	j := Job{Step: v, Waits: t.rep.Sequence.Waits(v)}
+	if s.Kind == plan.Fit {
+		for _, piece := range s.Join.Pieces {
+			if !t.has(piece, progress.Fitted) {
+				j.Pieces = append(j.Pieces, piece)
+			}
+		}
+	}
+	for _, piece := range t.wanted(v) {
+		if lacks := t.lacks(piece, slices.Contains(j.Pieces, piece)); lacks != 0 {
+			j.Missing = append(j.Missing, Missing{piece, lacks})
+		}
+		if !t.isPrint(piece) && !t.held[piece] {
+			j.Have = append(j.Have, piece)
+		}
+	}
+	for _, c := range t.rep.Sequence.LastCall(v) {
+		if c.What == "paint" && !t.has(c.Piece, progress.Painted) {
+			j.Inside = append(j.Inside, c.Piece)
+		}
+	}
+	return j
+}
+
+// unprinted reports whether something must be printed for the job.
+func (j Job) unprinted() bool {
+	return slices.ContainsFunc(j.Missing, func(m Missing) bool { return m.States&progress.Printed != 0 })
+}
+
+// wanted lists the pieces that a step holds, each once, without those that are fitted.
+func (t *Todo) wanted(v int) []int {
+	var list []int
+	for _, piece := range hands(t.rep.Rules.Steps[v]) {
+		if !t.has(piece, progress.Fitted) && !slices.Contains(list, piece) {
+			list = append(list, piece)
+		}
+	}
+	return list
+}
+
+// lacks are the states that a piece should have before a step fits it, or holds it for
+// the first time: printed and cleaned, and painted if it is painted by itself. One that
+// is painted after the outside coat may have others fitted to it before.
+func (t *Todo) lacks(piece int, fits bool) progress.States {
+	if t.held[piece] && !fits {
+		return 0
+	}
+	var want progress.States
+	if t.isPrint(piece) {
+		want = progress.Printed | progress.Cleaned
+	}
+	if part := t.part(piece); fits && progress.PaintedAlone(part) || part.Paint == "before-fit" {
+		want |= progress.Painted
+	}
+	return want &^ t.p.Pieces[piece]
+}
+
+// bench finds the work on single pieces: what is printed is cleaned, what is clean and
+// painted by itself is painted.
+func (t *Todo) bench() {
+	for i := range t.p.Pieces {
+		switch {
+		case t.isPrint(i) && t.has(i, progress.Printed) && !t.has(i, progress.Cleaned):
+			t.Bench.Clean = append(t.Bench.Clean, i)
+		case progress.PaintedAlone(t.part(i)) && !t.has(i, progress.Fitted) && !t.has(i, progress.Painted) && (!t.isPrint(i) || t.has(i, progress.Cleaned)):
+			t.Bench.Paint = append(t.Bench.Paint, i)
+		}
+	}
+}

@@ -1,0 +1,134 @@
+package next
+
+import (
+	"cmp"
+	"slices"
+
+	"dryfit/kits/progress"
+	"dryfit/plan/bitset"
+)
+
+// Print is what to print next: pieces, and the steps that they open together, in the
+// sequence, once they are clean and painted.
+type Print struct {
+	Pieces []int
+	Opens  []int
+}
+
+// PieceNeed is a piece that is not printed: how many steps it opens by itself, and how
+// many wait for it.
+type PieceNeed struct {
+	Piece        int
+	Opens, Waits int
+}
+
+// Bounds on what to print next: how many proposals are made, and how many sets of pieces
+// are looked at for each.
+const (
+	maxPrints  = 8
+	maxBundles = 400
+)
+
+// prints proposes what to print: again and again the pieces that open most steps for
+// each piece printed, few pieces before many, early steps before late ones. A step is
+// open when it, and all that has to come before it, has its pieces; what comes before it
+// is that of the order, so that nothing is counted which would shut out something else.
+func (t *Todo) prints() {
+	needs, steps := t.printNeeds()
+	t.pieceNeeds(needs)
+	printed := bitset.New(len(t.p.Pieces))
+	for range maxPrints {
+		bundles := bundlesOf(needs, printed)
+		if len(bundles) == 0 {
+			return
+		}
+		best := slices.MaxFunc(bundles, func(a, b bundle) int {
+			return cmp.Or(cmp.Compare(a.gain*b.size, b.gain*a.size), cmp.Compare(b.size, a.size), cmp.Compare(b.first, a.first))
+		})
+		p := Print{Pieces: best.pieces.List()}
+		for i, n := range needs {
+			if !n.Within(printed) && n.Within(best.pieces.Or(printed)) {
+				p.Opens = append(p.Opens, steps[i])
+			}
+		}
+		t.Prints = append(t.Prints, p)
+		printed = printed.Or(best.pieces)
+	}
+}
+
+// printNeeds lists, for each step that still can be done, the pieces that must be
+// printed for it and for all that has to come before it.
+func (t *Todo) printNeeds() (needs []bitset.Set, steps []int) {
+	nodes, before := t.Rest.Chain()
+	of := make([]bitset.Set, len(before))
+	for _, v := range nodes {
+		n := bitset.New(len(t.p.Pieces))
+		for _, w := range before[v] {
+			n = n.Or(of[w])
+		}
+		if of[v] = n; v >= len(t.Rest.Done) {
+			continue
+		}
+		for _, piece := range t.wanted(v) {
+			if t.isPrint(piece) && !t.has(piece, progress.Printed) {
+				n.Add(piece)
+			}
+		}
+		needs, steps = append(needs, n), append(steps, v)
+	}
+	return needs, steps
+}
+
+func (t *Todo) pieceNeeds(needs []bitset.Set) {
+	for i := range t.p.Pieces {
+		if !t.isPrint(i) || t.has(i, progress.Printed) {
+			continue
+		}
+		p := PieceNeed{Piece: i}
+		for _, n := range needs {
+			if n.Has(i) {
+				p.Waits++
+				p.Opens += number(n.Len() == 1)
+			}
+		}
+		t.Pieces = append(t.Pieces, p)
+	}
+	slices.SortStableFunc(t.Pieces, func(a, b PieceNeed) int {
+		return cmp.Or(cmp.Compare(b.Opens, a.Opens), cmp.Compare(b.Waits, a.Waits))
+	})
+}
+
+// bundle is a set of pieces that opens at least one step.
+type bundle struct {
+	pieces bitset.Set
+	size   int
+	gain   int // steps that it opens
+	first  int // the first step that needs just these, by its place in the list
+}
+
+// bundlesOf lists what the steps need beyond the pieces that are printed, each set once,
+// the smallest if there are many.
+func bundlesOf(needs []bitset.Set, printed bitset.Set) []bundle {
+	var list, open []bundle // open has one for each step that is not open yet
+	known := map[string]bool{}
+	for i, n := range needs {
+		rest := n.Without(printed)
+		b := bundle{pieces: rest, size: rest.Len(), first: i}
+		if b.size == 0 {
+			continue
+		}
+		open = append(open, b)
+		if key := rest.Key(); !known[key] {
+			known[key] = true
+			list = append(list, b)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b bundle) int { return a.size - b.size })
+	list = list[:min(len(list), maxBundles)]
+	for i := range list {
+		for _, o := range open {
+			list[i].gain += number(o.size <= list[i].size && o.pieces.Within(list[i].pieces))
+		}
+	}
+	return list
+}

@@ -1,0 +1,228 @@
+// Package next says what can be done next with a kit that is partly printed and built:
+// which steps can be done now without shutting out others, what each of them still
+// waits for, which prints would open most, and what can no longer be done at all.
+//
+// All of it rests on [plan.Rest]: a step can be done now if the others can still follow.
+// The package knows nothing of files or terminals.
+package next
+
+import (
+	"slices"
+	"strings"
+
+	"dryfit/kits"
+	"dryfit/kits/progress"
+	"dryfit/plan"
+)
+
+// Todo is what can be done. Steps stand in the sequence in which they would be done.
+type Todo struct {
+	Rest *plan.Rest
+	Now  []Job // with everything at hand
+	Soon []Job // as soon as pieces that are printed are clean and painted
+	Then []Job // as soon as more is printed
+	Held []Hold
+	// Bench lists the pieces that can be cleaned, and painted by themselves, now.
+	Bench    struct{ Clean, Paint []int }
+	Prints   []Print
+	Pieces   []PieceNeed // those that are not printed
+	Findings []plan.Finding
+	Count    Count
+
+	rep   *plan.Report
+	p     *progress.Progress
+	held  []bool   // pieces that a done step holds
+	names []string // of the steps
+}
+
+// Job is a step, and what it waits for.
+type Job struct {
+	Step    int
+	Pieces  []int // that it still has to fit
+	Missing []Missing
+	Have    []int // bought or made pieces to have at hand
+	Inside  []int // pieces whose inside cannot be painted afterwards, and is not said to be
+	Waits   []plan.WaitFor
+}
+
+// Missing is a piece that is not ready for a step.
+type Missing struct {
+	Piece  int
+	States progress.States // that it lacks
+}
+
+// Hold is a step that has all it needs and must wait all the same.
+type Hold struct {
+	Step  int
+	Loses []int // steps that it would shut out
+	// Narrows says that those steps could still be done, but only by what the sequence
+	// does not ask for: turning, or opening something again.
+	Narrows bool
+}
+
+// Count is how far the kit is. Printed, Cleaned and Painted count printed pieces.
+type Count struct {
+	Steps, Done                                int
+	Pieces, Fitted                             int
+	Prints, Printed, Cleaned, ToPaint, Painted int
+}
+
+// New finds out what can be done with a kit that has an order.
+func New(rep *plan.Report, p *progress.Progress) *Todo {
+	t := &Todo{rep: rep, p: p, held: make([]bool, len(rep.Kit.Pieces))}
+	t.Rest = rep.Sequence.Rest(Done(rep, p))
+	t.inHand()
+	t.name()
+	for _, v := range t.Rest.Next() {
+		switch job := t.job(v); {
+		case len(job.Missing) == 0:
+			t.Now = append(t.Now, job)
+		case job.unprinted():
+			t.Then = append(t.Then, job)
+		default:
+			t.Soon = append(t.Soon, job)
+		}
+	}
+	for _, v := range t.Rest.Held() {
+		t.Held = append(t.Held, t.hold(v))
+	}
+	t.bench()
+	t.prints()
+	t.findings()
+	t.count()
+	return t
+}
+
+// Done tells of each step of a report whether it is done.
+func Done(rep *plan.Report, p *progress.Progress) []bool {
+	done := make([]bool, len(rep.Rules.Steps))
+	for v, s := range rep.Rules.Steps {
+		done[v] = p.Step(s.Join, s.Wire, s.Task)
+	}
+	return done
+}
+
+// inHand marks what done steps, and copies that are in, hold.
+func (t *Todo) inHand() {
+	for v, s := range t.rep.Rules.Steps {
+		switch {
+		case t.Rest.Done[v]:
+			for _, piece := range hands(s) {
+				t.held[piece] = true
+			}
+		case s.Kind == plan.Fit:
+			for _, piece := range s.Join.Pieces {
+				if t.has(piece, progress.Fitted) {
+					t.held[piece] = true
+					for _, q := range s.Join.Onto {
+						t.held[q] = true
+					}
+				}
+			}
+		}
+	}
+}
+
+// name finds what each step goes by in a progress file.
+func (t *Todo) name() {
+	t.names = make([]string, len(t.rep.Rules.Steps))
+	named := map[any]string{}
+	for _, s := range progress.Steps(t.rep.Kit) {
+		named[s.Join], named[s.Wire], named[s.Task] = s.Name, s.Name, s.Name
+	}
+	for v, s := range t.rep.Rules.Steps {
+		switch s.Kind {
+		case plan.Fit:
+			t.names[v] = t.ids(s.Join.Pieces)
+		case plan.Close:
+			t.names[v] = named[s.Join]
+		case plan.Thread:
+			t.names[v] = named[s.Wire]
+		default:
+			t.names[v] = named[s.Task]
+		}
+	}
+}
+
+// ids lists pieces as mark takes them, all copies of a part by its id.
+func (t *Todo) ids(pieces []int) string {
+	if part := t.part(pieces[0]); slices.Equal(pieces, t.rep.Kit.Copies(part)) {
+		return part.ID
+	}
+	var ids []string
+	for _, piece := range pieces {
+		ids = append(ids, t.rep.Kit.Pieces[piece].ID)
+	}
+	return strings.Join(ids, " ")
+}
+
+// Name is what a step goes by in a progress file: the pieces it fits, or its name.
+func (t *Todo) Name(v int) string { return t.names[v] }
+
+// hands lists the pieces that a step holds.
+func hands(s plan.Step) []int {
+	switch {
+	case s.Join != nil:
+		return slices.Concat(s.Join.Pieces, s.Join.Onto)
+	case s.Wire != nil:
+		return append([]int{s.Wire.From, s.Wire.To}, s.Wire.Through...)
+	}
+	return nil
+}
+
+func (t *Todo) has(piece int, s progress.States) bool { return t.p.Pieces[piece]&s == s }
+
+func (t *Todo) part(piece int) *kits.Part { return t.rep.Kit.Pieces[piece].Part }
+
+// isPrint reports whether a piece is printed, rather than bought or made.
+func (t *Todo) isPrint(piece int) bool { return !t.part(piece).Bought && !t.part(piece).Made }
+
+// hold finds out what a step would shut out itself; what only waits behind that is left
+// out.
+func (t *Todo) hold(v int) Hold {
+	done := slices.Clone(t.Rest.Done)
+	done[v] = true
+	after := t.rep.Sequence.Rest(done)
+	h := Hold{Step: v, Loses: t.Rest.Loses(v)}
+	more := func(list, than []int) []int {
+		return slices.DeleteFunc(slices.Clone(list), func(w int) bool { return slices.Contains(than, w) })
+	}
+	direct := more(after.Stuck, t.Rest.Stuck)
+	if h.Narrows = len(direct) == 0; h.Narrows {
+		direct = more(after.Narrowed, t.Rest.Narrowed)
+	} else {
+		direct = slices.DeleteFunc(direct, func(w int) bool { return len(after.Shut(w)) == 0 })
+	}
+	if len(direct) > 0 {
+		h.Loses = direct
+	}
+	return h
+}
+
+func (t *Todo) count() {
+	c := &t.Count
+	c.Steps, c.Pieces = len(t.Rest.Done), len(t.p.Pieces)
+	for _, done := range t.Rest.Done {
+		c.Done += number(done)
+	}
+	for i := range t.p.Pieces {
+		c.Fitted += number(t.has(i, progress.Fitted))
+		if !t.isPrint(i) {
+			continue
+		}
+		c.Prints++
+		c.Printed += number(t.has(i, progress.Printed))
+		c.Cleaned += number(t.has(i, progress.Cleaned))
+		if progress.PaintedAlone(t.part(i)) {
+			c.ToPaint++
+			c.Painted += number(t.has(i, progress.Painted))
+		}
+	}
+}
+
+func number(is bool) int {
+	if is {
+		return 1
+	}
+	return 0
+}

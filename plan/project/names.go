@@ -1,0 +1,61 @@
+package project
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"dryfit/kits/mesh"
+)
+
+// yamlWords are words that are no text in YAML.
+var yamlWords = []string{"null", "true", "false", "yes", "no", "on", "off", "y", "n"}
+
+// maxID is how long an id is made: shorter than a kit file allows, so that a number can
+// be added.
+const maxID = 54
+
+var copyEnding = regexp.MustCompile(`^(.*)\.([1-9][0-9]{0,3})$`)
+
+// pieceID makes the id of a piece from the name of a mesh: lower-case words joined
+// by hyphens, with .1, .2 kept where it numbers copies.
+func pieceID(name string) string {
+	number := ""
+	if m := copyEnding.FindStringSubmatch(name); m != nil {
+		name, number = m[1], "."+m[2]
+	}
+	var b strings.Builder
+	for _, c := range strings.ToLower(name) {
+		switch {
+		case c >= 'a' && c <= 'z' || c >= '0' && c <= '9':
+			b.WriteRune(c)
+		default:
+			b.WriteByte('-')
+		}
+	}
+	words := strings.FieldsFunc(b.String(), func(c rune) bool { return c == '-' })
+	id := strings.Join(words, "-")
+	if id == "" || id[0] >= '0' && id[0] <= '9' || slices.Contains(yamlWords, id) {
+		id = strings.TrimSuffix("piece-"+id, "-")
+	}
+	if most := maxID - len(number); len(id) > most {
+		id = strings.TrimRight(id[:most], "-")
+	}
+	return id + number
+}
+
+// pieceIDs makes different ids for meshes, in their sequence.
+func pieceIDs(meshes []*mesh.Mesh) []string {
+	taken := map[string]bool{}
+	ids := make([]string, len(meshes))
+	for i, m := range meshes {
+		id := pieceID(m.Name)
+		for n := 2; taken[id]; n++ {
+			id = fmt.Sprintf("%s-%d", pieceID(strings.ReplaceAll(m.Name, ".", "-")), n)
+		}
+		taken[id] = true
+		ids[i] = id
+	}
+	return ids
+}

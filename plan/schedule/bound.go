@@ -1,0 +1,154 @@
+package schedule
+
+import (
+	"cmp"
+	"slices"
+	"time"
+)
+
+// windows are the earliest starts and, for an end, the latest starts of all
+// activities with as much of everything as they want, within working hours.
+func (n *network) windows(end time.Duration) (early, late []time.Duration) {
+	early = make([]time.Duration, len(n.order))
+	for _, v := range n.order {
+		a := &n.Activities[v]
+		for _, w := range a.After {
+			early[v] = max(early[v], n.Day.End(early[w.On], n.Activities[w.On].Takes)+w.For)
+		}
+		early[v] = n.Day.Start(early[v], a.Takes)
+	}
+	return early, n.latest(end)
+}
+
+// latest are the latest starts with which all activities end by end.
+func (n *network) latest(end time.Duration) []time.Duration {
+	late := make([]time.Duration, len(n.order))
+	for i := len(n.order) - 1; i >= 0; i-- {
+		v := n.order[i]
+		by := end
+		for _, w := range n.next[v] {
+			by = min(by, late[w.On]-w.For)
+		}
+		late[v] = n.Day.latest(by, n.Activities[v].Takes)
+	}
+	return late
+}
+
+// maxBounded is the number of activities up to which work is weighed between all
+// pairs of times; for more only the longest chain and the sum of all work count.
+const maxBounded = 1200
+
+// Bound is a time before which no schedule of the project ends, as far as chains of waits
+// and sums of work within stretches of time tell. It is at most known, the length of a
+// schedule. It fails where [Project.Schedule] does.
+func (p *Project) Bound(known time.Duration) (time.Duration, error) {
+	n, err := newNetwork(p)
+	if err != nil {
+		return 0, err
+	}
+	if err := p.check(); err != nil {
+		return 0, err
+	}
+	return n.bound(known), nil
+}
+
+// bound is a time before which no schedule ends: within some stretch of time there
+// is more work that belongs there than can be done. It is at most known, the length
+// of a schedule.
+func (n *network) bound(known time.Duration) time.Duration {
+	low := time.Duration(-1) // refuted
+	for high := known; high-low > 1; {
+		mid := low + (high-low)/2
+		if n.refuted(mid) {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return low + 1
+}
+
+// refuted reports whether no schedule can end by a time, as far as windows and sums
+// of work tell.
+func (n *network) refuted(end time.Duration) bool {
+	early, late := n.windows(end)
+	var all []job
+	for v, a := range n.Activities {
+		if early[v] > late[v] {
+			return true
+		}
+		all = append(all, job{early[v], n.Day.End(late[v], a.Takes), v})
+	}
+	if len(all) > maxBounded {
+		return n.overworked(all, end)
+	}
+	slices.SortFunc(all, latestFrom)
+	return n.crowded(all)
+}
+
+// job is an activity that has to be done within a stretch of time.
+type job struct {
+	from, by time.Duration
+	activity int
+}
+
+func latestFrom(a, b job) int { return cmp.Compare(b.from, a.from) }
+
+// overworked reports whether a resource is asked for more than it gives to the end.
+func (n *network) overworked(all []job, end time.Duration) bool {
+	for r, capacity := range n.Capacity {
+		work := time.Duration(0)
+		for _, j := range all {
+			work += n.Activities[j.activity].Takes * time.Duration(n.amount(j.activity, r))
+		}
+		if exceeds(work, n.Day.Working(0, end), capacity) {
+			return true
+		}
+	}
+	return false
+}
+
+// crowded reports whether the jobs that lie within some stretch of time need more
+// than a resource gives in it. The jobs come with the latest from first.
+func (n *network) crowded(all []job) bool {
+	var users []job
+	var ends []time.Duration
+	for r, capacity := range n.Capacity {
+		users, ends = users[:0], ends[:0]
+		for _, j := range all {
+			if n.Activities[j.activity].Takes > 0 && n.amount(j.activity, r) > 0 {
+				users, ends = append(users, j), append(ends, j.by)
+			}
+		}
+		slices.Sort(ends)
+		for _, by := range slices.Compact(ends) {
+			work := time.Duration(0)
+			for _, j := range users {
+				if j.by > by {
+					continue
+				}
+				work += n.Activities[j.activity].Takes * time.Duration(n.amount(j.activity, r))
+				if exceeds(work, n.Day.Working(j.from, by), capacity) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// exceeds is work > room * capacity, for work of at least 0, without the product, which
+// could be too large.
+func exceeds(work, room time.Duration, capacity int) bool {
+	return work > 0 && (work-1)/time.Duration(capacity) >= room
+}
+
+// amount is how much of a resource an activity holds.
+func (n *network) amount(activity, resource int) int {
+	for _, u := range n.Activities[activity].Uses {
+		if u.Resource == resource {
+			return u.Amount
+		}
+	}
+	return 0
+}
