@@ -53,7 +53,7 @@ func Chart(s *plan.Schedule) ([]byte, error) {
 	c.to.Height = c.y + chartAxis + chartMargin
 	// The ground and the nights lie under everything.
 	c.to.Marks = slices.Concat([]draw.Mark{c.area(0, 0, chartWidth, c.to.Height, "#ffffff")}, c.under(), c.to.Marks)
-	title := "Time chart of " + kits.Plain(s.Sequence.Solution.Rules.Kit.Name)
+	title := "Time chart of " + kits.Plain(s.Sequence.Solution.Constraints.Kit.Name)
 	svg := bytes.Replace(c.to.SVG(title), []byte("<svg "), []byte(`<svg xmlns="http://www.w3.org/2000/svg" `), 1)
 	return append(append([]byte(svgStart), svg...), '\n'), nil
 }

@@ -73,7 +73,7 @@ func TestChart(t *testing.T) {
 		}
 		written := strings.Join(texts(t, svg), "\n") + "\n"
 		for _, v := range s.Order {
-			label := fmt.Sprintf("\n%d. %.20s", s.Sequence.Place[v], s.Sequence.Solution.Rules.Does(v))
+			label := fmt.Sprintf("\n%d. %.20s", s.Sequence.Place[v], s.Sequence.Solution.Constraints.Does(v))
 			if !strings.Contains(written, label) {
 				t.Errorf("no row for %s", label)
 			}

@@ -19,7 +19,7 @@ func (c *chart) head() {
 		hours = fmt.Sprintf("%.4g h a day", s.Day.Hours())
 	}
 	c.y = chartMargin + chartTitle
-	c.text(chartMargin, c.y, c.fit(fmt.Sprintf("%s: %s, %s", s.Sequence.Solution.Rules.Kit.Name, hands, hours), 250*chartText/4, true), "start", 4, true)
+	c.text(chartMargin, c.y, c.fit(fmt.Sprintf("%s: %s, %s", s.Sequence.Solution.Constraints.Kit.Name, hands, hours), 250*chartText/4, true), "start", 4, true)
 	c.y += 2.5
 	x := chartMargin
 	for _, key := range []struct {
@@ -82,7 +82,7 @@ func (c *chart) row() {
 func (c *chart) step(v int, y float64) {
 	s := c.s
 	critical := s.Critical[v]
-	label := fmt.Sprintf("%d. %s", s.Sequence.Place[v], s.Sequence.Solution.Rules.Does(v))
+	label := fmt.Sprintf("%d. %s", s.Sequence.Place[v], s.Sequence.Solution.Constraints.Does(v))
 	c.text(chartMargin+2, y+3.2, c.fit(label, chartLabels-6, critical), "start", chartText, critical)
 	from, to := c.x(s.Start[v]), c.x(s.End[v])
 	to = max(to, from+leastBar)

@@ -41,7 +41,7 @@ type row struct {
 // dot writes the assembly tree of a kit in the DOT language: one table for each
 // build, a row for each step, and a line from each sub-build to the step that joins
 // it. It is deterministic.
-func dot(rep *plan.Report, maxRows int) string {
+func dot(rep *plan.Project, maxRows int) string {
 	boxes, next := layOut(rep, maxRows)
 	var b strings.Builder
 	b.WriteString(dotStart)
@@ -66,16 +66,16 @@ func dot(rep *plan.Report, maxRows int) string {
 	return b.String()
 }
 
-func sheetTitle(rep *plan.Report) string {
+func sheetTitle(rep *plan.Project) string {
 	text := rep.Kit.Name
 	if rep.Kit.Scale != "" {
 		text += ", " + rep.Kit.Scale
 	}
-	return text + fmt.Sprintf(": assembly tree, %d pieces in %d steps", len(rep.Kit.Pieces), len(rep.Rules.Steps))
+	return text + fmt.Sprintf(": assembly tree, %d pieces in %d steps", len(rep.Kit.Pieces), len(rep.Constraints.Steps))
 }
 
 // heading is the title of the sheet and what its signs mean.
-func heading(rep *plan.Report) string {
+func heading(rep *plan.Project) string {
 	lines := []string{
 		"Each row adds one part to its box, in the sequence of the numbers. Letter: a sub-build joins here.",
 		"White on black: closes something for good, see the last calls. Slanted: a wire or a task.",
@@ -104,7 +104,7 @@ func sized(points int, text string) string {
 
 // layOut makes the boxes in the sequence of the steps. next tells which box a build
 // goes on in, -1 for its last.
-func layOut(rep *plan.Report, maxRows int) (boxes []box, next []int) {
+func layOut(rep *plan.Project, maxRows int) (boxes []box, next []int) {
 	q := rep.Draft()
 	rows := rowsOf(rep, q)
 	last := make([]int, len(q.Builds)) // build -> its last box
@@ -138,7 +138,7 @@ func layOut(rep *plan.Report, maxRows int) (boxes []box, next []int) {
 }
 
 // rowsOf makes the rows of each build.
-func rowsOf(rep *plan.Report, q *plan.Sequence) [][]row {
+func rowsOf(rep *plan.Project, q *plan.Sequence) [][]row {
 	letters := map[int]string{}
 	for _, u := range q.SubBuilds() {
 		letters[q.Builds[u].Join] = q.Builds[u].Letter
@@ -183,7 +183,7 @@ func cut(rows []row, main bool, maxRows int) [][]row {
 	return boxes
 }
 
-func boxTitle(rep *plan.Report, q *plan.Sequence, u int, again bool) string {
+func boxTitle(rep *plan.Project, q *plan.Sequence, u int, again bool) string {
 	switch {
 	case u == 0 && again:
 		return "MAIN BUILD, continued"
@@ -198,15 +198,15 @@ func boxTitle(rep *plan.Report, q *plan.Sequence, u int, again bool) string {
 	return fmt.Sprintf("%s  %s", q.Builds[u].Letter, q.Title(u))
 }
 
-func makeRow(rep *plan.Report, q *plan.Sequence, v int, bad string) row {
+func makeRow(rep *plan.Project, q *plan.Sequence, v int, bad string) row {
 	r := row{step: v, kind: "part", bad: bad}
 	if rep.Sequence != nil {
 		r.number = fmt.Sprint(q.Place[v])
 	}
-	s := rep.Rules.Steps[v]
+	s := rep.Constraints.Steps[v]
 	switch s.Kind {
 	case plan.Fit:
-		r.text = rep.Rules.Labels(s.Join.Pieces)
+		r.text = rep.Constraints.Labels(s.Join.Pieces)
 	case plan.Close:
 		r.kind = "close"
 		r.text = "CLOSE " + closeText(rep, s)
@@ -224,16 +224,16 @@ func makeRow(rep *plan.Report, q *plan.Sequence, v int, bad string) row {
 
 // closeText names the two pieces of a closing, by their numbers where they have any,
 // since the names are often long.
-func closeText(rep *plan.Report, s plan.Step) string {
+func closeText(rep *plan.Project, s plan.Step) string {
 	a, b := rep.Kit.Pieces[s.Join.Pieces[0]].Part, rep.Kit.Pieces[s.Join.Pieces[1]].Part
 	if a.Number == "" || b.Number == "" || a == b {
-		return rep.Rules.Labels(s.Join.Pieces)
+		return rep.Constraints.Labels(s.Join.Pieces)
 	}
 	return fmt.Sprintf("%s and %s, %s", a.Number, b.Number, a.Name)
 }
 
 // badSteps marks the steps of pieces that cannot be fitted.
-func badSteps(rep *plan.Report) map[int]string {
+func badSteps(rep *plan.Project) map[int]string {
 	bad := map[int]string{}
 	word := map[string]string{plan.Trapped: "TRAPPED", plan.Unreachable: "UNREACHABLE", plan.Cycle: "IN A CYCLE", plan.Loose: "LOOSE"}
 	for _, f := range rep.Findings {

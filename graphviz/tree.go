@@ -32,7 +32,7 @@ func Ours(file []byte) bool {
 }
 
 // Tree draws the assembly tree of a kit in one of [Formats].
-func Tree(ctx context.Context, rep *plan.Report, format string) ([]byte, error) {
+func Tree(ctx context.Context, rep *plan.Project, format string) ([]byte, error) {
 	text, d, err := largest(ctx, rep)
 	if err != nil {
 		return nil, err
@@ -52,7 +52,7 @@ func Tree(ctx context.Context, rep *plan.Report, format string) ([]byte, error) 
 
 // largest lays the tree out with boxes of several lengths and returns the layout
 // that fills the sheet best.
-func largest(ctx context.Context, rep *plan.Report) (text string, best *drawing, err error) {
+func largest(ctx context.Context, rep *plan.Project) (text string, best *drawing, err error) {
 	tried := map[string]bool{}
 	for _, maxRows := range rowLimits {
 		t := dot(rep, maxRows)

@@ -21,7 +21,7 @@ import (
 	"dryfit/plan"
 )
 
-func report(t testing.TB, text string) *plan.Report {
+func report(t testing.TB, text string) *plan.Project {
 	t.Helper()
 	kit, err := kits.Read("kit.yaml", []byte(text))
 	if err != nil {
@@ -34,7 +34,7 @@ func report(t testing.TB, text string) *plan.Report {
 	return rep
 }
 
-func drawTree(t testing.TB, rep *plan.Report, format string) []byte {
+func drawTree(t testing.TB, rep *plan.Project, format string) []byte {
 	t.Helper()
 	data, err := Tree(context.Background(), rep, format)
 	if err != nil {
@@ -49,12 +49,12 @@ func TestDemonstrationSheet(t *testing.T) {
 	rep := report(t, string(demo.Kit))
 	sheet := drawTree(t, rep, "svg")
 	texts, smallest := texts(t, sheet)
-	for v, s := range rep.Rules.Steps {
+	for v, s := range rep.Constraints.Steps {
 		if want := fmt.Sprint(rep.Sequence.Place[v]); !texts[want] {
 			t.Errorf("step number %s is missing", want)
 		}
-		if s.Kind == plan.Fit && !hasText(texts, clip(rep.Rules.Labels(s.Join.Pieces))) {
-			t.Errorf("%s is missing", rep.Rules.Labels(s.Join.Pieces))
+		if s.Kind == plan.Fit && !hasText(texts, clip(rep.Constraints.Labels(s.Join.Pieces))) {
+			t.Errorf("%s is missing", rep.Constraints.Labels(s.Join.Pieces))
 		}
 	}
 	// 6 points, 2.1 mm, is the size of the small print in newspapers (common practice).

@@ -11,7 +11,7 @@ import (
 
 // blockedFindings reports the pieces that can travel to their seats in no direction
 // at all, or not in the one the kit says, whatever the order.
-func (r *Rules) blockedFindings() []Finding {
+func (r *Constraints) blockedFindings() []Finding {
 	var list []Finding
 	for i := range r.Travels {
 		t := &r.Travels[i]
@@ -45,7 +45,7 @@ func (r *Rules) blockedFindings() []Finding {
 }
 
 // barred marks the travels, by step and piece, that no route is left to.
-func (r *Rules) barred() map[[2]int]bool {
+func (r *Constraints) barred() map[[2]int]bool {
 	list := map[[2]int]bool{}
 	for i := range r.Travels {
 		if t := &r.Travels[i]; len(t.Routes) == 0 {
@@ -66,10 +66,10 @@ func noMore(now, before map[[2]int]bool) bool {
 }
 
 // unseen reports whether nothing was looked at along the direction that is said.
-func (r *Rules) unseen(t *Travel) bool { return len(t.Barred) == 0 }
+func (r *Constraints) unseen(t *Travel) bool { return len(t.Barred) == 0 }
 
 // unseenFinding: nothing is proven of a direction that was not looked along.
-func (r *Rules) unseenFinding(t *Travel) Finding {
+func (r *Constraints) unseenFinding(t *Travel) Finding {
 	j := r.Steps[t.Step].Join
 	f := Finding{Kind: Unchecked, Grade: Note, Piece: r.pieceName(t.Piece), Step: r.name(t.Step), at: j.Pos}
 	f.Text = f.Piece + " travels in a direction that was not looked along, so nothing is proven of it"
@@ -77,12 +77,12 @@ func (r *Rules) unseenFinding(t *Travel) Finding {
 }
 
 // bars words a direction that something always bars.
-func (r *Rules) bars(b Barred) string {
+func (r *Constraints) bars(b Barred) string {
 	return fmt.Sprintf("toward %s %s is in the way of %s%s", Axis(b.Toward), r.pieceName(b.Other), r.pieceName(b.Mover), r.hit(b.Mover, b.Other, b.leaving))
 }
 
 // hit says how far a piece leaves its seat before it meets another.
-func (r *Rules) hit(mover, other, leaving int) string {
+func (r *Constraints) hit(mover, other, leaving int) string {
 	if leaving < 0 || r.Geometry.Hit == nil {
 		return ""
 	}
@@ -94,7 +94,7 @@ func (r *Rules) hit(mover, other, leaving int) string {
 }
 
 // hindered words a piece in the way of a travel.
-func (r *Rules) hindered(st *Statement) string {
+func (r *Constraints) hindered(st *Statement) string {
 	t := &r.Travels[st.travel]
 	route := &t.Routes[st.route]
 	h := route.Hindrances[st.hindrance]
@@ -119,7 +119,7 @@ func (r *Rules) hindered(st *Statement) string {
 // trappedTravels lists the travels of a root whose route is hindered for good; those
 // that the conflict names come first.
 func (s *Solution) trappedTravels(root precedence.Root, conflict []int) []int {
-	r := s.Rules
+	r := s.Constraints
 	var list []int
 	for i := range r.Travels {
 		if !slices.Contains(root.Trapped, r.Travels[i].Step) {
@@ -134,7 +134,7 @@ func (s *Solution) trappedTravels(root precedence.Root, conflict []int) []int {
 
 // blockedRoot words a root in which pieces are in the way of others.
 func (s *Solution) blockedRoot(f Finding, travels []int) Finding {
-	r := s.Rules
+	r := s.Constraints
 	first := &r.Travels[travels[0]]
 	f.Kind, f.Step, f.at = Blocked, r.name(first.Step), r.Steps[first.Step].pos()
 	var names []string
@@ -161,7 +161,7 @@ func (s *Solution) blockedRoot(f Finding, travels []int) Finding {
 const maxTowards = 8
 
 // travelProposals: another direction of travel, or another seat.
-func (r *Rules) travelProposals(t *Travel) []proposal {
+func (r *Constraints) travelProposals(t *Travel) []proposal {
 	var list []proposal
 	j := r.Steps[t.Step].Join
 	if t.Said {

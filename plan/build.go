@@ -20,14 +20,14 @@ type Build struct {
 // one of the smaller side's group. A step that can only be done once the sub-build
 // is on the model belongs to what the sub-build is joined to.
 type builds struct {
-	r     *Rules
+	r     *Constraints
 	list  []Build
 	of    []int       // step -> build
 	unit  map[int]int // bench piece or base -> build
 	bases []int       // base of each piece's group of fits
 }
 
-func (r *Rules) findBuilds() *builds {
+func (r *Constraints) findBuilds() *builds {
 	b := &builds{r: r, of: make([]int, len(r.Steps)), unit: map[int]int{}}
 	b.groups()
 	b.benches()

@@ -60,7 +60,7 @@ const longWait = 10 * time.Minute
 // coster judges orders. All terms are sums over neighbours and over pairs, so that
 // the effect of moving a step can be added up on the way.
 type coster struct {
-	r     *Rules
+	r     *Constraints
 	b     *builds
 	rank  []int
 	late  []bool
@@ -73,7 +73,7 @@ type coster struct {
 	likes int     // pairs that could be side by side
 }
 
-func (r *Rules) newCoster(b *builds, rank []int) *coster {
+func (r *Constraints) newCoster(b *builds, rank []int) *coster {
 	n := len(r.Steps)
 	c := &coster{r: r, b: b, rank: rank, late: r.lateSteps(), under: make([]int8, n), fix: make([]int32, n),
 		like: make([]int32, n), joins: make([]int32, n), wait: newBits(n), shut: newBits(n)}
@@ -252,7 +252,7 @@ func (c *coster) cost(order []int) Cost {
 // lag is the time between the end of one step and the start of another that needs
 // it: the handling time of the fixing or, before a closing or a task, its full
 // cure.
-func (r *Rules) lag(before, after int) time.Duration {
+func (r *Constraints) lag(before, after int) time.Duration {
 	s := r.Steps[before]
 	if s.Kind == Task {
 		return s.Task.Cure
@@ -267,7 +267,7 @@ func (r *Rules) lag(before, after int) time.Duration {
 }
 
 // activities are the steps as the critical path method sees them.
-func (r *Rules) activities() []schedule.Activity {
+func (r *Constraints) activities() []schedule.Activity {
 	list := make([]schedule.Activity, len(r.Steps))
 	for v, s := range r.Steps {
 		switch s.Kind {

@@ -29,8 +29,8 @@ func TestCostAgainstOptimum(t *testing.T) {
 		}
 		kitsTried++
 		q := s.sequence()
-		b := s.Rules.findBuilds()
-		c := s.Rules.newCoster(b, s.Rules.rank(b))
+		b := s.Constraints.findBuilds()
+		c := s.Constraints.newCoster(b, s.Constraints.rank(b))
 		optimum := s.cheapest(c)
 		got := q.Cost.Total()
 		if got < optimum-1e-9 {
@@ -65,10 +65,10 @@ func TestImproverAddsUp(t *testing.T) {
 		if len(s.Stuck) > 0 {
 			continue
 		}
-		b := s.Rules.findBuilds()
-		rank := s.Rules.rank(b)
+		b := s.Constraints.findBuilds()
+		rank := s.Constraints.rank(b)
 		order, _ := s.Narrow.Order(rank)
-		c := s.Rules.newCoster(b, rank)
+		c := s.Constraints.newCoster(b, rank)
 		m := s.improver(c)
 		for _, v := range order {
 			m.at[v] = len(m.seq)
@@ -88,7 +88,7 @@ func TestImproverAddsUp(t *testing.T) {
 
 // smallKit makes a kit of at most ten steps: a hull in two halves, things in it, a
 // bench unit, outside detail, sometimes a coat.
-func smallKit(t *testing.T, rng *rand.Rand) *Rules {
+func smallKit(t *testing.T, rng *rand.Rand) *Constraints {
 	t.Helper()
 	var parts, joins []string
 	part := func(id string, more ...string) {
@@ -129,7 +129,7 @@ func smallKit(t *testing.T, rng *rand.Rand) *Rules {
 // the best order of a set of steps that ends in a given step is found from smaller
 // sets.
 func (s *Solution) cheapest(c *coster) float64 {
-	n := len(s.Rules.Steps)
+	n := len(s.Constraints.Steps)
 	type end struct{ set, last int }
 	cost := map[end]float64{{0, -1}: 0}
 	for set := range 1 << n {
@@ -175,14 +175,14 @@ func (s *Solution) cheapest(c *coster) float64 {
 
 // mayFollow reports whether v may be done when the steps of set are done.
 func (s *Solution) mayFollow(set, v int) bool {
-	for _, n := range s.Rules.Needs {
+	for _, n := range s.Constraints.Needs {
 		if n.After == v && set>>n.Before&1 == 0 {
 			return false
 		}
 	}
-	stamp := make([]int, len(s.Rules.Steps))
-	for i := range s.Rules.Entries {
-		e := &s.Rules.Entries[i]
+	stamp := make([]int, len(s.Constraints.Steps))
+	for i := range s.Constraints.Entries {
+		e := &s.Constraints.Entries[i]
 		if e.Step != v {
 			continue
 		}

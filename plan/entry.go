@@ -43,10 +43,10 @@ const (
 var ErrTooLarge = fmt.Errorf("the spaces hold so many pieces behind so many joins that more than %d ways or %d conditions follow; split the kit", maxWays, maxConditions)
 
 // tooLarge reports whether a bound has been passed; the rules are then incomplete.
-func (r *Rules) tooLarge() bool { return r.ways > maxWays || r.conditions > maxConditions }
+func (r *Constraints) tooLarge() bool { return r.ways > maxWays || r.conditions > maxConditions }
 
 // entries derives the entries of all pieces held in spaces and of all wires.
-func (r *Rules) entries() {
+func (r *Constraints) entries() {
 	r.bridge = r.bridges()
 	r.entriesOf = map[int][]int{}
 	bridged := r.bridged()
@@ -89,7 +89,7 @@ type levelOf struct {
 
 // pieceEntries adds one entry for the space a piece is held in and one for each
 // space around that.
-func (r *Rules) pieceEntries(s *kits.Space, h kits.Held, seen map[levelOf]bool, around map[int][]*kits.Space, bridged []bool) {
+func (r *Constraints) pieceEntries(s *kits.Space, h kits.Held, seen map[levelOf]bool, around map[int][]*kits.Space, bridged []bool) {
 	j := r.Kit.Fitted(h.Piece)
 	if j == nil || len(r.change.ontoOf(j)) == 0 {
 		return // the base of a group is there before the space is
@@ -108,7 +108,7 @@ func (r *Rules) pieceEntries(s *kits.Space, h kits.Held, seen map[levelOf]bool, 
 	}
 }
 
-func (r *Rules) wireEntry(w *kits.Wire, s *kits.Space, around map[int][]*kits.Space, bridged []bool) {
+func (r *Constraints) wireEntry(w *kits.Wire, s *kits.Space, around map[int][]*kits.Space, bridged []bool) {
 	var size *kits.Size
 	if w.Across != nil {
 		size = &kits.Size{XYZ: [3]float64{*w.Across, *w.Across, *w.Across}}
@@ -131,7 +131,7 @@ func (r *Rules) wireEntry(w *kits.Wire, s *kits.Space, around map[int][]*kits.Sp
 
 // way judges one opening of an entry's space for something of the given size that
 // goes to base.
-func (r *Rules) way(c kits.Closer, size *kits.Size, base int, e *Entry, within []*kits.Space, around map[int][]*kits.Space, bridged []bool) Way {
+func (r *Constraints) way(c kits.Closer, size *kits.Size, base int, e *Entry, within []*kits.Space, around map[int][]*kits.Space, bridged []bool) Way {
 	r.ways++
 	w := Way{Closer: c, Pass: pass(size, r.change.openingOf(c.Opening), r.Kit.Clearance)}
 	if c.Piece < 0 || !r.tree.tied(c.Piece, base) {
@@ -154,7 +154,7 @@ func (r *Rules) way(c kits.Closer, size *kits.Size, base int, e *Entry, within [
 // inReach reports whether a join can be undone to open a space by whoever gets
 // through the others of the given spaces: what it joins is not in that space itself,
 // nor in any that stays shut.
-func (r *Rules) inReach(j *kits.Join, space *kits.Space, within []*kits.Space, around map[int][]*kits.Space) bool {
+func (r *Constraints) inReach(j *kits.Join, space *kits.Space, within []*kits.Space, around map[int][]*kits.Space) bool {
 	if j.IsClose() {
 		return true
 	}
@@ -172,7 +172,7 @@ func (r *Rules) inReach(j *kits.Join, space *kits.Space, within []*kits.Space, a
 // cannot be undone before them: fits onto several pieces, as long as they hold.
 // Wires are threaded through several pieces; they count as -1, since they are
 // never taken out again.
-func (r *Rules) bridges() [][]int32 {
+func (r *Constraints) bridges() [][]int32 {
 	list := make([][]int32, len(r.Steps))
 	mark := func(pieces []int, by int32) {
 		for i := 1; i < len(pieces) && !r.tooLarge(); i++ {
@@ -197,7 +197,7 @@ func (r *Rules) bridges() [][]int32 {
 }
 
 // bridged tells which joins something that does not open spans.
-func (r *Rules) bridged() []bool {
+func (r *Constraints) bridged() []bool {
 	spanned := make([]bool, len(r.Steps))
 	for v, by := range r.bridge {
 		for _, m := range by {
@@ -207,7 +207,7 @@ func (r *Rules) bridged() []bool {
 	return spanned
 }
 
-func (r *Rules) addEntry(e Entry, at kits.Pos, text string) {
+func (r *Constraints) addEntry(e Entry, at kits.Pos, text string) {
 	e.Statement = r.state(Statement{Text: text, At: at, kind: inside, entry: len(r.Entries)})
 	r.entriesOf[e.Step] = append(r.entriesOf[e.Step], len(r.Entries))
 	r.Entries = append(r.Entries, e)
@@ -219,7 +219,7 @@ func (e *Entry) unreachable() bool {
 }
 
 // who is the piece or wire in the ids of the file.
-func (r *Rules) who(e *Entry) string {
+func (r *Constraints) who(e *Entry) string {
 	if e.Wire != nil {
 		return e.Wire.ID
 	}
@@ -227,7 +227,7 @@ func (r *Rules) who(e *Entry) string {
 }
 
 // closerNames is the piece that closes an opening, if there is one.
-func (r *Rules) closerNames(c kits.Closer) []string {
+func (r *Constraints) closerNames(c kits.Closer) []string {
 	if c.Piece < 0 {
 		return nil
 	}
@@ -235,7 +235,7 @@ func (r *Rules) closerNames(c kits.Closer) []string {
 }
 
 // wayName names an opening by its own name or by the piece that covers it.
-func (r *Rules) wayName(c kits.Closer) string {
+func (r *Constraints) wayName(c kits.Closer) string {
 	switch {
 	case c.Name != "":
 		return c.Name

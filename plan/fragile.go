@@ -10,7 +10,7 @@ import (
 // fragileFindings warns of breakable outside detail that has to go on before a
 // closing: clamping, seam work and turning over still follow (common practice).
 func (s *Solution) fragileFindings() []Finding {
-	r := s.Rules
+	r := s.Constraints
 	outside, held := r.fragileOutside(), heldPieces(r.Kit)
 	var list []Finding
 	reported := map[int]bool{}
@@ -31,7 +31,7 @@ func (s *Solution) fragileFindings() []Finding {
 }
 
 func (s *Solution) fragileFinding(piece, step, closing int) Finding {
-	r := s.Rules
+	r := s.Constraints
 	f := Finding{
 		Kind: FragileIn, Grade: Caution, Piece: r.pieceName(piece), Step: r.name(step), at: r.Steps[step].pos(),
 		Text: fmt.Sprintf("%s is fragile and stands outside, yet it must be on before %s; clamping, seam work and handling follow", r.pieceName(piece), r.name(closing)),
@@ -55,7 +55,7 @@ func (s *Solution) fragileFinding(piece, step, closing int) Finding {
 }
 
 // fragileOutside marks the steps that fit breakable pieces outside of every space.
-func (r *Rules) fragileOutside() []bool {
+func (r *Constraints) fragileOutside() []bool {
 	held := heldPieces(r.Kit)
 	marked := make([]bool, len(r.Steps))
 	for v, s := range r.Steps {
@@ -68,7 +68,7 @@ func (r *Rules) fragileOutside() []bool {
 
 // lateSteps marks the steps that a person leaves to the end: fragile outside detail,
 // and what is taken out again in service, such as a battery.
-func (r *Rules) lateSteps() []bool {
+func (r *Constraints) lateSteps() []bool {
 	late := r.fragileOutside()
 	for _, s := range r.Kit.Service {
 		if j := r.Kit.Fitted(s.Reach); j != nil && r.change.isOpen(j) {

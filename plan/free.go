@@ -23,7 +23,7 @@ func (s *Solution) improve(c *coster, order []int) []int {
 }
 
 func (s *Solution) improver(c *coster) *improver {
-	r := s.Rules
+	r := s.Constraints
 	n := len(r.Steps)
 	m := &improver{c: c, at: fill[int](n), need: newBits(n), own: make([][]int, n), member: make([][]int, n)}
 	for _, nd := range r.Needs {
@@ -36,7 +36,7 @@ func (s *Solution) improver(c *coster) *improver {
 // clauses reports all clauses of the narrow system: a step, and the joins of which one
 // comes after it.
 func (s *Solution) clauses(report func(step int, oneOf []int)) {
-	r := s.Rules
+	r := s.Constraints
 	stamp := make([]int, len(r.Steps))
 	for i := range r.Entries {
 		e := &r.Entries[i]

@@ -62,7 +62,7 @@ type Touch struct {
 }
 
 // sizeOf is the size of a piece as the kit says or, if it does not, as measured.
-func (r *Rules) sizeOf(piece int) *kits.Size {
+func (r *Constraints) sizeOf(piece int) *kits.Size {
 	if s := r.Kit.Pieces[piece].Part.Size; s != nil {
 		return s
 	}

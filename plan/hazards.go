@@ -54,7 +54,7 @@ func Hazards(k *kits.Kit) []Hazard {
 }
 
 // StepHazards lists the hazards of one step.
-func (r *Rules) StepHazards(step int) []Hazard {
+func (r *Constraints) StepHazards(step int) []Hazard {
 	s := r.Steps[step]
 	found := workHazards(r.Kit, s)
 	if s.Join != nil {
@@ -86,7 +86,7 @@ func mergeHazards(all, more map[string]bool) {
 }
 
 // joinsClear reports whether a join is of a part that is kept clear.
-func (r *Rules) joinsClear(j *kits.Join) bool {
+func (r *Constraints) joinsClear(j *kits.Join) bool {
 	return slices.ContainsFunc(slices.Concat(j.Pieces, j.Onto), func(p int) bool { return r.Kit.Pieces[p].Part.Paint == "masked" })
 }
 

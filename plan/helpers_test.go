@@ -11,7 +11,7 @@ import (
 
 // checked reads and checks the text of a kit that can be read, its ballast, lights and
 // magnets as well.
-func checked(t testing.TB, text string) *plan.Report {
+func checked(t testing.TB, text string) *plan.Project {
 	t.Helper()
 	kit, err := kits.Read("kit.yaml", []byte(text))
 	if err != nil {
@@ -25,7 +25,7 @@ func checked(t testing.TB, text string) *plan.Report {
 	return rep
 }
 
-func demoReport(t testing.TB) *plan.Report { return checked(t, string(demo.Kit)) }
+func demoReport(t testing.TB) *plan.Project { return checked(t, string(demo.Kit)) }
 
 // stepAndPieces lists the names by which a step goes: its own and the ids of the
 // pieces it fits.

@@ -12,7 +12,7 @@ import (
 // before that, and the tasks that are asked to come before it. A way that a join
 // shuts which opens again is never shut for good, and turning is not counted on.
 func (q *Sequence) lastCalls() {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	q.calls = map[int][]Call{}
 	for i := range r.Entries {
 		e := &r.Entries[i]
@@ -41,7 +41,7 @@ var callRank = map[string]int{"fit": 0, "thread": 1, "paint": 2, "do": 3}
 
 // travelCalls: a piece whose last route is barred, for good, by a closing.
 func (q *Sequence) travelCalls() {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	called := map[int]bool{}
 	for _, calls := range q.calls {
 		for _, c := range calls {
@@ -79,7 +79,7 @@ func (q *Sequence) barredFrom(t *Travel) int {
 }
 
 // closesSomething marks the closings, and the steps that fit what closes a space.
-func (r *Rules) closesSomething() []bool {
+func (r *Constraints) closesSomething() []bool {
 	list := make([]bool, len(r.Steps))
 	for v, s := range r.Steps {
 		list[v] = s.Kind == Close && !r.change.isOpen(s.Join)
@@ -143,7 +143,7 @@ func (q *Sequence) latest(list []int32) int {
 // inside is lost at the last closing that names it or, if none does, once a space
 // that it closes is shut for good.
 func (q *Sequence) wallCalls() {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	held := heldPieces(r.Kit)
 	for p, pc := range r.Kit.Pieces {
 		if pc.Part.Paint != "before-close" || held[p] {
@@ -169,7 +169,7 @@ func (q *Sequence) wallCalls() {
 // several spaces.
 func (q *Sequence) walledIn(p int) int {
 	first := -1
-	for _, s := range q.Solution.Rules.walled(p) {
+	for _, s := range q.Solution.Constraints.walled(p) {
 		if v := q.sidesShut(p, s); v >= 0 && (first < 0 || q.Place[v] < q.Place[first]) {
 			first = v
 		}
@@ -179,7 +179,7 @@ func (q *Sequence) walledIn(p int) int {
 
 // walled lists the spaces that a piece is a wall of: those it closes or, if there
 // are none, those that what is joined to it closes.
-func (r *Rules) walled(p int) []*kits.Space {
+func (r *Constraints) walled(p int) []*kits.Space {
 	closedBy := func(pieces []int) []*kits.Space {
 		var list []*kits.Space
 		for _, s := range r.Kit.Spaces {
@@ -198,7 +198,7 @@ func (r *Rules) walled(p int) []*kits.Space {
 // sidesShut is the step at which the last whole side of a space, seen from a wall,
 // is shut; -1 if one opens again.
 func (q *Sequence) sidesShut(p int, s *kits.Space) int {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	last := -1
 	for _, c := range s.ClosedBy {
 		if c.Piece < 0 || c.Piece == p || c.Opening != nil || !r.tree.tied(c.Piece, p) {
@@ -217,7 +217,7 @@ func (q *Sequence) sidesShut(p int, s *kits.Space) int {
 
 // taskCalls: what is asked to be done before a step that shuts something.
 func (q *Sequence) taskCalls() {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	for _, n := range r.Needs {
 		if r.Steps[n.Before].Kind != Task || r.Statements[n.Statement].kind != asked {
 			continue
@@ -240,9 +240,9 @@ func (q *Sequence) Say(c Call) string {
 	}
 	switch c.What {
 	case "fit":
-		return fmt.Sprintf("%s%s is in", q.Solution.Rules.pieceName(c.Piece), in)
+		return fmt.Sprintf("%s%s is in", q.Solution.Constraints.pieceName(c.Piece), in)
 	case "paint":
-		return fmt.Sprintf("%s%s is painted", q.Solution.Rules.pieceName(c.Piece), in)
+		return fmt.Sprintf("%s%s is painted", q.Solution.Constraints.pieceName(c.Piece), in)
 	case "thread":
 		return fmt.Sprintf("wire %s%s is threaded", c.Wire, in)
 	}
@@ -282,4 +282,4 @@ func (q *Sequence) Ticks(step int) []string {
 	return list
 }
 
-func (q *Sequence) label(piece int) string { return q.Solution.Rules.Kit.Label(piece) }
+func (q *Sequence) label(piece int) string { return q.Solution.Constraints.Kit.Label(piece) }

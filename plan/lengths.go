@@ -7,7 +7,7 @@ import (
 )
 
 // mm writes lengths given in mm in the unit of the kit file: 62 x 38 mm.
-func (r *Rules) mm(sides ...float64) string {
+func (r *Constraints) mm(sides ...float64) string {
 	parts := make([]string, len(sides))
 	for i, s := range sides {
 		parts[i] = r.inUnit(s)
@@ -16,13 +16,13 @@ func (r *Rules) mm(sides ...float64) string {
 }
 
 // inUnit writes a length given in mm as a number in the unit of the kit file.
-func (r *Rules) inUnit(v float64) string {
+func (r *Constraints) inUnit(v float64) string {
 	s := fmt.Sprintf("%.*f", r.decimals(), v/r.Kit.Unit.MM)
 	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
 }
 
 // decimals is how many are written: a hundredth of a mm, or finer.
-func (r *Rules) decimals() int {
+func (r *Constraints) decimals() int {
 	if r.Kit.Unit.MM > 1 {
 		return 3
 	}
@@ -31,7 +31,7 @@ func (r *Rules) decimals() int {
 
 // upTo is the least length, in mm, that is not less than v and can be written in the
 // unit of the kit file, so that a repair can be applied as it is printed.
-func (r *Rules) upTo(v float64) float64 {
+func (r *Constraints) upTo(v float64) float64 {
 	step := r.Kit.Unit.MM / math.Pow10(r.decimals())
 	return math.Ceil(v/step-1e-6) * step
 }

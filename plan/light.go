@@ -11,7 +11,7 @@ type light struct {
 	coats [][]int // light step -> the coats that it, or what depends on it, comes before
 }
 
-func (r *Rules) light() *light {
+func (r *Constraints) light() *light {
 	l := &light{make([]bool, len(r.Steps)), make([][]int, len(r.Steps))}
 	after := make([][]Need, len(r.Steps))
 	for _, n := range r.Needs {
@@ -63,13 +63,13 @@ func (r *Rules) light() *light {
 }
 
 // forCoat reports whether a need says that a piece is on before the outside coat.
-func (r *Rules) forCoat(n Need) bool {
+func (r *Constraints) forCoat(n Need) bool {
 	s := r.Steps[n.After]
 	return s.Kind == Task && s.Task.Coat && r.Statements[n.Statement].kind == coat
 }
 
 // needs are what the light steps need of the others: to be before their coats as well.
-func (l *light) needs(r *Rules) []Need {
+func (l *light) needs(r *Constraints) []Need {
 	var list []Need
 	for _, n := range r.Needs {
 		if l.is[n.After] && !l.is[n.Before] {
@@ -83,7 +83,7 @@ func (l *light) needs(r *Rules) []Need {
 
 // beforeCoats moves the light steps that come before a coat in front of it, where
 // they are not so already.
-func (l *light) beforeCoats(r *Rules, order []int) []int {
+func (l *light) beforeCoats(r *Constraints, order []int) []int {
 	var list, waiting []int
 	for _, v := range order {
 		if l.is[v] && l.coats[v] != nil {

@@ -8,7 +8,7 @@ import (
 // looseFindings reports the groups of pieces that no chain of joins ties to the
 // rest. The rest is the largest group; of several as large, the one that comes
 // first in the file. An option that no join names is left out, not loose.
-func (r *Rules) looseFindings() []Finding {
+func (r *Constraints) looseFindings() []Finding {
 	groups := make([][]int, r.tree.comps)
 	for p := range r.Kit.Pieces {
 		c := r.tree.comp[p]
@@ -30,7 +30,7 @@ func (r *Rules) looseFindings() []Finding {
 	return list
 }
 
-func (r *Rules) looseFinding(g, main []int) Finding {
+func (r *Constraints) looseFinding(g, main []int) Finding {
 	part := r.Kit.Pieces[g[0]].Part
 	verb := "is"
 	if len(g) > 1 && !r.wholePart(g) {
@@ -58,10 +58,10 @@ func (r *Rules) looseFinding(g, main []int) Finding {
 	return f
 }
 
-func (r *Rules) wholePart(g []int) bool { return !strings.Contains(r.pieceNames(g), " ") }
+func (r *Constraints) wholePart(g []int) bool { return !strings.Contains(r.pieceNames(g), " ") }
 
 // many lists the ids of pieces when there are several.
-func (r *Rules) many(pieces []int) []string {
+func (r *Constraints) many(pieces []int) []string {
 	if len(pieces) < 2 {
 		return nil
 	}

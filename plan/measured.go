@@ -8,7 +8,7 @@ import (
 )
 
 // measuredFindings holds what the kit says against what has been measured.
-func (r *Rules) measuredFindings() []Finding {
+func (r *Constraints) measuredFindings() []Finding {
 	if r.Geometry == nil {
 		return nil
 	}
@@ -21,7 +21,7 @@ func (r *Rules) measuredFindings() []Finding {
 
 // clashFindings: two pieces cannot be in one place. Bought hardware is drawn simply,
 // and screws and pins are meant to bite, so these are only worth a look.
-func (r *Rules) clashFindings() []Finding {
+func (r *Constraints) clashFindings() []Finding {
 	var list []Finding
 	for _, c := range r.Geometry.Clashes {
 		a, b := r.Kit.Pieces[c.A], r.Kit.Pieces[c.B]
@@ -42,7 +42,7 @@ func (r *Rules) clashFindings() []Finding {
 
 func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
 
-func (r *Rules) meshOf(p int) string {
+func (r *Constraints) meshOf(p int) string {
 	s := r.Geometry.Sizes[p]
 	return "a mesh of " + r.mm(tenth(s[0]), tenth(s[1]), tenth(s[2]))
 }
@@ -50,7 +50,7 @@ func (r *Rules) meshOf(p int) string {
 func tenth(x float64) float64 { return math.Round(x*10) / 10 }
 
 // apartFindings: what is fitted together should touch.
-func (r *Rules) apartFindings() []Finding {
+func (r *Constraints) apartFindings() []Finding {
 	g := r.Geometry
 	touch := map[[2]int]Touch{}
 	for _, t := range g.Touching {
@@ -92,7 +92,7 @@ func (r *Rules) apartFindings() []Finding {
 
 // nearest lists what a fitted piece must touch. Of a part fitted to all copies of
 // another it need touch only one; the first it is fitted to may stand for its group.
-func (r *Rules) nearest(j *kits.Join, p int) []int {
+func (r *Constraints) nearest(j *kits.Join, p int) []int {
 	byPart := map[*kits.Part][]int{}
 	var parts []*kits.Part
 	for _, q := range r.change.ontoOf(j) {
@@ -119,7 +119,7 @@ func (r *Rules) nearest(j *kits.Join, p int) []int {
 
 // undercutFindings: a piece that goes in past an undercut is turned in or bends, which
 // a screw or a press fit says.
-func (r *Rules) undercutFindings() []Finding {
+func (r *Constraints) undercutFindings() []Finding {
 	var list []Finding
 	for i := range r.Travels {
 		t := &r.Travels[i]
@@ -137,7 +137,7 @@ func (r *Rules) undercutFindings() []Finding {
 }
 
 // sizeFindings: a size in the kit should be that of the mesh.
-func (r *Rules) sizeFindings() []Finding {
+func (r *Constraints) sizeFindings() []Finding {
 	g := r.Geometry
 	var list []Finding
 	for p, pc := range r.Kit.Pieces {

@@ -17,7 +17,7 @@ type Mover struct {
 // Moves follows the sequence from single pieces to the finished model. A task works on
 // no group.
 func (q *Sequence) Moves() []Move {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	g := newGrowing(len(r.Kit.Pieces))
 	list := make([]Move, 0, len(q.Order))
 	for _, v := range q.Order {
@@ -27,7 +27,7 @@ func (q *Sequence) Moves() []Move {
 	return list
 }
 
-func (r *Rules) move(v int, g *growing) Move {
+func (r *Constraints) move(v int, g *growing) Move {
 	s := r.Steps[v]
 	m := Move{Step: v}
 	var movers []int
@@ -46,7 +46,7 @@ func (r *Rules) move(v int, g *growing) Move {
 }
 
 // wayOf is the way that a piece takes in a step; nil if none was measured.
-func (r *Rules) wayOf(step, piece int) []Leg {
+func (r *Constraints) wayOf(step, piece int) []Leg {
 	for _, t := range r.TravelsOf(step) {
 		if r.Travels[t].Piece == piece {
 			if route := r.Route(t); route != nil {

@@ -697,7 +697,7 @@ func (c *comparison) compareSolution() error {
 }
 
 // numberSteps finds the oracle's number for each step of the program.
-func (c *comparison) numberSteps(r *plan.Rules) error {
+func (c *comparison) numberSteps(r *plan.Constraints) error {
 	seen := stepSet(0)
 	for _, s := range r.Steps {
 		n := -1

@@ -10,7 +10,7 @@ import (
 // that breaks a joint on the bench. Steps without a planned time are taken as early as
 // they can be, with as many hands as it takes.
 func (q *Sequence) plannedFindings() []Finding {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	starts, soonest := q.plannedStarts(r.planned())
 	var list []Finding
 	for _, v := range q.Order {
@@ -24,7 +24,7 @@ func (q *Sequence) plannedFindings() []Finding {
 }
 
 // planned are the times that the kit plans, by step.
-func (r *Rules) planned() map[int]time.Duration {
+func (r *Constraints) planned() map[int]time.Duration {
 	list := map[int]time.Duration{}
 	for v := range r.Steps {
 		if at := r.Steps[v].said().Planned; at != nil {
@@ -37,7 +37,7 @@ func (r *Rules) planned() map[int]time.Duration {
 // plannedStarts computes when each step starts, at its planned time or as soon as it
 // can, and the soonest it could by what comes before it.
 func (q *Sequence) plannedStarts(planned map[int]time.Duration) (starts, soonest []time.Duration) {
-	list := q.Solution.Rules.activities()
+	list := q.Solution.Constraints.activities()
 	starts, soonest = make([]time.Duration, len(list)), make([]time.Duration, len(list))
 	for _, v := range q.Order {
 		for _, w := range list[v].After {
@@ -52,7 +52,7 @@ func (q *Sequence) plannedStarts(planned map[int]time.Duration) (starts, soonest
 }
 
 func (q *Sequence) tooSoon(v int, at, soonest time.Duration, starts []time.Duration) Finding {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	f := Finding{Kind: Times, Grade: Fault, Step: r.name(v), at: r.Steps[v].pos(),
 		Text: fmt.Sprintf("%s is planned at %s, too soon: what comes before it allows %s at the earliest", r.name(v), hours(at), hours(soonest))}
 	list := r.activities()

@@ -16,7 +16,7 @@ import (
 // neighbours. So a piece on which nothing depends can be added to a kit without
 // moving any other: the first order stays the same but for the new step.
 type ranking struct {
-	r      *Rules
+	r      *Constraints
 	b      *builds
 	before [][]int // step -> the steps it needs
 	after  [][]int
@@ -27,7 +27,7 @@ type ranking struct {
 	keys   [][]float64
 }
 
-func (r *Rules) rank(b *builds) []int {
+func (r *Constraints) rank(b *builds) []int {
 	k := &ranking{r: r, b: b, late: r.lateSteps(), before: make([][]int, len(r.Steps)), after: make([][]int, len(r.Steps)),
 		at: make([]float64, len(r.Steps)), state: make([]int8, len(r.Steps))}
 	light := r.light()

@@ -29,10 +29,10 @@ type proposal struct {
 // repairs tries single changes to the statements of a conflict and returns those
 // that free all steps of the root, least effort first.
 func (s *Solution) repairs(root precedence.Root, conflict []int) []Repair {
-	barred := s.Rules.barred()
+	barred := s.Constraints.barred()
 	frees := func(c change) bool {
-		after := s.Rules.again(c)
-		if after.tree.comps > s.Rules.tree.comps || !noMore(after.barred(), barred) {
+		after := s.Constraints.again(c)
+		if after.tree.comps > s.Constraints.tree.comps || !noMore(after.barred(), barred) {
 			return false
 		}
 		stuck := after.solve().Stuck
@@ -41,11 +41,11 @@ func (s *Solution) repairs(root precedence.Root, conflict []int) []Repair {
 			return within(root, v) || !before
 		})
 	}
-	return s.Rules.try(s.Rules.proposals(root, conflict), frees)
+	return s.Constraints.try(s.Constraints.proposals(root, conflict), frees)
 }
 
 // try keeps the proposals that work, each said once, least effort first.
-func (r *Rules) try(list []proposal, works func(change) bool) []Repair {
+func (r *Constraints) try(list []proposal, works func(change) bool) []Repair {
 	slices.SortStableFunc(list, func(a, b proposal) int { return int(a.effort - b.effort) })
 	var repairs []Repair
 	said := map[string]bool{}
@@ -70,7 +70,7 @@ func (r *Rules) try(list []proposal, works func(change) bool) []Repair {
 }
 
 // proposals lists what could be changed about the statements of a conflict.
-func (r *Rules) proposals(root precedence.Root, conflict []int) []proposal {
+func (r *Constraints) proposals(root precedence.Root, conflict []int) []proposal {
 	var list []proposal
 	opened := map[*kits.Join]bool{}
 	for _, number := range conflict {
@@ -105,7 +105,7 @@ func (r *Rules) proposals(root precedence.Root, conflict []int) []proposal {
 
 // seatProposals: what sits on a piece need not wait if the piece is built up on the
 // bench.
-func (r *Rules) seatProposals(j *kits.Join) []proposal {
+func (r *Constraints) seatProposals(j *kits.Join) []proposal {
 	if j.IsClose() || r.change.isBench(j) {
 		return nil
 	}
@@ -113,7 +113,7 @@ func (r *Rules) seatProposals(j *kits.Join) []proposal {
 }
 
 // refits: the pieces that a statement makes wait are fitted to something else.
-func (r *Rules) refits(statement int, root precedence.Root) []proposal {
+func (r *Constraints) refits(statement int, root precedence.Root) []proposal {
 	var list []proposal
 	for _, n := range r.Needs {
 		if n.Statement == statement && r.Steps[n.After].Kind == Fit && within(root, n.After) {
@@ -125,7 +125,7 @@ func (r *Rules) refits(statement int, root precedence.Root) []proposal {
 
 // refitsOf: to one of the pieces it is fitted to alone, to what those sit on
 // themselves, or to what else closes a space it is in.
-func (r *Rules) refitsOf(j *kits.Join) []proposal {
+func (r *Constraints) refitsOf(j *kits.Join) []proposal {
 	var list []proposal
 	if len(j.Onto) > 1 {
 		for _, q := range j.Onto[:min(len(j.Onto), 4)] {
@@ -144,7 +144,7 @@ const maxDetours = 12
 
 // detours: pieces are tied together over a chain of joins, some of which come too
 // late; a piece of the chain could be fitted to something else.
-func (r *Rules) detours(statement int) []proposal {
+func (r *Constraints) detours(statement int) []proposal {
 	var list []proposal
 	seen := 0
 	for _, n := range r.Needs {
@@ -166,7 +166,7 @@ func (r *Rules) detours(statement int) []proposal {
 }
 
 // opening: a join could be made to open.
-func (r *Rules) opening(j *kits.Join) proposal {
+func (r *Constraints) opening(j *kits.Join) proposal {
 	return proposal{change{opens: j}, open,
 		fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.name(r.number.join[j]), j.Pos)}
 }
@@ -179,7 +179,7 @@ func (s *Statement) dropping() proposal {
 
 // openRun: the holes a wire is pulled through may stay open when its spaces are shut,
 // which the file does not say.
-func (r *Rules) openRun(w *kits.Wire) proposal {
+func (r *Constraints) openRun(w *kits.Wire) proposal {
 	side := 1.0
 	if w.Across != nil {
 		side = *w.Across
@@ -193,14 +193,14 @@ func (r *Rules) openRun(w *kits.Wire) proposal {
 		and(spaces), r.inUnit(r.upTo(side)), r.inUnit(r.upTo(side)))}
 }
 
-func (r *Rules) refit(j *kits.Join, onto int) proposal {
+func (r *Constraints) refit(j *kits.Join, onto int) proposal {
 	return proposal{change{refit: j, onto: onto}, elsewhere,
 		fmt.Sprintf("fit %s to %s instead of %s, at %s", r.pieceNames(j.Pieces), r.pieceName(onto), r.pieceNames(j.Onto), j.Pos)}
 }
 
 // otherSeats lists pieces that a fitted piece could hang on instead, so that the
 // joins still form a tree.
-func (r *Rules) otherSeats(j *kits.Join) []int {
+func (r *Constraints) otherSeats(j *kits.Join) []int {
 	var list []int
 	add := func(q int) {
 		if slices.Contains(list, q) || slices.Contains(j.Onto, q) || slices.Contains(j.Pieces, q) {
@@ -237,7 +237,7 @@ func (r *Rules) otherSeats(j *kits.Join) []int {
 // wayProposals: a join that shuts a way could open again, an opening could be
 // larger, or the space could have a wall that the file does not name. opened holds
 // the joins proposed already.
-func (r *Rules) wayProposals(e *Entry, opened map[*kits.Join]bool) []proposal {
+func (r *Constraints) wayProposals(e *Entry, opened map[*kits.Join]bool) []proposal {
 	var list []proposal
 	for _, w := range e.Ways {
 		if c, text := r.widen(e, w); c.widen != nil {
@@ -263,7 +263,7 @@ func (r *Rules) wayProposals(e *Entry, opened map[*kits.Join]bool) []proposal {
 // wallProposals: what a closer that the piece sits on is itself fitted to or closed on
 // may be another wall of the space; then the piece goes in by that side, before the
 // closer is put on.
-func (r *Rules) wallProposals(e *Entry) []proposal {
+func (r *Constraints) wallProposals(e *Entry) []proposal {
 	var list []proposal
 	for _, w := range e.Ways {
 		if w.Closer.Piece < 0 {
@@ -293,7 +293,7 @@ func (r *Rules) wallProposals(e *Entry) []proposal {
 }
 
 // neighbours lists what a piece is joined to directly.
-func (r *Rules) neighbours(p int) []int {
+func (r *Constraints) neighbours(p int) []int {
 	var list []int
 	for _, e := range r.tree.next[p] {
 		list = append(list, int(e.b))

@@ -55,7 +55,7 @@ func (q *Sequence) rest(done []bool, a Allowance, narrow bool) *Rest {
 	o := q.routesUnder(a, narrow)
 	x := &Rest{Done: done, Allowance: a, q: q, allow: o.allow, system: o.system, done: make([]bool, o.system.Len())}
 	copy(x.done, done)
-	travels := q.Solution.Rules.Travels
+	travels := q.Solution.Constraints.Travels
 	for i, first := range o.helpers {
 		for k := range travels[i].Routes {
 			x.done[first+k] = done[travels[i].Step] // nobody travels there any more
@@ -81,7 +81,7 @@ func (q *Sequence) routesUnder(a Allowance, narrow bool) routes {
 	if o, known := q.free[key]; known {
 		return o
 	}
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	o := routes{allow: q.Solution.allow}
 	if !narrow {
 		o.allow = r.all(a)
@@ -172,7 +172,7 @@ type Early struct {
 
 // Early lists what was done too early, by the needs of the kit.
 func (x *Rest) Early() []Early {
-	r := x.q.Solution.Rules
+	r := x.q.Solution.Constraints
 	var list []Early
 	for _, n := range r.Needs {
 		if x.Done[n.After] && !x.Done[n.Before] {

@@ -121,7 +121,7 @@ func compareRests(d *draft, r *rand.Rand, t kitTally) error {
 	}
 	o := newOracle(d)
 	c := &restComparison{comparison: &comparison{oracle: o, tally: t, kit: kit}, builder: o, q: rep.Sequence, ends: map[plan.Allowance][]bool{}}
-	if err := c.numberSteps(rep.Rules); err != nil {
+	if err := c.numberSteps(rep.Constraints); err != nil {
 		return err
 	}
 	t["kits"]++
@@ -224,7 +224,7 @@ func compareTravelRests(d travelDraft, r *rand.Rand, t kitTally) error {
 	}
 	o := newTravelOracle(d)
 	c := &restComparison{comparison: &comparison{oracle: o.oracle, tally: t, kit: rep.Kit}, builder: o, q: rep.Sequence, ends: map[plan.Allowance][]bool{}}
-	if err := c.numberSteps(rep.Rules); err != nil {
+	if err := c.numberSteps(rep.Constraints); err != nil {
 		return err
 	}
 	for range 6 {

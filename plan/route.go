@@ -9,7 +9,7 @@ import (
 
 // chooseRoutes chooses for each travel the route that counts, such that an order is
 // left if there is one at all. allow is the allowance of each entry.
-func (r *Rules) chooseRoutes(allow []Allowance) {
+func (r *Constraints) chooseRoutes(allow []Allowance) {
 	if len(r.Travels) == 0 {
 		return
 	}
@@ -53,7 +53,7 @@ func (r *Rules) chooseRoutes(allow []Allowance) {
 // A travel needs one of its routes, and a route needs all that hinders it to be off:
 // for this the system gets a helper for each route, which comes off once all its
 // hindrances are off, and each travel waits for one of its helpers.
-func (r *Rules) choices(allow []Allowance) (s *precedence.System, helpers map[int]int) {
+func (r *Constraints) choices(allow []Allowance) (s *precedence.System, helpers map[int]int) {
 	helpers = map[int]int{}
 	n := len(r.Steps)
 	for i := range r.Travels {
@@ -84,7 +84,7 @@ func (r *Rules) choices(allow []Allowance) (s *precedence.System, helpers map[in
 
 // hindering lists the hindrances of a route that count: not those which can be undone
 // again, where that is allowed.
-func (r *Rules) hindering(route *Route) []Hindrance {
+func (r *Constraints) hindering(route *Route) []Hindrance {
 	if !r.reopen {
 		return route.Hindrances
 	}
@@ -92,13 +92,13 @@ func (r *Rules) hindering(route *Route) []Hindrance {
 }
 
 // routeClauses adds the clauses of the routes that count.
-func (r *Rules) routeClauses(s *precedence.System) {
+func (r *Constraints) routeClauses(s *precedence.System) {
 	for i := range r.Travels {
 		r.clausesOf(s, i)
 	}
 }
 
-func (r *Rules) clausesOf(s *precedence.System, i int) {
+func (r *Constraints) clausesOf(s *precedence.System, i int) {
 	route := r.Route(i)
 	if route == nil {
 		return
@@ -112,7 +112,7 @@ func (r *Rules) clausesOf(s *precedence.System, i int) {
 }
 
 // statementsOf lists the statements of the hindrances of a travel's route.
-func (r *Rules) statementsOf(i int) []int {
+func (r *Constraints) statementsOf(i int) []int {
 	route := r.Route(i)
 	if route == nil {
 		return nil

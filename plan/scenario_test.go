@@ -13,7 +13,7 @@ func TestDemonstrationOrderIsTheIntendedOne(t *testing.T) {
 	rep := demoReport(t)
 	q := rep.Sequence
 	place := map[string]int{}
-	for v, s := range rep.Rules.Steps {
+	for v, s := range rep.Constraints.Steps {
 		for _, name := range stepAndPieces(rep.Kit.Pieces, s.Join, s.Wire, s.Task) {
 			place[name] = q.Place[v]
 		}
@@ -64,7 +64,7 @@ func TestDemonstrationOrderIsTheIntendedOne(t *testing.T) {
 func TestDemonstrationLastCalls(t *testing.T) {
 	rep := demoReport(t)
 	said := map[string][]string{}
-	for v, s := range rep.Rules.Steps {
+	for v, s := range rep.Constraints.Steps {
 		for _, c := range rep.Sequence.LastCall(v) {
 			for _, name := range stepAndPieces(rep.Kit.Pieces, s.Join, s.Wire, s.Task) {
 				said[name] = append(said[name], rep.Sequence.Say(c))

@@ -98,13 +98,13 @@ func proven(t *testing.T, s *plan.Schedule) {
 }
 
 // keepsItsPromises holds a schedule against what is said of it.
-func keepsItsPromises(t *testing.T, rep *plan.Report, s *plan.Schedule) {
+func keepsItsPromises(t *testing.T, rep *plan.Project, s *plan.Schedule) {
 	t.Helper()
 	type stretch struct{ from, to time.Duration }
 	people := make([][]stretch, s.Hands+1)
 	handsOn := time.Duration(0)
 	for _, v := range s.Order {
-		st := rep.Rules.Steps[v]
+		st := rep.Constraints.Steps[v]
 		var takes time.Duration
 		switch {
 		case st.Join != nil:

@@ -33,7 +33,7 @@ type Call struct {
 
 // sequence orders the steps of a solvable kit.
 func (s *Solution) sequence() *Sequence {
-	r := s.Rules
+	r := s.Constraints
 	b := r.findBuilds()
 	rank := r.rank(b)
 	order, _ := s.Narrow.Order(rank)
@@ -54,11 +54,11 @@ func (s *Solution) sequence() *Sequence {
 
 // Draft is the proven sequence or, when there is none, the steps as the file
 // suggests them, in which nothing is proven and the places mean nothing.
-func (rep *Report) Draft() *Sequence {
+func (rep *Project) Draft() *Sequence {
 	if rep.Sequence != nil {
 		return rep.Sequence
 	}
-	r := rep.Rules
+	r := rep.Constraints
 	b := r.findBuilds()
 	q := &Sequence{Solution: rep.Solution, b: b, BuildOf: b.of, Order: make([]int, len(r.Steps)), Place: r.rank(b)}
 	for v, at := range q.Place {
@@ -70,9 +70,9 @@ func (rep *Report) Draft() *Sequence {
 }
 
 // StepsOf lists the steps that a finding is about.
-func (rep *Report) StepsOf(f Finding) []int {
+func (rep *Project) StepsOf(f Finding) []int {
 	var list []int
-	for v := range rep.Rules.Steps {
+	for v := range rep.Constraints.Steps {
 		if rep.concerns(f, v) {
 			list = append(list, v)
 		}
@@ -143,7 +143,7 @@ type Clock struct {
 
 // Clock computes how long the build takes in this order.
 func (q *Sequence) Clock() Clock {
-	list := q.Solution.Rules.activities()
+	list := q.Solution.Constraints.activities()
 	var c Clock
 	for _, a := range list {
 		c.HandsOn += a.Takes

@@ -10,7 +10,7 @@ import (
 
 // serviceFindings reports what cannot be reached on the finished model by undoing
 // joins that open, only.
-func (r *Rules) serviceFindings() []Finding {
+func (r *Constraints) serviceFindings() []Finding {
 	var list []Finding
 	for _, s := range r.Kit.Service {
 		if reach, stop := r.reach(s); reach != reached {
@@ -39,7 +39,7 @@ type obstacle struct {
 // reach takes apart all that opens on the finished model and then looks at the
 // item. Only what physically sits on something counts: what was asked to come
 // later is taken off all the same.
-func (r *Rules) reach(s *kits.Service) (reachable, obstacle) {
+func (r *Constraints) reach(s *kits.Service) (reachable, obstacle) {
 	undone := r.openUp()
 	best, stop := reached, obstacle{}
 	worse := func(x reachable, o obstacle) {
@@ -74,7 +74,7 @@ func (r *Rules) reach(s *kits.Service) (reachable, obstacle) {
 }
 
 // openUp undoes the joins that open, for as long as one more can be undone.
-func (r *Rules) openUp() []bool {
+func (r *Constraints) openUp() []bool {
 	if r.undone != nil {
 		return r.undone
 	}
@@ -95,7 +95,7 @@ func (r *Rules) openUp() []bool {
 
 // spans returns a join that holds both sides of join v together and is not undone,
 // or nil. A wire threaded through has slack and holds nothing.
-func (r *Rules) spans(v int, undone []bool) *kits.Join {
+func (r *Constraints) spans(v int, undone []bool) *kits.Join {
 	for _, m := range r.bridge[v] {
 		if m >= 0 && int(m) != v && !undone[m] {
 			return r.Steps[m].Join
@@ -106,7 +106,7 @@ func (r *Rules) spans(v int, undone []bool) *kits.Join {
 
 // comesOut reports whether the pieces of a join have an open way out of every
 // space they are in.
-func (r *Rules) comesOut(v int, undone []bool) bool {
+func (r *Constraints) comesOut(v int, undone []bool) bool {
 	for _, i := range r.entriesOf[v] {
 		if r.passable(&r.Entries[i], undone, nil) == Cannot {
 			return false
@@ -118,7 +118,7 @@ func (r *Rules) comesOut(v int, undone []bool) bool {
 // passable is the best way out of one space: through an opening that nothing
 // covers, or one that an undone join has opened. by, if any of it names an opening
 // of this space, leaves only those.
-func (r *Rules) passable(e *Entry, undone []bool, by []kits.Ref) Passing {
+func (r *Constraints) passable(e *Entry, undone []bool, by []kits.Ref) Passing {
 	chosen := slices.ContainsFunc(e.Ways, func(w Way) bool { return r.named(w.Closer, by) })
 	best := Cannot
 	for _, w := range e.Ways {
@@ -134,7 +134,7 @@ func (r *Rules) passable(e *Entry, undone []bool, by []kits.Ref) Passing {
 
 // named reports whether one of the names means the opening or the piece that
 // covers it.
-func (r *Rules) named(c kits.Closer, by []kits.Ref) bool {
+func (r *Constraints) named(c kits.Closer, by []kits.Ref) bool {
 	return slices.ContainsFunc(by, func(ref kits.Ref) bool {
 		if c.Name == ref.Name {
 			return true
@@ -147,7 +147,7 @@ func (r *Rules) named(c kits.Closer, by []kits.Ref) bool {
 	})
 }
 
-func (r *Rules) serviceFinding(s *kits.Service, reach reachable, stop obstacle) Finding {
+func (r *Constraints) serviceFinding(s *kits.Service, reach reachable, stop obstacle) Finding {
 	item := r.pieceName(s.Reach)
 	f := Finding{Kind: Serviceable, Grade: Fault, Piece: item, at: s.Pos,
 		Because: []Reason{because(item+" must stay in reach on the finished model", s.Pos)}}
@@ -172,7 +172,7 @@ func (r *Rules) serviceFinding(s *kits.Service, reach reachable, stop obstacle) 
 }
 
 // serviceWays says of each opening why it does not help.
-func (r *Rules) serviceWays(e *Entry, by []kits.Ref) []Reason {
+func (r *Constraints) serviceWays(e *Entry, by []kits.Ref) []Reason {
 	undone := r.openUp()
 	chosen := slices.ContainsFunc(e.Ways, func(w Way) bool { return r.named(w.Closer, by) })
 	var list []Reason
@@ -194,13 +194,13 @@ func (r *Rules) serviceWays(e *Entry, by []kits.Ref) []Reason {
 	return list
 }
 
-func (r *Rules) sides(e *Entry) string {
+func (r *Constraints) sides(e *Entry) string {
 	s := r.entrySize(e).XYZ
 	return r.mm(s[:]...)
 }
 
 // whyShut says what keeps a way shut.
-func (r *Rules) whyShut(w Way) string {
+func (r *Constraints) whyShut(w Way) string {
 	if len(w.Shut) == 0 {
 		return "it is part of what the piece sits on"
 	}
@@ -222,7 +222,7 @@ func (r *Rules) whyShut(w Way) string {
 	return strings.Join(firm, ", ") + map[bool]string{true: " does not open", false: " do not open"}[len(firm) == 1]
 }
 
-func (r *Rules) serviceProposals(s *kits.Service, stop obstacle) []proposal {
+func (r *Constraints) serviceProposals(s *kits.Service, stop obstacle) []proposal {
 	if stop.join != nil {
 		return append([]proposal{r.opening(stop.join)}, r.refitsOf(stop.join)...)
 	}

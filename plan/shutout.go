@@ -17,7 +17,7 @@ type Shut struct {
 // Shut lists what a step would bring in and what is done already keeps out. It is empty
 // for a step that merely waits for others.
 func (x *Rest) Shut(step int) []Shut {
-	r := x.q.Solution.Rules
+	r := x.q.Solution.Constraints
 	var list []Shut
 	for _, i := range r.entriesOf[step] {
 		if s, shut := x.shutEntry(i); shut {
@@ -35,7 +35,7 @@ func (x *Rest) Shut(step int) []Shut {
 // shutEntry reports whether all ways into a space are shut, and which steps did it: for
 // each way the last of the sequence.
 func (x *Rest) shutEntry(i int) (Shut, bool) {
-	r := x.q.Solution.Rules
+	r := x.q.Solution.Constraints
 	e := &r.Entries[i]
 	if e.unreachable() {
 		return Shut{}, false
@@ -69,7 +69,7 @@ func (q *Sequence) called(e *Entry) string {
 
 // shutTravel reports whether something that stays is in the way on every route.
 func (x *Rest) shutTravel(i int) (Shut, bool) {
-	r := x.q.Solution.Rules
+	r := x.q.Solution.Constraints
 	t := &r.Travels[i]
 	s := Shut{Piece: t.Piece, Who: r.pieceName(t.Piece)}
 	var others []int
@@ -134,11 +134,11 @@ func (q *Sequence) done(steps []int) string {
 // Named is a step by its number and, if it has one, its name: step 67 (hull-closing).
 func (q *Sequence) Named(step int) string {
 	text := fmt.Sprintf("step %d", q.Place[step])
-	if said := q.Solution.Rules.Steps[step].said(); said.Step != "" {
+	if said := q.Solution.Constraints.Steps[step].said(); said.Step != "" {
 		return text + " (" + said.Step + ")"
 	}
-	if s := q.Solution.Rules.Steps[step]; s.Kind == Fit {
-		return text + " (" + strings.TrimPrefix(q.Solution.Rules.name(step), "fitting ") + ")"
+	if s := q.Solution.Constraints.Steps[step]; s.Kind == Fit {
+		return text + " (" + strings.TrimPrefix(q.Solution.Constraints.name(step), "fitting ") + ")"
 	}
 	return text
 }

@@ -14,7 +14,7 @@ var allowances = []Allowance{{}, {Reopen: true}, {Turning: true}, {Turning: true
 
 // Solution is the outcome of the rules under one allowance.
 type Solution struct {
-	Rules     *Rules
+	Constraints     *Constraints
 	Allowance Allowance
 	// System has all valid orders under the allowance.
 	System *precedence.System
@@ -31,7 +31,7 @@ type Solution struct {
 // that a way is always open, under the allowance of the solution.
 func (s *Solution) clauseOf(e *Entry) (oneOf []int, open bool) {
 	if s.stamp == nil {
-		s.stamp = make([]int, len(s.Rules.Steps))
+		s.stamp = make([]int, len(s.Constraints.Steps))
 	}
 	s.mark++
 	return e.clause(s.Allowance, s.stamp, s.mark)
@@ -39,14 +39,14 @@ func (s *Solution) clauseOf(e *Entry) (oneOf []int, open bool) {
 
 // Solve looks for orders, with the least allowance that gives one, or else with
 // all that is allowed.
-func (r *Rules) Solve() *Solution {
+func (r *Constraints) Solve() *Solution {
 	s := r.solve()
 	s.narrow()
 	return s
 }
 
 // solve is Solve without the narrow system.
-func (r *Rules) solve() *Solution {
+func (r *Constraints) solve() *Solution {
 	var s *Solution
 	for i, a := range allowances {
 		if i > 0 && !r.differs(allowances[i-1], a) {
@@ -54,7 +54,7 @@ func (r *Rules) solve() *Solution {
 		}
 		r.reopen = a.Reopen
 		r.chooseRoutes(r.all(a))
-		s = &Solution{Rules: r, Allowance: a, System: r.system(r.all(a))}
+		s = &Solution{Constraints: r, Allowance: a, System: r.system(r.all(a))}
 		if s.Stuck = s.System.Stuck(); len(s.Stuck) == 0 {
 			break
 		}
@@ -63,7 +63,7 @@ func (r *Rules) solve() *Solution {
 }
 
 // differs reports whether two allowances give different clauses.
-func (r *Rules) differs(a, b Allowance) bool {
+func (r *Constraints) differs(a, b Allowance) bool {
 	for i := range r.Entries {
 		if r.entryDiffers(&r.Entries[i], a, b) {
 			return true
@@ -81,7 +81,7 @@ func (r *Rules) differs(a, b Allowance) bool {
 	return false
 }
 
-func (r *Rules) entryDiffers(e *Entry, a, b Allowance) bool {
+func (r *Constraints) entryDiffers(e *Entry, a, b Allowance) bool {
 	for i := range e.Ways {
 		w := &e.Ways[i]
 		if w.allowed(a) != w.allowed(b) || a.Reopen != b.Reopen && len(w.Reopens) > 0 && w.allowed(b) {
@@ -96,7 +96,7 @@ func (w *Way) allowed(a Allowance) bool {
 }
 
 // all gives every entry the same allowance.
-func (r *Rules) all(a Allowance) []Allowance {
+func (r *Constraints) all(a Allowance) []Allowance {
 	list := make([]Allowance, len(r.Entries))
 	for i := range list {
 		list[i] = a
@@ -106,7 +106,7 @@ func (r *Rules) all(a Allowance) []Allowance {
 
 // system turns the rules into needs and clauses on plain numbers. allow has an
 // allowance for each entry.
-func (r *Rules) system(allow []Allowance) *precedence.System {
+func (r *Constraints) system(allow []Allowance) *precedence.System {
 	s := precedence.New(len(r.Steps))
 	r.fill(s, allow)
 	if r.routes == nil {
@@ -117,7 +117,7 @@ func (r *Rules) system(allow []Allowance) *precedence.System {
 }
 
 // fill adds all needs and the clauses of the entries.
-func (r *Rules) fill(s *precedence.System, allow []Allowance) {
+func (r *Constraints) fill(s *precedence.System, allow []Allowance) {
 	for _, n := range r.Needs {
 		s.Need(n.Before, n.After, n.Statement)
 	}
@@ -161,7 +161,7 @@ const maxNarrowing = 4_000_000
 // narrow takes the allowance back from each entry, in turn, where an order is left.
 func (s *Solution) narrow() {
 	s.Narrow = s.System
-	s.allow = s.Rules.all(s.Allowance)
+	s.allow = s.Constraints.all(s.Allowance)
 	if len(s.Stuck) > 0 || s.Allowance == (Allowance{}) {
 		return
 	}
@@ -169,21 +169,21 @@ func (s *Solution) narrow() {
 	work := 0
 	for i := range allow {
 		for _, less := range allowances {
-			if less == s.Allowance || !s.Rules.entryDiffers(&s.Rules.Entries[i], less, s.Allowance) {
+			if less == s.Allowance || !s.Constraints.entryDiffers(&s.Constraints.Entries[i], less, s.Allowance) {
 				break
 			}
 			if less.Reopen && !s.Allowance.Reopen {
 				continue
 			}
-			if work += len(s.Rules.Steps) + s.Rules.conditions; work > maxNarrowing {
+			if work += len(s.Constraints.Steps) + s.Constraints.conditions; work > maxNarrowing {
 				break
 			}
 			allow[i] = less
-			if s.Rules.system(allow).Solvable() {
+			if s.Constraints.system(allow).Solvable() {
 				break
 			}
 			allow[i] = s.Allowance
 		}
 	}
-	s.Narrow = s.Rules.system(allow)
+	s.Narrow = s.Constraints.system(allow)
 }

@@ -59,9 +59,9 @@ func TestOneMorePieceMovesNothing(t *testing.T) {
 }
 
 // fits is what the step of a join does.
-func fits(rep *plan.Report, j *kits.Join) string {
-	v := slices.IndexFunc(rep.Rules.Steps, func(s plan.Step) bool { return s.Join == j })
-	return rep.Rules.Does(v)
+func fits(rep *plan.Project, j *kits.Join) string {
+	v := slices.IndexFunc(rep.Constraints.Steps, func(s plan.Step) bool { return s.Join == j })
+	return rep.Constraints.Does(v)
 }
 
 type variant struct {
@@ -91,15 +91,15 @@ func withExtra(text, onto string, v variant) string {
 }
 
 // names lists the steps of the order by what they do, without numbers.
-func names(rep *plan.Report) []string {
+func names(rep *plan.Project) []string {
 	var list []string
 	for _, v := range rep.Sequence.Order {
-		s := rep.Rules.Steps[v]
+		s := rep.Constraints.Steps[v]
 		switch {
 		case s.Join != nil && rep.Kit.Pieces[s.Join.Pieces[0]].Part.ID == "extra":
 			list = append(list, "extra")
 		default:
-			list = append(list, rep.Rules.Does(v))
+			list = append(list, rep.Constraints.Does(v))
 		}
 	}
 	return list

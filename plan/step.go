@@ -70,7 +70,7 @@ func (s Step) pos() kits.Pos {
 
 // name is what the step is called in findings: its own name, or what it does in
 // the ids of the file.
-func (r *Rules) name(step int) string {
+func (r *Constraints) name(step int) string {
 	s := r.Steps[step]
 	if said := s.said(); said.Step != "" {
 		return said.Step
@@ -86,10 +86,10 @@ func (r *Rules) name(step int) string {
 	return `"` + s.Task.Do + `"`
 }
 
-func (r *Rules) pieceName(p int) string { return r.Kit.Pieces[p].ID }
+func (r *Constraints) pieceName(p int) string { return r.Kit.Pieces[p].ID }
 
 // pieceNames lists pieces; all copies of a part go by the name of the part.
-func (r *Rules) pieceNames(list []int) string {
+func (r *Constraints) pieceNames(list []int) string {
 	if len(list) > 1 && r.Kit.Pieces[list[0]].Part.Quantity == len(list) &&
 		r.Kit.Pieces[list[0]].Part == r.Kit.Pieces[list[len(list)-1]].Part {
 		return r.Kit.Pieces[list[0]].Part.ID
@@ -97,7 +97,7 @@ func (r *Rules) pieceNames(list []int) string {
 	return and(r.eachName(list))
 }
 
-func (r *Rules) eachName(list []int) []string {
+func (r *Constraints) eachName(list []int) []string {
 	names := make([]string, len(list))
 	for i, p := range list {
 		names[i] = r.pieceName(p)

@@ -37,7 +37,7 @@ func waits(n int) string {
 }
 
 func (s *Solution) rootFinding(root precedence.Root) Finding {
-	r := s.Rules
+	r := s.Constraints
 	conflict := s.System.Conflict(root)
 	f := Finding{Grade: Fault, Because: s.chain(root, conflict), Repairs: s.repairs(root, conflict)}
 	trapped, own := s.trappedEntries(root, conflict)
@@ -88,7 +88,7 @@ func (s *Solution) rootFinding(root precedence.Root) Finding {
 }
 
 // whoAll names the pieces and wires of entries, each once.
-func (r *Rules) whoAll(entries []int) []string {
+func (r *Constraints) whoAll(entries []int) []string {
 	var names []string
 	for _, i := range entries {
 		if name := r.who(&r.Entries[i]); !slices.Contains(names, name) {
@@ -98,7 +98,7 @@ func (r *Rules) whoAll(entries []int) []string {
 	return names
 }
 
-func (r *Rules) stepNames(steps []int) string {
+func (r *Constraints) stepNames(steps []int) string {
 	names := make([]string, len(steps))
 	for i, s := range steps {
 		names[i] = r.name(s)
@@ -110,8 +110,8 @@ func (r *Rules) stepNames(steps []int) string {
 // of the conflict, those of inner spaces first.
 func (s *Solution) trappedEntries(root precedence.Root, conflict []int) (entries []int, own int) {
 	var others []int
-	for i := range s.Rules.Entries {
-		e := &s.Rules.Entries[i]
+	for i := range s.Constraints.Entries {
+		e := &s.Constraints.Entries[i]
 		if e.unreachable() || !slices.Contains(root.Trapped, e.Step) || !s.unmet(e) {
 			continue
 		}
@@ -122,7 +122,7 @@ func (s *Solution) trappedEntries(root precedence.Root, conflict []int) (entries
 		}
 	}
 	slices.SortStableFunc(entries, func(a, b int) int {
-		return s.Rules.Entries[b].Space.Depth() - s.Rules.Entries[a].Space.Depth()
+		return s.Constraints.Entries[b].Space.Depth() - s.Constraints.Entries[a].Space.Depth()
 	})
 	return append(entries, others...), len(entries)
 }
@@ -157,7 +157,7 @@ func (e *Entry) shutters() []int32 {
 // chain words a conflict so that each line starts where the last one ended: the
 // steps are followed from one that must come earlier to the one it comes before.
 func (s *Solution) chain(root precedence.Root, conflict []int) []Reason {
-	r := s.Rules
+	r := s.Constraints
 	next := map[int][]int{} // step -> statements that put it before another
 	to := map[int][]int{}   // statement -> the steps it is put before
 	for _, n := range r.Needs {
@@ -209,7 +209,7 @@ func (s *Solution) chain(root precedence.Root, conflict []int) []Reason {
 }
 
 // about lists the pieces that a statement puts before one another, which steps fit.
-func (r *Rules) about(statement int, steps []int) []string {
+func (r *Constraints) about(statement int, steps []int) []string {
 	var list []string
 	add := func(p int) {
 		if name := r.pieceName(p); !slices.Contains(list, name) {
@@ -242,7 +242,7 @@ func within(root precedence.Root, step int) bool {
 // reason words one statement of a conflict; for an entry it says what each opening
 // has to do with it.
 func (s *Solution) reason(statement int) string {
-	r := s.Rules
+	r := s.Constraints
 	st := &r.Statements[statement]
 	if st.kind == travels {
 		return r.hindered(st)

@@ -44,7 +44,7 @@ type Barred struct {
 }
 
 // travels derives the travels of all joins whose pieces have been measured.
-func (r *Rules) travels() {
+func (r *Constraints) travels() {
 	g := r.Geometry
 	if g == nil || len(g.Directions) == 0 {
 		return
@@ -76,7 +76,7 @@ type sides struct {
 	movers        []int32
 }
 
-func (r *Rules) sidesOf(step, piece int) (sides, bool) {
+func (r *Constraints) sidesOf(step, piece int) (sides, bool) {
 	var s sides
 	onto := -1
 	for _, e := range r.tree.next[piece] {
@@ -102,7 +102,7 @@ func (r *Rules) sidesOf(step, piece int) (sides, bool) {
 }
 
 // side lists the pieces that hang together with one once its join to another is cut.
-func (r *Rules) side(piece, without int) map[int32]int32 {
+func (r *Constraints) side(piece, without int) map[int32]int32 {
 	next := map[int32]int32{int32(piece): int32(piece)}
 	queue := []int32{int32(piece)}
 	for len(queue) > 0 {
@@ -122,7 +122,7 @@ func (r *Rules) side(piece, without int) map[int32]int32 {
 }
 
 // travel finds the routes of one piece; nil if nothing that travels has been measured.
-func (r *Rules) travel(step, piece int, bridged []bool) *Travel {
+func (r *Constraints) travel(step, piece int, bridged []bool) *Travel {
 	g := r.Geometry
 	s, joined := r.sidesOf(step, piece)
 	if !joined || !slices.ContainsFunc(s.movers, func(p int32) bool { return g.Measured[p] }) {
@@ -182,7 +182,7 @@ func (g *Geometry) leaving(said *[3]float64, either bool) []int {
 }
 
 // straight is the route straight in against a direction of leaving, or what bars it.
-func (r *Rules) straight(step, leaving int, s sides, bridged []bool) (Route, *Barred) {
+func (r *Constraints) straight(step, leaving int, s sides, bridged []bool) (Route, *Barred) {
 	g := r.Geometry
 	in := opposite(g.Directions[leaving])
 	route := Route{Legs: []Leg{{Toward: in}}, leaving: leaving}
@@ -236,7 +236,7 @@ func (s sides) least(list []Hindrance, found map[[2]int32]bool) []Hindrance {
 
 // hindrance is a piece in the way of a mover in a step; same reports that both are
 // copies which the step fits.
-func (r *Rules) hindrance(step int, mover, other int32, bridged []bool) (h Hindrance, same bool) {
+func (r *Constraints) hindrance(step int, mover, other int32, bridged []bool) (h Hindrance, same bool) {
 	h = Hindrance{Mover: int(mover), Other: int(other)}
 	for _, v := range r.tree.walk(int(mover), int(other)) {
 		if int(v) == step {
@@ -250,7 +250,7 @@ func (r *Rules) hindrance(step int, mover, other int32, bridged []bool) (h Hindr
 }
 
 // legs is a route of several legs, if nothing bars it.
-func (r *Rules) legs(step, piece int, l Legs, s sides, bridged []bool) (Route, bool) {
+func (r *Constraints) legs(step, piece int, l Legs, s sides, bridged []bool) (Route, bool) {
 	route := Route{leaving: -1}
 	for _, leg := range slices.Backward(l.Legs) {
 		route.Legs = append(route.Legs, Leg{opposite(leg.Toward), leg.Distance})
@@ -276,7 +276,7 @@ func (r *Rules) legs(step, piece int, l Legs, s sides, bridged []bool) (Route, b
 
 // Route is the route that a travel takes in the orders of the solution; nil if it
 // has none.
-func (r *Rules) Route(t int) *Route {
+func (r *Constraints) Route(t int) *Route {
 	if r.routes == nil || r.routes[t] < 0 {
 		return nil
 	}
@@ -284,7 +284,7 @@ func (r *Rules) Route(t int) *Route {
 }
 
 // TravelsOf lists the travels of a step.
-func (r *Rules) TravelsOf(step int) []int {
+func (r *Constraints) TravelsOf(step int) []int {
 	var list []int
 	for i := range r.Travels {
 		if r.Travels[i].Step == step {
@@ -315,8 +315,8 @@ type Stall struct {
 }
 
 // Stalled lists the pieces for which a way of several legs could help.
-func (rep *Report) Stalled() []Stall {
-	r := rep.Rules
+func (rep *Project) Stalled() []Stall {
+	r := rep.Constraints
 	if r.Geometry == nil {
 		return nil
 	}
@@ -345,7 +345,7 @@ func (rep *Report) Stalled() []Stall {
 
 // present lists the pieces on the still side that are tied to a travel's seat by
 // joins which cannot come after it: those that are stuck with it or that it needs.
-func (r *Rules) present(t *Travel, s sides, stuck map[int]bool) []int {
+func (r *Constraints) present(t *Travel, s sides, stuck map[int]bool) []int {
 	before := r.neededBy(t.Step)
 	var list []int
 	for o := range s.still {
@@ -365,7 +365,7 @@ func (r *Rules) present(t *Travel, s sides, stuck map[int]bool) []int {
 }
 
 // neededBy marks the steps that must come before one.
-func (r *Rules) neededBy(step int) map[int]bool {
+func (r *Constraints) neededBy(step int) map[int]bool {
 	needs := map[int][]int{}
 	for _, n := range r.Needs {
 		needs[n.After] = append(needs[n.After], n.Before)
@@ -388,7 +388,7 @@ func (r *Rules) neededBy(step int) map[int]bool {
 // Toward is the direction in which the pieces of a step travel to their seats, of
 // length 1: that of the route they take or, if nothing was measured, the one the kit
 // says. It is nil if neither is known.
-func (r *Rules) Toward(step int) *[3]float64 {
+func (r *Constraints) Toward(step int) *[3]float64 {
 	for _, i := range r.TravelsOf(step) {
 		if route := r.Route(i); route != nil {
 			d := route.Toward()

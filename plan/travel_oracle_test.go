@@ -237,7 +237,7 @@ type travelComparison struct {
 	measured travelDraft
 	tally    kitTally
 	number   comparison // numbers the steps of the program
-	report   *plan.Report
+	report   *plan.Project
 	solvable bool
 }
 
@@ -254,7 +254,7 @@ func compareTravels(d travelDraft, t kitTally) (err error) {
 		return err
 	}
 	c.number = comparison{oracle: c.oracle, kit: c.report.Kit}
-	if err := c.number.numberSteps(c.report.Rules); err != nil {
+	if err := c.number.numberSteps(c.report.Constraints); err != nil {
 		return err
 	}
 	c.countKit()
@@ -266,7 +266,7 @@ func compareTravels(d travelDraft, t kitTally) (err error) {
 	return nil
 }
 
-func (d travelDraft) check() (*plan.Report, error) {
+func (d travelDraft) check() (*plan.Project, error) {
 	kit, err := kits.Read("random.yaml", []byte(d.text()))
 	if err != nil {
 		return nil, fmt.Errorf("valid kit rejected: %v", err)

@@ -69,7 +69,7 @@ func (b *bench) piece(t *testing.T, id string) int {
 	return i
 }
 
-func (b *bench) check(t *testing.T) *plan.Report {
+func (b *bench) check(t *testing.T) *plan.Project {
 	t.Helper()
 	rep, err := plan.CheckMeasured(b.kit, b.g)
 	if err != nil {
@@ -79,13 +79,13 @@ func (b *bench) check(t *testing.T) *plan.Report {
 }
 
 // wantOrder asks for no fault, and for the first of each two steps before the second.
-func wantOrder(t *testing.T, rep *plan.Report, names ...string) {
+func wantOrder(t *testing.T, rep *plan.Project, names ...string) {
 	t.Helper()
 	if !rep.OK() || rep.Sequence == nil {
 		t.Fatalf("no sequence:\n%s", listed(rep.Findings))
 	}
 	place := map[string]int{}
-	for v, s := range rep.Rules.Steps {
+	for v, s := range rep.Constraints.Steps {
 		for _, name := range stepAndPieces(rep.Kit.Pieces, s.Join, s.Wire, s.Task) {
 			place[name] = rep.Sequence.Place[v]
 		}
@@ -99,7 +99,7 @@ func wantOrder(t *testing.T, rep *plan.Report, names ...string) {
 
 // wantFinding asks for a finding with a text, a reason and a repair in it; an empty
 // one of these asks for nothing.
-func wantFinding(t *testing.T, rep *plan.Report, kind string, grade plan.Grade, piece, text, because, repair string) {
+func wantFinding(t *testing.T, rep *plan.Project, kind string, grade plan.Grade, piece, text, because, repair string) {
 	t.Helper()
 	f := find(rep.Findings, kind, piece)
 	if f == nil || f.Grade != grade || !strings.Contains(f.Text, text) || because != "" && !anyReason(f.Because, because) || repair != "" && !anyRepair(f.Repairs, repair) {
@@ -110,7 +110,7 @@ func wantFinding(t *testing.T, rep *plan.Report, kind string, grade plan.Grade, 
 	}
 }
 
-func wantNoFinding(t *testing.T, rep *plan.Report) {
+func wantNoFinding(t *testing.T, rep *plan.Project) {
 	t.Helper()
 	if len(rep.Findings) > 0 {
 		t.Errorf("findings:\n%s", listed(rep.Findings))
@@ -134,11 +134,11 @@ func TestWhatIsUnderTheLidGoesInFirst(t *testing.T) {
 	rep := b.check(t)
 	wantNoFinding(t, rep)
 	wantOrder(t, rep, "seat", "lid")
-	for v, s := range rep.Rules.Steps {
+	for v, s := range rep.Constraints.Steps {
 		if s.Join.Pieces[0] != b.piece(t, "seat") {
 			continue
 		}
-		if d := rep.Rules.Toward(v); d == nil || *d != [3]float64{0, 0, -1} {
+		if d := rep.Constraints.Toward(v); d == nil || *d != [3]float64{0, 0, -1} {
 			t.Errorf("the seat travels toward %v", d)
 		}
 	}
@@ -275,8 +275,8 @@ joins:
 	if len(rep.Stalled()) > 0 {
 		t.Errorf("stalled: %+v, with a way", rep.Stalled())
 	}
-	for i, travel := range rep.Rules.Travels {
-		if route := rep.Rules.Route(i); travel.Piece == rack && (route == nil || len(route.Legs) != 2 || route.Legs[0].Toward != [3]float64{0, 0, -1} || route.Toward() != [3]float64{-1, 0, 0}) {
+	for i, travel := range rep.Constraints.Travels {
+		if route := rep.Constraints.Route(i); travel.Piece == rack && (route == nil || len(route.Legs) != 2 || route.Legs[0].Toward != [3]float64{0, 0, -1} || route.Toward() != [3]float64{-1, 0, 0}) {
 			t.Errorf("the rack's route is %+v", route)
 		}
 	}
@@ -305,7 +305,7 @@ func TestUndercuts(t *testing.T) {
 joins:
   - {fit: knob, to: box%}
 `
-	past := func(with, ways string) *plan.Report {
+	past := func(with, ways string) *plan.Project {
 		b := setUp(t, strings.Replace(kit, "%", with, 1), ways)
 		b.g.Undercuts[b.piece(t, "knob")] = []plan.Undercut{{Direction: 0, Width: .4, Past: []int32{int32(b.piece(t, "box"))}}}
 		return b.check(t)

@@ -4,7 +4,7 @@ import "fmt"
 
 // uncheckedFindings notes what the rules say nothing about: pieces held in a space
 // that no step fits, and paint that waits for a coat that no task is.
-func (r *Rules) uncheckedFindings() []Finding {
+func (r *Constraints) uncheckedFindings() []Finding {
 	var list []Finding
 	for _, s := range r.Kit.Spaces {
 		for _, h := range s.Holds {

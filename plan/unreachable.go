@@ -9,7 +9,7 @@ import (
 
 // unreachableFindings reports what passes no opening of its space even with
 // nothing in the way.
-func (r *Rules) unreachableFindings() []Finding {
+func (r *Constraints) unreachableFindings() []Finding {
 	var list []Finding
 	for i := range r.Entries {
 		e := &r.Entries[i]
@@ -29,7 +29,7 @@ func (r *Rules) unreachableFindings() []Finding {
 }
 
 // sized is what is passed through, with its size.
-func (r *Rules) sized(e *Entry) string {
+func (r *Constraints) sized(e *Entry) string {
 	if e.Wire != nil {
 		return fmt.Sprintf("at %s across it", r.mm(*e.Wire.Across))
 	}
@@ -38,7 +38,7 @@ func (r *Rules) sized(e *Entry) string {
 }
 
 // entrySize is the size of what goes in, nil if the kit does not give it.
-func (r *Rules) entrySize(e *Entry) *kits.Size {
+func (r *Constraints) entrySize(e *Entry) *kits.Size {
 	if e.Wire != nil {
 		if e.Wire.Across == nil {
 			return nil
@@ -53,7 +53,7 @@ func (r *Rules) entrySize(e *Entry) *kits.Size {
 }
 
 // refusals says for each opening why the piece does not pass.
-func (r *Rules) refusals(e *Entry) []Reason {
+func (r *Constraints) refusals(e *Entry) []Reason {
 	list := []Reason{{Text: r.Statements[e.Statement].Text, At: r.Statements[e.Statement].At.String()}}
 	for _, w := range e.Ways {
 		o := r.change.openingOf(w.Closer.Opening)
@@ -64,7 +64,7 @@ func (r *Rules) refusals(e *Entry) []Reason {
 }
 
 // widenings are the openings that, made larger, let the piece in: each is tried.
-func (r *Rules) widenings(e *Entry) []Repair {
+func (r *Constraints) widenings(e *Entry) []Repair {
 	number := slices.IndexFunc(r.Entries, func(o Entry) bool { return o.Statement == e.Statement })
 	var list []proposal
 	for _, w := range e.Ways {
@@ -88,7 +88,7 @@ func (r *Rules) widenings(e *Entry) []Repair {
 
 // widen is the change that makes an opening just large enough for the piece to go
 // straight in or, where the opening states no axis, to pass by its smaller sides.
-func (r *Rules) widen(e *Entry, w Way) (change, string) {
+func (r *Constraints) widen(e *Entry, w Way) (change, string) {
 	o, size := w.Closer.Opening, r.entrySize(e)
 	if o == nil || size == nil {
 		return change{}, ""
@@ -112,7 +112,7 @@ func (r *Rules) widen(e *Entry, w Way) (change, string) {
 }
 
 // openingPhrase names an opening in a sentence, with its place in the file.
-func (r *Rules) openingPhrase(c kits.Closer) string {
+func (r *Constraints) openingPhrase(c kits.Closer) string {
 	switch {
 	case c.Name != "":
 		return fmt.Sprintf("the opening %s at %s", c.Name, c.Pos)

@@ -9,7 +9,7 @@ import (
 // wayFindings reports the steps of the order that rely on more than a straight way
 // that is still open: turning is a caution, opening something again a note.
 func (q *Sequence) wayFindings() []Finding {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	var list []Finding
 	for i := range r.Entries {
 		e := &r.Entries[i]
@@ -33,7 +33,7 @@ func (q *Sequence) wayFindings() []Finding {
 // reopenTravel reports what is in the way of a travel when its turn comes, and must be
 // taken off again for it.
 func (q *Sequence) reopenTravel(i int) []Finding {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	t := &r.Travels[i]
 	route := r.Route(i)
 	if route == nil {
@@ -81,7 +81,7 @@ func (q *Sequence) used(e *Entry) (best Way, reopened bool) {
 }
 
 func (q *Sequence) turningFinding(entry int, w Way) Finding {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	e := &r.Entries[entry]
 	st := r.Statements[e.Statement]
 	f := Finding{
@@ -92,7 +92,7 @@ func (q *Sequence) turningFinding(entry int, w Way) Finding {
 	// Why not straight: solve again with nothing but straight ways for this entry.
 	allow := slices.Clone(q.Solution.allow)
 	allow[entry].Turning = false
-	strict := &Solution{Rules: r, Allowance: Allowance{Reopen: q.Solution.Allowance.Reopen}, System: r.system(allow)}
+	strict := &Solution{Constraints: r, Allowance: Allowance{Reopen: q.Solution.Allowance.Reopen}, System: r.system(allow)}
 	strict.Stuck = strict.System.Stuck()
 	for _, root := range strict.System.Roots() {
 		conflict := strict.System.Conflict(root)
@@ -106,7 +106,7 @@ func (q *Sequence) turningFinding(entry int, w Way) Finding {
 }
 
 func (q *Sequence) reopenFinding(e *Entry, w Way) Finding {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	var joins []string
 	for _, v := range w.Reopens {
 		joins = append(joins, r.name(int(v)))

@@ -12,7 +12,7 @@ type WaitFor struct {
 // the order of the sequence: for each length only the latest step, and none that a
 // longer wait on a later step covers.
 func (q *Sequence) Waits(step int) []WaitFor {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	var list []WaitFor
 	for _, n := range r.Needs {
 		if n.After != step {

@@ -32,8 +32,8 @@ func (y Why) Fault() bool {
 
 // Why explains the steps that a name means: a piece, a part with all its copies, a
 // wire, or a named step. The error says what is known by a similar name.
-func (rep *Report) Why(name string) ([]Why, error) {
-	r := rep.Rules
+func (rep *Project) Why(name string) ([]Why, error) {
+	r := rep.Constraints
 	for v, s := range r.Steps {
 		if said := s.said(); said.Step == name {
 			return []Why{rep.why(name, v, nil)}, nil
@@ -61,8 +61,8 @@ func (rep *Report) Why(name string) ([]Why, error) {
 	return list, nil
 }
 
-func (rep *Report) why(name string, v int, pieces []int) Why {
-	r := rep.Rules
+func (rep *Project) why(name string, v int, pieces []int) Why {
+	r := rep.Constraints
 	y := Why{Name: name, Step: r.Steps[v].said().Step, Text: r.Does(v), After: []Reason{}, Before: []Reason{}, Ways: []string{}, LastCall: []string{}, Findings: []Finding{}}
 	for _, n := range r.Needs {
 		st := r.Statements[n.Statement]
@@ -111,8 +111,8 @@ func appendReason(list []Reason, one Reason) []Reason {
 }
 
 // concerns reports whether a finding is about a step or the pieces it fits.
-func (rep *Report) concerns(f Finding, v int) bool {
-	r := rep.Rules
+func (rep *Project) concerns(f Finding, v int) bool {
+	r := rep.Constraints
 	if f.Step != "" && f.Step == r.name(v) {
 		return true
 	}
@@ -130,8 +130,8 @@ func (rep *Report) concerns(f Finding, v int) bool {
 	return slices.ContainsFunc(s.Join.Pieces, func(p int) bool { return slices.Contains(names, r.pieceName(p)) })
 }
 
-func (rep *Report) whyBase(p int) Why {
-	r := rep.Rules
+func (rep *Project) whyBase(p int) Why {
+	r := rep.Constraints
 	name := r.pieceName(p)
 	y := Why{Name: name, Base: "no step fits it: it is the base that others are fitted to", After: []Reason{}, Before: []Reason{}, Ways: []string{}, LastCall: []string{}, Findings: []Finding{}}
 	for _, c := range r.closings[p] {
@@ -146,8 +146,8 @@ func (rep *Report) whyBase(p int) Why {
 }
 
 // ways words each opening of the space of an entry.
-func (rep *Report) ways(e *Entry) []string {
-	r := rep.Rules
+func (rep *Project) ways(e *Entry) []string {
+	r := rep.Constraints
 	var list []string
 	for _, w := range e.Ways {
 		text := fmt.Sprintf("into %s by %s: %s", e.Space.ID, r.wayName(w.Closer), w.Pass)
@@ -174,8 +174,8 @@ func (rep *Report) ways(e *Entry) []string {
 }
 
 // travelWays words the routes of a travel: what is in the way of each, and from when.
-func (rep *Report) travelWays(i int) []string {
-	r := rep.Rules
+func (rep *Project) travelWays(i int) []string {
+	r := rep.Constraints
 	t := &r.Travels[i]
 	var list []string
 	for n := range t.Routes[:min(len(t.Routes), maxRoutesTold)] {
@@ -207,22 +207,22 @@ func (rep *Report) travelWays(i int) []string {
 const maxRoutesTold = 4
 
 // from names the last of some joins.
-func (rep *Report) from(shut []int32) string {
+func (rep *Project) from(shut []int32) string {
 	if rep.Sequence == nil {
 		var names []string
 		for _, v := range shut {
-			names = append(names, rep.Rules.name(int(v)))
+			names = append(names, rep.Constraints.name(int(v)))
 		}
 		return and(names)
 	}
 	v := rep.Sequence.latest(shut)
-	return fmt.Sprintf("%s (step %d)", rep.Rules.name(v), rep.Sequence.Place[v])
+	return fmt.Sprintf("%s (step %d)", rep.Constraints.name(v), rep.Sequence.Place[v])
 }
 
 // shutBy names the joins which together shut a way, with their numbers, and says
 // when they open again.
-func (rep *Report) shutBy(w Way) string {
-	r := rep.Rules
+func (rep *Project) shutBy(w Way) string {
+	r := rep.Constraints
 	var names []string
 	for _, v := range w.Shut {
 		name := r.name(int(v))
@@ -248,7 +248,7 @@ func (rep *Report) shutBy(w Way) string {
 
 // unsizedUnit reports whether a piece is built up on the bench to a unit whose size
 // the join does not give.
-func (r *Rules) unsizedUnit(p int) bool {
+func (r *Constraints) unsizedUnit(p int) bool {
 	j := r.Kit.Fitted(p)
 	if j == nil || !j.Bench || j.Size != nil {
 		return false

@@ -8,7 +8,7 @@ import (
 
 // wireFindings reports wires that do not pass a hole of their run, and ends that
 // do not: such an end must be put on after threading.
-func (r *Rules) wireFindings() []Finding {
+func (r *Constraints) wireFindings() []Finding {
 	var list []Finding
 	for _, w := range r.Kit.Wires {
 		hole := r.change.holeOf(w)
@@ -33,7 +33,7 @@ func (r *Rules) wireFindings() []Finding {
 
 // wideEnds lists the ends of a wire that are on it while it is threaded and do not
 // pass its narrowest hole.
-func (r *Rules) wideEnds(w *kits.Wire) []int {
+func (r *Constraints) wideEnds(w *kits.Wire) []int {
 	hole := r.change.holeOf(w)
 	if hole == nil || r.change.isBare(w) {
 		return nil
@@ -49,7 +49,7 @@ func (r *Rules) wideEnds(w *kits.Wire) []int {
 
 // endFinding: when one end is too wide the other can lead; when both are, the wire
 // cannot be threaded with its ends on.
-func (r *Rules) endFinding(w *kits.Wire, wide []int) Finding {
+func (r *Constraints) endFinding(w *kits.Wire, wide []int) Finding {
 	f := Finding{Kind: WireEnd, Grade: Caution, Step: w.ID, Piece: r.pieceName(wide[0]), Pieces: r.many(wide), at: w.HolePos,
 		Text: fmt.Sprintf("%s goes in with its other end first, or must be threaded before its end %s is put on, which does not pass a hole of its run", w.ID, r.pieceName(wide[0]))}
 	if len(wide) == 2 {
@@ -68,7 +68,7 @@ func (r *Rules) endFinding(w *kits.Wire, wide []int) Finding {
 }
 
 // endRepairs: each is tried.
-func (r *Rules) endRepairs(w *kits.Wire, widest float64) []Repair {
+func (r *Constraints) endRepairs(w *kits.Wire, widest float64) []Repair {
 	return r.try([]proposal{
 		{change{bare: w}, sayLess, fmt.Sprintf("thread it bare and solder or crimp its ends on afterwards: bare: true on the wire at %s", w.Pos)},
 		{change{hole: w, wide: widest}, enlarge, fmt.Sprintf("make the hole at least %s across", r.mm(widest))},

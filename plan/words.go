@@ -6,7 +6,7 @@ import (
 )
 
 // Does says what a step does, in the names that the builder reads.
-func (r *Rules) Does(step int) string {
+func (r *Constraints) Does(step int) string {
 	s := r.Steps[step]
 	switch s.Kind {
 	case Fit:
@@ -24,7 +24,7 @@ func (r *Rules) Does(step int) string {
 }
 
 // Labels names pieces for the builder; all copies of a part together as "Seat (2)".
-func (r *Rules) Labels(pieces []int) string {
+func (r *Constraints) Labels(pieces []int) string {
 	var names []string
 	for i := 0; i < len(pieces); {
 		part := r.Kit.Pieces[pieces[i]].Part
@@ -48,25 +48,25 @@ func (q *Sequence) Title(u int) string {
 	if u == 0 {
 		return "Main build"
 	}
-	return q.Solution.Rules.Kit.Label(q.Builds[u].Base)
+	return q.Solution.Constraints.Kit.Label(q.Builds[u].Base)
 }
 
 // PaintFirst reports whether a step fits pieces that are painted by themselves.
 func (q *Sequence) PaintFirst(step int) bool {
-	s := q.Solution.Rules.Steps[step]
+	s := q.Solution.Constraints.Steps[step]
 	return s.Kind == Fit && slices.ContainsFunc(s.Join.Pieces, func(p int) bool {
-		paint := q.Solution.Rules.Kit.Pieces[p].Part.Paint
+		paint := q.Solution.Constraints.Kit.Pieces[p].Part.Paint
 		return paint == "before-fit" || paint == "off-model"
 	})
 }
 
 // Masked names the pieces to be kept unpainted that are on the model when it gets an
 // outside coat; empty for any other step.
-func (q *Sequence) Masked(step int) string { return q.Solution.Rules.Labels(q.MaskedPieces(step)) }
+func (q *Sequence) Masked(step int) string { return q.Solution.Constraints.Labels(q.MaskedPieces(step)) }
 
 // MaskedPieces lists the pieces that Masked names.
 func (q *Sequence) MaskedPieces(step int) []int {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	if s := r.Steps[step]; s.Kind != Task || !s.Task.Coat {
 		return nil
 	}

@@ -49,7 +49,7 @@ var needBalance = needs{"balance", func(k *kits.Kit) bool { return k.Balance != 
 where support is where along the axis the model stands, such as its main wheels`}
 
 func runBalance(ctx context.Context, w, messages io.Writer, path string, o listOptions) error {
-	return runList(ctx, w, messages, path, o, needBalance, func(rep *plan.Report, from hardware.Source) list {
+	return runList(ctx, w, messages, path, o, needBalance, func(rep *plan.Project, from hardware.Source) list {
 		r := balance.Of(rep, from)
 		return &balanceList{r, r.Findings()}
 	})
@@ -131,7 +131,7 @@ func (l *balanceList) deadline() columns {
 	if l.Report.Sequence == nil {
 		return columns{{"goes in", "no sequence is proven; see dryfit check"}}
 	}
-	q, r := l.Sequence, l.Report.Rules
+	q, r := l.Sequence, l.Report.Constraints
 	var t columns
 	if l.In >= 0 {
 		t = append(t, []string{"goes in", fmt.Sprintf("at step %d: %s", q.Place[l.In], r.Does(l.In))})
@@ -150,7 +150,7 @@ func (l *balanceList) growth() columns {
 	before := 0.0
 	for i, s := range l.Stages {
 		if s.Mass-before >= growthShare*l.Finished.Mass || i == len(l.Stages)-1 {
-			t = append(t, []string{fmt.Sprintf("%4d", l.Sequence.Place[s.Step]), fmt.Sprintf("%6.0f", s.Mass), fmt.Sprintf("%5.0f", s.At), l.Report.Rules.Does(s.Step)})
+			t = append(t, []string{fmt.Sprintf("%4d", l.Sequence.Place[s.Step]), fmt.Sprintf("%6.0f", s.Mass), fmt.Sprintf("%5.0f", s.At), l.Report.Constraints.Does(s.Step)})
 		}
 		before = s.Mass
 	}

@@ -61,7 +61,7 @@ func (l *balanceList) data() any {
 	}{head(l.kit(), l.found), l.Axis(), l.Of.Support, l.Target, l.Known, pointOf(l.Empty), pointOf(l.Finished),
 		l.ballastData(), l.Report.Sequence != nil, []stageJSON{}, []weightJSON{}, l.notes()}
 	for _, s := range l.Stages {
-		out.Stages = append(out.Stages, stageJSON{l.Sequence.Place[s.Step], l.Report.Rules.Does(s.Step), s.Pieces, pointOf(s.Point)})
+		out.Stages = append(out.Stages, stageJSON{l.Sequence.Place[s.Step], l.Report.Constraints.Does(s.Step), s.Pieces, pointOf(s.Point)})
 	}
 	for p, w := range l.Weights {
 		j := weightJSON{Piece: l.kit().Pieces[p].ID, Mass: hundredth(w.Mass), How: w.How, Fill: w.Fill, Place: w.Place}
@@ -99,7 +99,7 @@ func (l *balanceList) rows() [][]string {
 		rows = append(rows, []string{"piece", "", l.kit().Pieces[p].ID, num(w.Mass), at, string(w.How)})
 	}
 	for _, s := range l.Stages {
-		rows = append(rows, []string{"stage", fmt.Sprint(l.Sequence.Place[s.Step]), l.Report.Rules.Does(s.Step), num(s.Mass), num(s.At), ""})
+		rows = append(rows, []string{"stage", fmt.Sprint(l.Sequence.Place[s.Step]), l.Report.Constraints.Does(s.Step), num(s.Mass), num(s.At), ""})
 	}
 	rows = append(rows, []string{"without ballast", "", "", num(l.Empty.Mass), num(l.Empty.At), ""})
 	if l.Of.Ballast != nil {

@@ -108,7 +108,7 @@ func runBooklet(ctx context.Context, w io.Writer, path string, o bookletOptions)
 }
 
 // loadMeshes is load, and keeps the meshes; the survey is nil if the kit names none.
-func loadMeshes(ctx context.Context, path string) (*plan.Report, *project.Survey, error) {
+func loadMeshes(ctx context.Context, path string) (*plan.Project, *project.Survey, error) {
 	kit, err := kits.ReadFile(path)
 	if err != nil {
 		return nil, nil, err
@@ -121,7 +121,7 @@ func loadMeshes(ctx context.Context, path string) (*plan.Report, *project.Survey
 }
 
 // noOrder reports why a kit has no proven order.
-func noOrder(w io.Writer, rep *plan.Report, asJSON bool) error {
+func noOrder(w io.Writer, rep *plan.Project, asJSON bool) error {
 	var err error
 	if asJSON {
 		err = writeJSON(w, findingsJSON{rep.Kit.Name, false, complete(rep.Findings)})
@@ -136,7 +136,7 @@ func noOrder(w io.Writer, rep *plan.Report, asJSON bool) error {
 
 // makeBooklet words the booklet, with the pictures that were kept from before, and
 // keeps them for the next time.
-func makeBooklet(ctx context.Context, rep *plan.Report, meshes []*mesh.Mesh, l words.Language) (*booklet.Made, error) {
+func makeBooklet(ctx context.Context, rep *plan.Project, meshes []*mesh.Mesh, l words.Language) (*booklet.Made, error) {
 	p := newProgress(os.Stderr)
 	defer p.done()
 	o := booklet.Options{Language: l, Progress: p.show}
@@ -191,7 +191,7 @@ func keepAlbum(file string, a *draw.Album) error {
 	return writeFile(file, data, false, draw.OursAlbum)
 }
 
-func writeBooklet(w io.Writer, rep *plan.Report, made *booklet.Made, o bookletOptions) error {
+func writeBooklet(w io.Writer, rep *plan.Project, made *booklet.Made, o bookletOptions) error {
 	files := o.out
 	if len(files) == 0 {
 		folder := filepath.Dir(rep.Kit.File)

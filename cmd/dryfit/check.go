@@ -55,7 +55,7 @@ func runCheck(ctx context.Context, w io.Writer, path string, o checkOptions) err
 }
 
 // loadAll is load, and checks ballast, lights and magnets as well.
-func loadAll(ctx context.Context, path string) (*plan.Report, error) {
+func loadAll(ctx context.Context, path string) (*plan.Project, error) {
 	kit, err := kits.ReadFile(path)
 	if err != nil {
 		return nil, err
@@ -64,7 +64,7 @@ func loadAll(ctx context.Context, path string) (*plan.Report, error) {
 	return rep, err
 }
 
-func checkText(w io.Writer, rep *plan.Report) error {
+func checkText(w io.Writer, rep *plan.Project) error {
 	if err := findingsText(w, rep.Findings, true); err != nil {
 		return err
 	}
@@ -73,12 +73,12 @@ func checkText(w io.Writer, rep *plan.Report) error {
 }
 
 // verdict is the last line: what has been proven.
-func verdict(rep *plan.Report) string {
+func verdict(rep *plan.Project) string {
 	count := map[plan.Grade]int{}
 	for _, f := range rep.Findings {
 		count[f.Grade]++
 	}
-	pieces := fmt.Sprintf("%s: %s in %s", rep.Kit.Name, many(len(rep.Kit.Pieces), "piece"), many(len(rep.Rules.Steps), "step"))
+	pieces := fmt.Sprintf("%s: %s in %s", rep.Kit.Name, many(len(rep.Kit.Pieces), "piece"), many(len(rep.Constraints.Steps), "step"))
 	more := ""
 	if n := count[plan.Caution]; n > 0 {
 		more += ", " + many(n, "caution")

@@ -129,8 +129,8 @@ type verdictJSON struct {
 }
 
 func compareJSON(w io.Writer, sides [2]compare.Side, c *compare.Comparison) error {
-	side := func(rep *plan.Report) sideJSON {
-		return sideJSON{rep.Kit.Name, rep.OK(), len(rep.Kit.Pieces), len(rep.Rules.Steps)}
+	side := func(rep *plan.Project) sideJSON {
+		return sideJSON{rep.Kit.Name, rep.OK(), len(rep.Kit.Pieces), len(rep.Constraints.Steps)}
 	}
 	moves := func(list []compare.Step) []movedJSON {
 		out := []movedJSON{}

@@ -39,7 +39,7 @@ func (o *listOptions) addFlags(cmd *cobra.Command) {
 
 // runList makes a list of a kit and prints it; faults in it end the command with
 // status 1.
-func runList(ctx context.Context, w, messages io.Writer, path string, o listOptions, n needs, list func(*plan.Report, hardware.Source) list) error {
+func runList(ctx context.Context, w, messages io.Writer, path string, o listOptions, n needs, list func(*plan.Project, hardware.Source) list) error {
 	if o.json {
 		o.format = "json"
 	}
@@ -81,7 +81,7 @@ type needs struct {
 
 // load reads a kit that says enough, and checks it. The source is nil if it names no
 // meshes.
-func (n needs) load(ctx context.Context, path string) (*plan.Report, hardware.Source, error) {
+func (n needs) load(ctx context.Context, path string) (*plan.Project, hardware.Source, error) {
 	kit, err := kits.ReadFile(path)
 	if err != nil {
 		return nil, nil, err
@@ -95,7 +95,7 @@ func (n needs) load(ctx context.Context, path string) (*plan.Report, hardware.So
 
 // checkHardware checks a kit, its ballast, lights and magnets as well. The survey is nil
 // if it names no meshes.
-func checkHardware(ctx context.Context, kit *kits.Kit) (rep *plan.Report, s *project.Survey, err error) {
+func checkHardware(ctx context.Context, kit *kits.Kit) (rep *plan.Project, s *project.Survey, err error) {
 	if kit.Meshes == "" {
 		rep, err = plan.Check(kit)
 	} else {

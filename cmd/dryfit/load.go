@@ -15,7 +15,7 @@ import (
 )
 
 // load reads and checks a kit, with its meshes if it names any.
-func load(ctx context.Context, path string) (*plan.Report, error) {
+func load(ctx context.Context, path string) (*plan.Project, error) {
 	kit, err := kits.ReadFile(path)
 	if err != nil {
 		return nil, err
@@ -28,7 +28,7 @@ func load(ctx context.Context, path string) (*plan.Report, error) {
 }
 
 // measured checks a kit with its meshes, and shows progress.
-func measured(ctx context.Context, kit *kits.Kit, o project.Options) (*plan.Report, *project.Survey, error) {
+func measured(ctx context.Context, kit *kits.Kit, o project.Options) (*plan.Project, *project.Survey, error) {
 	p := newProgress(os.Stderr)
 	defer p.done()
 	o.Progress, o.Warn = p.show, p.warn
@@ -43,7 +43,7 @@ func roomy() {
 }
 
 // loadFor is load; with asJSON it reports an error in JSON on w.
-func loadFor(ctx context.Context, w io.Writer, path string, asJSON bool) (*plan.Report, error) {
+func loadFor(ctx context.Context, w io.Writer, path string, asJSON bool) (*plan.Project, error) {
 	rep, err := load(ctx, path)
 	if err != nil && asJSON {
 		return nil, failJSON(w, path, err)

@@ -45,7 +45,7 @@ var needMagnets = needs{"magnets", func(k *kits.Kit) bool { return len(k.Magnets
   - {magnet: hull-magnet, north: [0, 0, 1]}`}
 
 func runMagnets(ctx context.Context, w, messages io.Writer, path string, o listOptions) error {
-	return runList(ctx, w, messages, path, o, needMagnets, func(rep *plan.Report, from hardware.Source) list {
+	return runList(ctx, w, messages, path, o, needMagnets, func(rep *plan.Project, from hardware.Source) list {
 		return newMagnetList(rep.Kit, from)
 	})
 }

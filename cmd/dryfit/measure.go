@@ -65,7 +65,7 @@ func runMeasure(ctx context.Context, w io.Writer, path string, o measureOptions)
 		}
 		return err
 	}
-	var drafted *plan.Report
+	var drafted *plan.Project
 	if o.draft != "" {
 		if drafted, err = writeDraft(ctx, m, path, o); err != nil {
 			return err
@@ -145,7 +145,7 @@ func isKit(path string) bool {
 }
 
 // writeDraft writes a first kit file, and checks it.
-func writeDraft(ctx context.Context, m *project.Measurement, path string, o measureOptions) (*plan.Report, error) {
+func writeDraft(ctx context.Context, m *project.Measurement, path string, o measureOptions) (*plan.Project, error) {
 	meshes, err := relative(filepath.Dir(o.draft), path)
 	if err != nil {
 		return nil, err

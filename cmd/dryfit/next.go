@@ -89,7 +89,7 @@ func runNext(ctx context.Context, w, messages io.Writer, path string, o nextOpti
 // someSteps is how many steps of each kind are shown without --all.
 const someSteps = 12
 
-func nextText(w, messages io.Writer, rep *plan.Report, t *next.Todo, all bool) error {
+func nextText(w, messages io.Writer, rep *plan.Project, t *next.Todo, all bool) error {
 	if err := findingsText(messages, t.Findings, false); err != nil {
 		return err
 	}
@@ -123,7 +123,7 @@ func nextText(w, messages io.Writer, rep *plan.Report, t *next.Todo, all bool) e
 }
 
 // progressLine is how far the kit is.
-func progressLine(rep *plan.Report, c next.Count) string {
+func progressLine(rep *plan.Project, c next.Count) string {
 	text := fmt.Sprintf("%s: %d of %s done. Of %s %d printed, %d cleaned",
 		rep.Kit.Name, c.Done, many(c.Steps, "step"), many(c.Prints, "print"), c.Printed, c.Cleaned)
 	if c.ToPaint > 0 {
@@ -135,7 +135,7 @@ func progressLine(rep *plan.Report, c next.Count) string {
 // nextPrinter prints what can be done.
 type nextPrinter struct {
 	printer
-	rep *plan.Report
+	rep *plan.Project
 	all bool
 }
 
@@ -166,7 +166,7 @@ var work = []struct {
 }
 
 func (n *nextPrinter) job(t *next.Todo, j next.Job) {
-	q, r := n.rep.Sequence, n.rep.Rules
+	q, r := n.rep.Sequence, n.rep.Constraints
 	step := r.Steps[j.Step]
 	var notes []string
 	if step.Join != nil && step.Join.Fixing != nil {
@@ -203,7 +203,7 @@ func (n *nextPrinter) job(t *next.Todo, j next.Job) {
 }
 
 func (n *nextPrinter) hold(t *next.Todo, h next.Hold) {
-	q, r := n.rep.Sequence, n.rep.Rules
+	q, r := n.rep.Sequence, n.rep.Constraints
 	n.wrap(fmt.Sprintf("%4d. ", q.Place[h.Step]), "      ", r.Does(h.Step))
 	var names []string
 	for _, v := range h.Loses {
@@ -241,7 +241,7 @@ func (n *nextPrinter) pieces(head string, pieces []int) {
 		pc := k.Pieces[pieces[i]]
 		end := i + pc.Part.Quantity
 		if pc.Copy == 1 && end <= len(pieces) && slices.Equal(pieces[i:end], k.Copies(pc.Part)) {
-			names = append(names, n.rep.Rules.Labels(pieces[i:end]))
+			names = append(names, n.rep.Constraints.Labels(pieces[i:end]))
 			i = end - 1
 			continue
 		}

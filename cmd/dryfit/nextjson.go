@@ -74,8 +74,8 @@ type notPrinted struct {
 	Waits int    `json:"waits"`
 }
 
-func nextJSON(w io.Writer, rep *plan.Report, file *record.File, t *next.Todo) error {
-	k, q, r, c := rep.Kit, rep.Sequence, rep.Rules, t.Count
+func nextJSON(w io.Writer, rep *plan.Project, file *record.File, t *next.Todo) error {
+	k, q, r, c := rep.Kit, rep.Sequence, rep.Constraints, t.Count
 	out := nextReport{
 		Kit: k.Name, OK: true, File: kits.Plain(file.Name),
 		Count: countJSON{c.Steps, c.Done, c.Pieces, c.Fitted, c.Prints, c.Printed, c.Cleaned, c.ToPaint, c.Painted},
@@ -107,8 +107,8 @@ func nextJSON(w io.Writer, rep *plan.Report, file *record.File, t *next.Todo) er
 	return writeJSON(w, out)
 }
 
-func jobOf(rep *plan.Report, t *next.Todo, j next.Job) jobJSON {
-	k, q, r := rep.Kit, rep.Sequence, rep.Rules
+func jobOf(rep *plan.Project, t *next.Todo, j next.Job) jobJSON {
+	k, q, r := rep.Kit, rep.Sequence, rep.Constraints
 	out := jobJSON{
 		Number: q.Place[j.Step], Kind: r.Steps[j.Step].Kind, Text: r.Does(j.Step), Name: t.Name(j.Step),
 		Pieces: ids(k, j.Pieces), Ready: len(j.Missing) == 0, Missing: []missingJSON{},

@@ -59,7 +59,7 @@ func completeFlag(cmd *cobra.Command, flag string, words []string) {
 }
 
 func runOrder(ctx context.Context, w, messages io.Writer, path string, o orderOptions) error {
-	show := map[string]func(io.Writer, *plan.Report) error{
+	show := map[string]func(io.Writer, *plan.Project) error{
 		"text": orderText, "markdown": orderMarkdown, "csv": orderCSV, "json": orderJSON,
 	}[o.format]
 	if show == nil {
@@ -107,7 +107,7 @@ func costText(w io.Writer, q *plan.Sequence) error {
 }
 
 // summary is what the builder wants to know first.
-func summary(rep *plan.Report) string {
+func summary(rep *plan.Project) string {
 	q := rep.Sequence
 	c := q.Clock()
 	printed := 0
@@ -132,8 +132,8 @@ func summary(rep *plan.Report) string {
 	return text + "."
 }
 
-func orderText(w io.Writer, rep *plan.Report) error {
-	q, r, s := rep.Sequence, rep.Rules, styleFor(w)
+func orderText(w io.Writer, rep *plan.Project) error {
+	q, r, s := rep.Sequence, rep.Constraints, styleFor(w)
 	p := &printer{w: w}
 	p.wrap("", "", summary(rep))
 	last, seen, done := -1, map[int]bool{}, waited{}
@@ -187,7 +187,7 @@ type waited map[int]time.Duration
 // note says in brackets what a step is made with and what it waits for, if no
 // earlier step has waited for that already.
 func (done waited) note(q *plan.Sequence, v int) string {
-	step := q.Solution.Rules.Steps[v]
+	step := q.Solution.Constraints.Steps[v]
 	var notes []string
 	if step.Join != nil && step.Join.Fixing != nil {
 		notes = append(notes, step.Join.Fixing.ID)
@@ -217,8 +217,8 @@ func noteOf(s plan.Step) string {
 	return s.Task.Note
 }
 
-func orderMarkdown(w io.Writer, rep *plan.Report) error {
-	q, r := rep.Sequence, rep.Rules
+func orderMarkdown(w io.Writer, rep *plan.Project) error {
+	q, r := rep.Sequence, rep.Constraints
 	p := &printer{w: w}
 	p.line("# %s", mdText(rep.Kit.Name))
 	p.line("")
@@ -269,7 +269,7 @@ func mdText(s string) string {
 		"<", "&lt;", ">", "&gt;", "&", "&amp;", "#", `\#`, "|", `\|`, "~", `\~`).Replace(s)
 }
 
-func orderCSV(w io.Writer, rep *plan.Report) error {
+func orderCSV(w io.Writer, rep *plan.Project) error {
 	q := rep.Sequence
 	f := q.Freedom()
 	rows := [][]string{{"number", "kind", "what", "pieces", "to", "build", "with", "step", "earliest", "latest", "last call"}}
@@ -329,7 +329,7 @@ type timeJSON struct {
 	Least   int `json:"critical_path"`
 }
 
-func orderJSON(w io.Writer, rep *plan.Report) error {
+func orderJSON(w io.Writer, rep *plan.Project) error {
 	out := orderReport{Kit: rep.Kit.Name, OK: rep.OK(), Steps: []stepJSON{}, Builds: []buildJSON{}, Cost: plan.Cost{},
 		Cautions: cautions(rep.Kit), Findings: complete(rep.Findings)}
 	if q := rep.Sequence; q != nil {
@@ -356,8 +356,8 @@ func buildsOf(q *plan.Sequence) []buildJSON {
 	return list
 }
 
-func stepOf(rep *plan.Report, f *precedence.Freedom, v int) stepJSON {
-	q, r, k := rep.Sequence, rep.Rules, rep.Kit
+func stepOf(rep *plan.Project, f *precedence.Freedom, v int) stepJSON {
+	q, r, k := rep.Sequence, rep.Constraints, rep.Kit
 	s := r.Steps[v]
 	out := stepJSON{Number: q.Place[v], Kind: s.Kind, Text: r.Does(v), Pieces: []string{}, To: []string{}, Build: q.Builds[q.BuildOf[v]].Letter,
 		Earliest: f.Earliest[v], Latest: f.Latest[v], LatestBound: f.Bound[v], Waits: []waitJSON{}, LastCall: []string{}, Toward: r.Toward(v)}

@@ -57,7 +57,7 @@ from disk.
 
 // checkForPage checks a kit without a word on the terminal but for warnings.
 func checkForPage(path string) page.Check {
-	return func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, *project.Survey, error) {
+	return func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, *project.Survey, error) {
 		kit, err := kits.ReadFile(path)
 		if err != nil {
 			return nil, nil, err

@@ -17,20 +17,20 @@ import (
 var pageMaker = page.Maker{Pictures: stepPictures, Plates: pagePlates, Days: pageDays}
 
 // stepPictures draws the steps as the booklet does, with the pictures that were kept.
-func stepPictures(ctx context.Context, rep *plan.Report, meshes []*mesh.Mesh) (map[int][]byte, error) {
+func stepPictures(ctx context.Context, rep *plan.Project, meshes []*mesh.Mesh) (map[int][]byte, error) {
 	made, err := makeBooklet(ctx, rep, meshes, words.Language{Tag: "en"})
 	if err != nil {
 		return nil, err
 	}
 	list := map[int][]byte{}
 	for _, p := range made.Pictures {
-		list[rep.Sequence.Place[p.Step]] = page.Standalone(p.Picture.SVG(rep.Rules.Does(p.Step)))
+		list[rep.Sequence.Place[p.Step]] = page.Standalone(p.Picture.SVG(rep.Constraints.Does(p.Step)))
 	}
 	return list, nil
 }
 
 // pagePlates is the plan of the printing, as printing tells it.
-func pagePlates(ctx context.Context, rep *plan.Report, s *project.Survey) (*page.Plates, error) {
+func pagePlates(ctx context.Context, rep *plan.Project, s *project.Survey) (*page.Plates, error) {
 	p, err := printingOf(ctx, rep, s, nil)
 	if err != nil {
 		return nil, err
@@ -63,7 +63,7 @@ func pagePlates(ctx context.Context, rep *plan.Report, s *project.Survey) (*page
 const pageDay = 8 * time.Hour
 
 // pageDays is the plan of the days, as time tells it.
-func pageDays(rep *plan.Report) (*page.Days, error) {
+func pageDays(rep *plan.Project) (*page.Days, error) {
 	s, err := rep.Sequence.Schedule(1, pageDay)
 	if err != nil {
 		return nil, err

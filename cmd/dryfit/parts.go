@@ -83,7 +83,7 @@ func runParts(ctx context.Context, w io.Writer, path string, o partsOptions) err
 
 // partsList is what parts prints.
 type partsList struct {
-	rep     *plan.Report
+	rep     *plan.Project
 	items   []bill.Item
 	numbers *bill.Numbers
 }

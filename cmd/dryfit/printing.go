@@ -67,7 +67,7 @@ into a folder.
 // printingPlan is a plan with what it was made from.
 type printingPlan struct {
 	*printing.Plan
-	rep      *plan.Report
+	rep      *plan.Project
 	printers []*kits.Printer
 	ready    []printing.Ready
 	findings []plan.Finding
@@ -130,7 +130,7 @@ func planPrinting(ctx context.Context, path string) (*printingPlan, error) {
 }
 
 // printingOf plans the printing of a kit that has been checked.
-func printingOf(ctx context.Context, rep *plan.Report, s *project.Survey, progress func(share float64)) (*printingPlan, error) {
+func printingOf(ctx context.Context, rep *plan.Project, s *project.Survey, progress func(share float64)) (*printingPlan, error) {
 	var from printing.Source
 	if s != nil {
 		from = s
@@ -150,7 +150,7 @@ func printingOf(ctx context.Context, rep *plan.Report, s *project.Survey, progre
 }
 
 // kitFaults tells in one finding that a kit has faults of its own, which check lists.
-func kitFaults(rep *plan.Report) []plan.Finding {
+func kitFaults(rep *plan.Project) []plan.Finding {
 	n := 0
 	for _, f := range rep.Findings {
 		if f.Grade == plan.Fault {

@@ -16,7 +16,7 @@ type rulesJSON struct {
 
 // printRules prints how a booklet stands up to the rules; a rule that does not hold
 // and matters ends the command with status 1.
-func printRules(w io.Writer, rep *plan.Report, made *booklet.Made, asJSON bool) error {
+func printRules(w io.Writer, rep *plan.Project, made *booklet.Made, asJSON bool) error {
 	list := made.Check()
 	ok := true
 	for _, v := range list {

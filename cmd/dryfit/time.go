@@ -92,7 +92,7 @@ func (o timeOptions) check() error {
 }
 
 func runTime(ctx context.Context, w, messages io.Writer, path string, o timeOptions) error {
-	show := map[string]func(io.Writer, *plan.Report, *plan.Schedule) error{
+	show := map[string]func(io.Writer, *plan.Project, *plan.Schedule) error{
 		"text": timeText, "csv": timeCSV, "json": timeJSONText,
 	}[o.format]
 	if show == nil {
@@ -141,7 +141,7 @@ func runTime(ctx context.Context, w, messages io.Writer, path string, o timeOpti
 	return show(w, rep, s)
 }
 
-func timeCSV(w io.Writer, rep *plan.Report, s *plan.Schedule) error {
+func timeCSV(w io.Writer, rep *plan.Project, s *plan.Schedule) error {
 	rows := [][]string{{"number", "what", "build", "start day", "start", "end day", "end", "hands-on seconds", "sets seconds", "who", "critical"}}
 	for _, v := range s.Order {
 		row := timeStepOf(s, v)
@@ -194,11 +194,11 @@ func seconds(d time.Duration) int { return int(d / time.Second) }
 
 func timeStepOf(s *plan.Schedule, v int) timeStep {
 	q := s.Sequence
-	return timeStep{q.Place[v], q.Solution.Rules.Does(v), q.Builds[q.BuildOf[v]].Letter, seconds(s.Start[v]), seconds(s.End[v]),
+	return timeStep{q.Place[v], q.Solution.Constraints.Does(v), q.Builds[q.BuildOf[v]].Letter, seconds(s.Start[v]), seconds(s.End[v]),
 		seconds(s.Takes(v)), seconds(s.Sets[v]), s.Who[v], s.Critical[v]}
 }
 
-func timeJSONText(w io.Writer, rep *plan.Report, s *plan.Schedule) error {
+func timeJSONText(w io.Writer, rep *plan.Project, s *plan.Schedule) error {
 	out := timeReport{Kit: rep.Kit.Name, OK: rep.OK(), Hands: s.Hands, Day: seconds(s.Day), HandsOn: seconds(s.HandsOn), Waiting: seconds(s.Waiting),
 		Elapsed: seconds(s.Length), Cured: seconds(s.Cured), Bound: seconds(s.Bound), Floor: seconds(s.Floor), Untimed: s.Untimed,
 		Critical: []int{}, Steps: []timeStep{}, Idle: []idleJSON{}, Findings: complete(rep.Findings)}

@@ -28,7 +28,7 @@ func when(s *plan.Schedule, t time.Duration, end bool) string {
 // longIdle is the idle time that is worth a row.
 const longIdle = 10 * time.Minute
 
-func timeText(w io.Writer, rep *plan.Report, s *plan.Schedule) error {
+func timeText(w io.Writer, rep *plan.Project, s *plan.Schedule) error {
 	p := &printer{w: w}
 	st := styleFor(w)
 	p.wrap("", "", timeSummary(rep, s))
@@ -63,7 +63,7 @@ func timeText(w io.Writer, rep *plan.Report, s *plan.Schedule) error {
 	return p.err
 }
 
-func timeSummary(rep *plan.Report, s *plan.Schedule) string {
+func timeSummary(rep *plan.Project, s *plan.Schedule) string {
 	hours := "round the clock"
 	if s.Day != 0 {
 		hours = span(s.Day) + " a day"
@@ -176,7 +176,7 @@ func timeLine(s *plan.Schedule, v int) (first, text string) {
 		end = ""
 	}
 	first = fmt.Sprintf("%6s %6s%s %s%4d. ", clock(start), end, who, mark, s.Sequence.Place[v])
-	text = s.Sequence.Solution.Rules.Does(v)
+	text = s.Sequence.Solution.Constraints.Does(v)
 	var notes []string
 	if endDay != day && s.Takes(v) > 0 {
 		notes = append(notes, fmt.Sprintf("ends on day %d", endDay))

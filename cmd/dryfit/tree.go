@@ -78,7 +78,7 @@ func runTree(ctx context.Context, w io.Writer, path string, o treeOptions) error
 	return err
 }
 
-func drawTree(ctx context.Context, w io.Writer, rep *plan.Report, o treeOptions) error {
+func drawTree(ctx context.Context, w io.Writer, rep *plan.Project, o treeOptions) error {
 	if o.out == "" && (o.format == "png" || o.format == "pdf") {
 		if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
 			return fmt.Errorf("a %s would garble the terminal; name a file with --out", o.format)
@@ -111,7 +111,7 @@ type treeStep struct {
 	Joins  *treeNode `json:"joins,omitempty"`
 }
 
-func treeJSON(w io.Writer, rep *plan.Report) error {
+func treeJSON(w io.Writer, rep *plan.Project) error {
 	q := rep.Draft()
 	nodes := make([]treeNode, len(q.Builds))
 	for u := range nodes {
@@ -125,8 +125,8 @@ func treeJSON(w io.Writer, rep *plan.Report) error {
 		joins[q.Builds[u].Join] = u
 	}
 	for _, v := range q.Order {
-		s := rep.Rules.Steps[v]
-		step := treeStep{Kind: s.Kind, Text: rep.Rules.Does(v), Pieces: []string{}}
+		s := rep.Constraints.Steps[v]
+		step := treeStep{Kind: s.Kind, Text: rep.Constraints.Does(v), Pieces: []string{}}
 		if rep.Sequence != nil {
 			step.Number = q.Place[v]
 		}

@@ -88,7 +88,7 @@ func runWhy(ctx context.Context, w io.Writer, path, name string, o whyOptions) e
 	return err
 }
 
-func whyText(w io.Writer, rep *plan.Report, list []plan.Why) error {
+func whyText(w io.Writer, rep *plan.Project, list []plan.Why) error {
 	p := &printer{w: w}
 	s := styleFor(w)
 	for i, y := range list {
@@ -98,7 +98,7 @@ func whyText(w io.Writer, rep *plan.Report, list []plan.Why) error {
 		p.line("%s", s.bold(y.Name))
 		switch {
 		case y.Number > 0:
-			p.wrap("  ", "  ", fmt.Sprintf("step %d of %d: %s", y.Number, len(rep.Rules.Steps), y.Text))
+			p.wrap("  ", "  ", fmt.Sprintf("step %d of %d: %s", y.Number, len(rep.Constraints.Steps), y.Text))
 			latest := fmt.Sprint(y.Latest)
 			if y.LatestBound {
 				latest += " at most"

@@ -67,7 +67,7 @@ var demoKit = sync.OnceValues(func() (checked, error) {
 })
 
 type checked struct {
-	rep    *plan.Report
+	rep    *plan.Project
 	meshes []*mesh.Mesh
 	made   *Made
 }
@@ -151,11 +151,11 @@ func TestEachPieceInOneStep(t *testing.T) {
 func TestArrowsAreProven(t *testing.T) {
 	d := demonstration(t)
 	for _, p := range d.made.Pictures {
-		s := d.rep.Rules.Steps[p.Step]
+		s := d.rep.Constraints.Steps[p.Step]
 		if s.Join == nil {
 			continue
 		}
-		toward := d.rep.Rules.Toward(p.Step)
+		toward := d.rep.Constraints.Toward(p.Step)
 		if toward == nil || len(p.Arrows) == 0 {
 			t.Errorf("step %d: no direction", d.rep.Sequence.Place[p.Step])
 			continue

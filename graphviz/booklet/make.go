@@ -40,8 +40,8 @@ type maker struct {
 	ctx      context.Context
 	l        words.Language
 	kit      *kits.Kit
-	rep      *plan.Report
-	rules    *plan.Rules
+	rep      *plan.Project
+	rules    *plan.Constraints
 	q        *plan.Sequence
 	studio   *draw.Studio
 	meshes   []*mesh.Mesh
@@ -57,14 +57,14 @@ type maker struct {
 // Make words the booklet of a kit that has a proven order. meshes are those of its
 // pieces, by their number, or nil; without them the booklet has no pictures. The
 // error is one of reading the meshes, or that of the context.
-func Make(ctx context.Context, rep *plan.Report, meshes []*mesh.Mesh, o Options) (*Made, error) {
+func Make(ctx context.Context, rep *plan.Project, meshes []*mesh.Mesh, o Options) (*Made, error) {
 	if o.Album == nil {
 		o.Album = draw.NewAlbum()
 	}
 	if o.Progress == nil {
 		o.Progress = func(string, float64) {}
 	}
-	m := &maker{ctx: ctx, l: o.Language, kit: rep.Kit, rep: rep, rules: rep.Rules, q: rep.Sequence,
+	m := &maker{ctx: ctx, l: o.Language, kit: rep.Kit, rep: rep, rules: rep.Constraints, q: rep.Sequence,
 		studio: draw.NewStudio(meshes, o.Album), meshes: meshes, numbers: bill.NewNumbers(rep.Kit, rep.Sequence), progress: o.Progress}
 	m.findSteps()
 	m.listed, m.itemOf = bill.List(rep.Sequence, meshes), map[*kits.Part]*bill.Item{}

@@ -104,7 +104,7 @@ const turnOnScreen = `new Promise(done => {
 })`
 
 // rings is a kit of ten rings with 300,000 triangles each, not measured.
-func rings(context.Context, func([]*mesh.Mesh)) (*plan.Report, *project.Survey, error) {
+func rings(context.Context, func([]*mesh.Mesh)) (*plan.Project, *project.Survey, error) {
 	text := "kit: Rings\nscale: \"1:32\"\nparts:\n"
 	joins := "joins:\n"
 	var meshes []*mesh.Mesh

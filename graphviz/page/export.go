@@ -23,7 +23,7 @@ type File struct {
 
 // Files makes the page of a report as files that work from any web host and from disk.
 // Plates or days that cannot be planned are left out, and warn is told why.
-func Files(ctx context.Context, rep *plan.Report, s *project.Survey, make Maker, warn func(string)) ([]File, error) {
+func Files(ctx context.Context, rep *plan.Project, s *project.Survey, make Maker, warn func(string)) ([]File, error) {
 	m, shapes, err := build(rep, meshesOf(s), nil)
 	if err != nil {
 		return nil, err

@@ -18,11 +18,11 @@ import (
 // when somebody looks. Each field may be nil.
 type Maker struct {
 	// Pictures are those of the steps of a proven order, SVG, by the numbers of the steps.
-	Pictures func(context.Context, *plan.Report, []*mesh.Mesh) (map[int][]byte, error)
+	Pictures func(context.Context, *plan.Project, []*mesh.Mesh) (map[int][]byte, error)
 	// Plates plans the printing of a kit that names printers.
-	Plates func(context.Context, *plan.Report, *project.Survey) (*Plates, error)
+	Plates func(context.Context, *plan.Project, *project.Survey) (*Plates, error)
 	// Days plans the days of a proven order that states times.
-	Days func(*plan.Report) (*Days, error)
+	Days func(*plan.Project) (*Days, error)
 }
 
 // Plates is the plan of the printing in words.
@@ -78,7 +78,7 @@ type extras struct {
 }
 
 // newExtras is the extras of a checked kit. What is begun ends with the context.
-func newExtras(ctx context.Context, make Maker, rep *plan.Report, s *project.Survey) *extras {
+func newExtras(ctx context.Context, make Maker, rep *plan.Project, s *project.Survey) *extras {
 	return &extras{
 		pictures: once(func() (map[int][]byte, error) {
 			if make.Pictures == nil || rep.Sequence == nil || s == nil {
@@ -126,7 +126,7 @@ func once[T any](make func() (T, error)) func() (T, error) {
 }
 
 // timed reports whether there is something to plan the days of.
-func timed(rep *plan.Report) bool { return rep.Sequence != nil && rep.Sequence.Clock().HandsOn > 0 }
+func timed(rep *plan.Project) bool { return rep.Sequence != nil && rep.Sequence.Clock().HandsOn > 0 }
 
 // file is the file of a name, nil if there is none: plates.json, days.json, days.svg,
 // picture/12.svg or plate/3.svg.

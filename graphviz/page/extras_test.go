@@ -23,11 +23,11 @@ import (
 func maker(asked *atomic.Int32) Maker {
 	const svg = `<svg xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 40 30"><title>%</title></svg>`
 	return Maker{
-		Pictures: func(context.Context, *plan.Report, []*mesh.Mesh) (map[int][]byte, error) {
+		Pictures: func(context.Context, *plan.Project, []*mesh.Mesh) (map[int][]byte, error) {
 			asked.Add(1)
 			return map[int][]byte{2: []byte(strings.ReplaceAll(svg, "%", "two"))}, nil
 		},
-		Plates: func(_ context.Context, rep *plan.Report, _ *project.Survey) (*Plates, error) {
+		Plates: func(_ context.Context, rep *plan.Project, _ *project.Survey) (*Plates, error) {
 			asked.Add(1)
 			return &Plates{Says: "4 pieces on 2 plates.",
 				Findings: []plan.Finding{{Kind: "printing", Grade: plan.Note, Text: rep.Kit.File + ": a word on printing"}},
@@ -36,7 +36,7 @@ func maker(asked *atomic.Int32) Maker {
 					{"Plate 2: grey on desk", "2 pieces, 5 h", []Printed{{"Lid of the box", []string{"lid"}}}, []byte(strings.ReplaceAll(svg, "%", "plate two"))},
 				}}, nil
 		},
-		Days: func(*plan.Report) (*Days, error) {
+		Days: func(*plan.Project) (*Days, error) {
 			asked.Add(1)
 			return &Days{"Done on day 2.", []Day{{1, []TimedStep{{1, "0:00", "5 min", "24 h", true}}}, {2, []TimedStep{{2, "0:00", "5 min", "", false}}}}, true, []byte(strings.ReplaceAll(svg, "%", "chart"))}, nil
 		},
@@ -97,9 +97,9 @@ func TestExtras(t *testing.T) {
 	none := newExtras(t.Context(), Maker{}, rep, measured)
 	bad := errors.New("no")
 	broken := newExtras(t.Context(), Maker{
-		Pictures: func(context.Context, *plan.Report, []*mesh.Mesh) (map[int][]byte, error) { return nil, bad },
-		Plates:   func(context.Context, *plan.Report, *project.Survey) (*Plates, error) { return nil, bad },
-		Days:     func(*plan.Report) (*Days, error) { return nil, bad },
+		Pictures: func(context.Context, *plan.Project, []*mesh.Mesh) (map[int][]byte, error) { return nil, bad },
+		Plates:   func(context.Context, *plan.Project, *project.Survey) (*Plates, error) { return nil, bad },
+		Days:     func(*plan.Project) (*Days, error) { return nil, bad },
 	}, rep, measured)
 	for _, name := range []string{"picture/2.svg", "plates.json", "plate/1.svg", "days.json", "days.svg"} {
 		if data, err := none.file(name); data != nil || err != nil {
@@ -119,17 +119,17 @@ func TestExportWithout(t *testing.T) {
 		t.Fatal(err)
 	}
 	m := maker(new(atomic.Int32))
-	m.Plates = func(context.Context, *plan.Report, *project.Survey) (*Plates, error) {
+	m.Plates = func(context.Context, *plan.Project, *project.Survey) (*Plates, error) {
 		return nil, errors.New("too many")
 	}
-	m.Days = func(*plan.Report) (*Days, error) { return nil, errors.New("too long") }
+	m.Days = func(*plan.Project) (*Days, error) { return nil, errors.New("too long") }
 	var told []string
 	warn := func(text string) { told = append(told, text) }
 	files, err := Files(t.Context(), rep, measured, m, warn)
 	if err != nil || len(files) < 10 || !slices.Equal(told, []string{"the page is without plates: too many", "the page is without days: too long"}) {
 		t.Errorf("%d files, %v; told %q", len(files), err, told)
 	}
-	m.Pictures = func(context.Context, *plan.Report, []*mesh.Mesh) (map[int][]byte, error) {
+	m.Pictures = func(context.Context, *plan.Project, []*mesh.Mesh) (map[int][]byte, error) {
 		return nil, errors.New("no ink")
 	}
 	if _, err := Files(t.Context(), rep, measured, m, warn); err == nil {
@@ -144,7 +144,7 @@ func TestReplanning(t *testing.T) {
 	s := NewServer(f.check, f.watched, f)
 	m := maker(new(atomic.Int32))
 	plates, wait := m.Plates, make(chan struct{}, 1)
-	m.Plates = func(ctx context.Context, rep *plan.Report, measured *project.Survey) (*Plates, error) {
+	m.Plates = func(ctx context.Context, rep *plan.Project, measured *project.Survey) (*Plates, error) {
 		<-wait
 		return plates(ctx, rep, measured)
 	}

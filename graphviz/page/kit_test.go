@@ -27,7 +27,7 @@ func (f folder) file() string   { return filepath.Join(string(f), kits.FileName)
 func (f folder) meshes() string { return filepath.Join(string(f), demo.MeshFolder) }
 
 // check reads and measures the kit anew.
-func (f folder) check(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, *project.Survey, error) {
+func (f folder) check(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, *project.Survey, error) {
 	kit, err := kits.ReadFile(string(f))
 	if err != nil {
 		return nil, nil, err

@@ -101,7 +101,7 @@ type Part struct {
 
 // newModel is the model of a report. meshes are those of the pieces, or nil; g is the
 // detail that they are shown in.
-func newModel(rep *plan.Report, meshes []*mesh.Mesh, g grains) *Model {
+func newModel(rep *plan.Project, meshes []*mesh.Mesh, g grains) *Model {
 	k, q := rep.Kit, rep.Draft()
 	m := &Model{Kit: k.Name, About: k.About, Scale: k.Scale, Revision: k.Revision, OK: rep.OK(), Proven: rep.Sequence != nil,
 		Findings: local(rep.Findings, k.File), Schematic: meshes == nil, Simpler: g.rest > 0, Clashes: []Clash{},
@@ -141,7 +141,7 @@ func (m *Model) pieces(k *kits.Kit, q *plan.Sequence, meshes []*mesh.Mesh, numbe
 		m.Pieces = append(m.Pieces, out)
 	}
 	for _, v := range q.Order {
-		s := q.Solution.Rules.Steps[v]
+		s := q.Solution.Constraints.Steps[v]
 		if s.Kind != plan.Fit {
 			continue
 		}
@@ -152,7 +152,7 @@ func (m *Model) pieces(k *kits.Kit, q *plan.Sequence, meshes []*mesh.Mesh, numbe
 }
 
 func (m *Model) steps(q *plan.Sequence) {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	for _, mv := range q.Moves() {
 		s := r.Steps[mv.Step]
 		out := Step{Number: q.Place[mv.Step], Kind: s.Kind, Text: r.Does(mv.Step), Note: oneLine(note(s)), Build: q.BuildOf[mv.Step],
@@ -208,7 +208,7 @@ func (m *Model) builds(q *plan.Sequence) {
 }
 
 // stuck marks the pieces that a fault is about, and with each the others it names.
-func (m *Model) stuck(rep *plan.Report) {
+func (m *Model) stuck(rep *plan.Project) {
 	at := map[string]int{}
 	for p, pc := range rep.Kit.Pieces {
 		at[pc.ID] = p
@@ -244,8 +244,8 @@ func named(f plan.Finding, but string, at map[string]int) []int {
 	return list
 }
 
-func (m *Model) clashes(rep *plan.Report) {
-	g := rep.Rules.Geometry
+func (m *Model) clashes(rep *plan.Project) {
+	g := rep.Constraints.Geometry
 	if g == nil {
 		return
 	}

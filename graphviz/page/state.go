@@ -19,7 +19,7 @@ import (
 
 // Check reads and checks the kit that a page shows. It gives the meshes to read before
 // it looks at them, which may take long. The survey is nil if the kit names none.
-type Check func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, *project.Survey, error)
+type Check func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, *project.Survey, error)
 
 // state is what the page shows now: the last good model, and what is wrong since.
 type state struct {
@@ -34,7 +34,7 @@ type state struct {
 	number  int                // counts changes of what is shown
 	tag     string             // names the model as it is shown
 
-	report *plan.Report // of the last check that could be made
+	report *plan.Project // of the last check that could be made
 	meshes []*mesh.Mesh
 }
 
@@ -145,7 +145,7 @@ func meshesOf(s *project.Survey) []*mesh.Mesh {
 }
 
 // build makes the model of a report and its shapes, as far as they are not known.
-func build(rep *plan.Report, meshes []*mesh.Mesh, known map[string]Shape) (*Model, map[string]Shape, error) {
+func build(rep *plan.Project, meshes []*mesh.Mesh, known map[string]Shape) (*Model, map[string]Shape, error) {
 	g := grainsOf(meshes)
 	m := newModel(rep, meshes, g)
 	shapes := map[string]Shape{}

@@ -35,7 +35,7 @@ func TestPreview(t *testing.T) {
 	writeMesh(t, filepath.Join(f.meshes(), "handle.stl"), meshtest.Cubes(meshtest.Cells("113 114"), 10))
 	var seen []*Model
 	trouble := errors.New("the mesh is out of all bounds")
-	s.refresh(t.Context(), func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Report, *project.Survey, error) {
+	s.refresh(t.Context(), func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, *project.Survey, error) {
 		if _, _, err := f.check(ctx, read); err != nil {
 			return nil, nil, err
 		}
@@ -104,7 +104,7 @@ func TestTag(t *testing.T) {
 	f := timedChest(t)
 	var s state
 	var planning context.Context
-	s.make.Plates = func(ctx context.Context, _ *plan.Report, _ *project.Survey) (*Plates, error) {
+	s.make.Plates = func(ctx context.Context, _ *plan.Project, _ *project.Survey) (*Plates, error) {
 		planning = ctx
 		return new(Plates), nil
 	}

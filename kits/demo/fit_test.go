@@ -132,7 +132,7 @@ func TestWaysInAreFree(t *testing.T) {
 	}
 	groups := newGroups(len(m.pieces))
 	for _, v := range rep.Sequence.Order {
-		j := rep.Rules.Steps[v].Join
+		j := rep.Constraints.Steps[v].Join
 		if j == nil {
 			continue
 		}

@@ -9,7 +9,7 @@ import (
 
 // Result is what follows from the weights of a kit.
 type Result struct {
-	Report   *plan.Report
+	Report   *plan.Project
 	Of       *kits.Balance
 	Sequence *plan.Sequence // proven, or else as the file suggests
 	Weights  []Weight       // by the numbers of the pieces
@@ -32,7 +32,7 @@ type Result struct {
 
 // Of works out the balance of a kit, which must have one. The source is nil for a kit
 // without meshes.
-func Of(rep *plan.Report, from Source) *Result {
+func Of(rep *plan.Project, from Source) *Result {
 	k := rep.Kit
 	b := k.Balance
 	r := &Result{Report: rep, Of: b, Sequence: rep.Draft(), Weights: Weigh(k, from), In: -1, Before: -1, Target: b.Support}
@@ -117,7 +117,7 @@ func (r *Result) place(pieces []int) {
 // what it is built up on, for good.
 func (r *Result) when(pieces []int) {
 	q := r.Sequence
-	for v, s := range q.Solution.Rules.Steps {
+	for v, s := range q.Solution.Constraints.Steps {
 		if s.Kind == plan.Fit && slices.Contains(s.Join.Pieces, pieces[0]) {
 			r.In = v
 		}

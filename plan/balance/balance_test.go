@@ -30,7 +30,7 @@ spaces:
 balance: {along: x, support: 205, margin: 10, ballast: shot, at: 35, inside: [42, 30, 24], weighed: {mass: 520, at: 235}}
 `
 
-func plankWith(t *testing.T, edits ...string) *plan.Report {
+func plankWith(t *testing.T, edits ...string) *plan.Project {
 	t.Helper()
 	text := plank
 	for i := 0; i < len(edits); i += 2 {
@@ -48,7 +48,7 @@ func TestWeighed(t *testing.T) {
 	if math.Abs(r.Needed-130) > 1e-9 || math.Abs(r.Volume-28.26) > 0.01 || math.Abs(r.Finished.At-195) > 1e-9 || r.Finished.Mass != 650 {
 		t.Errorf("needed %g g, %g cm3, finished %+v; want 130 g, 28.26 cm3, 650 g at 195", r.Needed, r.Volume, r.Finished)
 	}
-	if r.Before < 0 || rep.Rules.Steps[r.Before].Kind != plan.Close || r.In < 0 || rep.Rules.Steps[r.In].Join.Pieces[0] != 4 {
+	if r.Before < 0 || rep.Constraints.Steps[r.Before].Kind != plan.Close || r.In < 0 || rep.Constraints.Steps[r.In].Join.Pieces[0] != 4 {
 		t.Errorf("in by step %d, before step %d", r.In, r.Before)
 	}
 	if list := r.Findings(); len(list) > 0 {
@@ -100,7 +100,7 @@ func TestStages(t *testing.T) {
 	}
 	var got []string
 	for _, s := range balance.Of(rep, from).Stages {
-		got = append(got, fmt.Sprintf("%s: %d pieces, %.2f g at %.2f", rep.Rules.Does(s.Step), s.Pieces, s.Mass, s.At))
+		got = append(got, fmt.Sprintf("%s: %d pieces, %.2f g at %.2f", rep.Constraints.Does(s.Step), s.Pieces, s.Mass, s.At))
 	}
 	// By hand: (131.15 x 30 + 1.15 x 100) / 132.3, and so on.
 	want := `Fit tray to half left: 3 pieces, 132.30 g at 30.61

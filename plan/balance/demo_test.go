@@ -34,7 +34,7 @@ func TestDemonstrationKitBalances(t *testing.T) {
 	if r.Needed < 120 || r.Needed > 130 || r.Stated != 130 || r.Off(r.Finished.At) > -10 {
 		t.Errorf("%.0f g of %.0f g are needed; it balances at %.1f mm", r.Needed, r.Stated, r.Finished.At)
 	}
-	if r.Before < 0 || rep.Rules.Steps[r.Before].Join == nil || rep.Rules.Steps[r.Before].Join.Step != "hull-closing" {
+	if r.Before < 0 || rep.Constraints.Steps[r.Before].Join == nil || rep.Constraints.Steps[r.Before].Join.Step != "hull-closing" {
 		t.Errorf("the shot must be in before step %d, not before the hull is closed", r.Before)
 	}
 	for p, w := range r.Weights {

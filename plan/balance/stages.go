@@ -19,7 +19,7 @@ func stages(q *plan.Sequence, weights []Weight, along int) []Stage {
 	base := q.Builds[0].Base
 	var list []Stage
 	for _, v := range q.Order {
-		j := q.Solution.Rules.Steps[v].Join
+		j := q.Solution.Constraints.Steps[v].Join
 		if j == nil {
 			continue
 		}

@@ -35,7 +35,7 @@ func read(t *testing.T, text string) *kits.Kit {
 	return k
 }
 
-func checked(t *testing.T, k *kits.Kit) *plan.Report {
+func checked(t *testing.T, k *kits.Kit) *plan.Project {
 	t.Helper()
 	rep, err := plan.Check(k)
 	if err != nil {

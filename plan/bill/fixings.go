@@ -14,7 +14,7 @@ type Use struct {
 // Fixings lists the fixings that a kit uses, in the sequence of the kit file with the
 // built-in ones first.
 func Fixings(q *plan.Sequence) []Use {
-	r := q.Solution.Rules
+	r := q.Solution.Constraints
 	var list []Use
 	for _, f := range r.Kit.Fixings {
 		u := Use{Fixing: f}

@@ -27,7 +27,7 @@ type Item struct {
 // one last, then what never stands in the model; within each by number. meshes are
 // those of the pieces, or nil; without them no look-alikes are known.
 func List(q *plan.Sequence, meshes []*mesh.Mesh) []Item {
-	k := q.Solution.Rules.Kit
+	k := q.Solution.Constraints.Kit
 	n := NewNumbers(k, q)
 	l := newLister(q, meshes)
 	list := make([]Item, 0, len(k.Parts))

@@ -72,7 +72,7 @@ func NewNumbers(k *kits.Kit, q *plan.Sequence) *Numbers {
 	}
 	for _, v := range q.Order {
 		base(q.BuildOf[v])
-		if j := q.Solution.Rules.Steps[v].Join; j != nil {
+		if j := q.Solution.Constraints.Steps[v].Join; j != nil {
 			for _, p := range j.Pieces {
 				give(letter(q.BuildOf[v]), k.Pieces[p].Part)
 			}

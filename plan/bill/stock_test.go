@@ -51,10 +51,10 @@ joins:
 // mirrored parts their side where the names say it.
 func TestNumbers(t *testing.T) {
 	q := sequence(t, kit)
-	n := NewNumbers(q.Solution.Rules.Kit, q)
+	n := NewNumbers(q.Solution.Constraints.Kit, q)
 	want := map[string]string{"box": "2", "unit": "A1", "seat": "A2", "jig": "Z1"}
 	seen := map[string]string{}
-	for _, p := range q.Solution.Rules.Kit.Parts {
+	for _, p := range q.Solution.Constraints.Kit.Parts {
 		got := n.Of(p)
 		if w := want[p.ID]; w != "" && got != w {
 			t.Errorf("%s: %s, want %s", p.ID, got, w)
@@ -90,8 +90,8 @@ func TestList(t *testing.T) {
 			t.Errorf("%s is in build %d", i.Part.ID, i.Build)
 		}
 	}
-	if pieces != len(q.Solution.Rules.Kit.Pieces) {
-		t.Errorf("%d pieces of %d", pieces, len(q.Solution.Rules.Kit.Pieces))
+	if pieces != len(q.Solution.Constraints.Kit.Pieces) {
+		t.Errorf("%d pieces of %d", pieces, len(q.Solution.Constraints.Kit.Pieces))
 	}
 }
 

@@ -20,9 +20,9 @@ type lister struct {
 }
 
 func newLister(q *plan.Sequence, meshes []*mesh.Mesh) *lister {
-	l := &lister{q.Solution.Rules.Kit, q, meshes, map[int]int{}, map[int]int{}, map[int]int{}}
+	l := &lister{q.Solution.Constraints.Kit, q, meshes, map[int]int{}, map[int]int{}, map[int]int{}}
 	for _, v := range q.Order {
-		s := q.Solution.Rules.Steps[v]
+		s := q.Solution.Constraints.Steps[v]
 		if s.Join == nil {
 			continue
 		}

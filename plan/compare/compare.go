@@ -16,7 +16,7 @@ import (
 
 // Side is one of the two revisions.
 type Side struct {
-	Report *plan.Report
+	Report *plan.Project
 	// Meshes are those of the pieces; nil, or one without triangles, for a piece that has
 	// none. The list is nil for a kit without meshes.
 	Meshes []*mesh.Mesh

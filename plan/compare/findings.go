@@ -8,7 +8,7 @@ import (
 
 // findings lists those that only the new revision has, and those that only the old one
 // had. A finding is the same if it says the same of the same piece.
-func findings(before, after *plan.Report, p *pairs) (added, gone []plan.Finding) {
+func findings(before, after *plan.Project, p *pairs) (added, gone []plan.Finding) {
 	d := &describer{newID: p.newID}
 	was, is := map[[4]string]int{}, map[[4]string]int{}
 	for _, f := range before.Findings {

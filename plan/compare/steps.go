@@ -34,7 +34,7 @@ func steps(before, after Side, p *pairs) Steps {
 	for _, v := range is.Order {
 		w, known := of[v]
 		if !known {
-			s.Added = append(s.Added, Step{is.Solution.Rules.Does(v), 0, is.Place[v]})
+			s.Added = append(s.Added, Step{is.Solution.Constraints.Does(v), 0, is.Place[v]})
 			continue
 		}
 		old[w] = true
@@ -42,7 +42,7 @@ func steps(before, after Side, p *pairs) Steps {
 	}
 	for _, w := range was.Order {
 		if !old[w] {
-			s.Gone = append(s.Gone, Step{was.Solution.Rules.Does(w), was.Place[w], 0})
+			s.Gone = append(s.Gone, Step{was.Solution.Constraints.Does(w), was.Place[w], 0})
 		}
 	}
 	places := make([]int, len(common))
@@ -52,16 +52,16 @@ func steps(before, after Side, p *pairs) Steps {
 	stays := longestRising(places)
 	for i, v := range common {
 		if !stays[i] {
-			s.Moved = append(s.Moved, Step{is.Solution.Rules.Does(v), places[i], is.Place[v]})
+			s.Moved = append(s.Moved, Step{is.Solution.Constraints.Does(v), places[i], is.Place[v]})
 		}
 	}
 	return s
 }
 
 // stepItems describes the steps of a report, by their numbers in its rules.
-func stepItems(rep *plan.Report, newID map[string]string) []item {
+func stepItems(rep *plan.Project, newID map[string]string) []item {
 	d := &describer{kit: rep.Kit, newID: newID}
-	for _, s := range rep.Rules.Steps {
+	for _, s := range rep.Constraints.Steps {
 		switch {
 		case s.Join != nil:
 			d.join(s.Join)

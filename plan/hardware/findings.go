@@ -18,7 +18,7 @@ type Source interface {
 // Findings lists what a designer should know of the ballast, the lights and the
 // magnets of a kit that has been checked; none of what the kit does not mention. The
 // source is nil for a kit without meshes.
-func Findings(rep *plan.Report, from Source) []plan.Finding {
+func Findings(rep *plan.Project, from Source) []plan.Finding {
 	var list []plan.Finding
 	if rep.Kit.Balance != nil {
 		list = append(list, balance.Of(rep, from).Findings()...)

@@ -69,7 +69,7 @@ func (o shutOut) ids() []string {
 }
 
 // text words the first that is kept out and names the others.
-func (o shutOut) text(rep *plan.Report) string {
+func (o shutOut) text(rep *plan.Project) string {
 	var names []string
 	for _, s := range o.shut[1:] {
 		name := s.Who
@@ -107,7 +107,7 @@ func (t *Todo) outOfReach() {
 	}
 }
 
-func noOrder(rep *plan.Report, stuck []int) string {
+func noOrder(rep *plan.Project, stuck []int) string {
 	return "what is done leaves no order for these: each would shut out another or waits for one: " + several(rep, stuck)
 }
 
@@ -120,7 +120,7 @@ func waits(n int) string {
 
 // repairs lists what to take back so that the steps can be done again, each tried.
 func (t *Todo) repairs(candidates, steps []int) []plan.Repair {
-	q, r := t.rep.Sequence, t.rep.Rules
+	q, r := t.rep.Sequence, t.rep.Constraints
 	var out []plan.Repair
 	for _, v := range candidates {
 		undone := t.before(v)
@@ -158,7 +158,7 @@ func (t *Todo) before(v int) []int {
 	in := map[int]bool{v: true}
 	list := []int{v}
 	for i := 0; i < len(list); i++ {
-		for _, n := range t.rep.Rules.Needs {
+		for _, n := range t.rep.Constraints.Needs {
 			if n.Before == list[i] && t.Rest.Done[n.After] && !in[n.After] {
 				in[n.After] = true
 				list = append(list, n.After)
@@ -192,7 +192,7 @@ func (t *Todo) narrowed() {
 	}
 	for _, v := range t.Rest.Narrowed {
 		t.add(plan.Finding{Kind: Narrowed, Grade: plan.Caution, Step: t.Name(v),
-			Text: fmt.Sprintf("what is done leaves %s (%s) only a way %s", t.rep.Sequence.Named(v), t.rep.Rules.Does(v), how)})
+			Text: fmt.Sprintf("what is done leaves %s (%s) only a way %s", t.rep.Sequence.Named(v), t.rep.Constraints.Does(v), how)})
 	}
 }
 
@@ -223,7 +223,7 @@ func (t *Todo) outOfOrder() {
 		if len(after) > 1 {
 			verb = "come"
 		}
-		f.Text = fmt.Sprintf("%s, %s, is not marked as done, but %s, which %s after it, %s; if it was done, mark it", q.Named(v), t.rep.Rules.Does(v), listed(after), verb, plural(len(after), "is", "are"))
+		f.Text = fmt.Sprintf("%s, %s, is not marked as done, but %s, which %s after it, %s; if it was done, mark it", q.Named(v), t.rep.Constraints.Does(v), listed(after), verb, plural(len(after), "is", "are"))
 		t.add(f)
 	}
 }
@@ -236,7 +236,7 @@ func plural(n int, one, more string) string {
 }
 
 // several names steps by their numbers.
-func several(rep *plan.Report, steps []int) string {
+func several(rep *plan.Project, steps []int) string {
 	var names []string
 	for _, v := range steps {
 		names = append(names, rep.Sequence.Named(v))

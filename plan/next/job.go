@@ -9,7 +9,7 @@ import (
 
 // job finds out what a step waits for.
 func (t *Todo) job(v int) Job {
-	s := t.rep.Rules.Steps[v]
+	s := t.rep.Constraints.Steps[v]
 	j := Job{Step: v, Waits: t.rep.Sequence.Waits(v)}
 	if s.Kind == plan.Fit {
 		for _, piece := range s.Join.Pieces {
@@ -42,7 +42,7 @@ func (j Job) unprinted() bool {
 // wanted lists the pieces that a step holds, each once, without those that are fitted.
 func (t *Todo) wanted(v int) []int {
 	var list []int
-	for _, piece := range hands(t.rep.Rules.Steps[v]) {
+	for _, piece := range hands(t.rep.Constraints.Steps[v]) {
 		if !t.has(piece, progress.Fitted) && !slices.Contains(list, piece) {
 			list = append(list, piece)
 		}

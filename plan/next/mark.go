@@ -12,7 +12,7 @@ import (
 // while what must come before it is not; what would shut out others; and, when marks are
 // taken back, what rests on them. before and after are the progress without and with the
 // mark. Without an order only the first is known.
-func Objections(rep *plan.Report, before, after *progress.Progress) []string {
+func Objections(rep *plan.Project, before, after *progress.Progress) []string {
 	was, is := Done(rep, before), Done(rep, after)
 	list := tooEarly(rep, before, after, is)
 	if rep.Sequence == nil {
@@ -23,8 +23,8 @@ func Objections(rep *plan.Report, before, after *progress.Progress) []string {
 
 // tooEarly lists what each step that is done, or begun, by the mark should come after,
 // and the done steps that something taken back should come before.
-func tooEarly(rep *plan.Report, before, after *progress.Progress, is []bool) []string {
-	r := rep.Rules
+func tooEarly(rep *plan.Project, before, after *progress.Progress, is []bool) []string {
+	r := rep.Constraints
 	begun := func(v int, p *progress.Progress) bool {
 		s := r.Steps[v]
 		if s.Kind != plan.Fit {
@@ -66,7 +66,7 @@ func more(s plan.Step, one, two *progress.Progress) bool {
 }
 
 // shutsOut lists what can no longer get to its place after the mark and could before.
-func shutsOut(rep *plan.Report, p *progress.Progress, was, is []bool) []string {
+func shutsOut(rep *plan.Project, p *progress.Progress, was, is []bool) []string {
 	old, now := rep.Sequence.Rest(was), rep.Sequence.Rest(is)
 	lost := slices.DeleteFunc(slices.Clone(now.Stuck), func(v int) bool {
 		_, stuck := slices.BinarySearch(old.Stuck, v)

@@ -29,7 +29,7 @@ type Todo struct {
 	Findings []plan.Finding
 	Count    Count
 
-	rep   *plan.Report
+	rep   *plan.Project
 	p     *progress.Progress
 	held  []bool   // pieces that a done step holds
 	names []string // of the steps
@@ -68,7 +68,7 @@ type Count struct {
 }
 
 // New finds out what can be done with a kit that has an order.
-func New(rep *plan.Report, p *progress.Progress) *Todo {
+func New(rep *plan.Project, p *progress.Progress) *Todo {
 	t := &Todo{rep: rep, p: p, held: make([]bool, len(rep.Kit.Pieces))}
 	t.Rest = rep.Sequence.Rest(Done(rep, p))
 	t.inHand()
@@ -94,9 +94,9 @@ func New(rep *plan.Report, p *progress.Progress) *Todo {
 }
 
 // Done tells of each step of a report whether it is done.
-func Done(rep *plan.Report, p *progress.Progress) []bool {
-	done := make([]bool, len(rep.Rules.Steps))
-	for v, s := range rep.Rules.Steps {
+func Done(rep *plan.Project, p *progress.Progress) []bool {
+	done := make([]bool, len(rep.Constraints.Steps))
+	for v, s := range rep.Constraints.Steps {
 		done[v] = p.Step(s.Join, s.Wire, s.Task)
 	}
 	return done
@@ -104,7 +104,7 @@ func Done(rep *plan.Report, p *progress.Progress) []bool {
 
 // inHand marks what done steps, and copies that are in, hold.
 func (t *Todo) inHand() {
-	for v, s := range t.rep.Rules.Steps {
+	for v, s := range t.rep.Constraints.Steps {
 		switch {
 		case t.Rest.Done[v]:
 			for _, piece := range hands(s) {
@@ -125,12 +125,12 @@ func (t *Todo) inHand() {
 
 // name finds what each step goes by in a progress file.
 func (t *Todo) name() {
-	t.names = make([]string, len(t.rep.Rules.Steps))
+	t.names = make([]string, len(t.rep.Constraints.Steps))
 	named := map[any]string{}
 	for _, s := range progress.Steps(t.rep.Kit) {
 		named[s.Join], named[s.Wire], named[s.Task] = s.Name, s.Name, s.Name
 	}
-	for v, s := range t.rep.Rules.Steps {
+	for v, s := range t.rep.Constraints.Steps {
 		switch s.Kind {
 		case plan.Fit:
 			t.names[v] = t.ids(s.Join.Pieces)

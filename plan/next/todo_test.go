@@ -36,7 +36,7 @@ tasks:
   - {do: Test, step: test, after: lamp, before: closing}
 `
 
-func report(t testing.TB, text string) *plan.Report {
+func report(t testing.TB, text string) *plan.Project {
 	t.Helper()
 	k, err := kits.Read("kit.yaml", []byte(text))
 	if err != nil {
@@ -59,7 +59,7 @@ func file(t testing.TB, text string) *progress.File {
 }
 
 // told says in one line what can be done.
-func told(rep *plan.Report, t *next.Todo) string {
+func told(rep *plan.Project, t *next.Todo) string {
 	var list []string
 	jobs := func(head string, jobs []next.Job) {
 		for _, j := range jobs {

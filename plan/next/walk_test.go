@@ -13,10 +13,10 @@ import (
 )
 
 // marked records a step as done, and what it takes for that.
-func marked(t *testing.T, rep *plan.Report, f *progress.File, td *next.Todo, step int, undo bool) *progress.File {
+func marked(t *testing.T, rep *plan.Project, f *progress.File, td *next.Todo, step int, undo bool) *progress.File {
 	t.Helper()
 	state, names := progress.Done, []string{td.Name(step)}
-	if rep.Rules.Steps[step].Kind == plan.Fit {
+	if rep.Constraints.Steps[step].Kind == plan.Fit {
 		state, names = "fitted", strings.Fields(td.Name(step))
 	}
 	m, errs := progress.Find(rep.Kit, state, names)
@@ -71,7 +71,7 @@ func TestWalk(t *testing.T) {
 
 // holdsBack does what is to be held back, and takes it back. It returns 1 if others could
 // follow by other ways.
-func holdsBack(t *testing.T, rep *plan.Report, f *progress.File, td *next.Todo, h next.Hold) int {
+func holdsBack(t *testing.T, rep *plan.Project, f *progress.File, td *next.Todo, h next.Hold) int {
 	t.Helper()
 	name := td.Name(h.Step)
 	wrong := marked(t, rep, f, td, h.Step, false)
@@ -127,7 +127,7 @@ func TestPrintsOpen(t *testing.T) {
 		if len(td.Prints) == 0 {
 			t.Fatalf("seed %d: no print is proposed", seed)
 		}
-		done := make([]bool, len(rep.Rules.Steps))
+		done := make([]bool, len(rep.Constraints.Steps))
 		for _, p := range td.Prints {
 			proposals++
 			for _, piece := range p.Pieces {
@@ -137,7 +137,7 @@ func TestPrintsOpen(t *testing.T) {
 				printed[piece] = true
 			}
 			for _, v := range q.Order {
-				if !done[v] && inHand(rep.Rules.Steps[v], printed) && slices.Contains(q.Rest(done).Next(), v) {
+				if !done[v] && inHand(rep.Constraints.Steps[v], printed) && slices.Contains(q.Rest(done).Next(), v) {
 					done[v] = true
 				}
 			}

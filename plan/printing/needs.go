@@ -18,7 +18,7 @@ type Source interface {
 // step that needs it. Copies are taken to be of one shape, that of the first which has a
 // mesh. What has neither mesh nor size is told as missing. The source is nil for a kit
 // without meshes. The error says that the kit has too many pieces.
-func Ask(rep *plan.Report, from Source) (r Request, missing []*kits.Part, err error) {
+func Ask(rep *plan.Project, from Source) (r Request, missing []*kits.Part, err error) {
 	k := rep.Kit
 	r.Printers, r.Materials = k.Printers, k.Materials
 	aside, err := k.Aside()
@@ -93,14 +93,14 @@ func box(name string, size vec) *mesh.Mesh {
 // firstNeeds is the number of the first step that each piece is in hand for: that fits
 // it, or fits, closes or threads something on it. Without a proven order the steps are
 // counted as the file suggests them.
-func firstNeeds(rep *plan.Report) []int {
+func firstNeeds(rep *plan.Project) []int {
 	q := rep.Draft()
 	first := make([]int, len(rep.Kit.Pieces))
 	for i := range first {
 		first[i] = NoStep
 	}
-	for v := range rep.Rules.Steps {
-		for _, p := range inHand(rep.Rules.Steps[v]) {
+	for v := range rep.Constraints.Steps {
+		for _, p := range inHand(rep.Constraints.Steps[v]) {
 			first[p] = min(first[p], q.Place[v])
 		}
 	}

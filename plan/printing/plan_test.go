@@ -45,7 +45,7 @@ type shapes map[string]*mesh.Mesh
 func (s shapes) Mesh(piece string) *mesh.Mesh { return s[piece] }
 func (s shapes) Hollows(piece string) int     { return strings.Count(piece, "seat") }
 
-func planned(t *testing.T, text string, from Source) (*plan.Report, Request, []*kits.Part, *Plan) {
+func planned(t *testing.T, text string, from Source) (*plan.Project, Request, []*kits.Part, *Plan) {
 	t.Helper()
 	k, err := kits.Read("boat.yaml", []byte(text))
 	if err != nil {
@@ -83,7 +83,7 @@ func TestAsk(t *testing.T) {
 		t.Errorf("missing are %v", missing)
 	}
 	place := map[string]int{}
-	for v, s := range rep.Rules.Steps {
+	for v, s := range rep.Constraints.Steps {
 		if s.Kind == plan.Fit {
 			place[rep.Kit.Pieces[s.Join.Pieces[0]].ID] = rep.Sequence.Place[v]
 		}
@@ -126,11 +126,11 @@ func TestReady(t *testing.T) {
 		}
 	}
 	list := p.Ready(rep)
-	if len(list) != len(rep.Rules.Steps) {
-		t.Fatalf("%d steps, want %d", len(list), len(rep.Rules.Steps))
+	if len(list) != len(rep.Constraints.Steps) {
+		t.Fatalf("%d steps, want %d", len(list), len(rep.Constraints.Steps))
 	}
 	for _, r := range list {
-		s := rep.Rules.Steps[r.Step]
+		s := rep.Constraints.Steps[r.Step]
 		switch {
 		case s.Kind == plan.Close:
 			if want := max(done["hull"], done["deck"]); r.Own.High != want {

@@ -13,22 +13,22 @@ type Ready struct {
 // Ready lists the steps in the sequence of the build. Only printing is counted: not the
 // work of the steps before, no washing, curing or paint. A piece that is not on a
 // plate, because it is bought or fits no printer, makes no step wait.
-func (p *Plan) Ready(rep *plan.Report) []Ready {
+func (p *Plan) Ready(rep *plan.Project) []Ready {
 	done := map[string]Band{}
 	for _, plate := range p.Plates {
 		for _, x := range plate.Pieces {
 			done[x.Piece.ID] = plate.Ends
 		}
 	}
-	before := make([][]int, len(rep.Rules.Steps))
-	for _, n := range rep.Rules.Needs {
+	before := make([][]int, len(rep.Constraints.Steps))
+	for _, n := range rep.Constraints.Needs {
 		before[n.After] = append(before[n.After], n.Before)
 	}
-	all := make([]Band, len(rep.Rules.Steps))
+	all := make([]Band, len(rep.Constraints.Steps))
 	var list []Ready
 	for _, v := range rep.Draft().Order {
 		r := Ready{Step: v}
-		for _, i := range inHand(rep.Rules.Steps[v]) {
+		for _, i := range inHand(rep.Constraints.Steps[v]) {
 			r.Own = later(r.Own, done[rep.Kit.Pieces[i].ID])
 		}
 		r.All = r.Own

@@ -50,9 +50,9 @@ func TestDemo(t *testing.T) {
 	for _, f := range rep.Findings {
 		t.Errorf("%s, %s: %s", f.Grade, f.Kind, f.Text)
 	}
-	for i := range rep.Rules.Travels {
-		if rep.Rules.Route(i) == nil {
-			t.Errorf("%s has no route", kit.Pieces[rep.Rules.Travels[i].Piece].ID)
+	for i := range rep.Constraints.Travels {
+		if rep.Constraints.Route(i) == nil {
+			t.Errorf("%s has no route", kit.Pieces[rep.Constraints.Travels[i].Piece].ID)
 		}
 	}
 }
@@ -115,7 +115,7 @@ func TestDraftOfDemo(t *testing.T) {
 
 // joinTimes replays the steps of a draft. It returns a function that tells with which
 // step two pieces of the full kit come into one group.
-func joinTimes(t *testing.T, full *kits.Kit, rep *plan.Report) func(a, b int) int {
+func joinTimes(t *testing.T, full *kits.Kit, rep *plan.Project) func(a, b int) int {
 	t.Helper()
 	number := map[string]int{}
 	for i, p := range rep.Kit.Pieces {
@@ -127,7 +127,7 @@ func joinTimes(t *testing.T, full *kits.Kit, rep *plan.Report) func(a, b int) in
 	}
 	states := [][]int{append([]int(nil), group...)}
 	for _, v := range rep.Sequence.Order {
-		j := rep.Rules.Steps[v].Join
+		j := rep.Constraints.Steps[v].Join
 		for _, pair := range pairsOf(j) {
 			from, to := group[pair[0]], group[pair[1]]
 			for i := range group {

@@ -343,9 +343,9 @@ func many(n int, one, several string) string {
 // is where it will stand. The spaces that were found are written too, unless the kit
 // has no order with them: sizes are boxes, and may say that what goes in by a bend
 // does not.
-func (m *Measurement) Draft(ctx context.Context, file, name, meshes, unit string, mmPerUnit float64) ([]byte, *plan.Report, error) {
+func (m *Measurement) Draft(ctx context.Context, file, name, meshes, unit string, mmPerUnit float64) ([]byte, *plan.Project, error) {
 	var text []byte
-	var rep *plan.Report
+	var rep *plan.Project
 	for _, spaces := range [][]Space{m.spaces, nil} {
 		text = m.survey.draft(name, meshes, unit, mmPerUnit, m.apart, spaces)
 		k, err := kits.Read(file, text)

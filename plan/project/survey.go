@@ -54,7 +54,7 @@ type Survey struct {
 }
 
 // Check checks a kit: with its meshes, if it names any. The survey is nil if not.
-func Check(ctx context.Context, k *kits.Kit, o Options) (*plan.Report, *Survey, error) {
+func Check(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, *Survey, error) {
 	if k.Meshes == "" {
 		rep, err := plan.Check(k)
 		return rep, nil, err
@@ -294,7 +294,7 @@ const maxSearches = 24
 
 // furtherWays looks for ways of several legs, then for ways past undercuts, for the
 // pieces that no straight way is left to, and checks again with those it finds.
-func (s *Survey) furtherWays(ctx context.Context, k *kits.Kit, g *plan.Geometry, rep *plan.Report) (*plan.Report, error) {
+func (s *Survey) furtherWays(ctx context.Context, k *kits.Kit, g *plan.Geometry, rep *plan.Project) (*plan.Project, error) {
 	for _, look := range []func(context.Context, plan.Stall, *plan.Geometry) (bool, error){s.legs, s.undercuts} {
 		tried := map[int]bool{}
 		for {

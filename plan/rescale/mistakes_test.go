@@ -39,7 +39,7 @@ func TestDemonstrationKit(t *testing.T) {
 // Mistakes of scale, with the meshes of the demonstration kit. The numbers of M5 follow
 // from the scenario: pockets of 5.2 mm become 3.47, a hull wall of 1.6 becomes 1.07, a
 // clearance of 0.4 on each side 0.27, a battery opening of 54 x 31 becomes 36 x 20.7.
-func mistakes(t *testing.T, was *plan.Report, meshes rescale.Source) {
+func mistakes(t *testing.T, was *plan.Project, meshes rescale.Source) {
 	for edit, wants := range map[string][]want{
 		"m05-two-thirds": {
 			{rescale.Seating, plan.Fault, "magnet-hatch.1", []string{"does not fit its place at 1:47.98", "dorsal-hatch leaves it 5.2", "takes 5 mm", "keep its room", "choose a smaller one, with at most 3.4"}},
@@ -82,7 +82,7 @@ func mistakes(t *testing.T, was *plan.Report, meshes rescale.Source) {
 // The silent control: at its own scale the demonstration kit has neither fault nor
 // caution, all is as it was, and the order is the same. At 1:24 the hull halves, 300 mm
 // long, still go turned on a bed of 256 mm, and nothing breaks.
-func nothingBreaks(t *testing.T, was *plan.Report, meshes rescale.Source) {
+func nothingBreaks(t *testing.T, was *plan.Project, meshes rescale.Source) {
 	same := rescaled(t, was, demo.KitWithMeshes(), "1:32", meshes)
 	for _, f := range same.Findings {
 		if f.Grade != plan.Note {
@@ -146,7 +146,7 @@ func scaleOf(t *testing.T, edit string) string {
 }
 
 // rescaled makes a report of a kit whose text is given.
-func rescaled(t *testing.T, was *plan.Report, text []byte, scale string, meshes rescale.Source) *rescale.Report {
+func rescaled(t *testing.T, was *plan.Project, text []byte, scale string, meshes rescale.Source) *rescale.Report {
 	t.Helper()
 	s, err := kits.ParseScaling(scale, was.Kit.Scale)
 	if err != nil {
@@ -164,7 +164,7 @@ func rescaled(t *testing.T, was *plan.Report, text []byte, scale string, meshes 
 }
 
 // demonstration checks the demonstration kit with its meshes.
-func demonstration(t *testing.T) (*plan.Report, *project.Survey) {
+func demonstration(t *testing.T) (*plan.Project, *project.Survey) {
 	t.Helper()
 	dir := t.TempDir()
 	if err := os.Mkdir(filepath.Join(dir, demo.MeshFolder), 0o755); err != nil {

@@ -11,8 +11,8 @@ import (
 // check checks the kit at the new scale, with what was measured taken at that scale.
 // Which piece is in whose way does not change when all grow or shrink alike; that of
 // pieces of fixed size is taken to stay.
-func check(q Request) (*plan.Report, error) {
-	g := q.Was.Rules.Geometry
+func check(q Request) (*plan.Project, error) {
+	g := q.Was.Constraints.Geometry
 	if g == nil {
 		return plan.Check(q.Kit)
 	}

@@ -32,7 +32,7 @@ func (r *Report) prints(ctx context.Context) error {
 	}
 	out := &Prints{}
 	for i, of := range []struct {
-		rep  *plan.Report
+		rep  *plan.Project
 		from printing.Source
 		plan **printing.Plan
 	}{{r.Was, was, &out.Was}, {r.Now, now, &out.Now}} {

@@ -17,7 +17,7 @@ type Source interface {
 
 // Request is a kit as it is and as it shall be.
 type Request struct {
-	Was     *plan.Report // of the kit as it is
+	Was     *plan.Project // of the kit as it is
 	Kit     *kits.Kit    // the same at the new scale
 	Scaling kits.Scaling
 	Meshes  Source // nil for a kit without meshes
@@ -34,7 +34,7 @@ type Report struct {
 	Clearances []Clearance  // of what is taken off the finished model
 	Leads      []Lead       // wires and the holes they are threaded through
 	Prints     *Prints      // nil without printers
-	Now        *plan.Report // of the kit at the new scale
+	Now        *plan.Project // of the kit at the new scale
 	Findings   []plan.Finding
 }
 

@@ -2,17 +2,17 @@ package plan
 
 import "dryfit/kits"
 
-// Report is all that is known of a kit once it has been checked.
-type Report struct {
+// Project is all that is known of a kit once it has been checked.
+type Project struct {
 	Kit      *kits.Kit
-	Rules    *Rules
+	Constraints    *Constraints
 	Solution *Solution
 	Findings []Finding
 	Sequence *Sequence // nil when no proven order exists
 }
 
 // OK reports whether the kit has no fault.
-func (r *Report) OK() bool {
+func (r *Project) OK() bool {
 	for _, f := range r.Findings {
 		if f.Grade == Fault {
 			return false
@@ -24,17 +24,17 @@ func (r *Report) OK() bool {
 // Check finds out whether a kit can be built and what is wrong with it, and
 // computes the order a person would want when there is one. The only error is
 // [ErrTooLarge].
-func Check(k *kits.Kit) (*Report, error) { return CheckMeasured(k, nil) }
+func Check(k *kits.Kit) (*Project, error) { return CheckMeasured(k, nil) }
 
 // CheckMeasured is Check with what has been measured of the pieces, which may be
 // nil: the ways in that the meshes leave join those that the kit states.
-func CheckMeasured(k *kits.Kit, g *Geometry) (*Report, error) {
+func CheckMeasured(k *kits.Kit, g *Geometry) (*Project, error) {
 	rules := derive(k, g, change{})
 	if rules.tooLarge() {
 		return nil, ErrTooLarge
 	}
 	s := rules.Solve()
-	rep := &Report{Kit: k, Rules: rules, Solution: s}
+	rep := &Project{Kit: k, Constraints: rules, Solution: s}
 	rep.add(rules.looseFindings()...)
 	rep.add(rules.unreachableFindings()...)
 	rep.add(rules.wireFindings()...)
@@ -58,9 +58,9 @@ func CheckMeasured(k *kits.Kit, g *Geometry) (*Report, error) {
 }
 
 // Add puts findings of other packages among those of a report.
-func (r *Report) Add(list ...Finding) {
+func (r *Project) Add(list ...Finding) {
 	r.add(list...)
 	sortFindings(r.Findings)
 }
 
-func (r *Report) add(list ...Finding) { r.Findings = append(r.Findings, list...) }
+func (r *Project) add(list ...Finding) { r.Findings = append(r.Findings, list...) }

@@ -6,8 +6,8 @@ import (
 	"dryfit/kits"
 )
 
-// Rules are the needs and clauses that follow from a kit.
-type Rules struct {
+// Constraints are the needs and clauses that follow from a kit.
+type Constraints struct {
 	Kit        *kits.Kit
 	Steps      []Step
 	Statements []Statement
@@ -66,13 +66,13 @@ const (
 )
 
 // Derive derives the rules of a kit.
-func Derive(k *kits.Kit) *Rules { return derive(k, nil, change{}) }
+func Derive(k *kits.Kit) *Constraints { return derive(k, nil, change{}) }
 
 // again derives the rules as if the kit said something else.
-func (r *Rules) again(c change) *Rules { return derive(r.Kit, r.Geometry, c) }
+func (r *Constraints) again(c change) *Constraints { return derive(r.Kit, r.Geometry, c) }
 
-func derive(k *kits.Kit, g *Geometry, c change) *Rules {
-	r := &Rules{Kit: k, Geometry: g, Steps: steps(k), change: c, closings: map[int][]int{}, told: map[[2]int][]int{}}
+func derive(k *kits.Kit, g *Geometry, c change) *Constraints {
+	r := &Constraints{Kit: k, Geometry: g, Steps: steps(k), change: c, closings: map[int][]int{}, told: map[[2]int][]int{}}
 	r.numberSteps()
 	r.tree = newTree(len(k.Pieces), r.edges())
 	for i, s := range r.Steps {
@@ -98,7 +98,7 @@ func derive(k *kits.Kit, g *Geometry, c change) *Rules {
 	return r
 }
 
-func (r *Rules) numberSteps() {
+func (r *Constraints) numberSteps() {
 	r.number.join = make(map[*kits.Join]int, len(r.Kit.Joins))
 	r.number.wire = make(map[*kits.Wire]int, len(r.Kit.Wires))
 	r.number.task = make(map[*kits.Task]int, len(r.Kit.Tasks))
@@ -120,7 +120,7 @@ func (r *Rules) numberSteps() {
 }
 
 // edges lists the joins as edges between pieces.
-func (r *Rules) edges() []edge {
+func (r *Constraints) edges() []edge {
 	var list []edge
 	for i, s := range r.Steps {
 		switch s.Kind {
@@ -136,19 +136,19 @@ func (r *Rules) edges() []edge {
 }
 
 // base is the piece that a fitted piece hangs on.
-func (r *Rules) base(j *kits.Join) int { return r.change.ontoOf(j)[0] }
+func (r *Constraints) base(j *kits.Join) int { return r.change.ontoOf(j)[0] }
 
-func (r *Rules) state(s Statement) int {
+func (r *Constraints) state(s Statement) int {
 	r.Statements = append(r.Statements, s)
 	return len(r.Statements) - 1
 }
 
-func (r *Rules) need(before, after, statement int) {
+func (r *Constraints) need(before, after, statement int) {
 	r.Needs = append(r.Needs, Need{before, after, statement})
 }
 
 // fitNeeds: what a piece is fitted to is in its place, and in one group.
-func (r *Rules) fitNeeds(i int, j *kits.Join) {
+func (r *Constraints) fitNeeds(i int, j *kits.Join) {
 	onto := r.change.ontoOf(j)
 	for _, q := range onto {
 		r.inPlace(i, q, r.toPos(j, q))
@@ -158,7 +158,7 @@ func (r *Rules) fitNeeds(i int, j *kits.Join) {
 }
 
 // toPos is the place of the name that stands for piece q in the join's to list.
-func (r *Rules) toPos(j *kits.Join, q int) kits.Pos {
+func (r *Constraints) toPos(j *kits.Join, q int) kits.Pos {
 	for _, ref := range j.To() {
 		if id := r.Kit.Pieces[q]; ref.Name == id.ID || ref.Name == id.Part.ID {
 			return ref.Pos
@@ -169,7 +169,7 @@ func (r *Rules) toPos(j *kits.Join, q int) kits.Pos {
 
 // inPlace: the join that fits piece q comes before step i, unless q can wait on
 // the bench.
-func (r *Rules) inPlace(i, q int, at kits.Pos) {
+func (r *Constraints) inPlace(i, q int, at kits.Pos) {
 	j := r.Kit.Fitted(q)
 	if j == nil || r.change.isBench(j) {
 		return
@@ -181,7 +181,7 @@ func (r *Rules) inPlace(i, q int, at kits.Pos) {
 }
 
 // oneGroup: the joins that tie the pieces together come before step i.
-func (r *Rules) oneGroup(i int, pieces []int, at kits.Pos, text string) {
+func (r *Constraints) oneGroup(i int, pieces []int, at kits.Pos, text string) {
 	statement := -1
 	done := map[int32]bool{}
 	for _, q := range pieces[1:] {
@@ -207,7 +207,7 @@ func (r *Rules) oneGroup(i int, pieces []int, at kits.Pos, text string) {
 }
 
 // wireNeeds: both ends and all it is threaded through are in place and in one group.
-func (r *Rules) wireNeeds(i int, w *kits.Wire) {
+func (r *Constraints) wireNeeds(i int, w *kits.Wire) {
 	pieces := append([]int{w.From, w.To}, w.Through...)
 	for _, q := range pieces {
 		r.inPlace(i, q, w.Pos)
@@ -217,7 +217,7 @@ func (r *Rules) wireNeeds(i int, w *kits.Wire) {
 }
 
 // askedNeeds: what after and before say.
-func (r *Rules) askedNeeds(i int, o *kits.Order) {
+func (r *Constraints) askedNeeds(i int, o *kits.Order) {
 	for n := range o.After {
 		t := &o.After[n]
 		text := fmt.Sprintf("%s is asked to come after %s", r.name(i), t.Name)
@@ -230,7 +230,7 @@ func (r *Rules) askedNeeds(i int, o *kits.Order) {
 	}
 }
 
-func (r *Rules) asked(t *kits.Target, word, text string, need func(other, statement int)) {
+func (r *Constraints) asked(t *kits.Target, word, text string, need func(other, statement int)) {
 	if r.change.dropped(*t) {
 		return
 	}
@@ -241,7 +241,7 @@ func (r *Rules) asked(t *kits.Target, word, text string, need func(other, statem
 }
 
 // targetSteps lists the steps an after or before means.
-func (r *Rules) targetSteps(t *kits.Target) []int {
+func (r *Constraints) targetSteps(t *kits.Target) []int {
 	switch {
 	case t.Wire != nil:
 		return []int{r.number.wire[t.Wire]}
@@ -258,7 +258,7 @@ func (r *Rules) targetSteps(t *kits.Target) []int {
 // coatNeeds: all pieces painted outside are on before the coat, all painted off
 // the model are fitted after it. The base of a group is on once a closing that
 // names it is done.
-func (r *Rules) coatNeeds(t *kits.Task) {
+func (r *Constraints) coatNeeds(t *kits.Task) {
 	at := r.number.task[t]
 	for _, p := range r.Kit.Parts {
 		if r.conditions++; r.tooLarge() {
@@ -292,7 +292,7 @@ func (r *Rules) coatNeeds(t *kits.Task) {
 
 // putOn lists the steps that put a piece on: the one that fits it or, for the base
 // of a group painted outside, the closings that name it.
-func (r *Rules) putOn(piece int, paint string) []int {
+func (r *Constraints) putOn(piece int, paint string) []int {
 	if j := r.Kit.Fitted(piece); j != nil {
 		return []int{r.number.join[j]}
 	}
