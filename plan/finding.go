@@ -97,6 +97,17 @@ const (
 	elsewhere                   // change what a part is fixed to
 )
 
+// CountOf is how many findings of a list have a grade.
+func CountOf(list []Finding, g Grade) int {
+	n := 0
+	for _, f := range list {
+		if f.Grade == g {
+			n++
+		}
+	}
+	return n
+}
+
 // sortFindings puts faults first, then cautions, then notes, each by place.
 func sortFindings(list []Finding) {
 	rank := map[Grade]int{Fault: 0, Caution: 1, Note: 2}

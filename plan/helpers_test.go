@@ -21,7 +21,7 @@ func checked(t testing.TB, text string) *plan.Project {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rep.Add(hardware.Findings(rep, nil)...)
+	rep.Add(hardware.Findings(rep)...)
 	return rep
 }
 

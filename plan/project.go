@@ -1,25 +1,30 @@
 package plan
 
-import "dryfit/kits"
+import (
+	"dryfit/kits"
+	"dryfit/kits/mesh"
+	"dryfit/kits/progress"
+)
 
-// Project is all that is known of a kit once it has been checked.
+// Project is all that is known of a kit: the one thing that commands, documents and
+// pages read.
 type Project struct {
-	Kit      *kits.Kit
-	Constraints    *Constraints
-	Solution *Solution
-	Findings []Finding
-	Sequence *Sequence // nil when no proven order exists
+	Kit         *kits.Kit
+	Constraints *Constraints
+	Solution    *Solution
+	Sequence    *Sequence        // nil when no proven order exists
+	Findings    []Finding        // faults first
+	Meshes      *mesh.Collection // nil for a kit without meshes
+	Progress    *progress.File   // nil if nobody asked for it
 }
 
 // OK reports whether the kit has no fault.
 func (r *Project) OK() bool {
-	for _, f := range r.Findings {
-		if f.Grade == Fault {
-			return false
-		}
-	}
-	return true
+	return r.Count(Fault) == 0
 }
+
+// Count is how many findings of a grade there are.
+func (r *Project) Count(g Grade) int { return CountOf(r.Findings, g) }
 
 // Check finds out whether a kit can be built and what is wrong with it, and
 // computes the order a person would want when there is one. The only error is

@@ -14,8 +14,8 @@ var allowances = []Allowance{{}, {Reopen: true}, {Turning: true}, {Turning: true
 
 // Solution is the outcome of the rules under one allowance.
 type Solution struct {
-	Constraints     *Constraints
-	Allowance Allowance
+	Constraints *Constraints
+	Allowance   Allowance
 	// System has all valid orders under the allowance.
 	System *precedence.System
 	// Narrow has those of them in which as few entries as possible use the allowance.

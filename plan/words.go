@@ -62,7 +62,9 @@ func (q *Sequence) PaintFirst(step int) bool {
 
 // Masked names the pieces to be kept unpainted that are on the model when it gets an
 // outside coat; empty for any other step.
-func (q *Sequence) Masked(step int) string { return q.Solution.Constraints.Labels(q.MaskedPieces(step)) }
+func (q *Sequence) Masked(step int) string {
+	return q.Solution.Constraints.Labels(q.MaskedPieces(step))
+}
 
 // MaskedPieces lists the pieces that Masked names.
 func (q *Sequence) MaskedPieces(step int) []int {

@@ -12,7 +12,6 @@ import (
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/balance"
-	"dryfit/plan/hardware"
 )
 
 func newBalance() *cobra.Command {
@@ -49,8 +48,8 @@ var needBalance = needs{"balance", func(k *kits.Kit) bool { return k.Balance != 
 where support is where along the axis the model stands, such as its main wheels`}
 
 func runBalance(ctx context.Context, w, messages io.Writer, path string, o listOptions) error {
-	return runList(ctx, w, messages, path, o, needBalance, func(rep *plan.Project, from hardware.Source) list {
-		r := balance.Of(rep, from)
+	return runList(ctx, w, messages, path, o, needBalance, func(rep *plan.Project) list {
+		r := balance.Of(rep)
 		return &balanceList{r, r.Findings()}
 	})
 }

@@ -17,7 +17,6 @@ import (
 	"dryfit/graphviz/draw"
 	"dryfit/graphviz/words"
 	"dryfit/kits"
-	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/project"
 )
@@ -83,7 +82,7 @@ func runBooklet(ctx context.Context, w io.Writer, path string, o bookletOptions)
 			return fmt.Errorf("%s: a booklet ends in .html or .pdf", kits.Plain(name))
 		}
 	}
-	rep, s, err := loadMeshes(ctx, path)
+	rep, err := load(ctx, path, project.Options{})
 	if err != nil {
 		if o.json {
 			return failJSON(w, path, err)
@@ -93,11 +92,7 @@ func runBooklet(ctx context.Context, w io.Writer, path string, o bookletOptions)
 	if rep.Sequence == nil {
 		return noOrder(w, rep, o.json)
 	}
-	var meshes []*mesh.Mesh
-	if s != nil {
-		meshes = s.Meshes
-	}
-	made, err := makeBooklet(ctx, rep, meshes, language)
+	made, err := makeBooklet(ctx, rep, language)
 	if err != nil {
 		return err
 	}
@@ -105,19 +100,6 @@ func runBooklet(ctx context.Context, w io.Writer, path string, o bookletOptions)
 		return printRules(w, rep, made, o.json)
 	}
 	return writeBooklet(w, rep, made, o)
-}
-
-// loadMeshes is load, and keeps the meshes; the survey is nil if the kit names none.
-func loadMeshes(ctx context.Context, path string) (*plan.Project, *project.Survey, error) {
-	kit, err := kits.ReadFile(path)
-	if err != nil {
-		return nil, nil, err
-	}
-	if kit.Meshes == "" {
-		rep, err := plan.Check(kit)
-		return rep, nil, err
-	}
-	return measured(ctx, kit, project.Options{})
 }
 
 // noOrder reports why a kit has no proven order.
@@ -136,16 +118,16 @@ func noOrder(w io.Writer, rep *plan.Project, asJSON bool) error {
 
 // makeBooklet words the booklet, with the pictures that were kept from before, and
 // keeps them for the next time.
-func makeBooklet(ctx context.Context, rep *plan.Project, meshes []*mesh.Mesh, l words.Language) (*booklet.Made, error) {
+func makeBooklet(ctx context.Context, rep *plan.Project, l words.Language) (*booklet.Made, error) {
 	p := newProgress(os.Stderr)
 	defer p.done()
 	o := booklet.Options{Language: l, Progress: p.show}
-	if meshes == nil {
-		return booklet.Make(ctx, rep, nil, o)
+	if rep.Meshes == nil {
+		return booklet.Make(ctx, rep, o)
 	}
 	file := filepath.Join(filepath.Dir(rep.Kit.File), rep.Kit.Meshes) + ".pictures"
 	o.Album = openAlbum(file, p)
-	made, err := booklet.Make(ctx, rep, meshes, o)
+	made, err := booklet.Make(ctx, rep, o)
 	if err != nil {
 		return nil, err
 	}

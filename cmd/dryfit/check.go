@@ -7,8 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/project"
 	"dryfit/plan/rescale"
 )
 
@@ -36,7 +36,7 @@ are checked as far as the kit tells of them.
 }
 
 func runCheck(ctx context.Context, w io.Writer, path string, o checkOptions) error {
-	rep, err := loadAll(ctx, path)
+	rep, err := load(ctx, path, project.Options{})
 	if err != nil {
 		if o.json {
 			return failJSON(w, path, err)
@@ -52,16 +52,6 @@ func runCheck(ctx context.Context, w io.Writer, path string, o checkOptions) err
 		err = errFindings
 	}
 	return err
-}
-
-// loadAll is load, and checks ballast, lights and magnets as well.
-func loadAll(ctx context.Context, path string) (*plan.Project, error) {
-	kit, err := kits.ReadFile(path)
-	if err != nil {
-		return nil, err
-	}
-	rep, _, err := checkHardware(ctx, kit)
-	return rep, err
 }
 
 func checkText(w io.Writer, rep *plan.Project) error {

@@ -10,6 +10,7 @@ import (
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/compare"
+	"dryfit/plan/project"
 )
 
 type compareOptions struct {
@@ -55,10 +56,10 @@ command could not do its work.`,
 }
 
 func runCompare(ctx context.Context, w io.Writer, older, newer string, o compareOptions) error {
-	var sides [2]compare.Side
+	var sides [2]*plan.Project
 	for i, path := range []string{older, newer} {
 		var err error
-		if sides[i], err = sideOf(ctx, path); err != nil {
+		if sides[i], err = load(ctx, path, project.Options{}); err != nil {
 			if o.json {
 				return failJSON(w, path, err)
 			}
@@ -82,23 +83,10 @@ func runCompare(ctx context.Context, w io.Writer, older, newer string, o compare
 	return err
 }
 
-// sideOf checks one of the two kits, with its meshes if it names any.
-func sideOf(ctx context.Context, path string) (compare.Side, error) {
-	kit, err := kits.ReadFile(path)
-	if err != nil {
-		return compare.Side{}, err
-	}
-	rep, s, err := checkHardware(ctx, kit)
-	if err != nil || s == nil {
-		return compare.Side{Report: rep}, err
-	}
-	return compare.Side{Report: rep, Meshes: s.Meshes}, nil
-}
-
-func compareText(w io.Writer, sides [2]compare.Side, c *compare.Comparison, all bool) error {
+func compareText(w io.Writer, sides [2]*plan.Project, c *compare.Comparison, all bool) error {
 	p := &comparePrinter{printer{w: w}, styleFor(w), all}
-	p.line("old: %s", verdict(sides[0].Report))
-	p.line("new: %s", verdict(sides[1].Report))
+	p.line("old: %s", verdict(sides[0]))
+	p.line("new: %s", verdict(sides[1]))
 	if c.Same() {
 		p.line("")
 		p.line("Nothing differs.")

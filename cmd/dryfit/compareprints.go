@@ -128,7 +128,7 @@ type verdictJSON struct {
 	By      *[3]float64     `json:"by,omitempty"`
 }
 
-func compareJSON(w io.Writer, sides [2]compare.Side, c *compare.Comparison) error {
+func compareJSON(w io.Writer, sides [2]*plan.Project, c *compare.Comparison) error {
 	side := func(rep *plan.Project) sideJSON {
 		return sideJSON{rep.Kit.Name, rep.OK(), len(rep.Kit.Pieces), len(rep.Constraints.Steps)}
 	}
@@ -140,7 +140,7 @@ func compareJSON(w io.Writer, sides [2]compare.Side, c *compare.Comparison) erro
 		return out
 	}
 	out := compareReport{
-		Old: side(sides[0].Report), New: side(sides[1].Report), OK: c.OK(), Same: c.Same(),
+		Old: side(sides[0]), New: side(sides[1]), OK: c.OK(), Same: c.Same(),
 		Renamed: []renamedJSON{}, Changes: []changeJSON{}, Prints: []verdictJSON{},
 		Steps: stepsJSON{c.Steps.Known, moves(c.Steps.Added), moves(c.Steps.Gone), moves(c.Steps.Moved)},
 	}

@@ -13,7 +13,6 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
-	"dryfit/plan/hardware"
 	"dryfit/plan/lights"
 )
 
@@ -64,8 +63,8 @@ func runLights(ctx context.Context, w, messages io.Writer, path string, o lights
 	if !known {
 		return fmt.Errorf("--series %s is neither E12 nor E24", kits.Plain(o.series))
 	}
-	return runList(ctx, w, messages, path, o.listOptions, needLights, func(rep *plan.Project, from hardware.Source) list {
-		c := lights.Of(rep.Kit, from, series)
+	return runList(ctx, w, messages, path, o.listOptions, needLights, func(rep *plan.Project) list {
+		c := lights.Of(rep.Kit, rep.Meshes, series)
 		return &lightList{c, c.Findings()}
 	})
 }

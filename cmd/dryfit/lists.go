@@ -10,7 +10,6 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
-	"dryfit/plan/hardware"
 	"dryfit/plan/project"
 )
 
@@ -39,7 +38,7 @@ func (o *listOptions) addFlags(cmd *cobra.Command) {
 
 // runList makes a list of a kit and prints it; faults in it end the command with
 // status 1.
-func runList(ctx context.Context, w, messages io.Writer, path string, o listOptions, n needs, list func(*plan.Project, hardware.Source) list) error {
+func runList(ctx context.Context, w, messages io.Writer, path string, o listOptions, n needs, list func(*plan.Project) list) error {
 	if o.json {
 		o.format = "json"
 	}
@@ -47,14 +46,14 @@ func runList(ctx context.Context, w, messages io.Writer, path string, o listOpti
 	if show == nil {
 		return fmt.Errorf("--format %s is none of %s", kits.Plain(o.format), strings.Join(listFormats, ", "))
 	}
-	rep, from, err := n.load(ctx, path)
+	rep, err := load(ctx, path, project.Options{Require: n.require})
 	if err != nil {
 		if o.format == "json" {
 			return failJSON(w, path, err)
 		}
 		return err
 	}
-	l := list(rep, from)
+	l := list(rep)
 	found := l.findings()
 	if o.format == "csv" {
 		if err := findingsText(messages, found, true); err != nil {
@@ -79,41 +78,12 @@ type needs struct {
 	example string
 }
 
-// load reads a kit that says enough, and checks it. The source is nil if it names no
-// meshes.
-func (n needs) load(ctx context.Context, path string) (*plan.Project, hardware.Source, error) {
-	kit, err := kits.ReadFile(path)
-	if err != nil {
-		return nil, nil, err
-	}
-	if !n.has(kit) {
-		return nil, nil, fmt.Errorf("%s says nothing of its %s; add it, for example:\n\n%s\n\ndryfit schema --reference tells all keys", kits.Plain(kit.File), n.what, n.example)
-	}
-	rep, s, err := checkHardware(ctx, kit)
-	return rep, sourceOf(s), err
-}
-
-// checkHardware checks a kit, its ballast, lights and magnets as well. The survey is nil
-// if it names no meshes.
-func checkHardware(ctx context.Context, kit *kits.Kit) (rep *plan.Project, s *project.Survey, err error) {
-	if kit.Meshes == "" {
-		rep, err = plan.Check(kit)
-	} else {
-		rep, s, err = measured(ctx, kit, project.Options{})
-	}
-	if err != nil {
-		return nil, nil, err
-	}
-	rep.Add(hardware.Findings(rep, sourceOf(s))...)
-	return rep, s, nil
-}
-
-// sourceOf gives out the meshes of a survey, if there is one.
-func sourceOf(s *project.Survey) hardware.Source {
-	if s == nil {
+// require is the error of a kit that does not say enough.
+func (n needs) require(k *kits.Kit) error {
+	if n.has(k) {
 		return nil
 	}
-	return s
+	return fmt.Errorf("%s says nothing of its %s; add it, for example:\n\n%s\n\ndryfit schema --reference tells all keys", kits.Plain(k.File), n.what, n.example)
 }
 
 // listed is a list with what was found.

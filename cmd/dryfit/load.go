@@ -14,41 +14,18 @@ import (
 	"dryfit/plan/project"
 )
 
-// load reads and checks a kit, with its meshes if it names any.
-func load(ctx context.Context, path string) (*plan.Project, error) {
-	kit, err := kits.ReadFile(path)
-	if err != nil {
-		return nil, err
-	}
-	if kit.Meshes == "" {
-		return plan.Check(kit)
-	}
-	rep, _, err := measured(ctx, kit, project.Options{})
-	return rep, err
-}
-
-// measured checks a kit with its meshes, and shows progress.
-func measured(ctx context.Context, kit *kits.Kit, o project.Options) (*plan.Project, *project.Survey, error) {
+// load finds out all that is known of a kit, and shows progress.
+func load(ctx context.Context, path string, o project.Options) (*plan.Project, error) {
 	p := newProgress(os.Stderr)
 	defer p.done()
-	o.Progress, o.Warn = p.show, p.warn
-	roomy()
-	return project.Check(ctx, kit, o)
+	o.Tell, o.Warn, o.Measuring = p.show, p.warn, roomy
+	return project.Load(ctx, path, o)
 }
 
 // roomy lifts the limit under which small runs keep their memory: meshes need more.
 func roomy() {
 	debug.SetGCPercent(100)
 	debug.SetMemoryLimit(math.MaxInt64)
-}
-
-// loadFor is load; with asJSON it reports an error in JSON on w.
-func loadFor(ctx context.Context, w io.Writer, path string, asJSON bool) (*plan.Project, error) {
-	rep, err := load(ctx, path)
-	if err != nil && asJSON {
-		return nil, failJSON(w, path, err)
-	}
-	return rep, err
 }
 
 // fileFindings are the faults of a file as findings, or one for an error that is
@@ -100,6 +77,14 @@ func writeJSON(w io.Writer, v any) error {
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
 	return enc.Encode(v)
+}
+
+// fail ends a command that could not do its work, in JSON on w if that was asked for.
+func fail(w io.Writer, path string, asJSON bool, err error) error {
+	if asJSON {
+		return failJSON(w, path, err)
+	}
+	return err
 }
 
 // failJSON reports an error in JSON on w and ends the command with status 2.

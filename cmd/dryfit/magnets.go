@@ -10,8 +10,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/kits"
+	"dryfit/kits/mesh"
 	"dryfit/plan"
-	"dryfit/plan/hardware"
 	"dryfit/plan/magnets"
 )
 
@@ -45,8 +45,8 @@ var needMagnets = needs{"magnets", func(k *kits.Kit) bool { return len(k.Magnets
   - {magnet: hull-magnet, north: [0, 0, 1]}`}
 
 func runMagnets(ctx context.Context, w, messages io.Writer, path string, o listOptions) error {
-	return runList(ctx, w, messages, path, o, needMagnets, func(rep *plan.Project, from hardware.Source) list {
-		return newMagnetList(rep.Kit, from)
+	return runList(ctx, w, messages, path, o, needMagnets, func(rep *plan.Project) list {
+		return newMagnetList(rep.Kit, rep.Meshes)
 	})
 }
 
@@ -81,7 +81,7 @@ type magnetJSON struct {
 	Deeper   *float64    `json:"deeper,omitempty"`
 }
 
-func newMagnetList(k *kits.Kit, from magnets.Source) *magnetList {
+func newMagnetList(k *kits.Kit, from *mesh.Collection) *magnetList {
 	l := &magnetList{kit: k, wrongs: magnets.Findings(k, from)}
 	mates := map[int]magnets.Pair{}
 	for _, p := range magnets.Pairs(k, from) {

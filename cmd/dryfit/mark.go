@@ -13,6 +13,7 @@ import (
 	"dryfit/kits"
 	record "dryfit/kits/progress" // progress is the bar on the terminal
 	"dryfit/plan/next"
+	"dryfit/plan/project"
 )
 
 type markOptions struct {
@@ -149,7 +150,7 @@ func touchesSteps(kit *kits.Kit, before, after *record.Progress) bool {
 // object ends the command when the mark cannot be right. It reads the kit once more, with
 // its meshes.
 func object(ctx context.Context, messages io.Writer, path string, before, after *record.File) error {
-	rep, err := load(ctx, path)
+	rep, err := load(ctx, path, project.Options{})
 	if err != nil {
 		return err
 	}

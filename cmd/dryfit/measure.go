@@ -106,33 +106,16 @@ func measure(ctx context.Context, path string, o measureOptions) (*project.Measu
 	}
 	p := newProgress(os.Stderr)
 	defer p.done()
-	roomy()
-	so := project.Options{Pitch: o.pitch, Unit: unit, Fresh: o.fresh, Progress: p.show, Warn: p.warn}
-	if isKit(path) {
-		kit, err := kits.ReadFile(path)
-		if err != nil {
-			return nil, err
-		}
-		if kit.Meshes == "" {
-			return nil, fmt.Errorf("%s names no meshes; add meshes: with the folder that holds them", kits.Plain(kit.File))
-		}
-		if o.unitsSaid {
-			return nil, errors.New("--units is for meshes without a kit file; a kit says its units itself")
-		}
-		if o.draft != "" {
-			return nil, errors.New("--draft is for meshes without a kit file; this is one")
-		}
-		_, s, err := project.Check(ctx, kit, so)
-		if err != nil {
-			return nil, err
-		}
-		return s.Measure(ctx)
+	so := project.Options{Pitch: o.pitch, Unit: unit, Fresh: o.fresh, Tell: p.show, Warn: p.warn, Measuring: roomy}
+	switch kit := isKit(path); {
+	case !kit:
+		return project.MeasureMeshes(ctx, path, so)
+	case o.unitsSaid:
+		return nil, errors.New("--units is for meshes without a kit file; a kit says its units itself")
+	case o.draft != "":
+		return nil, errors.New("--draft is for meshes without a kit file; this is one")
 	}
-	s, err := project.Open(ctx, path, so)
-	if err != nil {
-		return nil, err
-	}
-	return s.Measure(ctx)
+	return project.MeasureKit(ctx, path, so)
 }
 
 // isKit reports whether a path is a kit file or holds one.

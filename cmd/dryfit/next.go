@@ -14,6 +14,7 @@ import (
 	record "dryfit/kits/progress" // progress is the bar on the terminal
 	"dryfit/plan"
 	"dryfit/plan/next"
+	"dryfit/plan/project"
 )
 
 type nextOptions struct {
@@ -53,16 +54,12 @@ JSON: {"kit", "ok", "file", "count": {"steps", "done", "pieces", "fitted", "prin
 }
 
 func runNext(ctx context.Context, w, messages io.Writer, path string, o nextOptions) error {
-	rep, err := loadFor(ctx, w, path, o.json)
+	rep, err := load(ctx, path, project.Options{Progress: true})
 	if err != nil {
-		return err
+		return fail(w, path, o.json, err)
 	}
-	file, err := record.ReadFile(record.Path(rep.Kit.File))
+	file := rep.Progress
 	switch {
-	case err != nil && o.json:
-		return failJSON(w, path, err)
-	case err != nil:
-		return err
 	case rep.Sequence == nil && o.json:
 		err = writeJSON(w, findingsJSON{rep.Kit.Name, false, complete(rep.Findings)})
 	case rep.Sequence == nil:

@@ -14,6 +14,7 @@ import (
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/precedence"
+	"dryfit/plan/project"
 )
 
 type orderOptions struct {
@@ -65,9 +66,9 @@ func runOrder(ctx context.Context, w, messages io.Writer, path string, o orderOp
 	if show == nil {
 		return fmt.Errorf("--format %s is none of %s", o.format, strings.Join(orderFormats, ", "))
 	}
-	rep, err := loadFor(ctx, w, path, o.format == "json")
+	rep, err := load(ctx, path, project.Options{})
 	if err != nil {
-		return err
+		return fail(w, path, o.format == "json", err)
 	}
 	if rep.Sequence == nil {
 		if o.format == "json" {

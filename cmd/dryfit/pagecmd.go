@@ -57,17 +57,8 @@ from disk.
 
 // checkForPage checks a kit without a word on the terminal but for warnings.
 func checkForPage(path string) page.Check {
-	return func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, *project.Survey, error) {
-		kit, err := kits.ReadFile(path)
-		if err != nil {
-			return nil, nil, err
-		}
-		if kit.Meshes == "" {
-			rep, err := plan.Check(kit)
-			return rep, nil, err
-		}
-		roomy()
-		return project.Check(ctx, kit, project.Options{Read: read})
+	return func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, error) {
+		return project.Load(ctx, path, project.Options{Read: read, Measuring: roomy})
 	}
 }
 
@@ -150,11 +141,11 @@ func (t tickFile) Tick(line string, on bool) error {
 }
 
 func exportPage(ctx context.Context, w io.Writer, path string, o pageOptions) error {
-	rep, s, err := loadMeshes(ctx, path)
+	rep, err := load(ctx, path, project.Options{})
 	if err != nil {
 		return err
 	}
-	files, err := page.Files(ctx, rep, s, pageMaker, newProgress(os.Stderr).warn)
+	files, err := page.Files(ctx, rep, pageMaker, newProgress(os.Stderr).warn)
 	if err != nil {
 		return err
 	}

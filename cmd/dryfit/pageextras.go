@@ -8,17 +8,15 @@ import (
 	"dryfit/graphviz"
 	"dryfit/graphviz/page"
 	"dryfit/graphviz/words"
-	"dryfit/kits/mesh"
 	"dryfit/plan"
-	"dryfit/plan/project"
 )
 
 // pageMaker makes what the page shows beside the model, in the words of the commands.
 var pageMaker = page.Maker{Pictures: stepPictures, Plates: pagePlates, Days: pageDays}
 
 // stepPictures draws the steps as the booklet does, with the pictures that were kept.
-func stepPictures(ctx context.Context, rep *plan.Project, meshes []*mesh.Mesh) (map[int][]byte, error) {
-	made, err := makeBooklet(ctx, rep, meshes, words.Language{Tag: "en"})
+func stepPictures(ctx context.Context, rep *plan.Project) (map[int][]byte, error) {
+	made, err := makeBooklet(ctx, rep, words.Language{Tag: "en"})
 	if err != nil {
 		return nil, err
 	}
@@ -30,8 +28,8 @@ func stepPictures(ctx context.Context, rep *plan.Project, meshes []*mesh.Mesh) (
 }
 
 // pagePlates is the plan of the printing, as printing tells it.
-func pagePlates(ctx context.Context, rep *plan.Project, s *project.Survey) (*page.Plates, error) {
-	p, err := printingOf(ctx, rep, s, nil)
+func pagePlates(ctx context.Context, rep *plan.Project) (*page.Plates, error) {
+	p, err := printingOf(ctx, rep, nil)
 	if err != nil {
 		return nil, err
 	}

@@ -13,6 +13,7 @@ import (
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/bill"
+	"dryfit/plan/project"
 )
 
 type partsOptions struct {
@@ -59,7 +60,7 @@ func runParts(ctx context.Context, w io.Writer, path string, o partsOptions) err
 	if show == nil {
 		return fmt.Errorf("--format %s is none of %s", kits.Plain(o.format), strings.Join(partsFormats, ", "))
 	}
-	rep, s, err := loadMeshes(ctx, path)
+	rep, err := load(ctx, path, project.Options{})
 	if err != nil {
 		if o.format == "json" {
 			return failJSON(w, path, err)
@@ -69,14 +70,9 @@ func runParts(ctx context.Context, w io.Writer, path string, o partsOptions) err
 	if rep.Sequence == nil {
 		return noOrder(w, rep, o.format == "json")
 	}
-	l := &partsList{rep: rep, numbers: bill.NewNumbers(rep.Kit, rep.Sequence)}
-	if s == nil {
-		l.items = bill.List(rep.Sequence, nil)
-		if o.format == "text" {
-			fmt.Fprintln(os.Stderr, "dryfit: the kit names no meshes, so parts that look alike are not known")
-		}
-	} else {
-		l.items = bill.List(rep.Sequence, s.Meshes)
+	l := &partsList{rep: rep, numbers: bill.NewNumbers(rep.Kit, rep.Sequence), items: bill.List(rep)}
+	if rep.Meshes == nil && o.format == "text" {
+		fmt.Fprintln(os.Stderr, "dryfit: the kit names no meshes, so parts that look alike are not known")
 	}
 	return show(w, l)
 }

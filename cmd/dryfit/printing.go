@@ -108,20 +108,13 @@ func runPrinting(ctx context.Context, w, messages io.Writer, path string, o prin
 
 // planPrinting reads a kit, finds its order and plans its printing.
 func planPrinting(ctx context.Context, path string) (*printingPlan, error) {
-	kit, err := kits.ReadFile(path)
+	rep, err := load(ctx, path, project.Options{Require: needPrinters})
 	if err != nil {
 		return nil, err
-	}
-	if len(kit.Printers) == 0 {
-		return nil, fmt.Errorf("%s names no printers; add them, for example:\n\nprinters:\n  my-resin: {process: resin, volume: [143, 89, 175], exposure: 2.5s}\n  my-filament: {process: filament, volume: [256, 256, 256]}\n\nwith the volume that can really be used; dryfit schema --reference tells all keys", kits.Plain(kit.File))
 	}
 	progress := newProgress(os.Stderr)
 	defer progress.done()
-	rep, s, err := project.Check(ctx, kit, project.Options{Progress: progress.show, Warn: progress.warn})
-	if err != nil {
-		return nil, err
-	}
-	p, err := printingOf(ctx, rep, s, func(share float64) { progress.show("planning the printing", share) })
+	p, err := printingOf(ctx, rep, func(share float64) { progress.show("planning the printing", share) })
 	if err != nil {
 		return nil, err
 	}
@@ -129,13 +122,17 @@ func planPrinting(ctx context.Context, path string) (*printingPlan, error) {
 	return p, nil
 }
 
-// printingOf plans the printing of a kit that has been checked.
-func printingOf(ctx context.Context, rep *plan.Project, s *project.Survey, progress func(share float64)) (*printingPlan, error) {
-	var from printing.Source
-	if s != nil {
-		from = s
+// needPrinters is the error of a kit that names no printers.
+func needPrinters(kit *kits.Kit) error {
+	if len(kit.Printers) == 0 {
+		return fmt.Errorf("%s names no printers; add them, for example:\n\nprinters:\n  my-resin: {process: resin, volume: [143, 89, 175], exposure: 2.5s}\n  my-filament: {process: filament, volume: [256, 256, 256]}\n\nwith the volume that can really be used; dryfit schema --reference tells all keys", kits.Plain(kit.File))
 	}
-	r, missing, err := printing.Ask(rep, from)
+	return nil
+}
+
+// printingOf plans the printing of a kit that has been checked.
+func printingOf(ctx context.Context, rep *plan.Project, progress func(share float64)) (*printingPlan, error) {
+	r, missing, err := printing.Ask(rep)
 	if err != nil {
 		return nil, err
 	}

@@ -107,15 +107,10 @@ func rescaled(ctx context.Context, path, scale string) (*rescale.Report, []byte,
 	}
 	progress := newProgress(os.Stderr)
 	defer progress.done()
-	roomy()
-	was, meshes, err := project.Check(ctx, kit, project.Options{Progress: progress.show, Warn: progress.warn})
+	was, err := project.Of(ctx, kit, project.Options{Tell: progress.show, Warn: progress.warn, Measuring: roomy})
 	if err != nil {
 		return nil, nil, err
 	}
-	q := rescale.Request{Was: was, Kit: scaled, Scaling: s, Progress: progress.show}
-	if meshes != nil {
-		q.Meshes = meshes
-	}
-	rep, err := rescale.Make(ctx, q)
+	rep, err := rescale.Make(ctx, rescale.Request{Was: was, Kit: scaled, Scaling: s, Progress: progress.show})
 	return rep, text, err
 }

@@ -14,6 +14,7 @@ import (
 	"dryfit/graphviz"
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/project"
 )
 
 type timeOptions struct {
@@ -102,9 +103,9 @@ func runTime(ctx context.Context, w, messages io.Writer, path string, o timeOpti
 		return err
 	}
 	asJSON := o.format == "json"
-	rep, err := loadFor(ctx, w, path, asJSON)
+	rep, err := load(ctx, path, project.Options{})
 	if err != nil {
-		return err
+		return fail(w, path, asJSON, err)
 	}
 	if rep.Sequence == nil {
 		if asJSON {

@@ -15,6 +15,7 @@ import (
 	"dryfit/graphviz"
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/project"
 )
 
 type treeOptions struct {
@@ -63,9 +64,9 @@ func runTree(ctx context.Context, w io.Writer, path string, o treeOptions) error
 	if !slices.Contains(graphviz.Formats, o.format) {
 		return fmt.Errorf("format %q is none of %s", kits.Plain(o.format), strings.Join(graphviz.Formats, ", "))
 	}
-	rep, err := loadFor(ctx, w, path, o.json)
+	rep, err := load(ctx, path, project.Options{})
 	if err != nil {
-		return err
+		return fail(w, path, o.json, err)
 	}
 	if o.json {
 		err = treeJSON(w, rep)

@@ -11,6 +11,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/project"
 )
 
 type whyOptions struct{ json bool }
@@ -62,7 +63,7 @@ func pieceIDs(path string) []cobra.Completion {
 }
 
 func runWhy(ctx context.Context, w io.Writer, path, name string, o whyOptions) error {
-	rep, err := load(ctx, path)
+	rep, err := load(ctx, path, project.Options{})
 	var list []plan.Why
 	if err == nil {
 		list, err = rep.Why(name)

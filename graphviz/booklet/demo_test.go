@@ -53,17 +53,13 @@ var demoKit = sync.OnceValues(func() (checked, error) {
 	if err := os.WriteFile(filepath.Join(dir, kits.FileName), demo.KitWithMeshes(), 0o644); err != nil {
 		return checked{}, err
 	}
-	kit, err := kits.ReadFile(dir)
-	if err != nil {
-		return checked{}, err
-	}
-	rep, s, err := project.Check(context.Background(), kit, project.Options{})
+	rep, err := project.Load(context.Background(), dir, project.Options{})
 	if err != nil {
 		return checked{}, err
 	}
 	o := Options{Language: words.Language{Tag: "en"}, Album: draw.NewAlbum()}
-	made, err := Make(context.Background(), rep, s.Meshes, o)
-	return checked{rep, s.Meshes, made}, err
+	made, err := Make(context.Background(), rep, o)
+	return checked{rep, rep.Meshes.All(), made}, err
 })
 
 type checked struct {
@@ -95,7 +91,7 @@ func again(t *testing.T, d checked, tag string) *Made {
 	if err != nil {
 		t.Fatal(err)
 	}
-	made, err := Make(context.Background(), d.rep, d.meshes, Options{Language: words.Language{Tag: tag}, Album: album})
+	made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: tag}, Album: album})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -226,7 +222,7 @@ func TestBookletTwiceTheSame(t *testing.T) {
 	if !bytes.Equal(setPDF(t, d.made.Book), setPDF(t, second.Book)) {
 		t.Error("the PDF is another")
 	}
-	fresh, err := Make(context.Background(), d.rep, d.meshes, Options{Language: words.Language{Tag: "en"}})
+	fresh, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: "en"}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -268,7 +264,7 @@ func BenchmarkDemonstrationBooklet(b *testing.B) {
 	run := func(album func() *draw.Album) func(*testing.B) {
 		return func(b *testing.B) {
 			for b.Loop() {
-				made, err := Make(context.Background(), d.rep, d.meshes, Options{Language: words.Language{Tag: "en"}, Album: album()})
+				made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: "en"}, Album: album()})
 				if err != nil {
 					b.Fatal(err)
 				}

@@ -26,7 +26,7 @@ func makeKit(t testing.TB, text string) *Made {
 	if rep.Sequence == nil {
 		t.Fatal(rep.Findings)
 	}
-	made, err := Make(context.Background(), rep, nil, Options{Language: words.Language{Tag: "en"}})
+	made, err := Make(context.Background(), rep, Options{Language: words.Language{Tag: "en"}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -219,7 +219,7 @@ tasks: [{do: %[1]s, note: %[1]s, coat: outside}]
 			t.Fatalf("%.40q: %v %v", text, err, rep)
 		}
 		for _, tag := range words.Languages() {
-			made, err := Make(context.Background(), rep, nil, Options{Language: words.Language{Tag: tag}})
+			made, err := Make(context.Background(), rep, Options{Language: words.Language{Tag: tag}})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -54,20 +54,21 @@ type maker struct {
 	visits   []visit
 }
 
-// Make words the booklet of a kit that has a proven order. meshes are those of its
-// pieces, by their number, or nil; without them the booklet has no pictures. The
+// Make words the booklet of a kit that has a proven order; without meshes it has no
+// pictures. The
 // error is one of reading the meshes, or that of the context.
-func Make(ctx context.Context, rep *plan.Project, meshes []*mesh.Mesh, o Options) (*Made, error) {
+func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
 	if o.Album == nil {
 		o.Album = draw.NewAlbum()
 	}
 	if o.Progress == nil {
 		o.Progress = func(string, float64) {}
 	}
+	meshes := rep.Meshes.All()
 	m := &maker{ctx: ctx, l: o.Language, kit: rep.Kit, rep: rep, rules: rep.Constraints, q: rep.Sequence,
 		studio: draw.NewStudio(meshes, o.Album), meshes: meshes, numbers: bill.NewNumbers(rep.Kit, rep.Sequence), progress: o.Progress}
 	m.findSteps()
-	m.listed, m.itemOf = bill.List(rep.Sequence, meshes), map[*kits.Part]*bill.Item{}
+	m.listed, m.itemOf = bill.List(rep), map[*kits.Part]*bill.Item{}
 	for i := range m.listed {
 		m.itemOf[m.listed[i].Part] = &m.listed[i]
 	}

@@ -183,11 +183,11 @@ func TestLongHead(t *testing.T) {
 // firstCall is the first line of the first last call of a kit.
 func firstCall(t *testing.T, f folder) string {
 	t.Helper()
-	rep, measured, err := f.check(t.Context(), nil)
+	rep, err := f.check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, s := range newModel(rep, meshesOf(measured), grains{}).Steps {
+	for _, s := range newModel(rep, rep.Meshes.All(), grains{}).Steps {
 		if len(s.LastCall) > 0 {
 			return s.LastCall[0]
 		}
@@ -219,11 +219,11 @@ func listing(t *testing.T, f folder) string {
 func TestBatches(t *testing.T) {
 	f := chest(t, "")
 	page := serve(t, f)
-	rep, measured, err := f.check(t.Context(), nil)
+	rep, err := f.check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, shapes, err := build(rep, meshesOf(measured), nil)
+	_, shapes, err := build(rep, rep.Meshes.All(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

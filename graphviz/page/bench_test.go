@@ -11,7 +11,6 @@ import (
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
-	"dryfit/plan/project"
 )
 
 // BenchmarkRefresh is what a saved change of the demonstration kit's file costs until
@@ -28,12 +27,12 @@ func BenchmarkRefresh(b *testing.B) {
 
 // BenchmarkShapes is what the shapes of the demonstration kit cost the first time.
 func BenchmarkShapes(b *testing.B) {
-	rep, measured, err := demoKit(b).check(b.Context(), nil)
+	rep, err := demoKit(b).check(b.Context(), nil)
 	if err != nil {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, _, err := build(rep, meshesOf(measured), nil); err != nil {
+		if _, _, err := build(rep, rep.Meshes.All(), nil); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -104,7 +103,7 @@ const turnOnScreen = `new Promise(done => {
 })`
 
 // rings is a kit of ten rings with 300,000 triangles each, not measured.
-func rings(context.Context, func([]*mesh.Mesh)) (*plan.Project, *project.Survey, error) {
+func rings(context.Context, func([]*mesh.Mesh)) (*plan.Project, error) {
 	text := "kit: Rings\nscale: \"1:32\"\nparts:\n"
 	joins := "joins:\n"
 	var meshes []*mesh.Mesh
@@ -116,14 +115,17 @@ func rings(context.Context, func([]*mesh.Mesh)) (*plan.Project, *project.Survey,
 		list := meshtest.Transform(meshtest.Torus(40, 9, 600, 250), meshtest.Identity, [3]float64{0, 0, 20 * float64(i)}, 1)
 		m, err := mesh.FromTriangles(fmt.Sprint("ring-", i), list)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		meshes = append(meshes, m)
 	}
 	kit, err := kits.Read("kit.yaml", []byte(text+joins))
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	rep, err := plan.Check(kit)
-	return rep, &project.Survey{Meshes: meshes}, err
+	if err == nil {
+		rep.Meshes = &mesh.Collection{Pieces: meshes}
+	}
+	return rep, err
 }

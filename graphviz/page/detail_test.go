@@ -13,11 +13,11 @@ func TestDetail(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it makes three million triangles")
 	}
-	rep, measured, err := rings(t.Context(), nil)
+	rep, err := rings(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, shapes, err := build(rep, meshesOf(measured), nil)
+	m, shapes, err := build(rep, rep.Meshes.All(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -32,7 +32,7 @@ func TestDetail(t *testing.T) {
 	if rest < maxTriangles/4 || rest > maxTriangles*5/4 || turning < turningTriangles/4 || turning > turningTriangles*5/4 {
 		t.Errorf("%d triangles at rest, %d turning", rest, turning)
 	}
-	if g := grainsOf(measured.Meshes[:1]); g.rest != 0 || g.turning == 0 {
+	if g := grainsOf(rep.Meshes.Pieces[:1]); g.rest != 0 || g.turning == 0 {
 		t.Errorf("one ring of 300,000 triangles: %+v", g)
 	}
 	if g := grainsOf([]*mesh.Mesh{}); g != (grains{}) {

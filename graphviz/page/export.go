@@ -12,7 +12,6 @@ import (
 
 	"dryfit/graphviz"
 	"dryfit/plan"
-	"dryfit/plan/project"
 )
 
 // File is a file of a page that needs no server.
@@ -23,12 +22,12 @@ type File struct {
 
 // Files makes the page of a report as files that work from any web host and from disk.
 // Plates or days that cannot be planned are left out, and warn is told why.
-func Files(ctx context.Context, rep *plan.Project, s *project.Survey, make Maker, warn func(string)) ([]File, error) {
-	m, shapes, err := build(rep, meshesOf(s), nil)
+func Files(ctx context.Context, rep *plan.Project, make Maker, warn func(string)) ([]File, error) {
+	m, shapes, err := build(rep, rep.Meshes.All(), nil)
 	if err != nil {
 		return nil, err
 	}
-	e := newExtras(ctx, make, rep, s)
+	e := newExtras(ctx, make, rep)
 	pictures, err := e.pictures()
 	if err != nil {
 		return nil, err

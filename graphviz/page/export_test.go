@@ -34,11 +34,11 @@ func exportedPage(t testing.TB, f folder, make Maker) string {
 
 func exported(t testing.TB, f folder, make Maker) map[string][]byte {
 	t.Helper()
-	rep, measured, err := f.check(t.Context(), nil)
+	rep, err := f.check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	files, err := Files(t.Context(), rep, measured, make, func(text string) { t.Error(text) })
+	files, err := Files(t.Context(), rep, make, func(text string) { t.Error(text) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -75,11 +75,11 @@ func TestExport(t *testing.T) {
 			t.Errorf("%s tells where the kit is", name)
 		}
 	}
-	rep, measured, err := f.check(t.Context(), nil)
+	rep, err := f.check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, shapes, err := build(rep, meshesOf(measured), nil)
+	_, shapes, err := build(rep, rep.Meshes.All(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,18 +9,16 @@ import (
 	"strings"
 	"sync"
 
-	"dryfit/kits/mesh"
 	"dryfit/plan"
-	"dryfit/plan/project"
 )
 
 // Maker makes what stands beside the model and takes longer than a check. It is asked
 // when somebody looks. Each field may be nil.
 type Maker struct {
 	// Pictures are those of the steps of a proven order, SVG, by the numbers of the steps.
-	Pictures func(context.Context, *plan.Project, []*mesh.Mesh) (map[int][]byte, error)
+	Pictures func(context.Context, *plan.Project) (map[int][]byte, error)
 	// Plates plans the printing of a kit that names printers.
-	Plates func(context.Context, *plan.Project, *project.Survey) (*Plates, error)
+	Plates func(context.Context, *plan.Project) (*Plates, error)
 	// Days plans the days of a proven order that states times.
 	Days func(*plan.Project) (*Days, error)
 }
@@ -78,19 +76,19 @@ type extras struct {
 }
 
 // newExtras is the extras of a checked kit. What is begun ends with the context.
-func newExtras(ctx context.Context, make Maker, rep *plan.Project, s *project.Survey) *extras {
+func newExtras(ctx context.Context, make Maker, rep *plan.Project) *extras {
 	return &extras{
 		pictures: once(func() (map[int][]byte, error) {
-			if make.Pictures == nil || rep.Sequence == nil || s == nil {
+			if make.Pictures == nil || rep.Sequence == nil || rep.Meshes == nil {
 				return nil, nil
 			}
-			return make.Pictures(ctx, rep, s.Meshes)
+			return make.Pictures(ctx, rep)
 		}),
 		plates: once(func() (*Plates, error) {
 			if make.Plates == nil || len(rep.Kit.Printers) == 0 {
 				return nil, nil
 			}
-			p, err := make.Plates(ctx, rep, s)
+			p, err := make.Plates(ctx, rep)
 			if err == nil {
 				p.Findings = local(p.Findings, rep.Kit.File)
 			}

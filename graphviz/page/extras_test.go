@@ -13,21 +13,19 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
-	"dryfit/plan/project"
 )
 
 // maker makes things that tell what they are, and counts how often it is asked.
 func maker(asked *atomic.Int32) Maker {
 	const svg = `<svg xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 40 30"><title>%</title></svg>`
 	return Maker{
-		Pictures: func(context.Context, *plan.Project, []*mesh.Mesh) (map[int][]byte, error) {
+		Pictures: func(context.Context, *plan.Project) (map[int][]byte, error) {
 			asked.Add(1)
 			return map[int][]byte{2: []byte(strings.ReplaceAll(svg, "%", "two"))}, nil
 		},
-		Plates: func(_ context.Context, rep *plan.Project, _ *project.Survey) (*Plates, error) {
+		Plates: func(_ context.Context, rep *plan.Project) (*Plates, error) {
 			asked.Add(1)
 			return &Plates{Says: "4 pieces on 2 plates.",
 				Findings: []plan.Finding{{Kind: "printing", Grade: plan.Note, Text: rep.Kit.File + ": a word on printing"}},
@@ -54,12 +52,12 @@ func timedChest(t testing.TB) folder {
 // TestExtras: each thing is made once, when it is first asked for; what there is not is
 // not found, nor a name that is none.
 func TestExtras(t *testing.T) {
-	rep, measured, err := timedChest(t).check(t.Context(), nil)
+	rep, err := timedChest(t).check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var asked atomic.Int32
-	e := newExtras(t.Context(), maker(&asked), rep, measured)
+	e := newExtras(t.Context(), maker(&asked), rep)
 	if asked.Load() != 0 {
 		t.Error("things are made that nobody has asked for")
 	}
@@ -94,13 +92,13 @@ func TestExtras(t *testing.T) {
 	if tries != 3 {
 		t.Errorf("%d tries", tries)
 	}
-	none := newExtras(t.Context(), Maker{}, rep, measured)
+	none := newExtras(t.Context(), Maker{}, rep)
 	bad := errors.New("no")
 	broken := newExtras(t.Context(), Maker{
-		Pictures: func(context.Context, *plan.Project, []*mesh.Mesh) (map[int][]byte, error) { return nil, bad },
-		Plates:   func(context.Context, *plan.Project, *project.Survey) (*Plates, error) { return nil, bad },
+		Pictures: func(context.Context, *plan.Project) (map[int][]byte, error) { return nil, bad },
+		Plates:   func(context.Context, *plan.Project) (*Plates, error) { return nil, bad },
 		Days:     func(*plan.Project) (*Days, error) { return nil, bad },
-	}, rep, measured)
+	}, rep)
 	for _, name := range []string{"picture/2.svg", "plates.json", "plate/1.svg", "days.json", "days.svg"} {
 		if data, err := none.file(name); data != nil || err != nil {
 			t.Errorf("%s without a maker: %q, %v", name, data, err)
@@ -114,25 +112,25 @@ func TestExtras(t *testing.T) {
 // TestExportWithout: plates and days that cannot be planned do not keep the page from
 // being written, and it is told why; pictures that cannot be drawn do.
 func TestExportWithout(t *testing.T) {
-	rep, measured, err := timedChest(t).check(t.Context(), nil)
+	rep, err := timedChest(t).check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	m := maker(new(atomic.Int32))
-	m.Plates = func(context.Context, *plan.Project, *project.Survey) (*Plates, error) {
+	m.Plates = func(context.Context, *plan.Project) (*Plates, error) {
 		return nil, errors.New("too many")
 	}
 	m.Days = func(*plan.Project) (*Days, error) { return nil, errors.New("too long") }
 	var told []string
 	warn := func(text string) { told = append(told, text) }
-	files, err := Files(t.Context(), rep, measured, m, warn)
+	files, err := Files(t.Context(), rep, m, warn)
 	if err != nil || len(files) < 10 || !slices.Equal(told, []string{"the page is without plates: too many", "the page is without days: too long"}) {
 		t.Errorf("%d files, %v; told %q", len(files), err, told)
 	}
-	m.Pictures = func(context.Context, *plan.Project, []*mesh.Mesh) (map[int][]byte, error) {
+	m.Pictures = func(context.Context, *plan.Project) (map[int][]byte, error) {
 		return nil, errors.New("no ink")
 	}
-	if _, err := Files(t.Context(), rep, measured, m, warn); err == nil {
+	if _, err := Files(t.Context(), rep, m, warn); err == nil {
 		t.Error("the pictures are missed by nobody")
 	}
 }
@@ -144,9 +142,9 @@ func TestReplanning(t *testing.T) {
 	s := NewServer(f.check, f.watched, f)
 	m := maker(new(atomic.Int32))
 	plates, wait := m.Plates, make(chan struct{}, 1)
-	m.Plates = func(ctx context.Context, rep *plan.Project, measured *project.Survey) (*Plates, error) {
+	m.Plates = func(ctx context.Context, rep *plan.Project) (*Plates, error) {
 		<-wait
-		return plates(ctx, rep, measured)
+		return plates(ctx, rep)
 	}
 	s.Make(m)
 	b := newTab(t, 1000, 700)

@@ -27,16 +27,8 @@ func (f folder) file() string   { return filepath.Join(string(f), kits.FileName)
 func (f folder) meshes() string { return filepath.Join(string(f), demo.MeshFolder) }
 
 // check reads and measures the kit anew.
-func (f folder) check(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, *project.Survey, error) {
-	kit, err := kits.ReadFile(string(f))
-	if err != nil {
-		return nil, nil, err
-	}
-	if kit.Meshes == "" {
-		rep, err := plan.Check(kit)
-		return rep, nil, err
-	}
-	return project.Check(ctx, kit, project.Options{Read: read})
+func (f folder) check(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, error) {
+	return project.Load(ctx, string(f), project.Options{Read: read})
 }
 
 func (f folder) watched() []string { return []string{f.file(), f.meshes()} }
@@ -201,7 +193,7 @@ var demoMade = sync.OnceValues(func() (folder, error) {
 	if err := os.WriteFile(f.file(), demo.KitWithMeshes(), 0o644); err != nil {
 		return f, err
 	}
-	_, _, err = f.check(context.Background(), nil)
+	_, err = f.check(context.Background(), nil)
 	return f, err
 })
 

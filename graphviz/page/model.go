@@ -112,7 +112,7 @@ func newModel(rep *plan.Project, meshes []*mesh.Mesh, g grains) *Model {
 	m.builds(q)
 	m.stuck(rep)
 	m.clashes(rep)
-	for _, i := range bill.List(q, meshes) {
+	for _, i := range bill.List(rep) {
 		if i.Part.InModel() {
 			m.Parts = append(m.Parts, Part{i.Number, i.Part.Name, i.Part.Quantity, k.Copies(i.Part), i.Steps, oneLine(i.Part.Note)})
 		}

@@ -14,12 +14,11 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
-	"dryfit/plan/project"
 )
 
 // Check reads and checks the kit that a page shows. It gives the meshes to read before
-// it looks at them, which may take long. The survey is nil if the kit names none.
-type Check func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, *project.Survey, error)
+// it looks at them, which may take long.
+type Check func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, error)
 
 // state is what the page shows now: the last good model, and what is wrong since.
 type state struct {
@@ -43,16 +42,17 @@ type state struct {
 // something new to show: other meshes are shown before they are checked.
 func (s *state) refresh(ctx context.Context, check Check, changed func()) {
 	good, goodTag, goodShapes := s.model, s.tag, s.known()
-	rep, measured, err := check(ctx, func(read []*mesh.Mesh) {
+	rep, err := check(ctx, func(read []*mesh.Mesh) {
 		if s.preview(read) {
 			changed()
 		}
 	})
 	defer changed()
-	meshes := meshesOf(measured)
 	var m *Model
+	var meshes []*mesh.Mesh
 	var shapes map[string]Shape
 	if err == nil {
+		meshes = rep.Meshes.All()
 		m, shapes, err = build(rep, meshes, s.known())
 	}
 	var model []byte
@@ -73,7 +73,7 @@ func (s *state) refresh(ctx context.Context, check Check, changed func()) {
 		s.stop() // nobody waits any longer for plans of what was
 	}
 	ctx, s.stop = context.WithCancel(ctx)
-	s.extras = newExtras(ctx, s.make, rep, measured)
+	s.extras = newExtras(ctx, s.make, rep)
 	for _, step := range m.Steps {
 		for _, call := range step.LastCall {
 			s.lines[Line(step, call)] = true
@@ -135,13 +135,6 @@ func (s *state) extra() *extras {
 	s.mu.RLock()
 	defer s.mu.RUnlock()
 	return s.extras
-}
-
-func meshesOf(s *project.Survey) []*mesh.Mesh {
-	if s == nil {
-		return nil
-	}
-	return s.Meshes
 }
 
 // build makes the model of a report and its shapes, as far as they are not known.

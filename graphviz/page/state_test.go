@@ -11,7 +11,6 @@ import (
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
-	"dryfit/plan/project"
 )
 
 // TestPreview: another mesh is shown before it has been checked, and said to be so;
@@ -35,11 +34,11 @@ func TestPreview(t *testing.T) {
 	writeMesh(t, filepath.Join(f.meshes(), "handle.stl"), meshtest.Cubes(meshtest.Cells("113 114"), 10))
 	var seen []*Model
 	trouble := errors.New("the mesh is out of all bounds")
-	s.refresh(t.Context(), func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, *project.Survey, error) {
-		if _, _, err := f.check(ctx, read); err != nil {
-			return nil, nil, err
+	s.refresh(t.Context(), func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, error) {
+		if _, err := f.check(ctx, read); err != nil {
+			return nil, err
 		}
-		return nil, nil, trouble
+		return nil, trouble
 	}, func() { seen = append(seen, shown()) })
 	if len(seen) != 2 || !seen[0].Unchecked || seen[1].Unchecked {
 		t.Fatalf("%d changes: not checked at first, then back to what was", len(seen))
@@ -82,11 +81,11 @@ joins:
 spaces:
   inside: {closed-by: [lid], holds: [gem]}
 `, nil)
-	rep, measured, err := f.check(t.Context(), nil)
+	rep, err := f.check(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := newModel(rep, meshesOf(measured), grains{})
+	m := newModel(rep, rep.Meshes.All(), grains{})
 	gem := slices.IndexFunc(m.Pieces, func(p Piece) bool { return p.ID == "gem" })
 	var by []string
 	for _, p := range m.Pieces[gem].By {
@@ -104,7 +103,7 @@ func TestTag(t *testing.T) {
 	f := timedChest(t)
 	var s state
 	var planning context.Context
-	s.make.Plates = func(ctx context.Context, _ *plan.Project, _ *project.Survey) (*Plates, error) {
+	s.make.Plates = func(ctx context.Context, _ *plan.Project) (*Plates, error) {
 		planning = ctx
 		return new(Plates), nil
 	}

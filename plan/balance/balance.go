@@ -30,12 +30,11 @@ type Result struct {
 	Before    int     // step before which it must be in, as it is shut in there for good; -1 if none
 }
 
-// Of works out the balance of a kit, which must have one. The source is nil for a kit
-// without meshes.
-func Of(rep *plan.Project, from Source) *Result {
+// Of works out the balance of a kit, which must have one.
+func Of(rep *plan.Project) *Result {
 	k := rep.Kit
 	b := k.Balance
-	r := &Result{Report: rep, Of: b, Sequence: rep.Draft(), Weights: Weigh(k, from), In: -1, Before: -1, Target: b.Support}
+	r := &Result{Report: rep, Of: b, Sequence: rep.Draft(), Weights: Weigh(k, rep.Meshes), In: -1, Before: -1, Target: b.Support}
 	r.Stages = stages(r.Sequence, r.Weights, b.Along)
 	r.Empty = r.without(r.Weights)
 	r.Known = r.Empty.Mass > 0
@@ -44,7 +43,7 @@ func Of(rep *plan.Project, from Source) *Result {
 	}
 	r.Finished = r.Empty
 	if b.Ballast != nil {
-		r.ballast(from)
+		r.ballast()
 	}
 	return r
 }
@@ -59,7 +58,7 @@ func (r *Result) without(weights []Weight) (sum Point) {
 	return sum
 }
 
-func (r *Result) ballast(from Source) {
+func (r *Result) ballast() {
 	b, k := r.Of, r.Report.Kit
 	pieces := k.Copies(b.Ballast)
 	r.Stated = b.Ballast.Mass * float64(len(pieces))
@@ -81,7 +80,7 @@ func (r *Result) ballast(from Source) {
 		}
 		r.Solid = r.Needed
 		if b.Weighed == nil && !near {
-			solid := r.without(weigh(k, from, func(*kits.Part) float64 { return 1 }))
+			solid := r.without(weigh(k, r.Report.Meshes, func(*kits.Part) float64 { return 1 }))
 			r.Solid, _ = Needed(solid.Mass, solid.At, r.Target, r.BallastAt)
 		}
 		r.Finished = r.Empty.With(Point{r.mass(), r.BallastAt})

@@ -44,7 +44,7 @@ func plankWith(t *testing.T, edits ...string) *plan.Project {
 
 func TestWeighed(t *testing.T) {
 	rep := plankWith(t)
-	r := balance.Of(rep, nil)
+	r := balance.Of(rep)
 	if math.Abs(r.Needed-130) > 1e-9 || math.Abs(r.Volume-28.26) > 0.01 || math.Abs(r.Finished.At-195) > 1e-9 || r.Finished.Mass != 650 {
 		t.Errorf("needed %g g, %g cm3, finished %+v; want 130 g, 28.26 cm3, 650 g at 195", r.Needed, r.Volume, r.Finished)
 	}
@@ -71,7 +71,7 @@ func TestBalanceFindings(t *testing.T) {
 		{[]string{"at: 35", "at: 198"}, plan.Fault, "cannot bring the model to balance at x = 195 mm: at 198 mm", "farther"},
 		{[]string{"bench: true}", "bench: true, after: [tail]}"}, plan.Caution, "as long as shot cannot be put in, the model balances at x = 235 mm, 30 mm beyond its support at 205 mm", ""},
 	} {
-		list := balance.Of(plankWith(t, c.edits...), nil).Findings()
+		list := balance.Of(plankWith(t, c.edits...)).Findings()
 		if c.grade == "" {
 			if len(list) > 0 {
 				t.Errorf("%q: %v", c.edits, list)
@@ -98,8 +98,9 @@ func TestStages(t *testing.T) {
 	for id, x := range map[string][]float64{"half-left": box(100), "half-right": box(200), "tail": box(400), "tray": box(30), "shot": box(30)} {
 		from[id] = made(t, meshtest.Box([3]float64{-5, -5, -5}, [3]float64{5, 5, 5}), [3]float64{x[0], 0, 0})
 	}
+	rep.Meshes = meshtest.Collection(from, nil)
 	var got []string
-	for _, s := range balance.Of(rep, from).Stages {
+	for _, s := range balance.Of(rep).Stages {
 		got = append(got, fmt.Sprintf("%s: %d pieces, %.2f g at %.2f", rep.Constraints.Does(s.Step), s.Pieces, s.Mass, s.At))
 	}
 	// By hand: (131.15 x 30 + 1.15 x 100) / 132.3, and so on.

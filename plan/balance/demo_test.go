@@ -7,10 +7,11 @@ import (
 
 	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan/balance"
 )
 
-func demoMeshes(t *testing.T) meshes {
+func demoMeshes(t *testing.T) *mesh.Collection {
 	t.Helper()
 	from := meshes{}
 	for _, p := range demo.Meshes() {
@@ -20,14 +21,15 @@ func demoMeshes(t *testing.T) meshes {
 		}
 		from[p.ID] = m
 	}
-	return from
+	return meshtest.Collection(from, nil)
 }
 
 // The demonstration kit stands on its wheels with the shot that it states, which goes in
 // before the hull is closed; nothing of it is left unweighed.
 func TestDemonstrationKitBalances(t *testing.T) {
 	rep := checked(t, read(t, string(demo.Kit)))
-	r := balance.Of(rep, demoMeshes(t))
+	rep.Meshes = demoMeshes(t)
+	r := balance.Of(rep)
 	if list := r.Findings(); len(list) > 0 {
 		t.Errorf("findings: %+v", list)
 	}
@@ -52,7 +54,9 @@ func TestDemonstrationKitBalances(t *testing.T) {
 func TestLateBallastIsMissing(t *testing.T) {
 	text := strings.Replace(string(demo.Kit), "size: [46, 34, 29], toward: [0, -1, 0]", "size: [46, 34, 29], toward: [0, -1, 0], after: [hull-seams]", 1)
 	text = strings.Replace(text, "after: [light-test, ballast-tray, cockpit-floor", "after: [light-test, cockpit-floor", 1)
-	r := balance.Of(checked(t, read(t, text)), demoMeshes(t))
+	rep := checked(t, read(t, text))
+	rep.Meshes = demoMeshes(t)
+	r := balance.Of(rep)
 	list := r.Findings()
 	if len(list) != 1 || !strings.Contains(list[0].Text, "as long as shot cannot be put in, the model balances at x = 217 mm, 12 mm beyond its support at 205 mm") {
 		t.Errorf("findings: %+v", list)

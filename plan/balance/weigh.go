@@ -5,11 +5,6 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// Source gives out the meshes of pieces by their ids.
-type Source interface {
-	Mesh(piece string) *mesh.Mesh // nil if it has none
-}
-
 // How a mass is known.
 type How string
 
@@ -43,19 +38,16 @@ const (
 
 // Weigh weighs all pieces of a kit, by their numbers. The source is nil for a kit
 // without meshes.
-func Weigh(k *kits.Kit, from Source) []Weight {
+func Weigh(k *kits.Kit, from *mesh.Collection) []Weight {
 	return weigh(k, from, func(p *kits.Part) float64 { return k.FillOf(p) })
 }
 
 // weigh is Weigh with each part filled as told.
-func weigh(k *kits.Kit, from Source, fill func(*kits.Part) float64) []Weight {
+func weigh(k *kits.Kit, from *mesh.Collection, fill func(*kits.Part) float64) []Weight {
 	list := make([]Weight, len(k.Pieces))
 	for p, pc := range k.Pieces {
 		w := &list[p]
-		var m *mesh.Mesh
-		if from != nil {
-			m = from.Mesh(pc.ID)
-		}
+		m := from.Mesh(pc.ID)
 		if w.Place = Nowhere; m != nil {
 			w.Centre, w.Place = m.Centre, Measured
 		}

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"dryfit/kits"
-	"dryfit/kits/mesh"
 	"dryfit/plan"
 )
 
@@ -24,12 +23,13 @@ type Item struct {
 }
 
 // List lists all parts of a kit: the builds in the sequence of the steps with the main
-// one last, then what never stands in the model; within each by number. meshes are
-// those of the pieces, or nil; without them no look-alikes are known.
-func List(q *plan.Sequence, meshes []*mesh.Mesh) []Item {
-	k := q.Solution.Constraints.Kit
+// one last, then what never stands in the model; within each by number. Without meshes no
+// look-alikes are known, without a proven order builds and steps are those that the file
+// suggests.
+func List(p *plan.Project) []Item {
+	k, q := p.Kit, p.Draft()
 	n := NewNumbers(k, q)
-	l := newLister(q, meshes)
+	l := newLister(q, p.Meshes.All())
 	list := make([]Item, 0, len(k.Parts))
 	for _, p := range k.Parts {
 		spares, suggested := Spares(p)

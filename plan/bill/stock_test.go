@@ -8,7 +8,7 @@ import (
 	"dryfit/plan"
 )
 
-func sequence(t *testing.T, text string) *plan.Sequence {
+func checked(t *testing.T, text string) *plan.Project {
 	t.Helper()
 	k, err := kits.Read("kit.yaml", []byte(text))
 	if err != nil {
@@ -18,7 +18,7 @@ func sequence(t *testing.T, text string) *plan.Sequence {
 	if err != nil || rep.Sequence == nil {
 		t.Fatal(err, rep)
 	}
-	return rep.Sequence
+	return rep
 }
 
 const kit = `
@@ -50,7 +50,8 @@ joins:
 // TestNumbers: own numbers win and are never given twice; sub-builds have their letter,
 // mirrored parts their side where the names say it.
 func TestNumbers(t *testing.T) {
-	q := sequence(t, kit)
+	p := checked(t, kit)
+	q := p.Sequence
 	n := NewNumbers(q.Solution.Constraints.Kit, q)
 	want := map[string]string{"box": "2", "unit": "A1", "seat": "A2", "jig": "Z1"}
 	seen := map[string]string{}
@@ -73,10 +74,11 @@ func TestNumbers(t *testing.T) {
 }
 
 func TestList(t *testing.T) {
-	q := sequence(t, kit)
+	p := checked(t, kit)
+	q := p.Sequence
 	spares := map[string]int{"pin": 3, "tube": 0, "screw": 5, "seat": 0}
 	pieces := 0
-	for _, i := range List(q, nil) {
+	for _, i := range List(p) {
 		if want, told := spares[i.Part.ID]; told && (i.Spares != want || i.Suggested != (i.Part.ID == "pin")) {
 			t.Errorf("%s: %d spares, suggested %v", i.Part.ID, i.Spares, i.Suggested)
 		}
@@ -105,7 +107,7 @@ func TestNatural(t *testing.T) {
 
 func TestFixings(t *testing.T) {
 	steps := map[string]int{}
-	for _, u := range Fixings(sequence(t, kit)) {
+	for _, u := range Fixings(checked(t, kit).Sequence) {
 		steps[u.Fixing.ID] = len(u.Steps)
 	}
 	if want := map[string]int{"ca": 4, "epoxy": 2, "press": 2, "screw": 1}; len(steps) != len(want) || steps["ca"] != 4 || steps["epoxy"] != 2 {

@@ -9,28 +9,15 @@
 package compare
 
 import (
-	"dryfit/kits"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
 )
 
-// Side is one of the two revisions.
-type Side struct {
-	Report *plan.Project
-	// Meshes are those of the pieces; nil, or one without triangles, for a piece that has
-	// none. The list is nil for a kit without meshes.
-	Meshes []*mesh.Mesh
-}
+// side is one of the two revisions.
+type side struct{ *plan.Project }
 
-func (s Side) kit() *kits.Kit { return s.Report.Kit }
-
-// mesh is that of a piece, nil if there is none.
-func (s Side) mesh(piece int) *mesh.Mesh {
-	if s.Meshes == nil || s.Meshes[piece] == nil || s.Meshes[piece].Len() == 0 {
-		return nil
-	}
-	return s.Meshes[piece]
-}
+// mesh is that of a piece; nil if it has none.
+func (s side) mesh(piece int) *mesh.Mesh { return s.Meshes.Mesh(s.Kit.Pieces[piece].ID) }
 
 // Comparison is all that differs. Parts and pieces go by their ids in the new revision,
 // or in the old one if only that has them.
@@ -70,18 +57,19 @@ func (c *Comparison) Same() bool {
 }
 
 // Compare compares two revisions. The error is one of reading a mesh again.
-func Compare(before, after Side) (*Comparison, error) {
+func Compare(old, new *plan.Project) (*Comparison, error) {
+	before, after := side{old}, side{new}
 	p, err := pairUp(before, after)
 	if err != nil {
 		return nil, err
 	}
 	c := &Comparison{Renamed: p.renamed}
-	was, is := describe(before.kit(), p.newID), describe(after.kit(), nil)
+	was, is := describe(before.Kit, p.newID), describe(after.Kit, nil)
 	c.Changes = diff(was, is)
 	c.Steps = steps(before, after, p)
 	if c.Prints, err = p.prints(); err != nil {
 		return nil, err
 	}
-	c.Findings.New, c.Findings.Gone = findings(before.Report, after.Report, p)
+	c.Findings.New, c.Findings.Gone = findings(old, new, p)
 	return c, nil
 }

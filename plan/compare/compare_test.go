@@ -37,7 +37,7 @@ service:
   - {reach: lamp}
 `
 
-func side(t *testing.T, text string, meshes map[string][]mesh.Triangle) compare.Side {
+func side(t *testing.T, text string, meshes map[string][]mesh.Triangle) *plan.Project {
 	t.Helper()
 	k, err := kits.Read("kit.yaml", []byte(text))
 	if err != nil {
@@ -47,17 +47,17 @@ func side(t *testing.T, text string, meshes map[string][]mesh.Triangle) compare.
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := compare.Side{Report: rep}
 	if meshes != nil {
+		rep.Meshes = &mesh.Collection{}
 		for _, p := range k.Pieces {
 			m, err := mesh.FromTriangles(p.ID, meshes[p.ID])
 			if err != nil {
 				t.Fatal(err)
 			}
-			s.Meshes = append(s.Meshes, m)
+			rep.Meshes.IDs, rep.Meshes.Pieces = append(rep.Meshes.IDs, p.ID), append(rep.Meshes.Pieces, m)
 		}
 	}
-	return s
+	return rep
 }
 
 // edited makes the given replacements, each of a text that stands there once.
@@ -107,7 +107,7 @@ func told(c *compare.Comparison) string {
 	return b.String()
 }
 
-func compared(t *testing.T, before, after compare.Side) *compare.Comparison {
+func compared(t *testing.T, before, after *plan.Project) *compare.Comparison {
 	t.Helper()
 	c, err := compare.Compare(before, after)
 	if err != nil {

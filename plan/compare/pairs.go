@@ -9,7 +9,7 @@ import (
 
 // pairs knows which parts and pieces of the two revisions are the same.
 type pairs struct {
-	before, after Side
+	before, after side
 	renamed       []Renamed
 	newID         map[string]string     // old id -> new id, where they differ
 	old           map[string]*kits.Part // new id -> the part before
@@ -18,21 +18,21 @@ type pairs struct {
 	err           error                 // of reading meshes
 }
 
-func pairUp(before, after Side) (*pairs, error) {
+func pairUp(before, after side) (*pairs, error) {
 	p := &pairs{before: before, after: after, newID: map[string]string{}, old: map[string]*kits.Part{}}
-	for _, o := range before.kit().Parts {
+	for _, o := range before.Kit.Parts {
 		p.old[o.ID] = o
 	}
 	var added []*kits.Part
 	kept := map[string]bool{}
-	for _, n := range after.kit().Parts {
+	for _, n := range after.Kit.Parts {
 		if p.old[n.ID] == nil {
 			added = append(added, n)
 		}
 		kept[n.ID] = true
 	}
 	var gone []*kits.Part
-	for _, o := range before.kit().Parts {
+	for _, o := range before.Kit.Parts {
 		if !kept[o.ID] {
 			gone = append(gone, o)
 			delete(p.old, o.ID)
@@ -75,7 +75,7 @@ func (p *pairs) rename(added, gone []*kits.Part, by string, same func(o, n *kits
 // sameMeshes reports whether all copies of two parts have the same meshes where they
 // stand.
 func (p *pairs) sameMeshes(o, n *kits.Part) bool {
-	was, is := p.before.kit().Copies(o), p.after.kit().Copies(n)
+	was, is := p.before.Kit.Copies(o), p.after.Kit.Copies(n)
 	if len(was) != len(is) || len(was) == 0 {
 		return false
 	}
@@ -98,15 +98,15 @@ func corner(p [3]float64) [3]float32 {
 
 // pairPieces pairs the copies of parts by their numbers.
 func (p *pairs) pairPieces() {
-	p.oldPiece = make([]int, len(p.after.kit().Pieces))
-	taken := make([]bool, len(p.before.kit().Pieces))
-	for i, pc := range p.after.kit().Pieces {
+	p.oldPiece = make([]int, len(p.after.Kit.Pieces))
+	taken := make([]bool, len(p.before.Kit.Pieces))
+	for i, pc := range p.after.Kit.Pieces {
 		p.oldPiece[i] = -1
 		o := p.old[pc.Part.ID]
 		if o == nil {
 			continue
 		}
-		if copies := p.before.kit().Copies(o); pc.Copy <= len(copies) {
+		if copies := p.before.Kit.Copies(o); pc.Copy <= len(copies) {
 			p.oldPiece[i] = copies[pc.Copy-1]
 			taken[copies[pc.Copy-1]] = true
 		}

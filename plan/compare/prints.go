@@ -31,7 +31,7 @@ type Print struct {
 
 func (p *pairs) prints() ([]Print, error) {
 	var list []Print
-	for i, pc := range p.after.kit().Pieces {
+	for i, pc := range p.after.Kit.Pieces {
 		if !isPrint(pc.Part) {
 			continue
 		}
@@ -43,7 +43,7 @@ func (p *pairs) prints() ([]Print, error) {
 		list = append(list, one)
 	}
 	for _, i := range p.unneeded {
-		if pc := p.before.kit().Pieces[i]; isPrint(pc.Part) {
+		if pc := p.before.Kit.Pieces[i]; isPrint(pc.Part) {
 			part := pc.Part.ID
 			if id, renamed := p.newID[part]; renamed {
 				part = id
@@ -59,10 +59,10 @@ func isPrint(p *kits.Part) bool { return !p.Bought && !p.Made }
 // print judges the print of a piece of the new revision.
 func (p *pairs) print(piece int) (Print, error) {
 	w := p.oldPiece[piece]
-	if w < 0 || !isPrint(p.before.kit().Pieces[w].Part) {
+	if w < 0 || !isPrint(p.before.Kit.Pieces[w].Part) {
 		return Print{Verdict: New}, nil
 	}
-	was, is := p.before.kit().Pieces[w].Part, p.after.kit().Pieces[piece].Part
+	was, is := p.before.Kit.Pieces[w].Part, p.after.Kit.Pieces[piece].Part
 	if was.Printed != is.Printed && was.Printed != "" && is.Printed != "" {
 		return Print{Verdict: Redo, Why: fmt.Sprintf("it was printed of %s and is of %s", was.Printed, is.Printed)}, nil
 	}
@@ -76,7 +76,7 @@ func (p *pairs) print(piece int) (Print, error) {
 	if was.Size != nil && is.Size != nil && was.Size.XYZ != is.Size.XYZ {
 		return Print{Verdict: Redo, Why: fmt.Sprintf("its size was %s and is %s", box(was.Size), box(is.Size))}, nil
 	}
-	if k, o := p.after.kit(), p.before.kit(); k.Scale != o.Scale && !is.FixedSize {
+	if k, o := p.after.Kit, p.before.Kit; k.Scale != o.Scale && !is.FixedSize {
 		return Print{Verdict: Redo, Why: fmt.Sprintf("the kit was at %s and is at %s", o.Scale, k.Scale)}, nil
 	}
 	return Print{Verdict: Untold}, nil

@@ -22,13 +22,13 @@ type Step struct {
 // steps compares the sequences. Of the steps that both have, as many as possible are
 // taken to stand where they stood, by their sequence and not by their numbers; the others
 // have moved. So a step that is new or has moved moves no other.
-func steps(before, after Side, p *pairs) Steps {
-	was, is := before.Report.Sequence, after.Report.Sequence
+func steps(before, after side, p *pairs) Steps {
+	was, is := before.Sequence, after.Sequence
 	if was == nil || is == nil {
 		return Steps{}
 	}
 	s := Steps{Known: true}
-	of := match(stepItems(before.Report, p.newID), stepItems(after.Report, nil))
+	of := match(stepItems(before.Project, p.newID), stepItems(after.Project, nil))
 	old := map[int]bool{}
 	var common []int // new steps in the new sequence
 	for _, v := range is.Order {

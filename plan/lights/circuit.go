@@ -5,11 +5,6 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// Source gives out the meshes of pieces by their ids.
-type Source interface {
-	Mesh(piece string) *mesh.Mesh // nil if it has none
-}
-
 // Circuit is what follows from the lights of a kit.
 type Circuit struct {
 	Kit      *kits.Kit
@@ -63,11 +58,11 @@ func (c *Circuit) Pairs() (length float64, unknown int) {
 
 // Of works out the lights of a kit, which must have some. The source is nil for a
 // kit without meshes.
-func Of(k *kits.Kit, from Source, s Series) *Circuit {
+func Of(k *kits.Kit, from *mesh.Collection, s Series) *Circuit {
 	c := &Circuit{Kit: k, Lights: k.Lights, Series: s}
 	for _, b := range k.Lights.Branches {
 		out := c.branch(b)
-		if from != nil {
+		if from != nil { // without meshes no length is known
 			out.Straight = straight(k, b, from)
 		}
 		switch {

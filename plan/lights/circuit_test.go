@@ -107,10 +107,6 @@ func TestLightsFindings(t *testing.T) {
 	}
 }
 
-type meshes map[string]*mesh.Mesh
-
-func (m meshes) Mesh(piece string) *mesh.Mesh { return m[piece] }
-
 // A lead of 300 mm by the meshes: bends and ends are added to what is worked out, and
 // what is stated must reach.
 func TestLengths(t *testing.T) {
@@ -121,7 +117,7 @@ func TestLengths(t *testing.T) {
 		}
 		return m
 	}
-	from := meshes{"hull": at(0), "frame": at(200), "lamp.1": at(300)}
+	from := meshtest.Collection(map[string]*mesh.Mesh{"hull": at(0), "frame": at(200), "lamp.1": at(300)}, nil)
 	c := lights.Of(kitWith(t, "    - {lamps: lamp.1, colour: red, current: 5, wires: lead}\n"), from, lights.E12)
 	if b := c.Branches[0]; math.Abs(b.Straight-300) > 1e-3 || math.Abs(b.Length-(300*1.2+2*60)) > 1e-2 {
 		t.Errorf("straight %g, with bends and ends %g; want 300 and 480", b.Straight, b.Length)

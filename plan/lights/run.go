@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryfit/kits"
+	"dryfit/kits/mesh"
 )
 
 // What a run gets beyond its straight pieces (common practice): a fifth for bends and
@@ -23,7 +24,7 @@ const (
 // straight is the length, in mm, of a short way from the supply's side to the lamps of
 // a branch by straight stretches through the boxes of the pieces that its wires are
 // threaded through. 0 if the wires are not stated or what they end at has no mesh.
-func straight(k *kits.Kit, b *kits.Branch, from Source) float64 {
+func straight(k *kits.Kit, b *kits.Branch, from *mesh.Collection) float64 {
 	var chain []int
 	add := func(pieces ...int) bool {
 		for _, p := range pieces {

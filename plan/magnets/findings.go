@@ -5,12 +5,13 @@ import (
 	"math"
 
 	"dryfit/kits"
+	"dryfit/kits/mesh"
 	"dryfit/plan"
 )
 
 // Findings lists what a designer should know of the magnets of a kit. The source is nil
 // for a kit without meshes.
-func Findings(k *kits.Kit, from Source) []plan.Finding {
+func Findings(k *kits.Kit, from *mesh.Collection) []plan.Finding {
 	var list []plan.Finding
 	pairs := Pairs(k, from)
 	for _, m := range k.Magnets {
@@ -33,7 +34,7 @@ func finding(g plan.Grade, k *kits.Kit, m *kits.Magnets, pieces []int, text stri
 }
 
 // wrong: pairs of an entry that do not attract.
-func wrong(k *kits.Kit, m *kits.Magnets, pairs []Pair, from Source) []plan.Finding {
+func wrong(k *kits.Kit, m *kits.Magnets, pairs []Pair, from *mesh.Collection) []plan.Finding {
 	var list []plan.Finding
 	for _, v := range []Verdict{Repel, Neither} {
 		var mine, theirs []int
@@ -61,7 +62,7 @@ func wrong(k *kits.Kit, m *kits.Magnets, pairs []Pair, from Source) []plan.Findi
 }
 
 // turned tries to turn the magnets of the entry, then to lay them as their mates are.
-func turned(k *kits.Kit, m *kits.Magnets, from Source) []plan.Repair {
+func turned(k *kits.Kit, m *kits.Magnets, from *mesh.Collection) []plan.Repair {
 	as := m.North
 	for _, try := range [][3]float64{{-as[0], -as[1], -as[2]}, k.MagnetsOf(m.Mates[0]).North} {
 		good := true

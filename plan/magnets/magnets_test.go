@@ -97,10 +97,6 @@ func TestPocketLimits(t *testing.T) {
 	}
 }
 
-type meshes map[string]*mesh.Mesh
-
-func (m meshes) Mesh(piece string) *mesh.Mesh { return m[piece] }
-
 func at(t *testing.T, x, y, z float64) *mesh.Mesh {
 	t.Helper()
 	m, err := mesh.FromTriangles("", meshtest.Transform(meshtest.Cylinder(2.5, -1, 1, 12), meshtest.Identity, [3]float64{x, y, z}, 1))
@@ -114,7 +110,7 @@ func at(t *testing.T, x, y, z float64) *mesh.Mesh {
 // are decides: discs beside each other repel when they point the same way.
 func TestPairsByMeshes(t *testing.T) {
 	k := read(t, "kit: Hatch", "kit: Hatch")
-	over := meshes{"disc-hatch.1": at(t, 0, 0, 2), "disc-hatch.2": at(t, 50, 0, 2), "disc-hull.1": at(t, 50, 0, 0), "disc-hull.2": at(t, 0, 0, 0)}
+	over := meshtest.Collection(map[string]*mesh.Mesh{"disc-hatch.1": at(t, 0, 0, 2), "disc-hatch.2": at(t, 50, 0, 2), "disc-hull.1": at(t, 50, 0, 0), "disc-hull.2": at(t, 0, 0, 0)}, nil)
 	pairs := magnets.Pairs(k, over)
 	if len(pairs) != 2 {
 		t.Fatalf("%d pairs", len(pairs))
@@ -124,7 +120,7 @@ func TestPairsByMeshes(t *testing.T) {
 			t.Errorf("pair %d is %s and %s, %s; want %s", i+1, k.Pieces[p.A].ID, k.Pieces[p.B].ID, p.Verdict, want)
 		}
 	}
-	beside := meshes{"disc-hatch.1": at(t, 0, 0, 0), "disc-hatch.2": at(t, 0, 50, 2), "disc-hull.1": at(t, 0, 50, 0), "disc-hull.2": at(t, 6, 0, 0)}
+	beside := meshtest.Collection(map[string]*mesh.Mesh{"disc-hatch.1": at(t, 0, 0, 0), "disc-hatch.2": at(t, 0, 50, 2), "disc-hull.1": at(t, 0, 50, 0), "disc-hull.2": at(t, 6, 0, 0)}, nil)
 	list := magnets.Findings(k, beside)
 	if len(list) != 1 || list[0].Piece != "disc-hatch.1" || !strings.Contains(list[0].Text, "1 of 2 pairs") {
 		t.Errorf("one pair lies side by side: %+v", list)

@@ -8,11 +8,6 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// Source gives out the meshes of pieces by their ids.
-type Source interface {
-	Mesh(piece string) *mesh.Mesh // nil if it has none
-}
-
 // Verdict on a pair.
 type Verdict string
 
@@ -37,7 +32,7 @@ const hardly = 0.1
 
 // Pairs lists the pairs of a kit, each once. Where meshes tell, copies pair with the
 // nearest; else by their numbers. The source is nil for a kit without meshes.
-func Pairs(k *kits.Kit, from Source) []Pair {
+func Pairs(k *kits.Kit, from *mesh.Collection) []Pair {
 	var list []Pair
 	seen := map[[2]int]bool{}
 	for _, m := range k.Magnets {
@@ -56,7 +51,7 @@ func Pairs(k *kits.Kit, from Source) []Pair {
 const maxMatched = 300
 
 // matched pairs the magnets of an entry as if their norths pointed as given.
-func matched(k *kits.Kit, m *kits.Magnets, north [3]float64, from Source) []Pair {
+func matched(k *kits.Kit, m *kits.Magnets, north [3]float64, from *mesh.Collection) []Pair {
 	if len(m.Mates) == 0 {
 		return nil
 	}
@@ -90,7 +85,7 @@ func verdict(pull float64) Verdict {
 
 // nearest finds for each magnet the mate that is nearest, closest pairs first; nil if
 // not all have meshes.
-func nearest(k *kits.Kit, m *kits.Magnets, from Source) []int {
+func nearest(k *kits.Kit, m *kits.Magnets, from *mesh.Collection) []int {
 	if len(m.Pieces) > maxMatched {
 		return nil
 	}
@@ -121,10 +116,7 @@ func nearest(k *kits.Kit, m *kits.Magnets, from Source) []int {
 	return out
 }
 
-func centre(k *kits.Kit, piece int, from Source) *[3]float64 {
-	if from == nil {
-		return nil
-	}
+func centre(k *kits.Kit, piece int, from *mesh.Collection) *[3]float64 {
 	m := from.Mesh(k.Pieces[piece].ID)
 	if m == nil {
 		return nil

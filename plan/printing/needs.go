@@ -8,17 +8,11 @@ import (
 	"dryfit/plan"
 )
 
-// Source gives out the meshes of pieces by their ids.
-type Source interface {
-	Mesh(piece string) *mesh.Mesh // nil if it has none
-	Hollows(piece string) int     // sealed ones in it
-}
-
 // Ask makes the request of a kit: all that is to be printed, each piece with the first
 // step that needs it. Copies are taken to be of one shape, that of the first which has a
-// mesh. What has neither mesh nor size is told as missing. The source is nil for a kit
-// without meshes. The error says that the kit has too many pieces.
-func Ask(rep *plan.Project, from Source) (r Request, missing []*kits.Part, err error) {
+// mesh. What has neither mesh nor size is told as missing. The error says that
+// the kit has too many pieces.
+func Ask(rep *plan.Project) (r Request, missing []*kits.Part, err error) {
 	k := rep.Kit
 	r.Printers, r.Materials = k.Printers, k.Materials
 	aside, err := k.Aside()
@@ -37,7 +31,7 @@ func Ask(rep *plan.Project, from Source) (r Request, missing []*kits.Part, err e
 		part := &Part{Of: p, Pieces: pieces[p], Open: 1 - k.FillOf(p)}
 		switch {
 		case !p.ToPrint():
-		case part.shape(from):
+		case part.shape(rep.Meshes):
 			r.Parts = append(r.Parts, part)
 		default:
 			missing = append(missing, p)
@@ -47,11 +41,8 @@ func Ask(rep *plan.Project, from Source) (r Request, missing []*kits.Part, err e
 }
 
 // shape gives the part its surface.
-func (p *Part) shape(from Source) bool {
+func (p *Part) shape(from *mesh.Collection) bool {
 	for _, piece := range p.Pieces {
-		if from == nil {
-			break
-		}
 		m := from.Mesh(piece.ID)
 		switch {
 		case m == nil || m.Len() == 0:

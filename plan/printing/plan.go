@@ -46,6 +46,10 @@ type Planned struct {
 	profile *Profile // kept for resin, where the pieces of a plate share layers
 }
 
+func newPlanned(p *Part, printers []*kits.Printer) *Planned {
+	return &Planned{Part: p, On: make([]Fitting, len(printers)), Tried: make([]bool, len(printers))}
+}
+
 // Fits reports whether the part is on a plate.
 func (p *Planned) Fits() bool { return p.Setting != nil }
 
@@ -63,7 +67,7 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 	sets := make([][]*Setting, len(r.Parts))
 	plan := &Plan{}
 	for _, p := range r.Parts {
-		plan.Parts = append(plan.Parts, &Planned{Part: p, On: make([]Fitting, len(r.Printers)), Tried: make([]bool, len(r.Printers))})
+		plan.Parts = append(plan.Parts, newPlanned(p, r.Printers))
 	}
 	err := together(len(r.Parts), func(i int) (err error) {
 		if all[i], err = look(ctx, r.Parts[i]); err != nil {

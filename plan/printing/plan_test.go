@@ -40,12 +40,18 @@ printers:
   big: {process: filament, volume: [200, 200, 200], layer: 0.4, line: 0.4}
 `
 
-type shapes map[string]*mesh.Mesh
+// shapes are meshes by piece; those of seats have a hollow.
+func shapes(list map[string]*mesh.Mesh) *mesh.Collection {
+	health := map[string]*mesh.Health{}
+	for id := range list {
+		if strings.Contains(id, "seat") {
+			health[id] = &mesh.Health{Problems: []mesh.Problem{{Kind: mesh.Hollow, Count: 1}}}
+		}
+	}
+	return meshtest.Collection(list, health)
+}
 
-func (s shapes) Mesh(piece string) *mesh.Mesh { return s[piece] }
-func (s shapes) Hollows(piece string) int     { return strings.Count(piece, "seat") }
-
-func planned(t *testing.T, text string, from Source) (*plan.Project, Request, []*kits.Part, *Plan) {
+func planned(t *testing.T, text string, from *mesh.Collection) (*plan.Project, Request, []*kits.Part, *Plan) {
 	t.Helper()
 	k, err := kits.Read("boat.yaml", []byte(text))
 	if err != nil {
@@ -55,7 +61,8 @@ func planned(t *testing.T, text string, from Source) (*plan.Project, Request, []
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, missing, err := Ask(rep, from)
+	rep.Meshes = from
+	r, missing, err := Ask(rep)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -184,12 +191,12 @@ func TestFindingsOfMeshes(t *testing.T) {
 	of := func(list []mesh.Triangle) *mesh.Mesh { return meshOf(t, list) }
 	// So large that it fits straight alone, whole side on the bed.
 	slab := meshtest.Box([3]float64{0, 0, 0}, [3]float64{99, 59, 140})
-	from := shapes{
+	from := map[string]*mesh.Mesh{
 		"seat.1": of(meshtest.Box([3]float64{0, 0, 0}, [3]float64{10, 10, 12})),
 		"seat.2": of(meshtest.Box([3]float64{0, 0, 0}, [3]float64{10, 10, 13})),
 		"pane":   of(slab),
 	}
-	_, r, missing, p := planned(t, boat, from)
+	_, r, missing, p := planned(t, boat, shapes(from))
 	list := p.Findings(r.Printers, missing)
 	wants(t, list, plan.Caution, "Crew seat C1", "1 sealed hollow: resin stays in")
 	wants(t, list, plan.Caution, "Crew seat C1", "copies are not of one shape")

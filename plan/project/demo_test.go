@@ -39,11 +39,7 @@ func demoFolder(t testing.TB) string {
 // TestDemo: the demonstration kit has no finding with its meshes, and the order is the
 // one without them.
 func TestDemo(t *testing.T) {
-	kit, err := kits.ReadFile(demoFolder(t))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, _, err := project.Check(context.Background(), kit, project.Options{})
+	rep, err := project.Load(context.Background(), demoFolder(t), project.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,7 +48,7 @@ func TestDemo(t *testing.T) {
 	}
 	for i := range rep.Constraints.Travels {
 		if rep.Constraints.Route(i) == nil {
-			t.Errorf("%s has no route", kit.Pieces[rep.Constraints.Travels[i].Piece].ID)
+			t.Errorf("%s has no route", rep.Kit.Pieces[rep.Constraints.Travels[i].Piece].ID)
 		}
 	}
 }
@@ -65,11 +61,7 @@ func TestDraftOfDemo(t *testing.T) {
 		t.Skip("it takes long under the race detector")
 	}
 	dir := demoFolder(t)
-	s, err := project.Open(context.Background(), filepath.Join(dir, demo.MeshFolder), project.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := s.Measure(context.Background())
+	m, err := project.MeasureMeshes(context.Background(), filepath.Join(dir, demo.MeshFolder), project.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

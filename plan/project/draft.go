@@ -88,7 +88,7 @@ func (d *draft) name() {
 		}
 		for _, i := range list {
 			d.ids[i] = pieceID(strings.ReplaceAll(d.IDs[i], ".", "-"))
-			d.files[i] = d.Meshes[i].Name
+			d.files[i] = d.Pieces[i].Name
 		}
 	}
 }
@@ -157,7 +157,7 @@ func (d *draft) together(m blocking.Move) {
 func (d *draft) locked(l blocking.Lock) {
 	root := l.Pieces[0]
 	for _, p := range l.Pieces {
-		if d.Meshes[p].Volume > d.Meshes[root].Volume {
+		if d.Pieces[p].Volume > d.Pieces[root].Volume {
 			root = p
 		}
 	}
@@ -211,7 +211,7 @@ func (d *draft) bestPair(pieces, others []int) (p, q int, contact float64) {
 func (d *draft) nearest(p int, others []int) int {
 	best, least := others[0], math.Inf(1)
 	for _, o := range others {
-		a, b := d.Meshes[p], d.Meshes[o]
+		a, b := d.Pieces[p], d.Pieces[o]
 		sum := 0.0
 		for k := range 3 {
 			gap := max(a.Min[k]-b.Max[k], b.Min[k]-a.Max[k], 0)
@@ -228,10 +228,10 @@ func (d *draft) parts() {
 	d.line("parts:")
 	done := map[string]bool{}
 	for i, id := range d.ids {
-		if d.Meshes[i].Len() == 0 {
+		if d.Pieces[i].Len() == 0 {
 			continue
 		}
-		size := d.Meshes[i].Size()
+		size := d.Pieces[i].Size()
 		part, quantity := id, ""
 		if m := copyEnding.FindStringSubmatch(id); m != nil {
 			part = m[1]

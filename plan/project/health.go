@@ -16,32 +16,31 @@ import (
 // 80 MB of memory for each million.
 const heavy = 1_000_000
 
-// examine looks at the health of all meshes that are not known from before. Lists go
-// by the number of the piece; nil for a piece without a mesh.
-func (s *Survey) examine(ctx context.Context) ([]*mesh.Health, error) {
-	out := make([]*mesh.Health, len(s.Meshes))
-	errs := make([]error, len(s.Meshes))
+// examine looks at the health of all meshes that are not known from before.
+func (s *Survey) examine(ctx context.Context) error {
+	out := make([]*mesh.Health, len(s.Pieces))
+	errs := make([]error, len(s.Pieces))
 	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
 	var wait sync.WaitGroup
 	var lock sync.Mutex
 	done := 0
-	for i, m := range s.Meshes {
+	for i, m := range s.Pieces {
 		if m.Len() == 0 {
 			continue
 		}
-		if h, known := s.health[keyOf(m)]; known {
+		if h, known := s.known[keyOf(m)]; known {
 			out[i] = h
 			continue
 		}
 		if ctx.Err() != nil {
-			return nil, ctx.Err()
+			return ctx.Err()
 		}
 		look := func() {
 			out[i], errs[i] = m.Health(mesh.HealthOptions{})
 			lock.Lock()
 			defer lock.Unlock()
 			done++
-			s.options.tell("looking at the health of each mesh", float64(done)/float64(len(s.Meshes)))
+			s.options.tell("looking at the health of each mesh", float64(done)/float64(len(s.Pieces)))
 		}
 		if m.Len() >= heavy {
 			wait.Wait()
@@ -57,13 +56,14 @@ func (s *Survey) examine(ctx context.Context) ([]*mesh.Health, error) {
 	wait.Wait()
 	for i, err := range errs {
 		if err != nil {
-			return nil, err
+			return err
 		}
 		if out[i] != nil {
-			s.health[keyOf(s.Meshes[i])] = out[i]
+			s.known[keyOf(s.Pieces[i])] = out[i]
 		}
 	}
-	return out, nil
+	s.Health = out
+	return nil
 }
 
 func keyOf(m *mesh.Mesh) string { return hex.EncodeToString(m.Hash[:]) }
@@ -71,14 +71,14 @@ func keyOf(m *mesh.Mesh) string { return hex.EncodeToString(m.Hash[:]) }
 // healthFindings words the problems of the meshes. all asks for those too that only
 // matter to somebody; else those are told on which nothing can be built, and what
 // keeps liquid resin in.
-func (s *Survey) healthFindings(list []*mesh.Health, k *kits.Kit, all bool) []plan.Finding {
+func (s *Survey) healthFindings(k *kits.Kit, all bool) []plan.Finding {
 	var findings []plan.Finding
-	for i, h := range list {
+	for i, h := range s.Health {
 		if h == nil {
 			continue
 		}
 		for _, p := range h.Problems {
-			if p.Kind == mesh.InsideOut && s.Meshes[i].Turned {
+			if p.Kind == mesh.InsideOut && s.Pieces[i].Turned {
 				continue // told by itself: it was turned
 			}
 			resin := p.Kind == mesh.Hollow && (k == nil || k.Pieces[i].Part.Printed == "resin")
@@ -109,7 +109,7 @@ func place(p [3]float64) string {
 // turnedFindings say which meshes were inside out, and were turned to be used.
 func (s *Survey) turnedFindings() []plan.Finding {
 	var findings []plan.Finding
-	for i, m := range s.Meshes {
+	for i, m := range s.Pieces {
 		if m.Turned {
 			findings = append(findings, plan.Finding{Kind: plan.Meshes, Grade: plan.Caution, Piece: s.IDs[i], Because: []plan.Reason{},
 				Repairs: []plan.Repair{{Text: "turn all its faces round in CAD and export it again"}},

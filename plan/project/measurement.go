@@ -102,27 +102,54 @@ type PassFacts struct {
 	Pass  string `json:"pass"`
 }
 
-// Measure takes the model apart and tells all that was found.
-func (s *Survey) Measure(ctx context.Context) (*Measurement, error) {
+// MeasureKit measures the meshes of a kit, which must name some.
+func MeasureKit(ctx context.Context, path string, o Options) (*Measurement, error) {
+	k, err := kits.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	if k.Meshes == "" {
+		return nil, fmt.Errorf("%s names no meshes; add meshes: with the folder that holds them", kits.Plain(k.File))
+	}
+	_, s, err := surveyed(ctx, k, o)
+	if err != nil {
+		return nil, err
+	}
+	return s.measure(ctx)
+}
+
+// MeasureMeshes measures the meshes of a folder or a file that no kit names.
+func MeasureMeshes(ctx context.Context, path string, o Options) (*Measurement, error) {
+	if o.Measuring != nil {
+		o.Measuring()
+	}
+	s, err := ofMeshes(ctx, path, o)
+	if err != nil {
+		return nil, err
+	}
+	return s.measure(ctx)
+}
+
+// measure takes the model apart and tells all that was found.
+func (s *Survey) measure(ctx context.Context) (*Measurement, error) {
 	apart, err := s.Model.TakeApart(ctx)
 	if err != nil {
 		return nil, err
 	}
 	m := &Measurement{Pitch: s.Model.Pitch, Depth: s.Model.Depth, Directions: len(s.Model.Directions), survey: s, apart: apart,
 		Pieces: []PieceFacts{}, Pairs: []PairFacts{}, Steps: []StepFacts{}, Locked: [][]string{}, Spaces: []SpaceFacts{}, Findings: []plan.Finding{}}
-	health, err := s.examine(ctx)
-	if err != nil {
+	if err := s.examine(ctx); err != nil {
 		return nil, err
 	}
-	for i, p := range s.Meshes {
+	for i, p := range s.Pieces {
 		f := PieceFacts{Piece: s.IDs[i], Triangles: p.Len(), Size: p.Size(), Min: p.Min, Volume: p.Volume, Area: p.Area}
-		if h := health[i]; h != nil {
+		if h := s.Health[i]; h != nil {
 			f.Euler, f.Closed, f.ThinnestWall, f.ThinAt = h.Euler, h.Closed, h.ThinnestWall, h.ThinAt
 		}
 		m.Pieces = append(m.Pieces, f)
 	}
 	m.Findings = append(m.Findings, s.turnedFindings()...)
-	m.Findings = append(m.Findings, s.healthFindings(health, s.kit, true)...)
+	m.Findings = append(m.Findings, s.healthFindings(s.kit, true)...)
 	for _, p := range s.Model.Pairs {
 		m.Pairs = append(m.Pairs, PairFacts{[2]string{s.IDs[p.A], s.IDs[p.B]}, p.Contact, p.Gap, p.Depth, p.Volume})
 	}
@@ -250,15 +277,15 @@ func (m *Measurement) findings(ctx context.Context) error {
 
 // looseFindings names the pieces that touch no other.
 func (s *Survey) looseFindings() []plan.Finding {
-	touched := make([]bool, len(s.Meshes))
+	touched := make([]bool, len(s.Pieces))
 	for _, p := range s.Model.Pairs {
 		if p.Contact > 0 || p.Depth > 0 {
 			touched[p.A], touched[p.B] = true, true
 		}
 	}
 	var list []plan.Finding
-	for i, m := range s.Meshes {
-		if !touched[i] && m.Len() > 0 && len(s.Meshes) > 1 {
+	for i, m := range s.Pieces {
+		if !touched[i] && m.Len() > 0 && len(s.Pieces) > 1 {
 			list = append(list, plan.Finding{Kind: plan.Loose, Grade: plan.Caution, Piece: s.IDs[i], Because: []plan.Reason{}, Repairs: []plan.Repair{},
 				Text: fmt.Sprintf("%s touches no other piece (nothing is within %s mm of it)", s.IDs[i], trim(s.Model.Touch))})
 		}
@@ -354,7 +381,7 @@ func (m *Measurement) Draft(ctx context.Context, file, name, meshes, unit string
 		}
 		o := m.survey.options
 		o.Fresh = false
-		if rep, _, err = Check(ctx, k, o); err != nil {
+		if rep, err = Of(ctx, k, o); err != nil {
 			return nil, nil, err
 		}
 		if !slices.ContainsFunc(rep.Findings, func(f plan.Finding) bool { return f.Kind != plan.Clashes && f.Kind != plan.Blocked }) {

@@ -49,7 +49,7 @@ func TestMeshMistakes(t *testing.T) {
 			file := filepath.Join(dir, demo.MeshFolder, c.piece+".stl")
 			write(t, file, c.change(shapes[c.piece]))
 			defer write(t, file, shapes[c.piece])
-			rep, _, err := project.Check(context.Background(), kit, project.Options{})
+			rep, err := project.Of(context.Background(), kit, project.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}

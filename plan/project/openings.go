@@ -16,7 +16,7 @@ func (s *Survey) openingFindings(ctx context.Context, k *kits.Kit) ([]plan.Findi
 	var list []plan.Finding
 	for _, space := range k.Spaces {
 		for _, c := range space.ClosedBy {
-			if c.Piece < 0 || c.Opening == nil || c.Opening.Facing == "" || s.Meshes[c.Piece].Len() == 0 {
+			if c.Piece < 0 || c.Opening == nil || c.Opening.Facing == "" || s.Pieces[c.Piece].Len() == 0 {
 				continue
 			}
 			axis := axisNumber[c.Opening.Facing]
@@ -50,7 +50,7 @@ func rectangle(w, h float64, unit kits.Unit) string {
 func (s *Survey) inside(k *kits.Kit, space *kits.Space, closer, axis int) (float64, bool) {
 	sum, n := 0.0, 0
 	for _, h := range space.Holds {
-		m := s.Meshes[h.Piece]
+		m := s.Pieces[h.Piece]
 		if m.Len() == 0 || hangsOn(k, h.Piece, closer) {
 			continue
 		}
@@ -70,7 +70,7 @@ func (s *Survey) walls(k *kits.Kit, closer int) []int {
 		}
 	}
 	var list []int
-	for p, m := range s.Meshes {
+	for p, m := range s.Pieces {
 		if m.Len() > 0 && !slices.ContainsFunc(loose, func(o int) bool { return hangsOn(k, p, o) }) {
 			list = append(list, p)
 		}

@@ -37,7 +37,7 @@ func (s *Survey) facts(sp *Space) SpaceFacts {
 			text = cf.Piece + " (a whole side while it is off)"
 		}
 		for _, p := range sp.Holds {
-			pass := plan.PassOf(s.Meshes[p].Size(), c.W, c.H, cf.Facing, cf.WholeSide)
+			pass := plan.PassOf(s.Pieces[p].Size(), c.W, c.H, cf.Facing, cf.WholeSide)
 			cf.Passes = append(cf.Passes, PassFacts{s.IDs[p], pass})
 		}
 		f.Closers = append(f.Closers, cf)

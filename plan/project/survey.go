@@ -14,50 +14,21 @@ import (
 	"dryfit/plan/blocking"
 )
 
-// Options of a survey.
-type Options struct {
-	Pitch float64 // mm between sample lines; 0 chooses
-	Unit  float64 // mm for one unit of files that state none; 0 means 1
-	Fresh bool    // measure anew, whatever is known from before
-	// Warn, if not nil, is told what a person may want to know of the work itself.
-	Warn func(text string)
-	// Read, if not nil, is given the meshes of the pieces before they are measured.
-	Read func([]*mesh.Mesh)
-	// Progress, if not nil, is told what is being done and how far it is, 0 to 1.
-	Progress func(what string, share float64)
-}
-
-func (o Options) tell(what string, share float64) {
-	if o.Progress != nil {
-		o.Progress(what, share)
-	}
-}
-
-func (o Options) warn(text string) {
-	if o.Warn != nil && text != "" {
-		o.Warn(text)
-	}
-}
-
-// Survey is what was measured.
+// Survey is what was measured of meshes.
 type Survey struct {
-	IDs    []string // of the pieces
-	Meshes []*mesh.Mesh
-	Aside  map[string]*mesh.Mesh // of tooling and spare parts, by the ids of the copies
-	Model  *blocking.Model
+	mesh.Collection
+	Model *blocking.Model
 
 	path    string                  // of the meshes
-	health  map[string]*mesh.Health // by content
+	known   map[string]*mesh.Health // by content
 	kit     *kits.Kit               // nil for meshes alone
-	numbers map[string]int          // of the pieces by id, once asked for
 	options Options
 }
 
-// Check checks a kit: with its meshes, if it names any. The survey is nil if not.
-func Check(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, *Survey, error) {
-	if k.Meshes == "" {
-		rep, err := plan.Check(k)
-		return rep, nil, err
+// measured checks a kit that names meshes with all that they say.
+func measured(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, *Survey, error) {
+	if o.Measuring != nil {
+		o.Measuring()
 	}
 	s, findings, err := ofKit(ctx, k, o)
 	if err != nil {
@@ -68,21 +39,21 @@ func Check(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, *Survey,
 	if err != nil {
 		return nil, nil, err
 	}
-	healthy, err := s.examine(ctx)
-	if err != nil {
+	if err := s.examine(ctx); err != nil {
 		return nil, nil, err
 	}
 	g.Findings = append(append(findings, openings...), s.turnedFindings()...)
-	g.Findings = append(g.Findings, s.healthFindings(healthy, k, false)...)
-	rep, err := plan.CheckMeasured(k, g)
+	g.Findings = append(g.Findings, s.healthFindings(k, false)...)
+	p, err := plan.CheckMeasured(k, g)
 	if err != nil {
 		return nil, nil, err
 	}
-	if rep, err = s.furtherWays(ctx, k, g, rep); err != nil {
+	if p, err = s.furtherWays(ctx, k, g, p); err != nil {
 		return nil, nil, err
 	}
+	p.Meshes = &s.Collection
 	s.keep()
-	return rep, s, nil
+	return p, s, nil
 }
 
 // ofKit measures the pieces of a kit. The findings say what is wrong with its
@@ -102,7 +73,7 @@ func ofKit(ctx context.Context, k *kits.Kit, o Options) (*Survey, []plan.Finding
 	if o.Read != nil {
 		o.Read(meshes)
 	}
-	s := &Survey{Meshes: meshes, Aside: aside, path: path, options: o, kit: k}
+	s := &Survey{Collection: mesh.Collection{Pieces: meshes, Aside: aside}, path: path, options: o, kit: k}
 	for _, p := range k.Pieces {
 		s.IDs = append(s.IDs, p.ID)
 	}
@@ -122,21 +93,21 @@ func (s *Survey) look(ctx context.Context, toward [][3]float64) error {
 	if !o.Fresh {
 		known, health, trouble := recall(cacheFile(s.path))
 		o.warn(trouble)
-		settings.Known, s.health = known, health
+		settings.Known, s.known = known, health
 	}
-	if s.health == nil {
-		s.health = map[string]*mesh.Health{}
+	if s.known == nil {
+		s.known = map[string]*mesh.Health{}
 	}
 	var err error
-	s.Model, err = blocking.Measure(ctx, s.Meshes, settings)
+	s.Model, err = blocking.Measure(ctx, s.Pieces, settings)
 	return err
 }
 
 // keep stores what was measured beside the meshes, for the next time.
 func (s *Survey) keep() {
 	health := map[string]*mesh.Health{}
-	for _, m := range s.Meshes {
-		if h := s.health[keyOf(m)]; h != nil {
+	for _, m := range s.Pieces {
+		if h := s.known[keyOf(m)]; h != nil {
 			health[keyOf(m)] = h
 		}
 	}
@@ -145,13 +116,13 @@ func (s *Survey) keep() {
 	}
 }
 
-// Open measures the meshes of a folder or a file of their own.
-func Open(ctx context.Context, path string, o Options) (*Survey, error) {
+// ofMeshes measures the meshes of a folder or a file of their own.
+func ofMeshes(ctx context.Context, path string, o Options) (*Survey, error) {
 	all, err := open(path, o)
 	if err != nil {
 		return nil, err
 	}
-	s := &Survey{IDs: pieceIDs(all), Meshes: all, path: path, options: o}
+	s := &Survey{Collection: mesh.Collection{IDs: pieceIDs(all), Pieces: all}, path: path, options: o}
 	return s, s.look(ctx, nil)
 }
 

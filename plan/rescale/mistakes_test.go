@@ -31,15 +31,15 @@ func TestDemonstrationKit(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it measures the demonstration kit")
 	}
-	was, meshes := demonstration(t)
-	t.Run("mistakes", func(t *testing.T) { mistakes(t, was, meshes) })
-	t.Run("nothing breaks", func(t *testing.T) { nothingBreaks(t, was, meshes) })
+	was := demonstration(t)
+	t.Run("mistakes", func(t *testing.T) { mistakes(t, was) })
+	t.Run("nothing breaks", func(t *testing.T) { nothingBreaks(t, was) })
 }
 
 // Mistakes of scale, with the meshes of the demonstration kit. The numbers of M5 follow
 // from the scenario: pockets of 5.2 mm become 3.47, a hull wall of 1.6 becomes 1.07, a
 // clearance of 0.4 on each side 0.27, a battery opening of 54 x 31 becomes 36 x 20.7.
-func mistakes(t *testing.T, was *plan.Project, meshes rescale.Source) {
+func mistakes(t *testing.T, was *plan.Project) {
 	for edit, wants := range map[string][]want{
 		"m05-two-thirds": {
 			{rescale.Seating, plan.Fault, "magnet-hatch.1", []string{"does not fit its place at 1:47.98", "dorsal-hatch leaves it 5.2", "takes 5 mm", "keep its room", "choose a smaller one, with at most 3.4"}},
@@ -61,7 +61,7 @@ func mistakes(t *testing.T, was *plan.Project, meshes rescale.Source) {
 		},
 	} {
 		t.Run(edit, func(t *testing.T) {
-			rep := rescaled(t, was, demo.KitWithMeshes(), scaleOf(t, edit), meshes)
+			rep := rescaled(t, was, demo.KitWithMeshes(), scaleOf(t, edit))
 			for _, w := range wants {
 				if !slices.ContainsFunc(rep.Findings, w.is) {
 					t.Errorf("no finding of kind %s, a %s of %q, says %q", w.kind, w.grade, w.piece, w.says)
@@ -82,8 +82,8 @@ func mistakes(t *testing.T, was *plan.Project, meshes rescale.Source) {
 // The silent control: at its own scale the demonstration kit has neither fault nor
 // caution, all is as it was, and the order is the same. At 1:24 the hull halves, 300 mm
 // long, still go turned on a bed of 256 mm, and nothing breaks.
-func nothingBreaks(t *testing.T, was *plan.Project, meshes rescale.Source) {
-	same := rescaled(t, was, demo.KitWithMeshes(), "1:32", meshes)
+func nothingBreaks(t *testing.T, was *plan.Project) {
+	same := rescaled(t, was, demo.KitWithMeshes(), "1:32")
 	for _, f := range same.Findings {
 		if f.Grade != plan.Note {
 			t.Errorf("at the same scale: %s, %s: %s", f.Grade, f.Kind, whole(f))
@@ -94,7 +94,7 @@ func nothingBreaks(t *testing.T, was *plan.Project, meshes rescale.Source) {
 			t.Errorf("%s is %v and was %v", p.Of.ID, p.Now, p.Was)
 		}
 	}
-	larger := rescaled(t, was, demo.KitWithMeshes(), "1:24", meshes)
+	larger := rescaled(t, was, demo.KitWithMeshes(), "1:24")
 	for _, rep := range []*rescale.Report{same, larger} {
 		if !rep.OK() || !slices.Equal(rep.Now.Sequence.Order, was.Sequence.Order) {
 			t.Errorf("at %s: %s", rep.Scaling, rep.Order())
@@ -146,7 +146,7 @@ func scaleOf(t *testing.T, edit string) string {
 }
 
 // rescaled makes a report of a kit whose text is given.
-func rescaled(t *testing.T, was *plan.Project, text []byte, scale string, meshes rescale.Source) *rescale.Report {
+func rescaled(t *testing.T, was *plan.Project, text []byte, scale string) *rescale.Report {
 	t.Helper()
 	s, err := kits.ParseScaling(scale, was.Kit.Scale)
 	if err != nil {
@@ -156,7 +156,7 @@ func rescaled(t *testing.T, was *plan.Project, text []byte, scale string, meshes
 	if err != nil {
 		t.Fatal(err)
 	}
-	rep, err := rescale.Make(context.Background(), rescale.Request{Was: was, Kit: kit, Scaling: s, Meshes: meshes})
+	rep, err := rescale.Make(context.Background(), rescale.Request{Was: was, Kit: kit, Scaling: s})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -164,7 +164,7 @@ func rescaled(t *testing.T, was *plan.Project, text []byte, scale string, meshes
 }
 
 // demonstration checks the demonstration kit with its meshes.
-func demonstration(t *testing.T) (*plan.Project, *project.Survey) {
+func demonstration(t *testing.T) *plan.Project {
 	t.Helper()
 	dir := t.TempDir()
 	if err := os.Mkdir(filepath.Join(dir, demo.MeshFolder), 0o755); err != nil {
@@ -183,9 +183,9 @@ func demonstration(t *testing.T) (*plan.Project, *project.Survey) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rep, s, err := project.Check(context.Background(), kit, project.Options{})
+	rep, err := project.Of(context.Background(), kit, project.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return rep, s
+	return rep
 }

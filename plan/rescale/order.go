@@ -1,6 +1,7 @@
 package rescale
 
 import (
+	"dryfit/kits"
 	"fmt"
 	"slices"
 	"strings"
@@ -16,7 +17,23 @@ func check(q Request) (*plan.Project, error) {
 	if g == nil {
 		return plan.Check(q.Kit)
 	}
-	return plan.CheckMeasured(q.Kit, scaledGeometry(g, q))
+	now, err := plan.CheckMeasured(q.Kit, scaledGeometry(g, q))
+	if err != nil {
+		return nil, err
+	}
+	fixed, err := fixedSize(q.Kit)
+	now.Meshes = q.Was.Meshes.Scaled(q.Scaling.Factor, func(id string) bool { return fixed[id] })
+	return now, err
+}
+
+// fixedSize marks the ids of what keeps its size, tooling and spares too.
+func fixedSize(k *kits.Kit) (map[string]bool, error) {
+	fixed := map[string]bool{}
+	aside, err := k.Aside()
+	for _, pc := range slices.Concat(k.Pieces, aside) {
+		fixed[pc.ID] = pc.Part.FixedSize
+	}
+	return fixed, err
 }
 
 func scaledGeometry(g *plan.Geometry, q Request) *plan.Geometry {

@@ -22,21 +22,12 @@ func (r *Report) prints(ctx context.Context) error {
 	if len(r.Kit.Printers) == 0 {
 		return nil
 	}
-	var was printing.Source
-	if r.Meshes != nil {
-		was = r.Meshes
-	}
-	now, err := r.source()
-	if err != nil {
-		return err
-	}
 	out := &Prints{}
 	for i, of := range []struct {
 		rep  *plan.Project
-		from printing.Source
 		plan **printing.Plan
-	}{{r.Was, was, &out.Was}, {r.Now, now, &out.Now}} {
-		q, missing, err := printing.Ask(of.rep, of.from)
+	}{{r.Was, &out.Was}, {r.Now, &out.Now}} {
+		q, missing, err := printing.Ask(of.rep)
 		if err != nil {
 			return err
 		}

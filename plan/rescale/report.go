@@ -6,21 +6,13 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
-	"dryfit/plan/printing"
 )
-
-// Source gives out the meshes of pieces by their ids, at the scale of the kit as it is.
-type Source interface {
-	printing.Source
-	Health(piece string) *mesh.Health // nil if it was not looked at
-}
 
 // Request is a kit as it is and as it shall be.
 type Request struct {
 	Was     *plan.Project // of the kit as it is
-	Kit     *kits.Kit    // the same at the new scale
+	Kit     *kits.Kit     // the same at the new scale
 	Scaling kits.Scaling
-	Meshes  Source // nil for a kit without meshes
 	// Progress, if not nil, is told what is being done and how far it is, 0 to 1.
 	Progress func(what string, share float64)
 }
@@ -28,12 +20,12 @@ type Request struct {
 // Report is what becomes of a kit at another scale.
 type Report struct {
 	Request
-	Parts      []*Part      // in the sequence of the kit
-	Model      *[3]float64  // size of the finished model, without what keeps its size; nil if not known
-	Seats      []Seat       // rooms of pieces of fixed size
-	Clearances []Clearance  // of what is taken off the finished model
-	Leads      []Lead       // wires and the holes they are threaded through
-	Prints     *Prints      // nil without printers
+	Parts      []*Part       // in the sequence of the kit
+	Model      *[3]float64   // size of the finished model, without what keeps its size; nil if not known
+	Seats      []Seat        // rooms of pieces of fixed size
+	Clearances []Clearance   // of what is taken off the finished model
+	Leads      []Lead        // wires and the holes they are threaded through
+	Prints     *Prints       // nil without printers
 	Now        *plan.Project // of the kit at the new scale
 	Findings   []plan.Finding
 }
@@ -99,39 +91,5 @@ func (r *Report) scales(piece int) bool { return !r.Kit.Pieces[piece].Part.Fixed
 
 // mesh is that of a piece at the old scale; nil if it has none.
 func (r *Report) mesh(piece int) *mesh.Mesh {
-	if r.Meshes == nil {
-		return nil
-	}
-	return r.Meshes.Mesh(r.Kit.Pieces[piece].ID)
-}
-
-// rescaled gives out the meshes as they are at the new scale.
-type rescaled struct {
-	Source
-	kit *kits.Kit
-	by  float64
-	own map[string]bool // pieces that keep their size
-}
-
-func (s *rescaled) Mesh(piece string) *mesh.Mesh {
-	m := s.Source.Mesh(piece)
-	if m == nil || s.own[piece] {
-		return m
-	}
-	return m.Scaled(s.by)
-}
-
-// source is the meshes at the new scale; nil without meshes.
-func (r *Report) source() (printing.Source, error) {
-	if r.Meshes == nil {
-		return nil, nil
-	}
-	s := &rescaled{r.Meshes, r.Kit, r.Scaling.Factor, map[string]bool{}}
-	aside, err := r.Kit.Aside()
-	for _, list := range [][]kits.Piece{r.Kit.Pieces, aside} {
-		for _, pc := range list {
-			s.own[pc.ID] = pc.Part.FixedSize
-		}
-	}
-	return s, err
+	return r.Was.Meshes.Mesh(r.Kit.Pieces[piece].ID)
 }

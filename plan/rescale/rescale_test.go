@@ -18,29 +18,23 @@ import (
 // shapes are the meshes of a kit.
 type shapes map[string][]mesh.Triangle
 
-func (s shapes) Mesh(piece string) *mesh.Mesh {
-	if s[piece] == nil {
+// collection has the shapes as meshes, examined.
+func (s shapes) collection() *mesh.Collection {
+	if s == nil {
 		return nil
 	}
-	m, err := mesh.FromTriangles(piece, s[piece])
-	if err != nil {
-		panic(err)
+	meshes, health := map[string]*mesh.Mesh{}, map[string]*mesh.Health{}
+	for id, list := range s {
+		m, err := mesh.FromTriangles(id, list)
+		if err == nil {
+			meshes[id] = m
+			health[id], err = m.Health(mesh.HealthOptions{})
+		}
+		if err != nil {
+			panic(err)
+		}
 	}
-	return m
-}
-
-func (s shapes) Hollows(string) int { return 0 }
-
-func (s shapes) Health(piece string) *mesh.Health {
-	m := s.Mesh(piece)
-	if m == nil {
-		return nil
-	}
-	h, err := m.Health(mesh.HealthOptions{})
-	if err != nil {
-		panic(err)
-	}
-	return h
+	return meshtest.Collection(meshes, health)
 }
 
 // at makes a report of a kit without geometry of its own.
@@ -54,11 +48,8 @@ func at(t *testing.T, scale, text string, s shapes) *rescale.Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var meshes rescale.Source
-	if s != nil {
-		meshes = s
-	}
-	return rescaled(t, was, []byte(text), scale, meshes)
+	was.Meshes = s.collection()
+	return rescaled(t, was, []byte(text), scale)
 }
 
 func (w want) in(t *testing.T, r *rescale.Report) {

@@ -44,7 +44,7 @@ type hit struct {
 // rooms looks along the three axes through every piece that has a mesh and keeps its size
 // or is taken off the finished model.
 func (r *Report) rooms(ctx context.Context) ([]*probe, error) {
-	if r.Meshes == nil {
+	if r.Was.Meshes == nil {
 		return nil, nil
 	}
 	off := map[int]bool{}

@@ -72,13 +72,13 @@ func (r *Report) line() float64 {
 
 // wall looks up what was found of the walls of a part.
 func (r *Report) wall(p *kits.Part) *Wall {
-	if r.Meshes == nil || p.Printed == "" || p.FixedSize {
+	if p.Printed == "" || p.FixedSize {
 		return nil
 	}
 	f := r.Scaling.Factor
 	var worst *Wall
 	for _, piece := range r.Kit.Copies(p) {
-		h := r.Meshes.Health(r.Kit.Pieces[piece].ID)
+		h := r.Was.Meshes.HealthOf(r.Kit.Pieces[piece].ID)
 		if h == nil || h.ThinnestWall == 0 || worst != nil && f*h.ThinnestWall >= worst.Thinnest {
 			continue
 		}

@@ -1,0 +1,59 @@
+// Package geom has the few shapes that every package shares: points and directions,
+// boxes along the axes, and the straight legs of a way. Lengths are mm in the model's
+// axes. All are plain values; none knows what it is the shape of.
+package geom
+
+import "math"
+
+// Vec is a point or a direction.
+type Vec [3]float64
+
+// Plus is the sum of two vectors.
+func (a Vec) Plus(b Vec) Vec { return Vec{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
+
+// Minus is the difference of two vectors.
+func (a Vec) Minus(b Vec) Vec { return Vec{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }
+
+// Times is the vector f times as long.
+func (a Vec) Times(f float64) Vec { return Vec{a[0] * f, a[1] * f, a[2] * f} }
+
+// Opposite points the other way; it has no negative zeros.
+func (a Vec) Opposite() Vec { return Vec{}.Minus(a) }
+
+// Dot is the scalar product.
+func (a Vec) Dot(b Vec) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
+
+// Cross is the vector product, right-handed.
+func (a Vec) Cross(b Vec) Vec {
+	return Vec{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
+}
+
+// Length is the Euclidean length.
+func (a Vec) Length() float64 { return math.Sqrt(a.Dot(a)) }
+
+// Unit is the direction of length 1; it means nothing for a vector without length. One
+// along an axis of the model comes out exact, so that faces across it are met exactly.
+func (a Vec) Unit() Vec {
+	l := a.Length()
+	u := Vec{a[0] / l, a[1] / l, a[2] / l}
+	for k := range 3 {
+		if math.Abs(u[k]) > 1-1e-12 {
+			s := math.Copysign(1, u[k])
+			u = Vec{}
+			u[k] = s
+			return u
+		}
+	}
+	return u
+}
+
+// sameDirection is the square of how far the ends of two directions of length 1 may
+// be apart to count as one: a fiftieth of a degree, and a little.
+const sameDirection = 1.3e-7
+
+// SameDirection reports whether two vectors point the same way, within a fiftieth of a
+// degree.
+func (a Vec) SameDirection(b Vec) bool {
+	d := a.Unit().Minus(b.Unit())
+	return d.Dot(d) < sameDirection
+}

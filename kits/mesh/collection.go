@@ -1,0 +1,100 @@
+package mesh
+
+import "sync"
+
+// Collection is the meshes of a kit: those of its pieces in assembled position, and
+// those of tooling and spares, which are printed but stand nowhere. A nil collection is
+// that of a kit without meshes.
+type Collection struct {
+	IDs    []string         // of the pieces
+	Pieces []*Mesh          // by the number of the piece; empty meshes for pieces without
+	Aside  map[string]*Mesh // of tooling and spares, by the ids of the copies
+	Health []*Health        // by the number of the piece; nil where nothing was examined
+
+	index   sync.Once
+	numbers map[string]int // piece by id
+}
+
+// All are the meshes of the pieces, by their numbers; nil for a kit without meshes.
+func (c *Collection) All() []*Mesh {
+	if c == nil {
+		return nil
+	}
+	return c.Pieces
+}
+
+// Mesh is the mesh of a piece, or of a copy of what is printed but never in the model;
+// nil if it has none.
+func (c *Collection) Mesh(id string) *Mesh {
+	if c == nil {
+		return nil
+	}
+	if i, known := c.number(id); known {
+		if m := c.Pieces[i]; m.Len() > 0 {
+			return m
+		}
+		return nil
+	}
+	return c.Aside[id]
+}
+
+// HealthOf is what was found when the mesh of a piece was examined; nil if it was not,
+// as with tooling and spares.
+func (c *Collection) HealthOf(id string) *Health {
+	if c == nil || c.Health == nil {
+		return nil
+	}
+	if i, known := c.number(id); known {
+		return c.Health[i]
+	}
+	return nil
+}
+
+// Hollows is how many sealed hollows were found in the mesh of a piece.
+func (c *Collection) Hollows(id string) int {
+	h := c.HealthOf(id)
+	if h == nil {
+		return 0
+	}
+	n := 0
+	for _, p := range h.Problems {
+		if p.Kind == Hollow {
+			n += p.Count
+		}
+	}
+	return n
+}
+
+// Scaled is the collection with every mesh by times as large, but for those that keep
+// their size. Health is that of the meshes as they were.
+func (c *Collection) Scaled(by float64, keeps func(id string) bool) *Collection {
+	if c == nil {
+		return nil
+	}
+	scale := func(id string, m *Mesh) *Mesh {
+		if m.Len() == 0 || keeps(id) {
+			return m
+		}
+		return m.Scaled(by)
+	}
+	out := &Collection{IDs: c.IDs, Pieces: make([]*Mesh, len(c.Pieces)), Aside: map[string]*Mesh{}, Health: c.Health}
+	for i, m := range c.Pieces {
+		out.Pieces[i] = scale(c.IDs[i], m)
+	}
+	for id, m := range c.Aside {
+		out.Aside[id] = scale(id, m)
+	}
+	return out
+}
+
+// number finds a piece by its id.
+func (c *Collection) number(id string) (int, bool) {
+	c.index.Do(func() {
+		c.numbers = make(map[string]int, len(c.IDs))
+		for i, id := range c.IDs {
+			c.numbers[id] = i
+		}
+	})
+	i, known := c.numbers[id]
+	return i, known
+}

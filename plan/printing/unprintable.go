@@ -1,0 +1,63 @@
+package printing
+
+import (
+	"context"
+	"slices"
+
+	"dryfit/plan"
+)
+
+// roomToSpare is how much smaller than a printer's volume, in mm along each side, the box
+// around a part must be for it to fit without a closer look: twice what a hull may
+// overstate.
+const roomToSpare = 2.0
+
+// Unprintable are the faults of a kit's parts that fit none of its printers; none for a
+// kit without printers. They are those of [Plan.Findings], without a plan: only parts
+// whose box is too large for every printer as it stands are looked at.
+func Unprintable(ctx context.Context, p *plan.Project) ([]plan.Finding, error) {
+	if len(p.Kit.Printers) == 0 {
+		return nil, nil
+	}
+	r, _, err := Ask(p)
+	if err != nil {
+		return nil, err
+	}
+	plan := &Plan{}
+	for _, part := range r.Parts {
+		if r.plainlyFits(part) {
+			continue
+		}
+		planned := newPlanned(part, r.Printers)
+		f, err := look(ctx, part)
+		if err != nil {
+			return nil, err
+		}
+		for _, s := range planned.tryAll(f, r.Printers) {
+			if s != nil {
+				planned.Setting = s
+			}
+		}
+		plan.Parts = append(plan.Parts, planned)
+	}
+	return plan.homeless(r.Printers), nil
+}
+
+// plainlyFits reports whether the box around a part fits a printer of its process,
+// turned by right angles.
+func (r *Request) plainlyFits(p *Part) bool {
+	size := p.Shape.Size()
+	slices.Sort(size[:])
+	for _, printer := range r.Printers {
+		room := printer.Volume
+		slices.Sort(room[:])
+		fits := printer.Process == p.Of.Printed || p.Of.Printed == ""
+		for k := range 3 {
+			fits = fits && size[k]+roomToSpare <= room[k]
+		}
+		if fits {
+			return true
+		}
+	}
+	return false
+}

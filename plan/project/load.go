@@ -1,0 +1,91 @@
+package project
+
+import (
+	"context"
+
+	"dryfit/kits"
+	"dryfit/kits/mesh"
+	"dryfit/kits/progress"
+	"dryfit/plan"
+	"dryfit/plan/hardware"
+	"dryfit/plan/printing"
+)
+
+// Options say how a project is loaded.
+type Options struct {
+	Pitch    float64 // mm between sample lines; 0 chooses
+	Unit     float64 // mm for one unit of mesh files that state none; 0 means 1
+	Fresh    bool    // measure anew, whatever is known from before
+	Progress bool    // read the progress file too
+	// Require, if not nil, is asked before the long work whether the kit says enough.
+	Require func(*kits.Kit) error
+	// Measuring, if not nil, is called before meshes are read, which takes memory.
+	Measuring func()
+	// Warn, if not nil, is told what a person may want to know of the work itself.
+	Warn func(text string)
+	// Read, if not nil, is given the meshes of the pieces before they are measured.
+	Read func([]*mesh.Mesh)
+	// Tell, if not nil, is told what is being done and how far it is, 0 to 1.
+	Tell func(what string, share float64)
+}
+
+func (o Options) tell(what string, share float64) {
+	if o.Tell != nil {
+		o.Tell(what, share)
+	}
+}
+
+func (o Options) warn(text string) {
+	if o.Warn != nil && text != "" {
+		o.Warn(text)
+	}
+}
+
+// Load reads a kit, a file or the folder that holds one, with its meshes and
+// measurements, and finds out all that is known of it. It is the only way in: whoever
+// shows, counts or writes something of a kit starts from here, so that all give the same
+// verdict. The error is [kits.Faults] for a kit file that is wrong.
+func Load(ctx context.Context, path string, o Options) (*plan.Project, error) {
+	k, err := kits.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	return Of(ctx, k, o)
+}
+
+// Of is Load for a kit that has been read.
+func Of(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
+	p, _, err := surveyed(ctx, k, o)
+	return p, err
+}
+
+// surveyed is Of, and gives what was measured; nil for a kit without meshes.
+func surveyed(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, *Survey, error) {
+	if o.Require != nil {
+		if err := o.Require(k); err != nil {
+			return nil, nil, err
+		}
+	}
+	var p *plan.Project
+	var s *Survey
+	var err error
+	if k.Meshes == "" {
+		p, err = plan.Check(k)
+	} else {
+		p, s, err = measured(ctx, k, o)
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	if o.Progress {
+		if p.Progress, err = progress.ReadFile(progress.Path(k.File)); err != nil {
+			return nil, nil, err
+		}
+	}
+	unprintable, err := printing.Unprintable(ctx, p)
+	if err != nil {
+		return nil, nil, err
+	}
+	p.Add(append(hardware.Findings(p), unprintable...)...)
+	return p, s, nil
+}
