@@ -180,20 +180,15 @@ func (s *Solution) mayFollow(set, v int) bool {
 			return false
 		}
 	}
-	stamp := make([]int, len(s.Constraints.Steps))
-	for i := range s.Constraints.Entries {
-		e := &s.Constraints.Entries[i]
-		if e.Step != v {
-			continue
-		}
-		oneOf, open := e.clause(s.allow[i], stamp, i+1)
-		later := open
-		for _, w := range oneOf {
-			later = later || set>>w&1 == 0
-		}
-		if !later {
-			return false
-		}
+	may := true
+	for _, i := range s.Constraints.AccessOf(v) {
+		s.Constraints.eachClause(i, s.allow[i], func(oneOf []int, _ int) {
+			later := false
+			for _, w := range oneOf {
+				later = later || set>>w&1 == 0
+			}
+			may = may && later
+		})
 	}
-	return true
+	return may
 }

@@ -275,8 +275,8 @@ joins:
 	if len(rep.Stalled()) > 0 {
 		t.Errorf("stalled: %+v, with a way", rep.Stalled())
 	}
-	for i, travel := range rep.Constraints.Travels {
-		if route := rep.Constraints.Route(i); travel.Piece == rack && (route == nil || len(route.Legs) != 2 || route.Legs[0].Toward != [3]float64{0, 0, -1} || route.Toward() != [3]float64{-1, 0, 0}) {
+	for i, a := range rep.Constraints.Access {
+		if route := rep.Constraints.Route(i); a.Space == nil && a.Piece == rack && (route == nil || len(route.Legs) != 2 || route.Legs[0].Toward != [3]float64{0, 0, -1} || route.Toward() != [3]float64{-1, 0, 0}) {
 			t.Errorf("the rack's route is %+v", route)
 		}
 	}

@@ -46,9 +46,9 @@ func TestDemo(t *testing.T) {
 	for _, f := range rep.Findings {
 		t.Errorf("%s, %s: %s", f.Grade, f.Kind, f.Text)
 	}
-	for i := range rep.Constraints.Travels {
-		if rep.Constraints.Route(i) == nil {
-			t.Errorf("%s has no route", rep.Kit.Pieces[rep.Constraints.Travels[i].Piece].ID)
+	for i := range rep.Constraints.Access {
+		if a := &rep.Constraints.Access[i]; a.Space == nil && rep.Constraints.Route(i) == nil {
+			t.Errorf("%s has no route", rep.Kit.Pieces[a.Piece].ID)
 		}
 	}
 }
@@ -85,16 +85,16 @@ func TestDraftOfDemo(t *testing.T) {
 	joined := joinTimes(t, full, rep)
 	rules := plan.Derive(full)
 	held := 0
-	for i := range rules.Entries {
-		e := &rules.Entries[i]
+	for i := range rules.Access {
+		e := &rules.Access[i]
 		if e.Piece < 0 || len(full.Fitted(e.Piece).Onto) == 0 {
 			continue
 		}
 		held++
 		base := full.Fitted(e.Piece).Onto[0]
 		in, way := joined(e.Piece, base), false
-		for _, w := range e.Ways {
-			way = way || w.Pass != plan.Cannot && (w.Open || w.Closer.Piece < 0 || in <= joined(w.Closer.Piece, base))
+		for _, w := range e.Routes {
+			way = way || w.Pass != plan.Cannot && (len(w.Blockers) == 0 || w.Closer.Piece < 0 || in <= joined(w.Closer.Piece, base))
 		}
 		if !way {
 			t.Errorf("%s goes in at step %d, when %s is closed", full.Pieces[e.Piece].ID, in, e.Space.ID)
