@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 )
 
 // Access is how a piece or a wire reaches its place: into a space by one of its
@@ -33,7 +34,7 @@ type Route struct {
 	Pass   Passing
 	// Of a route past meshes: the legs as the piece travels into its seat; of one leg, the
 	// way straight in. It goes past undercuts so wide, in mm; 0 if past none.
-	Legs     []Leg
+	Legs     []geom.Leg
 	Undercut float64
 	leaving  int // direction of leaving; -1 for a way of several legs
 }
@@ -49,7 +50,7 @@ type Blocker struct {
 
 // Barred is a direction that something always bars.
 type Barred struct {
-	Toward       [3]float64
+	Toward       geom.Vec
 	Mover, Other int
 	leaving      int
 }
@@ -61,7 +62,7 @@ type Allowance struct {
 }
 
 // Toward is the direction in which the piece comes into its seat, of length 1.
-func (t *Route) Toward() [3]float64 { return t.Legs[len(t.Legs)-1].Toward }
+func (t *Route) Toward() geom.Vec { return t.Legs[len(t.Legs)-1].Toward }
 
 // allowed reports whether the piece passes the route at all.
 func (t *Route) allowed(a Allowance) bool {

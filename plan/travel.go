@@ -2,7 +2,7 @@ package plan
 
 import (
 	"cmp"
-	"math"
+	"dryfit/kits/geom"
 	"slices"
 )
 
@@ -117,7 +117,7 @@ func (r *Constraints) travel(step, piece int, bridged []bool) *Access {
 		if len(s.movers) > 1 {
 			break // the way was found for the piece alone
 		}
-		if route, ok := r.legs(step, piece, l, s, bridged); ok && (said == nil || same(route.Toward(), *said)) {
+		if route, ok := r.legs(step, piece, l, s, bridged); ok && (said == nil || route.Toward().SameDirection(*said)) {
 			a.Routes = append(a.Routes, route)
 		}
 	}
@@ -135,11 +135,11 @@ func (g *Geometry) leaving(said *[3]float64, either bool) []int {
 		}
 		return list
 	}
-	back := opposite(*said)
-	if d := g.direction(back); d >= 0 {
+	in := geom.Vec(*said)
+	if d := g.direction(in.Opposite()); d >= 0 {
 		list = append(list, d)
 	}
-	if d := g.direction(unit(*said)); either && d >= 0 {
+	if d := g.direction(in); either && d >= 0 {
 		list = append(list, d)
 	}
 	return list
@@ -148,8 +148,8 @@ func (g *Geometry) leaving(said *[3]float64, either bool) []int {
 // straight is the route straight in against a direction of leaving, or what bars it.
 func (r *Constraints) straight(step, leaving int, s sides, bridged []bool) (Route, *Barred) {
 	g := r.Geometry
-	in := opposite(g.Directions[leaving])
-	route := Route{Pass: Straight, Legs: []Leg{{Toward: in}}, leaving: leaving}
+	in := g.Directions[leaving].Unit().Opposite()
+	route := Route{Pass: Straight, Legs: []geom.Leg{{Toward: in}}, leaving: leaving}
 	found := map[[2]int32]bool{}
 	for _, q := range s.movers {
 		for _, o := range g.InTheWay[leaving][q] {
@@ -217,10 +217,7 @@ func (r *Constraints) blocker(step int, mover, other int32, bridged []bool) (b B
 
 // legs is a route of several legs, if nothing bars it.
 func (r *Constraints) legs(step, piece int, l Legs, s sides, bridged []bool) (Route, bool) {
-	route := Route{Pass: Straight, leaving: -1}
-	for _, leg := range slices.Backward(l.Legs) {
-		route.Legs = append(route.Legs, Leg{opposite(leg.Toward), leg.Distance})
-	}
+	route := Route{Pass: Straight, Legs: geom.Reverse(l.Legs), leaving: -1}
 	found := map[[2]int32]bool{}
 	for _, o := range l.InTheWay {
 		if _, still := s.still[o]; !still {
@@ -238,17 +235,6 @@ func (r *Constraints) legs(step, piece int, l Legs, s sides, bridged []bool) (Ro
 	}
 	route.Blockers = s.least(route.Blockers, found)
 	return route, true
-}
-
-func opposite(d [3]float64) [3]float64 {
-	u := unit(d)
-	return [3]float64{0 - u[0], 0 - u[1], 0 - u[2]}
-}
-
-func same(a, b [3]float64) bool {
-	u, v := unit(a), unit(b)
-	x := [3]float64{u[0] - v[0], u[1] - v[1], u[2] - v[2]}
-	return x[0]*x[0]+x[1]*x[1]+x[2]*x[2] < sameDirection
 }
 
 // Stall is a piece that no straight way to its seat is left to, and the pieces that
@@ -337,19 +323,13 @@ func (r *Constraints) neededBy(step int) map[int]bool {
 func (r *Constraints) Toward(step int) *[3]float64 {
 	for _, i := range r.pastMeshes(step) {
 		if route := r.Route(i); route != nil {
-			d := route.Toward()
+			d := [3]float64(route.Toward())
 			return &d
 		}
 	}
 	if j := r.Steps[step].Join; j != nil && j.Toward != nil {
-		d := unit(*j.Toward)
+		d := [3]float64(geom.Vec(*j.Toward).Unit())
 		return &d
 	}
 	return nil
-}
-
-// unit is a direction of length 1.
-func unit(d [3]float64) [3]float64 {
-	l := math.Sqrt(d[0]*d[0] + d[1]*d[1] + d[2]*d[2])
-	return [3]float64{d[0] / l, d[1] / l, d[2] / l}
 }
