@@ -19,5 +19,5 @@ func Findings(p *plan.Project) []plan.Finding {
 	if p.Kit.Lights != nil {
 		list = append(list, lights.Of(p.Kit, p.Meshes, lights.E12).Findings()...)
 	}
-	return append(list, magnets.Findings(p.Kit, p.Meshes)...)
+	return append(list, magnets.Findings(p)...)
 }
