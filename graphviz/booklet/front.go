@@ -4,7 +4,6 @@ import (
 	"strconv"
 
 	"dryfit/graphviz/draw"
-	"dryfit/plan/bill"
 )
 
 // frontPaper is the room for the picture of the whole model.
@@ -59,7 +58,7 @@ func (m *maker) facts() Facts {
 	}
 	printed := 0
 	for _, p := range m.kit.Pieces {
-		if bill.IsPrinted(p.Part) {
+		if p.Part.ToPrint() {
 			printed++
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"strconv"
 
 	"dryfit/kits"
-	"dryfit/plan/bill"
 )
 
 // hardware is the list of what is not printed, with spares, and of jigs and stock.
@@ -14,7 +13,7 @@ func (m *maker) hardware() ([]Chapter, error) {
 		switch {
 		case !p.InModel():
 			extra = append(extra, p)
-		case !bill.IsPrinted(p):
+		case !p.ToPrint():
 			inModel = append(inModel, p)
 		}
 	}

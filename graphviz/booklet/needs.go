@@ -47,7 +47,7 @@ func (m *maker) tools() Bullets {
 func (m *maker) fixings() Table {
 	t := Table{Caption: m.l.Say("needs.adhesives"), Widths: []float64{4, 2, 2, 4},
 		Head: []string{m.l.Say("needs.fixing"), m.l.Say("needs.handle"), m.l.Say("needs.cure"), m.l.Say("needs.steps")}}
-	for _, u := range bill.Fixings(m.q) {
+	for _, u := range bill.Fixings(m.rep) {
 		f := u.Fixing
 		handle, cure := m.l.Say("needs.at-once"), m.l.Say("needs.at-once")
 		if f.Handle > 0 {
