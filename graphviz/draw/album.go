@@ -3,6 +3,7 @@ package draw
 import (
 	"bytes"
 	"compress/zlib"
+	"dryfit/graphviz/picture"
 	"encoding/gob"
 	"fmt"
 	"io"
@@ -28,11 +29,11 @@ type Album struct {
 type pages struct {
 	Takes     map[string]Taken
 	Choices   map[string][]Chosen
-	Portraits map[string]*Picture
+	Portraits map[string]*picture.Picture
 }
 
 func newPages() pages {
-	return pages{map[string]Taken{}, map[string][]Chosen{}, map[string]*Picture{}}
+	return pages{map[string]Taken{}, map[string][]Chosen{}, map[string]*picture.Picture{}}
 }
 
 // NewAlbum is an album without pictures.

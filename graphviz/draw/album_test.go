@@ -13,6 +13,7 @@ import (
 	"slices"
 	"testing"
 
+	"dryfit/graphviz/picture"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
@@ -183,7 +184,7 @@ func TestAlbumTellsShotsApart(t *testing.T) {
 // A mesh that was changed is another picture, even if it begins at the same place.
 func TestAlbumTellsMeshesApart(t *testing.T) {
 	a := NewAlbum()
-	var pictures []*Picture
+	var pictures []*picture.Picture
 	for _, height := range []float64{9, 5} {
 		m, err := mesh.FromTriangles("box", meshtest.Box(Vector{}, Vector{9, 9, height}))
 		if err != nil {
@@ -291,7 +292,7 @@ func sealed(content []byte) []byte {
 // An album is a file beside the kit, and kits are handed on: one made by hand, whole but
 // with nonsense in it, must not stop the program.
 func TestAlbumMadeByHand(t *testing.T) {
-	fine := Taken{Picture: &Picture{}}
+	fine := Taken{Picture: &picture.Picture{}}
 	with := func(change func(t *Taken)) pages {
 		t := fine
 		change(&t)

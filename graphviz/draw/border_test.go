@@ -4,11 +4,12 @@ import (
 	"math"
 	"testing"
 
+	"dryfit/graphviz/picture"
 	"dryfit/kits/mesh/meshtest"
 )
 
 // outlineOf is how long the outline of a body is on a picture that shows it alone, in mm.
-func outlineOf(p *Picture, width float64) float64 { return total(drawn(stroked(p, width))) }
+func outlineOf(p *picture.Picture, width float64) float64 { return total(drawn(stroked(p, width))) }
 
 // The outline of what fills a picture lies on the picture's edge, and is there all round:
 // in a picture of a step, in a portrait, and in a locator.
@@ -55,7 +56,7 @@ func TestOutlinesInTheLocator(t *testing.T) {
 		if !got.Zoomed {
 			t.Fatalf("view %d is not enlarged", v)
 		}
-		var lines, cut [][]Point
+		var lines, cut [][]picture.Point
 		for _, m := range got.Picture.Marks {
 			switch {
 			case m.Width == 0.15:

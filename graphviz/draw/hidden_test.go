@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"dryfit/graphviz/picture"
 	"dryfit/kits/mesh/meshtest"
 )
 
@@ -88,7 +89,7 @@ func free(scene []*solid, own int, e ridge, ahead Vector, margin float64) []stre
 }
 
 // segment is a piece of line on the picture, in pixels.
-type segment struct{ from, to Point }
+type segment struct{ from, to picture.Point }
 
 func (s segment) length() float64 { return distance(s.from, s.to) }
 
@@ -101,7 +102,7 @@ func total(list []segment) float64 {
 }
 
 // drawn are the segments of lines.
-func drawn(lines [][]Point) []segment {
+func drawn(lines [][]picture.Point) []segment {
 	var list []segment
 	for _, l := range lines {
 		for i := 1; i < len(l); i++ {
@@ -113,18 +114,18 @@ func drawn(lines [][]Point) []segment {
 
 // strayed is the first place on some segments that is farther from all of the others
 // than allowed, or where none of them runs the same way.
-func strayed(list, others []segment, allowed float64) (Point, bool) {
+func strayed(list, others []segment, allowed float64) (picture.Point, bool) {
 	for _, s := range list {
 		n := int(math.Ceil(s.length() / 0.5))
 		for k := 0; k <= n; k++ {
 			w := float64(k) / float64(max(n, 1))
-			p := Point{s.from[0] + w*(s.to[0]-s.from[0]), s.from[1] + w*(s.to[1]-s.from[1])}
+			p := picture.Point{s.from[0] + w*(s.to[0]-s.from[0]), s.from[1] + w*(s.to[1]-s.from[1])}
 			if !slices.ContainsFunc(others, func(o segment) bool { return offLine(p, o.from, o.to) <= allowed }) {
 				return p, true
 			}
 		}
 	}
-	return Point{}, false
+	return picture.Point{}, false
 }
 
 // group is the lines of one kind of one solid: those that must be seen, those that
@@ -153,7 +154,7 @@ func groups(scene []*solid, own int, f frame, margin float64) (outline, bends gr
 		x0, y0, _ := f.project(e.from)
 		x1, y1, _ := f.project(e.to)
 		part := func(h stretch) segment {
-			return segment{Point{x0 + h.from*(x1-x0), y0 + h.from*(y1-y0)}, Point{x0 + h.to*(x1-x0), y0 + h.to*(y1-y0)}}
+			return segment{picture.Point{x0 + h.from*(x1-x0), y0 + h.from*(y1-y0)}, picture.Point{x0 + h.to*(x1-x0), y0 + h.to*(y1-y0)}}
 		}
 		for _, h := range free(scene, own, e, ahead, -margin) {
 			g.sure = append(g.sure, part(h))

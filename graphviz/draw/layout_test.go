@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"dryfit/graphviz/picture"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
@@ -72,7 +73,7 @@ func TestTakeEnlargesOnlyAPart(t *testing.T) {
 }
 
 // longest reports whether the outlines of what stands still have a line of a length.
-func longest(p *Picture, length float64) bool {
+func longest(p *picture.Picture, length float64) bool {
 	for _, m := range p.Marks {
 		if m.Width == oldLine && slices.ContainsFunc(drawn(m.Paths), func(s segment) bool { return s.length() > length }) {
 			return true
@@ -118,8 +119,8 @@ func TestTakeLabelsSix(t *testing.T) {
 }
 
 // arrowHeads are the tips of the arrows of a picture.
-func arrowHeads(p *Picture) []Point {
-	var list []Point
+func arrowHeads(p *picture.Picture) []picture.Point {
+	var list []picture.Point
 	for _, m := range p.Marks {
 		if m.Closed && m.Fill == ink && len(m.Paths[0]) == 3 {
 			list = append(list, m.Paths[0][0])
@@ -263,7 +264,7 @@ func TestTakePaintsTooManyLines(t *testing.T) {
 	if err != nil {
 		t.Fatalf("%v of %d bytes", err, len(got.Picture.PNG))
 	}
-	if w, want := img.Bounds().Dx(), got.Picture.Width*fine; math.Abs(float64(w)-want) > 1 {
+	if w, want := img.Bounds().Dx(), got.Picture.Width*picture.PixelsPerMM; math.Abs(float64(w)-want) > 1 {
 		t.Errorf("%d pixels wide, want %.0f", w, want)
 	}
 	dark := 0

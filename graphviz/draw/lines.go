@@ -1,10 +1,13 @@
 package draw
 
-import "math"
+import (
+	"dryfit/graphviz/picture"
+	"math"
+)
 
 // strokes are the visible lines of a thing on the picture, in pixels: its outline,
 // where the surface turns away, and its bends.
-type strokes struct{ outline, bends [][]Point }
+type strokes struct{ outline, bends [][]picture.Point }
 
 // hairs is a stretch of an edge that can be seen. An end that is a corner of the
 // body has its number, another has -1.

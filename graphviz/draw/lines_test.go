@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"dryfit/graphviz/picture"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
@@ -40,7 +41,7 @@ func TestLinesThroughThePicture(t *testing.T) {
 		}
 		got := 0.0
 		for _, l := range drawn(b.strokes(th).outline) {
-			mid := Point{(l.from[0] + l.to[0]) / 2, (l.from[1] + l.to[1]) / 2}
+			mid := picture.Point{(l.from[0] + l.to[0]) / 2, (l.from[1] + l.to[1]) / 2}
 			if math.Abs((mid[0]-x)*-s+(mid[1]-y)*c) < 0.5+1e-6*reach {
 				got += l.length()
 			}
@@ -73,7 +74,7 @@ func TestSurfaceWithoutGaps(t *testing.T) {
 // the one leaves the picture to where the other does.
 func TestLinesThatMeetOutside(t *testing.T) {
 	corners := mesh.Triangle{{50, -100, 0}, {20, 200, 0}, {80, 200, 0}}
-	at := func(c [3]float32) Point { return Point{float64(c[0]), float64(c[1])} }
+	at := func(c [3]float32) picture.Point { return picture.Point{float64(c[0]), float64(c[1])} }
 	sides := []segment{{at(corners[0]), at(corners[1])}, {at(corners[0]), at(corners[2])}}
 	for first := range 3 { // edges run from the corner that is named first
 		b := newBuffer(plan(100, 80))
@@ -141,8 +142,8 @@ func TestLinesFarAway(t *testing.T) {
 }
 
 // stroked are the solid lines of a width.
-func stroked(p *Picture, width float64) [][]Point {
-	var list [][]Point
+func stroked(p *picture.Picture, width float64) [][]picture.Point {
+	var list [][]picture.Point
 	for _, m := range p.Marks {
 		if m.Stroke != "" && m.Width == width && m.Dash == nil {
 			list = append(list, m.Paths...)

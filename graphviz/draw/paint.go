@@ -1,6 +1,9 @@
 package draw
 
-import "math"
+import (
+	"dryfit/graphviz/picture"
+	"math"
+)
 
 // How lines and areas look. What is new stands out by its heavy outline and its tone,
 // which also shows in grey.
@@ -26,7 +29,7 @@ var (
 // draw makes the marks of the picture.
 func (t *take) draw() {
 	t.inner = Paper{t.region.width()*t.scale + 2*margin, t.region.height()*t.scale + 2*margin}
-	t.picture = &Picture{Width: t.inner.Width, Height: t.inner.Height, Scale: t.scale}
+	t.picture = &picture.Picture{Width: t.inner.Width, Height: t.inner.Height, Scale: t.scale}
 	if t.zoomed {
 		t.picture.Width += inset - margin + 1
 		t.picture.Height = math.Max(t.picture.Height, t.locatorScale()*t.whole.height()+2*margin)
@@ -45,7 +48,7 @@ func (t *take) draw() {
 	t.tone(inPlace, keyTone)
 	t.outOfTheWay()
 	t.lines()
-	t.picture.lighten()
+	t.picture.Lighten(newTone, keyTone)
 	t.seatOutlines()
 	t.run()
 	t.arrows()
@@ -55,7 +58,7 @@ func (t *take) draw() {
 	}
 }
 
-func (t *take) mark(m Mark) { t.picture.Marks = append(t.picture.Marks, m) }
+func (t *take) mark(m picture.Mark) { t.picture.Marks = append(t.picture.Marks, m) }
 
 // tone fills what can be seen of some pieces.
 func (t *take) tone(which map[int32]bool, fill string) {
@@ -67,11 +70,11 @@ func (t *take) tone(which map[int32]bool, fill string) {
 		mask[i] = which[id]
 	}
 	if rings := paper(contours(mask, t.buffer.width, t.buffer.height)); len(rings) > 0 {
-		t.mark(Mark{Paths: rings, Closed: true, Fill: fill})
+		t.mark(picture.Mark{Paths: rings, Closed: true, Fill: fill})
 	}
 }
 
-func paper(lines [][]Point) [][]Point {
+func paper(lines [][]picture.Point) [][]picture.Point {
 	for _, l := range lines {
 		for i := range l {
 			l[i] = onPaper(l[i])
@@ -102,9 +105,9 @@ func (t *take) lines() {
 	t.stroke(fresh.outline, ink, NewLine)
 }
 
-func (t *take) stroke(lines [][]Point, colour string, width float64) {
+func (t *take) stroke(lines [][]picture.Point, colour string, width float64) {
 	if len(lines) > 0 {
-		t.mark(Mark{Paths: paper(lines), Stroke: colour, Width: width})
+		t.mark(picture.Mark{Paths: paper(lines), Stroke: colour, Width: width})
 	}
 }
 
@@ -141,26 +144,12 @@ func (t *take) broken(b *buffer, colour string) {
 	}
 	rings := contours(mask, b.width, b.height)
 	if len(rings) > 0 {
-		t.mark(Mark{Paths: paper(rings), Closed: true, Stroke: colour, Width: ghostLine, Dash: ghostDash})
+		t.mark(picture.Mark{Paths: paper(rings), Closed: true, Stroke: colour, Width: ghostLine, Dash: ghostDash})
 	}
 }
 
 // cutFrame shows that the picture is a part of a larger one.
 func (t *take) cutFrame() {
 	w, h := t.inner.Width-margin, t.inner.Height-margin
-	t.mark(Mark{Paths: [][]Point{{{margin, margin}, {w, margin}, {w, h}, {margin, h}}}, Closed: true, Stroke: paleInk, Width: 0.15})
-}
-
-// settle rounds all numbers, so that a picture is the same wherever it is made.
-func (p *Picture) settle() *Picture {
-	round := func(x float64) float64 { return math.Round(x*100) / 100 }
-	p.Width, p.Height = round(p.Width), round(p.Height)
-	for _, m := range p.Marks {
-		for _, l := range m.Paths {
-			for i := range l {
-				l[i] = Point{round(l[i][0]), round(l[i][1])}
-			}
-		}
-	}
-	return p
+	t.mark(picture.Mark{Paths: [][]picture.Point{{{margin, margin}, {w, margin}, {w, h}, {margin, h}}}, Closed: true, Stroke: paleInk, Width: 0.15})
 }

@@ -8,6 +8,7 @@ import (
 	"sync"
 	"testing"
 
+	"dryfit/graphviz/picture"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
@@ -39,7 +40,7 @@ func someKit(t *testing.T) ([]*mesh.Mesh, []Shot) {
 }
 
 // shoot chooses views for shots and takes them, and a portrait of each piece.
-func shoot(t *testing.T, s *Studio, shots []Shot) (taken []Taken, portraits []*Picture) {
+func shoot(t *testing.T, s *Studio, shots []Shot) (taken []Taken, portraits []*picture.Picture) {
 	t.Helper()
 	ctx := context.Background()
 	chosen, err := s.Choose(ctx, shots, -1, nil)

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"dryfit/graphviz/picture"
 	"math"
 	"sync"
 )
@@ -40,7 +41,7 @@ type Leg struct {
 
 // Taken is a picture of a step and what was measured of it.
 type Taken struct {
-	Picture *Picture
+	Picture *picture.Picture
 	View    int     // index in [Views]
 	Turned  bool    // the view is another than that of the step before
 	Over    bool    // the model was turned upside down, or back

@@ -9,6 +9,7 @@ import (
 
 	"github.com/zeebo/xxh3"
 
+	"dryfit/graphviz/picture"
 	"dryfit/kits/mesh"
 )
 
@@ -143,7 +144,7 @@ func places(pieces, list []int) []int {
 }
 
 // Portrait is [Stage.Portrait]; nil for pieces without meshes.
-func (s *Studio) Portrait(ctx context.Context, pieces []int, scale float64) (*Picture, error) {
+func (s *Studio) Portrait(ctx context.Context, pieces []int, scale float64) (*picture.Picture, error) {
 	k := s.newKey("portrait")
 	k.numbers(scale)
 	s.pieces(k, pieces)

@@ -1,6 +1,9 @@
 package draw
 
-import "math"
+import (
+	"dryfit/graphviz/picture"
+	"math"
+)
 
 // Paper is the room for a picture on the page, in mm.
 type Paper struct{ Width, Height float64 }
@@ -31,7 +34,7 @@ type take struct {
 	zoomed    bool
 	buffer    *buffer // all that is drawn
 	inner     Paper   // the picture without a locator beside it
-	picture   *Picture
+	picture   *picture.Picture
 }
 
 // Take makes the picture of a shot. before is the view of the step before, or -1.
@@ -53,7 +56,7 @@ func (s *Stage) Take(shot *Shot, c Chosen, before int, paper Paper) Taken {
 			out.Arrows = append(out.Arrows, l.Toward)
 		}
 	}
-	out.Picture = t.picture.settle()
+	out.Picture = t.picture.Round()
 	return out
 }
 
@@ -179,21 +182,21 @@ func rounded(scale float64) float64 {
 func (t *take) frame() frame { return framing(t.view, t.region, t.scale) }
 
 // onPaper turns pixels into mm on the picture.
-func onPaper(p Point) Point { return inMM(p, margin, margin) }
+func onPaper(p picture.Point) picture.Point { return inMM(p, margin, margin) }
 
 // inMM turns pixels of a frame into mm on a picture where its region begins at x, y.
-func inMM(p Point, x, y float64) Point {
-	return Point{(p[0]-border)/resolution + x, (p[1]-border)/resolution + y}
+func inMM(p picture.Point, x, y float64) picture.Point {
+	return picture.Point{(p[0]-border)/resolution + x, (p[1]-border)/resolution + y}
 }
 
 // inPixels is the other way round from onPaper.
-func inPixels(p Point) Point {
-	return Point{(p[0]-margin)*resolution + border, (p[1]-margin)*resolution + border}
+func inPixels(p picture.Point) picture.Point {
+	return picture.Point{(p[0]-margin)*resolution + border, (p[1]-margin)*resolution + border}
 }
 
 // at is where a place in the model is on the picture.
-func (t *take) at(p Vector) Point {
+func (t *take) at(p Vector) picture.Point {
 	f := t.frame()
 	x, y, _ := f.project(p)
-	return onPaper(Point{x, y})
+	return onPaper(picture.Point{x, y})
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"dryfit/graphviz/picture"
 	"dryfit/kits/mesh/meshtest"
 )
 
@@ -15,7 +16,7 @@ var page = Paper{120, 90}
 // sound holds all of a picture against what every picture must keep: numbers that are
 // numbers, and nothing outside of the paper it says it needs, which is not more than
 // there is.
-func sound(t *testing.T, what string, p *Picture, paper Paper) {
+func sound(t *testing.T, what string, p *picture.Picture, paper Paper) {
 	t.Helper()
 	if !(p.Width > 0 && p.Height > 0 && p.Width <= paper.Width+0.1 && p.Height <= paper.Height+0.1) {
 		t.Errorf("%s: the picture is %v x %v mm, on paper of %v", what, p.Width, p.Height, paper)
@@ -38,13 +39,13 @@ func sound(t *testing.T, what string, p *Picture, paper Paper) {
 }
 
 // bare is a mark without its points.
-func bare(m Mark) Mark {
+func bare(m picture.Mark) picture.Mark {
 	m.Paths = nil
 	return m
 }
 
 // written are the boxes round the letters of a picture.
-func written(p *Picture) []rect {
+func written(p *picture.Picture) []rect {
 	var list []rect
 	for _, m := range p.Marks {
 		if m.Text != "" {
@@ -163,7 +164,7 @@ func TestTakeTravels(t *testing.T) {
 		if len(guides) != 2 || len(guides[0]) != 3 || len(guides[1]) != 2 {
 			t.Fatalf("view %d: the guide lines are %v", v, guides)
 		}
-		last := Point{25 * view.Right[0] * got.Picture.Scale, -25 * view.Up[0] * got.Picture.Scale}
+		last := picture.Point{25 * view.Right[0] * got.Picture.Scale, -25 * view.Up[0] * got.Picture.Scale}
 		if d := distance(minusPoint(guides[0][2], guides[0][1]), last); d > 0.03 {
 			t.Errorf("view %d: the last stretch is %v to %v, want %v", v, guides[0][1], guides[0][2], last)
 		}
@@ -173,11 +174,11 @@ func TestTakeTravels(t *testing.T) {
 	}
 }
 
-func minusPoint(a, b Point) Point { return Point{a[0] - b[0], a[1] - b[1]} }
+func minusPoint(a, b picture.Point) picture.Point { return picture.Point{a[0] - b[0], a[1] - b[1]} }
 
 // guides are the lines that pieces travel along.
-func guides(p *Picture) [][]Point {
-	var list [][]Point
+func guides(p *picture.Picture) [][]picture.Point {
+	var list [][]picture.Point
 	for _, m := range p.Marks {
 		if slices.Equal(m.Dash, guideDash) {
 			list = append(list, m.Paths...)
@@ -211,6 +212,6 @@ func TestTakeTravelAlongTheView(t *testing.T) {
 }
 
 // meetAt reports whether a place is the middle of a line.
-func meetAt(line []Point, at Point) bool {
-	return distance(Point{(line[0][0] + line[1][0]) / 2, (line[0][1] + line[1][1]) / 2}, at) < 0.05
+func meetAt(line []picture.Point, at picture.Point) bool {
+	return distance(picture.Point{(line[0][0] + line[1][0]) / 2, (line[0][1] + line[1][1]) / 2}, at) < 0.05
 }

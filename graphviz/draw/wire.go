@@ -1,6 +1,9 @@
 package draw
 
-import "math"
+import (
+	"dryfit/graphviz/picture"
+	"math"
+)
 
 // largeShare is the part of all there is from which on a piece is too large for its
 // middle to say where a wire ends.
@@ -52,16 +55,16 @@ func (t *take) nearest(piece int, middle, to Vector) Vector {
 
 // run draws the run of a wire as a scheme, for wires have no meshes.
 func (t *take) run() {
-	var line []Point
+	var line []picture.Point
 	for _, p := range t.runPoints() {
 		line = append(line, t.at(p))
 	}
 	if len(line) < 2 {
 		return
 	}
-	t.mark(Mark{Paths: [][]Point{line}, Stroke: "#ffffff", Width: haloLine})
-	t.mark(Mark{Paths: [][]Point{line}, Stroke: ink, Width: arrowLine, Dash: []float64{2, 0.8}})
-	for _, p := range []Point{line[0], line[len(line)-1]} {
-		t.mark(Mark{Paths: [][]Point{circle(p, 0.9)}, Closed: true, Fill: ink})
+	t.mark(picture.Mark{Paths: [][]picture.Point{line}, Stroke: "#ffffff", Width: haloLine})
+	t.mark(picture.Mark{Paths: [][]picture.Point{line}, Stroke: ink, Width: arrowLine, Dash: []float64{2, 0.8}})
+	for _, p := range []picture.Point{line[0], line[len(line)-1]} {
+		t.mark(picture.Mark{Paths: [][]picture.Point{circle(p, 0.9)}, Closed: true, Fill: ink})
 	}
 }
