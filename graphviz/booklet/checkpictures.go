@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"dryfit/graphviz/draw"
+	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
@@ -49,7 +50,7 @@ func (c *checker) arrows() (broken, known []string) {
 // proven with.
 func (c *checker) onTheirWay() (broken, known []string) {
 	for _, p := range c.made.Pictures {
-		var proven []draw.Vector
+		var proven []geom.Vec
 		for _, t := range c.rules.TravelsOf(p.Step) {
 			if r := c.rules.Route(t); r != nil {
 				for _, l := range r.Legs {
@@ -64,7 +65,7 @@ func (c *checker) onTheirWay() (broken, known []string) {
 	return broken, nil
 }
 
-func sameVectors(a, b []draw.Vector) bool {
+func sameVectors(a, b []geom.Vec) bool {
 	if len(a) != len(b) {
 		return false
 	}
@@ -136,7 +137,7 @@ func (c *checker) smallEnlarged() (broken, known []string) {
 	return broken, nil
 }
 
-func longest(v draw.Vector) float64 { return math.Max(v[0], math.Max(v[1], v[2])) }
+func longest(v geom.Vec) float64 { return math.Max(v[0], math.Max(v[1], v[2])) }
 
 func (c *checker) itemsComplete() (broken, known []string) {
 	without := 0

@@ -2,6 +2,7 @@ package booklet
 
 import (
 	"dryfit/graphviz/draw"
+	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
@@ -27,7 +28,7 @@ func (m *maker) shot(mv plan.Move) *draw.Shot {
 	for _, x := range mv.Movers {
 		out := draw.Mover{Pieces: x.Pieces, Label: m.numbers.Piece(x.Piece)}
 		for _, l := range x.Way {
-			out.Way = append(out.Way, draw.Leg{Toward: l.Toward, Distance: l.Distance})
+			out.Way = append(out.Way, geom.Leg{Toward: l.Toward, Distance: l.Distance})
 		}
 		shot.Movers = append(shot.Movers, out)
 	}

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
@@ -103,7 +104,7 @@ func TestAlbumInsteadOfMeshes(t *testing.T) {
 func TestAlbumWithOtherNumbers(t *testing.T) {
 	cup := meshtest.Pocket([][2]float64{{-30, -20}, {30, -20}, {30, 20}, {-30, 20}}, [][2]float64{{-27, -17}, {27, -17}, {27, 17}, {-27, 17}}, 0, 3, 25)
 	var meshes []*mesh.Mesh
-	for _, l := range [][]mesh.Triangle{cup, meshtest.Box(Vector{-30, -20, 25}, Vector{30, 20, 28}), meshtest.Box(Vector{-5, -5, 3}, Vector{5, 5, 15})} {
+	for _, l := range [][]mesh.Triangle{cup, meshtest.Box(geom.Vec{-30, -20, 25}, geom.Vec{30, 20, 28}), meshtest.Box(geom.Vec{-5, -5, 3}, geom.Vec{5, 5, 15})} {
 		m, err := mesh.FromTriangles("piece", l)
 		if err != nil {
 			t.Fatal(err)
@@ -153,7 +154,7 @@ func TestAlbumTellsShotsApart(t *testing.T) {
 		func(s *Shot, c *Chosen, before *int, p *Paper) { s.Movers[0].Way = nil },
 		func(s *Shot, c *Chosen, before *int, p *Paper) { s.Movers[0].Way = straight(0, -1, 0) },
 		func(s *Shot, c *Chosen, before *int, p *Paper) {
-			s.Movers[0].Way = []Leg{{Vector{0, 0, -1}, 100}, {Vector{0, 1, 0}, 5}}
+			s.Movers[0].Way = []geom.Leg{leg(0, 0, -1, 100), leg(0, 1, 0, 5)}
 		},
 		func(s *Shot, c *Chosen, before *int, p *Paper) { s.Movers = s.Movers[:1] },
 		func(s *Shot, c *Chosen, before *int, p *Paper) {
@@ -186,7 +187,7 @@ func TestAlbumTellsMeshesApart(t *testing.T) {
 	a := NewAlbum()
 	var pictures []*picture.Picture
 	for _, height := range []float64{9, 5} {
-		m, err := mesh.FromTriangles("box", meshtest.Box(Vector{}, Vector{9, 9, height}))
+		m, err := mesh.FromTriangles("box", meshtest.Box(geom.Vec{}, geom.Vec{9, 9, height}))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -225,7 +226,7 @@ func TestAlbumOfAKitThatGrew(t *testing.T) {
 // smallAlbum is an album of one picture, as it is kept.
 func smallAlbum(t testing.TB) []byte {
 	t.Helper()
-	m, err := mesh.FromTriangles("box", meshtest.Box(Vector{}, Vector{9, 9, 9}))
+	m, err := mesh.FromTriangles("box", meshtest.Box(geom.Vec{}, geom.Vec{9, 9, 9}))
 	if err != nil {
 		t.Fatal(err)
 	}

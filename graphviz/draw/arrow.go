@@ -33,7 +33,7 @@ func (t *take) guide(i int) []picture.Point {
 	c := t.s.centre(t.movers[i].Pieces)
 	var line []picture.Point
 	for _, by := range t.movers[i].path(t.distance(i)) {
-		line = append(line, t.at(plus(c, by)))
+		line = append(line, t.at(c.Plus(by)))
 	}
 	return line
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"testing"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
@@ -64,7 +65,7 @@ func TestCheapestAgainstAllSequences(t *testing.T) {
 }
 
 // boxes is a stage of boxes between two corners each.
-func boxes(t testing.TB, list ...[2]Vector) *Stage {
+func boxes(t testing.TB, list ...[2]geom.Vec) *Stage {
 	t.Helper()
 	s := &Stage{}
 	for _, b := range list {
@@ -84,24 +85,28 @@ func stageOf(t testing.TB, list ...[]mesh.Triangle) *Stage {
 }
 
 // straight is a way of one stretch.
-func straight(x, y, z float64) []Leg { return []Leg{{Vector{x, y, z}, 100}} }
+func straight(x, y, z float64) []geom.Leg { return []geom.Leg{leg(x, y, z, 100)} }
+
+func leg(x, y, z, distance float64) geom.Leg {
+	return geom.Leg{Toward: geom.Vec{x, y, z}, Distance: distance}
+}
 
 // What goes into a box that is open on one side is seen from that side: from above, and
 // with the model turned over if it is open below.
 func TestChooseLooksIntoTheOpening(t *testing.T) {
 	cup := meshtest.Pocket([][2]float64{{-30, -20}, {30, -20}, {30, 20}, {-30, 20}}, [][2]float64{{-27, -17}, {27, -17}, {27, 17}, {-27, 17}}, 0, 3, 25)
-	peg := meshtest.Box(Vector{-5, -5, 3}, Vector{5, 5, 15})
+	peg := meshtest.Box(geom.Vec{-5, -5, 3}, geom.Vec{5, 5, 15})
 	for _, c := range []struct {
 		what string
 		turn [3][3]float64
-		way  []Leg
+		way  []geom.Leg
 		ok   func(v View) bool
 	}{
 		{"open above", meshtest.Identity, straight(0, 0, -1), func(v View) bool { return !v.Over() && v.Ahead[2] < -0.4 }},
 		{"open below", [3][3]float64{{1, 0, 0}, {0, -1, 0}, {0, 0, -1}}, straight(0, 0, 1), func(v View) bool { return v.Over() && v.Ahead[2] > 0.4 }},
 		{"open ahead", [3][3]float64{{0, 0, 1}, {0, 1, 0}, {-1, 0, 0}}, straight(-1, 0, 0), func(v View) bool { return v.Ahead[0] < -0.3 }},
 	} {
-		s := stageOf(t, meshtest.Transform(cup, c.turn, Vector{}, 1), meshtest.Transform(peg, c.turn, Vector{}, 1))
+		s := stageOf(t, meshtest.Transform(cup, c.turn, geom.Vec{}, 1), meshtest.Transform(peg, c.turn, geom.Vec{}, 1))
 		shot := Shot{Still: []int{0}, Onto: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: c.way, Label: "1"}}}
 		last := 0.0
 		chosen, err := s.Choose(context.Background(), []Shot{shot, shot}, -1, func(done float64) {
@@ -128,7 +133,7 @@ func TestChooseLooksIntoTheOpening(t *testing.T) {
 func TestChooseStops(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	s := boxes(t, [2]Vector{{0, 0, 0}, {1, 1, 1}})
+	s := boxes(t, [2]geom.Vec{{0, 0, 0}, {1, 1, 1}})
 	if _, err := s.Choose(ctx, []Shot{{Movers: []Mover{{Pieces: []int{0}}}}}, -1, nil); !errors.Is(err, context.Canceled) {
 		t.Errorf("got the error %v", err)
 	}

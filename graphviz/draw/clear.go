@@ -1,6 +1,9 @@
 package draw
 
-import "math"
+import (
+	"dryfit/kits/geom"
+	"math"
+)
 
 const (
 	maxAway     = 6    // pieces that are left out of a picture at most
@@ -42,15 +45,15 @@ func (t *take) seats() []*buffer {
 	list := make([]*buffer, len(t.movers))
 	for i, m := range t.movers {
 		list[i] = newBuffer(t.frame())
-		list[i].add(t.s.things(false, m.Pieces, Vector{})...)
+		list[i].add(t.s.things(false, m.Pieces, geom.Vec{})...)
 	}
 	return list
 }
 
 func (t *take) paintStill() *buffer {
 	b := newBuffer(t.frame())
-	for _, th := range t.s.things(false, t.still, Vector{}) {
-		if t.view.boxShadow(th.body).meets(t.region) {
+	for _, th := range t.s.things(false, t.still, geom.Vec{}) {
+		if t.view.boxShadow(th.body.Box).meets(t.region) {
 			b.add(th)
 		}
 	}

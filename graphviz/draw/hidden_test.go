@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh/meshtest"
 )
 
@@ -19,12 +20,12 @@ type stretch struct{ from, to float64 }
 // plane is moved so that, with a positive margin, only those places are left round
 // which a disc of that radius is hidden by more than that depth; with a negative one
 // all but those are left round which no place of such a disc is hidden or nearly so.
-func (s *solid) hidden(p, q, ahead Vector, margin float64) (stretch, bool) {
+func (s *solid) hidden(p, q, ahead geom.Vec, margin float64) (stretch, bool) {
 	part := stretch{0, 1}
 	for _, f := range s.shade(ahead) {
-		depth := math.Abs(dot(f.normal, ahead))
+		depth := math.Abs(f.normal.Dot(ahead))
 		at := f.at - margin*(depth+math.Sqrt(max(0, 1-depth*depth)))
-		a, b := dot(f.normal, p)-at, dot(f.normal, q)-at
+		a, b := f.normal.Dot(p)-at, f.normal.Dot(q)-at
 		switch {
 		case a >= 0 && b >= 0:
 			return part, false
@@ -38,30 +39,30 @@ func (s *solid) hidden(p, q, ahead Vector, margin float64) (stretch, bool) {
 }
 
 // shade is the planes round all that a solid hides.
-func (s *solid) shade(ahead Vector) []face {
+func (s *solid) shade(ahead geom.Vec) []face {
 	var list []face
 	for _, f := range s.faces {
-		if dot(f.normal, ahead) < 0 {
+		if f.normal.Dot(ahead) < 0 {
 			list = append(list, f)
 		}
 	}
 	middle := s.centre()
 	for _, e := range s.edges {
 		if s.faces[e.a].front(ahead) != s.faces[e.b].front(ahead) {
-			out := unit(cross(minus(e.to, e.from), ahead))
-			if dot(out, middle) > dot(out, e.from) {
-				out = scaled(out, -1)
+			out := e.to.Minus(e.from).Cross(ahead).Unit()
+			if out.Dot(middle) > out.Dot(e.from) {
+				out = out.Times(-1)
 			}
-			list = append(list, face{out, dot(out, e.from)})
+			list = append(list, face{out, out.Dot(e.from)})
 		}
 	}
 	return list
 }
 
-func (f face) front(ahead Vector) bool { return dot(f.normal, ahead) < 0 }
+func (f face) front(ahead geom.Vec) bool { return f.normal.Dot(ahead) < 0 }
 
 // free is what remains of an edge when the solids other than its own have hidden theirs.
-func free(scene []*solid, own int, e ridge, ahead Vector, margin float64) []stretch {
+func free(scene []*solid, own int, e ridge, ahead geom.Vec, margin float64) []stretch {
 	var gone []stretch
 	for i, s := range scene {
 		if i == own {
@@ -191,8 +192,8 @@ func TestHiddenLinesOfConvexSolids(t *testing.T) {
 					triangles = split(triangles)
 				}
 			}
-			by := Vector{10 * r.NormFloat64(), 10 * r.NormFloat64(), 10 * r.NormFloat64()}
-			triangles = meshtest.Transform(triangles, meshtest.Identity, scaled(by, -1), 1)
+			by := geom.Vec{10 * r.NormFloat64(), 10 * r.NormFloat64(), 10 * r.NormFloat64()}
+			triangles = meshtest.Transform(triangles, meshtest.Identity, by.Times(-1), 1)
 			list = append(list, thing{bodyOf(t, triangles), by, int32(i + 1)})
 		}
 		region := shadows(v, list).grown(3)
@@ -233,7 +234,7 @@ func TestHiddenLinesOfConvexSolids(t *testing.T) {
 // told from a bend.
 func edgeOn(scene []*solid, v View) bool {
 	for _, s := range scene {
-		if slices.ContainsFunc(s.faces, func(f face) bool { return math.Abs(dot(f.normal, v.Ahead)) < 0.01 }) {
+		if slices.ContainsFunc(s.faces, func(f face) bool { return math.Abs(f.normal.Dot(v.Ahead)) < 0.01 }) {
 			return true
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
@@ -18,9 +19,9 @@ import (
 // A small part on a large body is drawn larger, with a frame in a locator beside it that
 // shows where it is.
 func TestTakeEnlarges(t *testing.T) {
-	for _, at := range []Vector{{0, 0, 0}, {290, 95, 0}, {-299, -99, 0}} {
-		s := boxes(t, [2]Vector{{-300, -100, -50}, {300, 100, 0}}, [2]Vector{{-1, -1, 0}, {1, 1, 3}})
-		s.Bodies[1] = bodyOf(t, meshtest.Box(at, plus(at, Vector{2, 2, 3})))
+	for _, at := range []geom.Vec{{0, 0, 0}, {290, 95, 0}, {-299, -99, 0}} {
+		s := boxes(t, [2]geom.Vec{{-300, -100, -50}, {300, 100, 0}}, [2]geom.Vec{{-1, -1, 0}, {1, 1, 3}})
+		s.Bodies[1] = bodyOf(t, meshtest.Box(at, at.Plus(geom.Vec{2, 2, 3})))
 		shot := Shot{Still: []int{0}, Onto: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: straight(0, 0, -1), Label: "12"}}}
 		got := s.Take(&shot, Chosen{View: 1}, -1, page)
 		sound(t, "enlarged", got.Picture, page)
@@ -43,7 +44,7 @@ func TestTakeEnlarges(t *testing.T) {
 			t.Errorf("%v: long edges of the large body are drawn: %v, want %v", at, !near, near)
 		}
 	}
-	whole := boxes(t, [2]Vector{{0, 0, 0}, {30, 30, 10}}, [2]Vector{{0, 0, 10}, {30, 30, 20}})
+	whole := boxes(t, [2]geom.Vec{{0, 0, 0}, {30, 30, 10}}, [2]geom.Vec{{0, 0, 10}, {30, 30, 20}})
 	if got := whole.Take(&Shot{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: straight(0, 0, -1)}}}, Chosen{}, -1, page); got.Zoomed {
 		t.Error("two pieces of a size are enlarged")
 	}
@@ -52,7 +53,7 @@ func TestTakeEnlarges(t *testing.T) {
 // A plate so thin that it must be drawn farther off, to show its arrow, that there is
 // no room left to enlarge it: the whole is drawn, and it does not claim more.
 func TestTakeEnlargesOnlyAPart(t *testing.T) {
-	s := boxes(t, [2]Vector{{0, 0, 0}, {63.04, 87.47, 35.62}}, [2]Vector{{10, 10, 35.62}, {35.42, 18.69, 37.7}})
+	s := boxes(t, [2]geom.Vec{{0, 0, 0}, {63.04, 87.47, 35.62}}, [2]geom.Vec{{10, 10, 35.62}, {35.42, 18.69, 37.7}})
 	shot := Shot{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: straight(0, 0, -1)}}}
 	for v := 4; v < 8; v++ { // from high above
 		for w := 97.0; w <= 137; w += 10 {
@@ -85,11 +86,11 @@ func longest(p *picture.Picture, length float64) bool {
 // The labels of six pieces are all there, apart from each other, from any side.
 func TestTakeLabelsSix(t *testing.T) {
 	for _, apart := range []float64{12, 25} {
-		s := boxes(t, [2]Vector{{-60, -40, -10}, {60, 40, 0}})
+		s := boxes(t, [2]geom.Vec{{-60, -40, -10}, {60, 40, 0}})
 		shot := Shot{Still: []int{0}, Onto: []int{0}}
 		for i := range 6 {
-			at := Vector{apart * float64(i%3-1), apart * (float64(i/3) - 0.5), 0}
-			s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(at, plus(at, Vector{6, 6, 10}))))
+			at := geom.Vec{apart * float64(i%3-1), apart * (float64(i/3) - 0.5), 0}
+			s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(at, at.Plus(geom.Vec{6, 6, 10}))))
 			shot.Movers = append(shot.Movers, Mover{Pieces: []int{i + 1}, Way: straight(0, 0, -1), Label: fmt.Sprint("pin ", i+1)})
 		}
 		for v, view := range Views {
@@ -132,7 +133,7 @@ func arrowHeads(p *picture.Picture) []picture.Point {
 // Copies have one label, that counts them; what the step is about and stands already has
 // its own.
 func TestTakeCountsLabels(t *testing.T) {
-	s := boxes(t, [2]Vector{{-40, -40, -10}, {40, 40, 0}}, [2]Vector{{-20, -5, 0}, {-10, 5, 10}}, [2]Vector{{0, -5, 0}, {10, 5, 10}}, [2]Vector{{20, -5, 0}, {30, 5, 10}})
+	s := boxes(t, [2]geom.Vec{{-40, -40, -10}, {40, 40, 0}}, [2]geom.Vec{{-20, -5, 0}, {-10, 5, 10}}, [2]geom.Vec{{0, -5, 0}, {10, 5, 10}}, [2]geom.Vec{{20, -5, 0}, {30, 5, 10}})
 	down := straight(0, 0, -1)
 	got := s.Take(&Shot{Still: []int{0, 3}, Emphasis: []int{3}, Labels: map[int]string{3: "B", 0: "not this"},
 		Movers: []Mover{{[]int{1}, down, "A"}, {[]int{2}, down, "A"}}}, Chosen{}, -1, page)
@@ -157,13 +158,13 @@ func oddities(t *testing.T) map[string]*Body {
 		"a line":           bodyOf(t, []mesh.Triangle{{{0, 0, 0}, {10, 0, 0}, {5, 0, 0}}}),
 		"a point":          bodyOf(t, []mesh.Triangle{{{3, 3, 3}, {3, 3, 3}, {3, 3, 3}}}),
 		"a leaf":           bodyOf(t, []mesh.Triangle{{{0, 0, 0}, {10, 0, 0}, {0, 10, 0}}, {{0, 0, 0}, {0, 10, 0}, {10, 0, 0}}}),
-		"very thin":        bodyOf(t, meshtest.Box(Vector{0, 0, 0}, Vector{20, 20, 1e-5})),
-		"very small":       bodyOf(t, meshtest.Box(Vector{0, 0, 0}, Vector{1e-4, 1e-4, 1e-4})),
-		"very large":       bodyOf(t, meshtest.Box(Vector{-1e6, -1e6, -1e6}, Vector{1e6, 1e6, 1e6})),
-		"a kilometre away": bodyOf(t, meshtest.Box(Vector{1e6, 1e6, -1e6}, Vector{1e6 + 20, 1e6 + 20, -1e6 + 20})),
-		"at the far end":   bodyOf(t, meshtest.Box(Vector{-mesh.MaxCoordinate, 0, 0}, Vector{-mesh.MaxCoordinate + 1e4, 1e4, 1e4})),
-		"inside out":       bodyOf(t, meshtest.Inverted(meshtest.Box(Vector{0, 0, 0}, Vector{20, 20, 20}))),
-		"a box":            bodyOf(t, meshtest.Box(Vector{0, 0, 0}, Vector{20, 20, 20})),
+		"very thin":        bodyOf(t, meshtest.Box(geom.Vec{0, 0, 0}, geom.Vec{20, 20, 1e-5})),
+		"very small":       bodyOf(t, meshtest.Box(geom.Vec{0, 0, 0}, geom.Vec{1e-4, 1e-4, 1e-4})),
+		"very large":       bodyOf(t, meshtest.Box(geom.Vec{-1e6, -1e6, -1e6}, geom.Vec{1e6, 1e6, 1e6})),
+		"a kilometre away": bodyOf(t, meshtest.Box(geom.Vec{1e6, 1e6, -1e6}, geom.Vec{1e6 + 20, 1e6 + 20, -1e6 + 20})),
+		"at the far end":   bodyOf(t, meshtest.Box(geom.Vec{-mesh.MaxCoordinate, 0, 0}, geom.Vec{-mesh.MaxCoordinate + 1e4, 1e4, 1e4})),
+		"inside out":       bodyOf(t, meshtest.Inverted(meshtest.Box(geom.Vec{0, 0, 0}, geom.Vec{20, 20, 20}))),
+		"a box":            bodyOf(t, meshtest.Box(geom.Vec{0, 0, 0}, geom.Vec{20, 20, 20})),
 	}
 	return list
 }
@@ -198,8 +199,8 @@ func TestTakeOddBodies(t *testing.T) {
 				}
 			}
 			both := noBox()
-			for _, b := range s.things(false, []int{0, 1}, Vector{}) {
-				both = both.and(Views[0].boxShadow(b.body))
+			for _, b := range s.things(false, []int{0, 1}, geom.Vec{}) {
+				both = both.and(Views[0].boxShadow(b.body.Box))
 			}
 			p := s.Portrait([]int{0, 1}, fits(both, 50, 50))
 			if (p == nil) != both.empty() {
@@ -220,8 +221,8 @@ func TestTakeIsSound(t *testing.T) {
 		size := math.Pow(10, 3*r.Float64()-1)
 		for range 2 + r.IntN(5) {
 			own := size * math.Pow(10, -2*r.Float64())
-			at := Vector{size * r.NormFloat64(), size * r.NormFloat64(), size * r.NormFloat64()}
-			s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Transform(randomSolid(r, Vector{}).list, meshtest.Identity, at, own/40)))
+			at := geom.Vec{size * r.NormFloat64(), size * r.NormFloat64(), size * r.NormFloat64()}
+			s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Transform(randomSolid(r, geom.Vec{}).list, meshtest.Identity, at, own/40)))
 		}
 		shot := Shot{}
 		for i := range s.Bodies {
@@ -229,7 +230,7 @@ func TestTakeIsSound(t *testing.T) {
 			case 0:
 				m := Mover{Pieces: []int{i}, Label: strings.Repeat("M", r.IntN(12))}
 				for range r.IntN(4) {
-					m.Way = append(m.Way, Leg{unit(Vector{r.NormFloat64(), r.NormFloat64(), r.NormFloat64()}), size * r.ExpFloat64()})
+					m.Way = append(m.Way, geom.Leg{Toward: geom.Vec{r.NormFloat64(), r.NormFloat64(), r.NormFloat64()}.Unit(), Distance: size * r.ExpFloat64()})
 				}
 				shot.Movers = append(shot.Movers, m)
 			case 1:
@@ -252,11 +253,11 @@ func TestTakePaintsTooManyLines(t *testing.T) {
 	s := &Stage{}
 	var still []int
 	for i := range 3000 {
-		at := Vector{float64(i%50) * 6, float64(i/50) * 6, 0}
-		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(at, plus(at, Vector{4, 4, 4}))))
+		at := geom.Vec{float64(i%50) * 6, float64(i/50) * 6, 0}
+		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(at, at.Plus(geom.Vec{4, 4, 4}))))
 		still = append(still, i)
 	}
-	s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(Vector{0, -20, 0}, Vector{300, -10, 4})))
+	s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(geom.Vec{0, -20, 0}, geom.Vec{300, -10, 4})))
 	shot := Shot{Still: still, Movers: []Mover{{Pieces: []int{len(still)}, Way: straight(0, 0, -1), Label: "1"}}}
 	got := s.Take(&shot, Chosen{View: 4}, -1, page)
 	sound(t, "many boxes", got.Picture, page)

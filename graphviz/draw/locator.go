@@ -1,6 +1,9 @@
 package draw
 
-import "dryfit/graphviz/picture"
+import (
+	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
+)
 
 // locate sets a small picture of all there is beside an enlarged one, with a frame
 // where the enlarged part is.
@@ -10,14 +13,14 @@ func (t *take) locate() {
 	}
 	x, scale := t.inner.Width-margin+locatorGap, t.locatorScale()
 	b := newBuffer(framing(t.view, t.whole, scale))
-	things := t.s.things(false, t.still, Vector{})
+	things := t.s.things(false, t.still, geom.Vec{})
 	for i := range t.fresh {
-		things = append(things, t.s.things(false, t.movers[i].Pieces, Vector{})...)
+		things = append(things, t.s.things(false, t.movers[i].Pieces, geom.Vec{})...)
 	}
 	b.add(things...)
 	var lines [][]picture.Point
 	for _, th := range things {
-		if t.view.boxShadow(th.body).width()*scale > 1.5 {
+		if t.view.boxShadow(th.body.Box).width()*scale > 1.5 {
 			lines = append(lines, b.strokes(th).outline...)
 		}
 	}

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"dryfit/kits/geom"
 	"math"
 	"slices"
 )
@@ -43,7 +44,7 @@ func (s *Stage) judge(shot *Shot, view int) look {
 	}
 	region := noBox()
 	for _, m := range subjects {
-		seated := shadows(v, s.things(true, m.Pieces, Vector{}))
+		seated := shadows(v, s.things(true, m.Pieces, geom.Vec{}))
 		region = region.and(seated)
 		if len(m.Way) > 0 {
 			region = region.and(shadows(v, s.things(true, m.Pieces, m.back(farthestTry*s.reach(&m)))))
@@ -54,8 +55,8 @@ func (s *Stage) judge(shot *Shot, view int) look {
 	}
 	f := frameFor(v, region, roughPixels, roughPixels)
 	still := newBuffer(f)
-	for _, t := range s.things(true, shot.Still, Vector{}) {
-		if v.boxShadow(t.body).meets(region) {
+	for _, t := range s.things(true, shot.Still, geom.Vec{}) {
+		if v.boxShadow(t.body.Box).meets(region) {
 			still.add(t)
 		}
 	}
@@ -66,7 +67,7 @@ func (s *Stage) judge(shot *Shot, view int) look {
 		seats, l.new = append(seats, seat), math.Min(l.new, news)
 		l.distance = append(l.distance, d)
 		if len(m.Way) > 0 {
-			endOn = math.Max(endOn, math.Abs(dot(m.Way[len(m.Way)-1].Toward, v.Ahead)))
+			endOn = math.Max(endOn, math.Abs(m.Way[len(m.Way)-1].Toward.Dot(v.Ahead)))
 		}
 	}
 	l.seat = shown(shot, seats)
@@ -98,12 +99,12 @@ func shown(shot *Shot, seats []float64) float64 {
 func (s *Stage) subjects(shot *Shot) []Mover {
 	var list []Mover
 	for _, m := range shot.Movers {
-		if len(s.things(true, m.Pieces, Vector{})) > 0 {
+		if len(s.things(true, m.Pieces, geom.Vec{})) > 0 {
 			list = append(list, m)
 		}
 	}
 	for _, p := range shot.Emphasis {
-		if len(s.things(true, []int{p}, Vector{})) > 0 {
+		if len(s.things(true, []int{p}, geom.Vec{})) > 0 {
 			list = append(list, Mover{Pieces: []int{p}})
 		}
 	}
@@ -113,13 +114,13 @@ func (s *Stage) subjects(shot *Shot) []Mover {
 // reach is how far a mover must be drawn from its seat to be clear of it: its own
 // length along the way, and a gap.
 func (s *Stage) reach(m *Mover) float64 {
-	low, high, ok := s.box(m.Pieces)
+	b, ok := s.box(m.Pieces)
 	if !ok || len(m.Way) == 0 {
 		return 0
 	}
-	size, d := minus(high, low), m.Way[0].Toward
+	size, d := b.Size(), m.Way[0].Toward
 	along := math.Abs(size[0]*d[0]) + math.Abs(size[1]*d[1]) + math.Abs(size[2]*d[2])
-	return 1.1*along + 0.25*length(size)
+	return 1.1*along + 0.25*size.Length()
 }
 
 // tries are how many times its reach a mover may be drawn from its seat.
@@ -131,7 +132,7 @@ const farthestTry = 3
 // itself drawn away from it, at the distance that shows it best.
 func (s *Stage) show(still *buffer, m *Mover) (seat, news, distance float64) {
 	seated := newBuffer(still.frame)
-	seated.add(s.things(true, m.Pieces, Vector{})...)
+	seated.add(s.things(true, m.Pieces, geom.Vec{})...)
 	seat = still.uncovered(seated)
 	if len(m.Way) == 0 {
 		return seat, seat, 0
@@ -198,20 +199,3 @@ func frameFor(v View, region box, width, height int) frame {
 	return frame{view: v, scale: scale, left: region.x0, top: region.y0,
 		width: max(1, int(math.Ceil(region.width()*scale))), height: max(1, int(math.Ceil(region.height()*scale)))}
 }
-
-// boxShadow is the box in a view of the box around a body.
-func (v View) boxShadow(b *Body) box {
-	out := noBox()
-	for i := range 8 {
-		p := b.Min
-		for k := range 3 {
-			if i>>k&1 == 1 {
-				p[k] = b.Max[k]
-			}
-		}
-		out = out.with(dot(p, v.Right), -dot(p, v.Up))
-	}
-	return out
-}
-
-func (b box) meets(c box) bool { return b.x0 <= c.x1 && c.x0 <= b.x1 && b.y0 <= c.y1 && c.y0 <= b.y1 }

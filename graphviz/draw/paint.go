@@ -2,6 +2,7 @@ package draw
 
 import (
 	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"math"
 )
 
@@ -86,8 +87,8 @@ func paper(lines [][]picture.Point) [][]picture.Point {
 // lines draws all visible lines, the new ones last.
 func (t *take) lines() {
 	var old strokes
-	for _, th := range t.s.things(false, t.still, Vector{}) {
-		if t.view.boxShadow(th.body).meets(t.region) {
+	for _, th := range t.s.things(false, t.still, geom.Vec{}) {
+		if t.view.boxShadow(th.body.Box).meets(t.region) {
 			s := t.buffer.strokes(th)
 			old.outline, old.bends = append(old.outline, s.outline...), append(old.bends, s.bends...)
 		}
@@ -113,7 +114,7 @@ func (t *take) stroke(lines [][]picture.Point, colour string, width float64) {
 
 // outOfTheWay draws where pieces are that were left out: a thin broken outline.
 func (t *take) outOfTheWay() {
-	for _, th := range t.s.things(false, t.away, Vector{}) {
+	for _, th := range t.s.things(false, t.away, geom.Vec{}) {
 		t.outline(th, paleInk)
 	}
 }
@@ -126,7 +127,7 @@ func (t *take) seatOutlines() {
 			continue
 		}
 		b := newBuffer(t.frame())
-		b.add(t.s.things(false, m.Pieces, Vector{})...)
+		b.add(t.s.things(false, m.Pieces, geom.Vec{})...)
 		t.broken(b, ink)
 	}
 }

@@ -1,11 +1,14 @@
 package draw
 
-import "dryfit/graphviz/picture"
+import (
+	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
+)
 
 // Portrait draws pieces by themselves, from the first of [Views], at a scale.
 func (s *Stage) Portrait(pieces []int, scale float64) *picture.Picture {
 	v := Views[0]
-	things := s.things(false, pieces, Vector{})
+	things := s.things(false, pieces, geom.Vec{})
 	region := shadows(v, things)
 	if region.empty() {
 		return nil

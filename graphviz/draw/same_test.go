@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
@@ -26,15 +27,15 @@ func someKit(t *testing.T) ([]*mesh.Mesh, []Shot) {
 		list = append(list, m)
 	}
 	add("base", meshtest.Pocket([][2]float64{{-40, -30}, {40, -30}, {40, 30}, {-40, 30}}, [][2]float64{{-37, -27}, {37, -27}, {37, 27}, {-37, 27}}, 0, 3, 25))
-	add("ball", meshtest.Transform(meshtest.Sphere(10, 160, 80), meshtest.Identity, Vector{-15, 0, 13}, 1))
-	add("ring", meshtest.Transform(meshtest.Torus(10, 3, 200, 60), meshtest.Identity, Vector{15, 0, 6}, 1))
-	add("lid", meshtest.Box(Vector{-40, -30, 25}, Vector{40, 30, 28}))
-	add("knob", meshtest.Transform(meshtest.Cylinder(2, 28, 34, 24), meshtest.Identity, Vector{30, 20, 0}, 1))
+	add("ball", meshtest.Transform(meshtest.Sphere(10, 160, 80), meshtest.Identity, geom.Vec{-15, 0, 13}, 1))
+	add("ring", meshtest.Transform(meshtest.Torus(10, 3, 200, 60), meshtest.Identity, geom.Vec{15, 0, 6}, 1))
+	add("lid", meshtest.Box(geom.Vec{-40, -30, 25}, geom.Vec{40, 30, 28}))
+	add("knob", meshtest.Transform(meshtest.Cylinder(2, 28, 34, 24), meshtest.Identity, geom.Vec{30, 20, 0}, 1))
 	down := straight(0, 0, -1)
 	return list, []Shot{
 		{Still: []int{0}, Onto: []int{0}, Movers: []Mover{{[]int{1}, down, "2"}, {[]int{2}, down, "3"}}},
 		{Still: []int{0, 1, 2}, Onto: []int{0}, Movers: []Mover{{[]int{3}, down, "4"}}},
-		{Still: []int{0, 1, 2, 3}, Onto: []int{3}, Movers: []Mover{{[]int{4}, []Leg{{Vector{0, -1, 0}, 40}, {Vector{0, 0, -1}, 8}}, "5"}}},
+		{Still: []int{0, 1, 2, 3}, Onto: []int{3}, Movers: []Mover{{[]int{4}, []geom.Leg{leg(0, -1, 0, 40), leg(0, 0, -1, 8)}, "5"}}},
 		{Still: []int{0, 1, 2, 3, 4}, Emphasis: []int{1, 4}, Run: []int{1, 3, 4}, Labels: map[int]string{1: "2", 4: "5"}},
 	}
 }

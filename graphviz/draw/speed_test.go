@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
@@ -74,7 +75,7 @@ func BenchmarkRingPicture(b *testing.B) {
 	}
 	for _, v := range []int{0, 4, 8} {
 		b.Run(Views[v].Name, func(b *testing.B) {
-			list := []thing{{body, Vector{}, 1}}
+			list := []thing{{body, geom.Vec{}, 1}}
 			f := frameFor(Views[v], shadows(Views[v], list), 1200, 900)
 			b.ReportAllocs()
 			for b.Loop() {

@@ -10,6 +10,7 @@ import (
 	"github.com/zeebo/xxh3"
 
 	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
@@ -53,7 +54,7 @@ func (s *Studio) grain() float64 {
 
 // size is about that of the whole kit: a piece that reaches a little farther out should
 // not be a reason to draw all pictures again.
-func (s *Studio) size() float64 { return roundedDown(length(s.Bounds(every(len(s.meshes))))) }
+func (s *Studio) size() float64 { return roundedDown(s.Bounds(every(len(s.meshes))).Length()) }
 
 // set reads the meshes, once.
 func (s *Studio) set(ctx context.Context) (*Stage, error) {
@@ -168,7 +169,7 @@ func (s *Studio) Shadow(pieces []int) (width, height float64) {
 	out := noBox()
 	for _, p := range pieces {
 		if s.Has(p) {
-			out = out.and(Views[0].boxShadow(&Body{Min: s.meshes[p].Min, Max: s.meshes[p].Max}))
+			out = out.and(Views[0].boxShadow(boxOf(s.meshes[p])))
 		}
 	}
 	if out.empty() {
@@ -178,21 +179,18 @@ func (s *Studio) Shadow(pieces []int) (width, height float64) {
 }
 
 // Bounds is the size of all pieces together along the axes, in mm.
-func (s *Studio) Bounds(pieces []int) (size Vector) {
-	low, high := Vector{math.Inf(1), math.Inf(1), math.Inf(1)}, Vector{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
+func (s *Studio) Bounds(pieces []int) geom.Vec {
+	var list []geom.Box
 	for _, p := range pieces {
-		if !s.Has(p) {
-			continue
-		}
-		for k := range 3 {
-			low[k], high[k] = math.Min(low[k], s.meshes[p].Min[k]), math.Max(high[k], s.meshes[p].Max[k])
+		if s.Has(p) {
+			list = append(list, boxOf(s.meshes[p]))
 		}
 	}
-	if low[0] > high[0] {
-		return Vector{}
-	}
-	return minus(high, low)
+	all, _ := bound(list)
+	return all.Size()
 }
+
+func boxOf(m *mesh.Mesh) geom.Box { return geom.Box{Min: m.Min, Max: m.Max} }
 
 // key names a picture by all that it follows from.
 type key struct{ h *xxh3.Hasher }

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"math"
 )
 
@@ -95,8 +96,8 @@ func (t *take) setDistances(paper Paper) {
 }
 
 // across is how long a direction of length 1 shows in the view.
-func (t *take) across(d Vector) float64 {
-	a := dot(d, t.view.Ahead)
+func (t *take) across(d geom.Vec) float64 {
+	a := d.Dot(t.view.Ahead)
 	return math.Sqrt(math.Max(0, 1-a*a))
 }
 
@@ -115,18 +116,18 @@ func (t *take) setRegion(paper Paper) {
 			continue // the end of a wire on a large piece: its point on the run is enough
 		}
 		t.focus = t.focus.and(shadows(t.view, t.moved(i)))
-		t.focus = t.focus.and(shadows(t.view, t.s.things(false, m.Pieces, Vector{})))
+		t.focus = t.focus.and(shadows(t.view, t.s.things(false, m.Pieces, geom.Vec{})))
 		for _, by := range m.path(t.distance(i)) { // the corners of its guide line
-			p := plus(t.s.centre(m.Pieces), by)
-			t.focus = t.focus.with(dot(p, t.view.Right), -dot(p, t.view.Up))
+			p := t.s.centre(m.Pieces).Plus(by)
+			t.focus = t.focus.with(p.Dot(t.view.Right), -p.Dot(t.view.Up))
 		}
 	}
 	for _, p := range t.runPoints() {
-		t.focus = t.focus.with(dot(p, t.view.Right), -dot(p, t.view.Up))
+		t.focus = t.focus.with(p.Dot(t.view.Right), -p.Dot(t.view.Up))
 	}
 	t.whole = t.focus
-	for _, b := range t.s.things(false, t.shot.Still, Vector{}) {
-		t.whole = t.whole.and(t.view.shadow(b.body, Vector{}))
+	for _, b := range t.s.things(false, t.shot.Still, geom.Vec{}) {
+		t.whole = t.whole.and(t.view.shadow(b.body, geom.Vec{}))
 	}
 	if t.whole.empty() {
 		t.whole = box{} // a picture of nothing
@@ -195,7 +196,7 @@ func inPixels(p picture.Point) picture.Point {
 }
 
 // at is where a place in the model is on the picture.
-func (t *take) at(p Vector) picture.Point {
+func (t *take) at(p geom.Vec) picture.Point {
 	f := t.frame()
 	x, y, _ := f.project(p)
 	return onPaper(picture.Point{x, y})

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh/meshtest"
 )
 
@@ -59,7 +60,7 @@ func written(p *picture.Picture) []rect {
 // closedBox is a cup, its lid, and a peg within.
 func closedBox(t *testing.T) *Stage {
 	cup := meshtest.Pocket([][2]float64{{-30, -20}, {30, -20}, {30, 20}, {-30, 20}}, [][2]float64{{-27, -17}, {27, -17}, {27, 17}, {-27, 17}}, 0, 3, 25)
-	return stageOf(t, cup, meshtest.Box(Vector{-30, -20, 25}, Vector{30, 20, 28}), meshtest.Box(Vector{-5, -5, 3}, Vector{5, 5, 15}))
+	return stageOf(t, cup, meshtest.Box(geom.Vec{-30, -20, 25}, geom.Vec{30, 20, 28}), meshtest.Box(geom.Vec{-5, -5, 3}, geom.Vec{5, 5, 15}))
 }
 
 // A lid that hides a seat is left out, said to be, and the seat counts as it is then;
@@ -95,8 +96,8 @@ func TestTakeLeavesOutLittle(t *testing.T) {
 	view := View{}
 	high := slices.IndexFunc(Views, func(v View) bool { view = v; return v.Name == "high" })
 	// A post that stands before a corner of the peg, outside of the cup.
-	foot := plus(Vector{5, 5, 15}, scaled(view.Ahead, -60))
-	s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(plus(foot, Vector{-1, -1, -1}), plus(foot, Vector{2, 2, 2}))))
+	foot := geom.Vec{5, 5, 15}.Plus(view.Ahead.Times(-60))
+	s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(foot.Plus(geom.Vec{-1, -1, -1}), foot.Plus(geom.Vec{2, 2, 2}))))
 	movers := []Mover{{Pieces: []int{peg}, Way: straight(0, 0, -1)}}
 	got := s.Take(&Shot{Still: []int{post, cup, lid}, Movers: movers, Onto: []int{cup}}, Chosen{View: high}, -1, page)
 	if !slices.Equal(got.Away, []int{lid}) {
@@ -105,7 +106,7 @@ func TestTakeLeavesOutLittle(t *testing.T) {
 	shot := Shot{Still: []int{cup, lid}, Movers: movers, Onto: []int{cup}}
 	for i := range 10 {
 		z := 30 + 2*float64(i)
-		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(Vector{-60, -50, z}, Vector{60, 50, z + 1})))
+		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(geom.Vec{-60, -50, z}, geom.Vec{60, 50, z + 1})))
 		shot.Still = append(shot.Still, len(s.Bodies)-1)
 	}
 	if got := s.Take(&shot, Chosen{View: high}, -1, page); len(got.Away) != maxAway || got.Seat > 0 {
@@ -122,14 +123,14 @@ func TestTakeNeverLeavesOutWhatItIsAbout(t *testing.T) {
 		s := &Stage{}
 		var still, kept []int
 		for i := range 12 {
-			at := Vector{30 * r.NormFloat64(), 30 * r.NormFloat64(), 30 * r.NormFloat64()}
+			at := geom.Vec{30 * r.NormFloat64(), 30 * r.NormFloat64(), 30 * r.NormFloat64()}
 			s.Bodies = append(s.Bodies, bodyOf(t, randomSolid(r, at).list))
 			still = append(still, i)
 			if r.IntN(3) == 0 {
 				kept = append(kept, i)
 			}
 		}
-		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(Vector{-5, -5, -5}, Vector{5, 5, 5})))
+		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(geom.Vec{-5, -5, -5}, geom.Vec{5, 5, 5})))
 		shot := Shot{Still: still, Onto: kept[:len(kept)/2], Emphasis: kept[len(kept)/2:], Movers: []Mover{{Pieces: []int{12}, Way: straight(0, 0, -1)}}}
 		got := s.Take(&shot, Chosen{View: r.IntN(len(Views))}, -1, page)
 		for i, p := range got.Away {
@@ -151,13 +152,13 @@ func TestTakeNeverLeavesOutWhatItIsAbout(t *testing.T) {
 // The travels are told as they are, and the drawn ones are as long as they are: of the
 // last stretches of a way their own length, at the scale of the picture.
 func TestTakeTravels(t *testing.T) {
-	s := boxes(t, [2]Vector{{-40, -40, -10}, {40, 40, 0}}, [2]Vector{{-5, -5, 0}, {5, 5, 10}}, [2]Vector{{20, 20, 0}, {25, 25, 10}})
-	two := []Leg{{Vector{0, 0, -1}, 60}, {Vector{1, 0, 0}, 25}}
+	s := boxes(t, [2]geom.Vec{{-40, -40, -10}, {40, 40, 0}}, [2]geom.Vec{{-5, -5, 0}, {5, 5, 10}}, [2]geom.Vec{{20, 20, 0}, {25, 25, 10}})
+	two := []geom.Leg{leg(0, 0, -1, 60), leg(1, 0, 0, 25)}
 	shot := Shot{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: two}, {Pieces: []int{2}, Way: straight(0, 0, -1)}}}
 	for v, view := range Views {
 		got := s.Take(&shot, Chosen{View: v}, -1, page)
 		sound(t, view.Name, got.Picture, page)
-		if want := []Vector{{0, 0, -1}, {1, 0, 0}, {0, 0, -1}}; !slices.Equal(got.Arrows, want) {
+		if want := []geom.Vec{{0, 0, -1}, {1, 0, 0}, {0, 0, -1}}; !slices.Equal(got.Arrows, want) {
 			t.Errorf("view %d: the arrows are %v, want %v", v, got.Arrows, want)
 		}
 		guides := guides(got.Picture)
@@ -190,9 +191,9 @@ func guides(p *picture.Picture) [][]picture.Point {
 // A travel straight away from the eye cannot be drawn as an arrow: a cross in a ring
 // stands at the seat.
 func TestTakeTravelAlongTheView(t *testing.T) {
-	s := boxes(t, [2]Vector{{-40, -40, -10}, {40, 40, 0}}, [2]Vector{{-5, -5, 0}, {5, 5, 10}})
+	s := boxes(t, [2]geom.Vec{{-40, -40, -10}, {40, 40, 0}}, [2]geom.Vec{{-5, -5, 0}, {5, 5, 10}})
 	for v, view := range Views {
-		along := []Leg{{view.Ahead, 100}}
+		along := []geom.Leg{{Toward: view.Ahead, Distance: 100}}
 		got := s.Take(&Shot{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: along}}}, Chosen{View: v}, -1, page)
 		sound(t, view.Name, got.Picture, page)
 		seat := guides(got.Picture)[0][1]

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"math"
 )
 
@@ -10,22 +11,22 @@ import (
 const largeShare = 0.3
 
 func (t *take) isLarge(pieces []int) bool {
-	low, high, _ := t.s.box(pieces)
-	l, h, ok := t.s.box(t.shot.Still)
-	return ok && length(minus(high, low)) > largeShare*length(minus(h, l))
+	piece, _ := t.s.box(pieces)
+	all, ok := t.s.box(t.shot.Still)
+	return ok && piece.Size().Length() > largeShare*all.Size().Length()
 }
 
 // runPoints are the places that the run of a wire is drawn through: the middles of
 // the pieces or, at an end on a large piece, the place of it that is nearest to the
 // piece before.
-func (t *take) runPoints() []Vector {
+func (t *take) runPoints() []geom.Vec {
 	var pieces []int
 	for _, p := range t.shot.Run {
 		if b := t.s.Bodies[p]; b != nil && !b.Empty() {
 			pieces = append(pieces, p)
 		}
 	}
-	list := make([]Vector, len(pieces))
+	list := make([]geom.Vec, len(pieces))
 	for i, p := range pieces {
 		list[i] = t.s.centre([]int{p})
 	}
@@ -40,15 +41,18 @@ func (t *take) runPoints() []Vector {
 
 // nearest is the place in the box of a piece that is nearest to another, but not so
 // near that nothing would be left of the stretch between them.
-func (t *take) nearest(piece int, middle, to Vector) Vector {
+func (t *take) nearest(piece int, middle, to geom.Vec) geom.Vec {
 	b := t.s.Bodies[piece]
 	p := to
 	for k := range 3 {
 		p[k] = math.Min(math.Max(p[k], b.Min[k]), b.Max[k])
 	}
-	least := 0.15 * length(minus(b.Max, b.Min))
-	if length(minus(p, to)) < least {
-		p = plus(to, scaled(unit(minus(middle, to)), least))
+	least := 0.15 * b.Size().Length()
+	if p.Minus(to).Length() < least {
+		if toward := middle.Minus(to); toward != (geom.Vec{}) {
+			return to.Plus(toward.Unit().Times(least))
+		}
+		return to
 	}
 	return p
 }
