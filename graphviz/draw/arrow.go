@@ -15,7 +15,7 @@ const (
 
 // arrows draws for each new piece the guide line from where it is drawn to its seat,
 // and on it the arrow of its travel.
-func (t *take) arrows() {
+func (t *painter) arrows() {
 	for i := range t.fresh {
 		m := &t.movers[i]
 		if len(m.Way) == 0 {
@@ -29,7 +29,7 @@ func (t *take) arrows() {
 }
 
 // guide is the line from where a mover is drawn to its seat.
-func (t *take) guide(i int) []picture.Point {
+func (t *painter) guide(i int) []picture.Point {
 	c := t.s.centre(t.movers[i].Pieces)
 	var line []picture.Point
 	for _, by := range t.movers[i].path(t.distance(i)) {
@@ -39,7 +39,7 @@ func (t *take) guide(i int) []picture.Point {
 }
 
 // arrowsOn puts an arrow on each stretch of a guide line.
-func (t *take) arrowsOn(line []picture.Point) {
+func (t *painter) arrowsOn(line []picture.Point) {
 	for k := 0; k+1 < len(line); k++ {
 		if p, q, ok := shaft(line[k], line[k+1]); ok {
 			t.arrow(p, q)
@@ -67,7 +67,7 @@ func step(p, d picture.Point, by float64) picture.Point {
 }
 
 // arrow is a heavy arrow with a white halo.
-func (t *take) arrow(p, q picture.Point) {
+func (t *painter) arrow(p, q picture.Point) {
 	l := distance(p, q)
 	d := picture.Point{(q[0] - p[0]) / l, (q[1] - p[1]) / l}
 	head := math.Min(arrowHead, 0.6*l)
@@ -83,7 +83,7 @@ func (t *take) arrow(p, q picture.Point) {
 
 // headOn marks a travel straight away from the eye as the tail feathers of an arrow
 // are seen: a cross in a ring.
-func (t *take) headOn(at picture.Point) {
+func (t *painter) headOn(at picture.Point) {
 	const r = 2.0
 	ring := circle(at, r)
 	a := r * math.Sqrt2 / 2
@@ -104,7 +104,7 @@ func circle(at picture.Point, r float64) []picture.Point {
 
 // turnSign is a bent arrow in the top left corner: the model is seen from another
 // side than in the step before; with two it is turned upside down.
-func (t *take) turnSign(over bool) {
+func (t *painter) turnSign(over bool) {
 	c := picture.Point{5, 5}
 	arc := func(from, to, r float64) {
 		var line []picture.Point

@@ -15,9 +15,9 @@ func outlineOf(p *picture.Picture, width float64) float64 { return total(drawn(s
 // The outline of what fills a picture lies on the picture's edge, and is there all round:
 // in a picture of a step, in a portrait, and in a locator.
 func TestOutlinesAtTheEdge(t *testing.T) {
-	ball := stageOf(t, meshtest.Transform(meshtest.Sphere(20, 400, 200), meshtest.Identity, geom.Vec{3, 5, 7}, 1))
+	ball := modelOf(t, meshtest.Transform(meshtest.Sphere(20, 400, 200), meshtest.Identity, geom.Vec{3, 5, 7}, 1))
 	for v := range Views {
-		got := ball.Take(&Shot{Still: []int{0}}, Chosen{View: v}, -1, page)
+		got := ball.Render(&Scene{Still: []int{0}}, Choice{View: v}, -1, page)
 		if l, want := outlineOf(got.Picture, oldLine), 40*math.Pi*got.Picture.Scale; math.Abs(l-want) > 0.01*want {
 			t.Errorf("view %d: the outline of a ball is %.1f mm, want %.1f", v, l, want)
 		}
@@ -38,7 +38,7 @@ func TestOutlinesAtTheEdge(t *testing.T) {
 					t.Errorf("%v, view %d, %s: the outline is %.2f mm, want %.2f", size, v, what, got, want)
 				}
 			}
-			got := s.Take(&Shot{Still: []int{0}}, Chosen{View: v}, -1, page)
+			got := s.Render(&Scene{Still: []int{0}}, Choice{View: v}, -1, page)
 			check("step", outlineOf(got.Picture, oldLine), around(got.Picture.Scale))
 			if v == 0 {
 				p := s.Portrait([]int{0}, 0.9)
@@ -53,7 +53,7 @@ func TestOutlinesInTheLocator(t *testing.T) {
 	large := newSolid([][2]float64{{-300, -100}, {300, -100}, {300, 100}, {-300, 100}}, 50, meshtest.Identity, geom.Vec{0, 0, -50})
 	s := boxes(t, [2]geom.Vec{{-300, -100, -50}, {300, 100, 0}}, [2]geom.Vec{{-1, -1, 0}, {1, 1, 3}})
 	for v, view := range Views {
-		got := s.Take(&Shot{Still: []int{0}, Onto: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: straight(0, 0, -1)}}}, Chosen{View: v}, -1, page)
+		got := s.Render(&Scene{Still: []int{0}, Onto: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: straight(0, 0, -1)}}}, Choice{View: v}, -1, page)
 		if !got.Zoomed {
 			t.Fatalf("view %d is not enlarged", v)
 		}

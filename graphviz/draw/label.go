@@ -27,7 +27,7 @@ func (r rect) overlaps(s rect) float64 {
 
 // labels writes the numbers of the new pieces, and of those the step is about, beside
 // them, each with a line to its piece.
-func (t *take) labels() {
+func (t *painter) labels() {
 	var taken []rect
 	for i := range t.fresh {
 		taken = append(taken, onGuide(t.guide(i))...)
@@ -62,7 +62,7 @@ func onGuide(line []picture.Point) []rect {
 
 // labelEdge is how near to the edge of the picture a label may come, in mm: within
 // the frame of an enlarged one.
-func (t *take) labelEdge() float64 {
+func (t *painter) labelEdge() float64 {
 	if t.zoomed {
 		return margin + 0.5
 	}
@@ -71,13 +71,13 @@ func (t *take) labelEdge() float64 {
 
 // texts are the labels of the movers, in their sequence; alike ones are counted and
 // written once.
-func (t *take) texts() []string {
+func (t *painter) texts() []string {
 	list := make([]string, len(t.movers))
 	count, first := map[string]int{}, map[string]int{}
 	for i, m := range t.movers {
 		text := m.Label
 		if i >= t.fresh {
-			text = t.shot.Labels[m.Pieces[0]]
+			text = t.scene.Labels[m.Pieces[0]]
 		}
 		if count[text]++; count[text] == 1 {
 			first[text] = i
@@ -93,7 +93,7 @@ func (t *take) texts() []string {
 }
 
 // spot finds the place of a label: near a piece, over as little as can be.
-func (t *take) spot(i int, text string, taken []rect) (best rect, ok bool) {
+func (t *painter) spot(i int, text string, taken []rect) (best rect, ok bool) {
 	seen, any := t.visible(i)
 	if !any {
 		return rect{}, false
@@ -123,7 +123,7 @@ func (t *take) spot(i int, text string, taken []rect) (best rect, ok bool) {
 }
 
 // visible is where a mover shows on the picture.
-func (t *take) visible(i int) (seen rect, any bool) {
+func (t *painter) visible(i int) (seen rect, any bool) {
 	b, mine := t.buffer, t.ids(i)
 	x0, y0, x1, y1 := b.width, b.height, -1, -1
 	for k, id := range b.id {
@@ -136,7 +136,7 @@ func (t *take) visible(i int) (seen rect, any bool) {
 	return rect{p[0], p[1], q[0] - p[0], q[1] - p[1]}, x1 >= 0
 }
 
-func (t *take) ids(i int) map[int32]bool {
+func (t *painter) ids(i int) map[int32]bool {
 	mine := map[int32]bool{}
 	for _, th := range t.moved(i) {
 		mine[th.id] = true
@@ -150,7 +150,7 @@ const inside = 5
 
 // nearestOf is the place of a mover that is nearest to its label, a little inside of
 // its border where it is thick enough for that.
-func (t *take) nearestOf(i int, r rect) picture.Point {
+func (t *painter) nearestOf(i int, r rect) picture.Point {
 	b, mine := t.buffer, t.ids(i)
 	c := inPixels(picture.Point{r.x + r.w/2, r.y + r.h/2})
 	is := func(x, y int) bool { return x >= 0 && y >= 0 && x < b.width && y < b.height && mine[b.id[y*b.width+x]] }
@@ -176,7 +176,7 @@ func (t *take) nearestOf(i int, r rect) picture.Point {
 }
 
 // inkUnder is how many mm2 of the model a rectangle would cover.
-func (t *take) inkUnder(r rect) float64 {
+func (t *painter) inkUnder(r rect) float64 {
 	b := t.buffer
 	n := 0
 	const every = 4
@@ -193,7 +193,7 @@ func (t *take) inkUnder(r rect) float64 {
 }
 
 // label writes a text in its box, with a line from the box to the piece.
-func (t *take) label(text string, to picture.Point, r rect) {
+func (t *painter) label(text string, to picture.Point, r rect) {
 	c := picture.Point{r.x + r.w/2, r.y + r.h/2}
 	from := c
 	if l := distance(c, to); l > 0 {

@@ -64,7 +64,7 @@ func (b *buffer) seen(body *Body, corners []dotted, front []bool, first, last in
 	return outline, bends
 }
 
-// stretches looks along an edge, a pixel at a time, for what is not behind something.
+// stretches scores along an edge, a pixel at a time, for what is not behind something.
 // Of an edge that is longer than the picture only the part in it is looked along.
 func (b *buffer) stretches(list []hairs, p, q dotted, i, j int32) []hairs {
 	first, last := b.clip(p, q)

@@ -123,9 +123,9 @@ func place(c [3]float32) geom.Vec { return geom.Vec{float64(c[0]), float64(c[1])
 // A kit that stands far from the origin is drawn as near it: what is lost is no more than
 // the numbers of its mesh lose.
 func TestLinesFarAway(t *testing.T) {
-	take := func(by geom.Vec) Taken {
-		s := stageOf(t, meshtest.Box(by.Plus(geom.Vec{-20, -20, -10}), by.Plus(geom.Vec{20, 20, 0})), meshtest.Box(by.Plus(geom.Vec{-5, -5, 0}), by.Plus(geom.Vec{5, 5, 10})))
-		return s.Take(&Shot{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: straight(0, 0, -1), Label: "1"}}}, Chosen{}, -1, page)
+	take := func(by geom.Vec) Rendering {
+		s := modelOf(t, meshtest.Box(by.Plus(geom.Vec{-20, -20, -10}), by.Plus(geom.Vec{20, 20, 0})), meshtest.Box(by.Plus(geom.Vec{-5, -5, 0}), by.Plus(geom.Vec{5, 5, 10})))
+		return s.Render(&Scene{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: straight(0, 0, -1), Label: "1"}}}, Choice{}, -1, page)
 	}
 	want := take(geom.Vec{})
 	for _, far := range []float64{1e3, 1e5, 1e6} {
@@ -160,9 +160,9 @@ func TestLinesByBend(t *testing.T) {
 		sides int
 		want  int // bends of a prism seen from above at a slant, on its visible side
 	}{{6, 3}, {11, 5}, {13, 0}, {60, 0}} {
-		s := stageOf(t, meshtest.Prism(meshtest.Circle([2]float64{0.1, 0.2}, 20, c.sides), 0, 30))
+		s := modelOf(t, meshtest.Prism(meshtest.Circle([2]float64{0.1, 0.2}, 20, c.sides), 0, 30))
 		list := s.things(false, []int{0}, geom.Vec{})
-		v := Look(33, 20, false)
+		v := NewView(33, 20, false)
 		b := newBuffer(frameFor(v, shadows(v, list).grown(1), 400, 400))
 		b.add(list...)
 		upright := 0

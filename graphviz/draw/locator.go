@@ -7,7 +7,7 @@ import (
 
 // locate sets a small picture of all there is beside an enlarged one, with a frame
 // where the enlarged part is.
-func (t *take) locate() {
+func (t *painter) locate() {
 	if !t.zoomed {
 		return
 	}
@@ -42,7 +42,7 @@ func (t *take) locate() {
 const locatorGap = 4.0
 
 // locatorScale is mm of paper in a locator for a mm of the model.
-func (t *take) locatorScale() float64 {
+func (t *painter) locatorScale() float64 {
 	return fits(t.whole, inset-locatorGap, max(t.inner.Height-2*margin, 24))
 }
 

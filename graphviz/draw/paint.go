@@ -28,7 +28,7 @@ var (
 )
 
 // draw makes the marks of the picture.
-func (t *take) draw() {
+func (t *painter) draw() {
 	t.inner = Paper{t.region.width()*t.scale + 2*margin, t.region.height()*t.scale + 2*margin}
 	t.picture = &picture.Picture{Width: t.inner.Width, Height: t.inner.Height, Scale: t.scale}
 	if t.zoomed {
@@ -42,7 +42,7 @@ func (t *take) draw() {
 		}
 	}
 	inPlace := map[int32]bool{}
-	for _, p := range t.shot.Emphasis {
+	for _, p := range t.scene.Emphasis {
 		inPlace[int32(p+1)] = true
 	}
 	t.tone(isNew, newTone)
@@ -59,10 +59,10 @@ func (t *take) draw() {
 	}
 }
 
-func (t *take) mark(m picture.Mark) { t.picture.Marks = append(t.picture.Marks, m) }
+func (t *painter) mark(m picture.Mark) { t.picture.Marks = append(t.picture.Marks, m) }
 
 // tone fills what can be seen of some pieces.
-func (t *take) tone(which map[int32]bool, fill string) {
+func (t *painter) tone(which map[int32]bool, fill string) {
 	if len(which) == 0 {
 		return
 	}
@@ -85,7 +85,7 @@ func paper(lines [][]picture.Point) [][]picture.Point {
 }
 
 // lines draws all visible lines, the new ones last.
-func (t *take) lines() {
+func (t *painter) lines() {
 	var old strokes
 	for _, th := range t.s.things(false, t.still, geom.Vec{}) {
 		if t.view.boxShadow(th.body.Box).meets(t.region) {
@@ -106,14 +106,14 @@ func (t *take) lines() {
 	t.stroke(fresh.outline, ink, NewLine)
 }
 
-func (t *take) stroke(lines [][]picture.Point, colour string, width float64) {
+func (t *painter) stroke(lines [][]picture.Point, colour string, width float64) {
 	if len(lines) > 0 {
 		t.mark(picture.Mark{Paths: paper(lines), Stroke: colour, Width: width})
 	}
 }
 
 // outOfTheWay draws where pieces are that were left out: a thin broken outline.
-func (t *take) outOfTheWay() {
+func (t *painter) outOfTheWay() {
 	for _, th := range t.s.things(false, t.away, geom.Vec{}) {
 		t.outline(th, paleInk)
 	}
@@ -121,7 +121,7 @@ func (t *take) outOfTheWay() {
 
 // seatOutlines draws where the new pieces belong, whether that can be seen or not, in
 // broken lines as hidden edges are.
-func (t *take) seatOutlines() {
+func (t *painter) seatOutlines() {
 	for _, m := range t.movers {
 		if len(m.Way) == 0 {
 			continue
@@ -132,13 +132,13 @@ func (t *take) seatOutlines() {
 	}
 }
 
-func (t *take) outline(th thing, colour string) {
+func (t *painter) outline(th thing, colour string) {
 	b := newBuffer(t.frame())
 	b.add(th)
 	t.broken(b, colour)
 }
 
-func (t *take) broken(b *buffer, colour string) {
+func (t *painter) broken(b *buffer, colour string) {
 	mask := make([]bool, len(b.id))
 	for i, id := range b.id {
 		mask[i] = id != 0
@@ -150,7 +150,7 @@ func (t *take) broken(b *buffer, colour string) {
 }
 
 // cutFrame shows that the picture is a part of a larger one.
-func (t *take) cutFrame() {
+func (t *painter) cutFrame() {
 	w, h := t.inner.Width-margin, t.inner.Height-margin
 	t.mark(picture.Mark{Paths: [][]picture.Point{{{margin, margin}, {w, margin}, {w, h}, {margin, h}}}, Closed: true, Stroke: paleInk, Width: 0.15})
 }

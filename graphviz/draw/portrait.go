@@ -6,7 +6,7 @@ import (
 )
 
 // Portrait draws pieces by themselves, from the first of [Views], at a scale.
-func (s *Stage) Portrait(pieces []int, scale float64) *picture.Picture {
+func (s *Model) Portrait(pieces []int, scale float64) *picture.Picture {
 	v := Views[0]
 	things := s.things(false, pieces, geom.Vec{})
 	region := shadows(v, things)

@@ -152,9 +152,9 @@ func randomScene(r *rand.Rand) []*solid {
 	return scene
 }
 
-// randomView looks from anywhere, the model turned over or not.
+// randomView scores from anywhere, the model turned over or not.
 func randomView(r *rand.Rand) View {
-	return Look(360*r.Float64(), 178*r.Float64()-89, r.IntN(2) == 0)
+	return NewView(360*r.Float64(), 178*r.Float64()-89, r.IntN(2) == 0)
 }
 
 // bodyOf is a body of triangles, in full detail.

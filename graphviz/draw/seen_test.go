@@ -78,33 +78,33 @@ func TestTakeMeasuresWhatRaysSee(t *testing.T) {
 	compared, hidden := 0, 0
 	for seed := range uint64(40) {
 		r := random(seed)
-		s := &Stage{}
+		s := &Model{}
 		var lists [][]mesh.Triangle
-		shot := Shot{}
+		scene := Scene{}
 		for i := range 7 {
 			list := randomSolid(r, geom.Vec{40 * r.NormFloat64(), 40 * r.NormFloat64(), 40 * r.NormFloat64()}).list
 			lists, s.Bodies = append(lists, list), append(s.Bodies, bodyOf(t, list))
 			if i > r.IntN(2) {
-				shot.Still = append(shot.Still, i)
+				scene.Still = append(scene.Still, i)
 				continue
 			}
-			shot.Movers = append(shot.Movers, Mover{Pieces: []int{i}, Way: straight(0, 0, -1)})
+			scene.Movers = append(scene.Movers, Mover{Pieces: []int{i}, Way: straight(0, 0, -1)})
 		}
 		v := r.IntN(len(Views))
-		got := s.Take(&shot, Chosen{View: v}, -1, page)
+		got := s.Render(&scene, Choice{View: v}, -1, page)
 		gone := map[int]bool{}
 		for _, p := range got.Away {
 			gone[p] = true
 		}
 		var still [][]mesh.Triangle
-		for _, p := range shot.Still {
+		for _, p := range scene.Still {
 			if !gone[p] {
 				still = append(still, lists[p])
 			}
 		}
 		slack := behind / (got.Picture.Scale * resolution)
 		seat, news, fewest := 1.0, 1.0, math.MaxInt
-		for i, m := range shot.Movers {
+		for i, m := range scene.Movers {
 			list := lists[m.Pieces[0]]
 			line := guides(got.Picture)[i]
 			far := distance(line[0], line[1]) / got.Picture.Scale / math.Hypot(Views[v].Right[2], Views[v].Up[2])

@@ -117,17 +117,17 @@ func BenchmarkLargeKit(b *testing.B) {
 	for b.Loop() {
 		runtime.GC()
 		peak := watch()
-		s := NewStudio(meshes, NewAlbum())
-		var shots []Shot
+		s := NewRenderer(meshes, NewCache())
+		var scenes []Scene
 		for i := pieces - 3; i < pieces; i++ {
-			shots = append(shots, Shot{Still: every(i), Onto: []int{i - 1}, Movers: []Mover{{Pieces: []int{i}, Way: straight(0, 0, -1)}}})
+			scenes = append(scenes, Scene{Still: every(i), Onto: []int{i - 1}, Movers: []Mover{{Pieces: []int{i}, Way: straight(0, 0, -1)}}})
 		}
-		chosen, err := s.Choose(context.Background(), shots, -1, nil)
+		chosen, err := s.Choose(context.Background(), scenes, -1, nil)
 		if err != nil {
 			b.Fatal(err)
 		}
-		for i := range shots {
-			if _, err := s.Take(context.Background(), &shots[i], chosen[i], -1, Paper{170, 120}); err != nil {
+		for i := range scenes {
+			if _, err := s.Render(context.Background(), &scenes[i], chosen[i], -1, Paper{170, 120}); err != nil {
 				b.Fatal(err)
 			}
 		}

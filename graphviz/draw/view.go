@@ -17,7 +17,7 @@ type View struct {
 // Look makes a view from where the eye is: an angle around z, counted from the x
 // axis towards y, and one above the ground, both in degrees. Over turns the model
 // upside down, as it lies on the bench for work from below.
-func Look(around, above float64, over bool) View {
+func NewView(around, above float64, over bool) View {
 	a, e := around*math.Pi/180, above*math.Pi/180
 	eye := geom.Vec{math.Cos(e) * math.Cos(a), math.Cos(e) * math.Sin(a), math.Sin(e)}
 	v := View{Ahead: eye.Times(-1)}

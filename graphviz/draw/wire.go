@@ -10,18 +10,18 @@ import (
 // middle to say where a wire ends.
 const largeShare = 0.3
 
-func (t *take) isLarge(pieces []int) bool {
+func (t *painter) isLarge(pieces []int) bool {
 	piece, _ := t.s.box(pieces)
-	all, ok := t.s.box(t.shot.Still)
+	all, ok := t.s.box(t.scene.Still)
 	return ok && piece.Size().Length() > largeShare*all.Size().Length()
 }
 
 // runPoints are the places that the run of a wire is drawn through: the middles of
 // the pieces or, at an end on a large piece, the place of it that is nearest to the
 // piece before.
-func (t *take) runPoints() []geom.Vec {
+func (t *painter) runPoints() []geom.Vec {
 	var pieces []int
-	for _, p := range t.shot.Run {
+	for _, p := range t.scene.Run {
 		if b := t.s.Bodies[p]; b != nil && !b.Empty() {
 			pieces = append(pieces, p)
 		}
@@ -41,7 +41,7 @@ func (t *take) runPoints() []geom.Vec {
 
 // nearest is the place in the box of a piece that is nearest to another, but not so
 // near that nothing would be left of the stretch between them.
-func (t *take) nearest(piece int, middle, to geom.Vec) geom.Vec {
+func (t *painter) nearest(piece int, middle, to geom.Vec) geom.Vec {
 	b := t.s.Bodies[piece]
 	p := to
 	for k := range 3 {
@@ -58,7 +58,7 @@ func (t *take) nearest(piece int, middle, to geom.Vec) geom.Vec {
 }
 
 // run draws the run of a wire as a scheme, for wires have no meshes.
-func (t *take) run() {
+func (t *painter) run() {
 	var line []picture.Point
 	for _, p := range t.runPoints() {
 		line = append(line, t.at(p))

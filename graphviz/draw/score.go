@@ -6,8 +6,8 @@ import (
 	"slices"
 )
 
-// look is what a shot would show from a view.
-type look struct {
+// look is what a scene would show from a view.
+type score struct {
 	seat, new float64   // shares that are not hidden, of the worst mover
 	distance  []float64 // how far each mover is drawn from its seat, mm
 	cost      float64   // what a reader would mind
@@ -34,11 +34,11 @@ const (
 // mindView is what speaks against a view from the start.
 var mindView = map[string]float64{"above": 0, "high": 0.25, "side": 0.7, "below": 0.5, "deep": 0.7}
 
-// judge looks at a shot from a view with rough bodies.
-func (s *Stage) judge(shot *Shot, view int) look {
+// judge scores at a scene from a view with rough bodies.
+func (s *Model) judge(scene *Scene, view int) score {
 	v := Views[view]
-	l := look{seat: 1, new: 1, cost: mindView[v.Name]}
-	subjects := s.subjects(shot)
+	l := score{seat: 1, new: 1, cost: mindView[v.Name]}
+	subjects := s.subjects(scene)
 	if len(subjects) == 0 {
 		return l
 	}
@@ -55,7 +55,7 @@ func (s *Stage) judge(shot *Shot, view int) look {
 	}
 	f := frameFor(v, region, roughPixels, roughPixels)
 	still := newBuffer(f)
-	for _, t := range s.things(true, shot.Still, geom.Vec{}) {
+	for _, t := range s.things(true, scene.Still, geom.Vec{}) {
 		if v.boxShadow(t.body.Box).meets(region) {
 			still.add(t)
 		}
@@ -70,7 +70,7 @@ func (s *Stage) judge(shot *Shot, view int) look {
 			endOn = math.Max(endOn, math.Abs(m.Way[len(m.Way)-1].Toward.Dot(v.Ahead)))
 		}
 	}
-	l.seat = shown(shot, seats)
+	l.seat = shown(scene, seats)
 	l.cost += mindHidden * math.Max(0, 1-l.seat/leastSeat)
 	l.cost += mindHidden * math.Max(0, 1-l.seat/enoughSeat) / 2
 	l.cost += mindPoor * math.Max(0, 1-l.seat/goodSeat)
@@ -81,11 +81,11 @@ func (s *Stage) judge(shot *Shot, view int) look {
 
 // shown is how much can be seen of the seats: of the worst, or of the two ends of a
 // wire together, for one of them is often on the far side.
-func shown(shot *Shot, seats []float64) float64 {
+func shown(scene *Scene, seats []float64) float64 {
 	if len(seats) == 0 {
 		return 1
 	}
-	if len(shot.Movers) > 0 {
+	if len(scene.Movers) > 0 {
 		return slices.Min(seats)
 	}
 	sum := 0.0
@@ -96,14 +96,14 @@ func shown(shot *Shot, seats []float64) float64 {
 }
 
 // subjects are what must be seen: the movers, or the ends of a wire's run.
-func (s *Stage) subjects(shot *Shot) []Mover {
+func (s *Model) subjects(scene *Scene) []Mover {
 	var list []Mover
-	for _, m := range shot.Movers {
+	for _, m := range scene.Movers {
 		if len(s.things(true, m.Pieces, geom.Vec{})) > 0 {
 			list = append(list, m)
 		}
 	}
-	for _, p := range shot.Emphasis {
+	for _, p := range scene.Emphasis {
 		if len(s.things(true, []int{p}, geom.Vec{})) > 0 {
 			list = append(list, Mover{Pieces: []int{p}})
 		}
@@ -113,7 +113,7 @@ func (s *Stage) subjects(shot *Shot) []Mover {
 
 // reach is how far a mover must be drawn from its seat to be clear of it: its own
 // length along the way, and a gap.
-func (s *Stage) reach(m *Mover) float64 {
+func (s *Model) reach(m *Mover) float64 {
 	b, ok := s.box(m.Pieces)
 	if !ok || len(m.Way) == 0 {
 		return 0
@@ -130,7 +130,7 @@ const farthestTry = 3
 
 // show measures how well a mover can be seen before what stands still: its seat, and
 // itself drawn away from it, at the distance that shows it best.
-func (s *Stage) show(still *buffer, m *Mover) (seat, news, distance float64) {
+func (s *Model) show(still *buffer, m *Mover) (seat, news, distance float64) {
 	seated := newBuffer(still.frame)
 	seated.add(s.things(true, m.Pieces, geom.Vec{})...)
 	seat = still.uncovered(seated)

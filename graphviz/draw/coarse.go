@@ -4,12 +4,12 @@ import "math"
 
 // roughBodies are the bodies with close corners made one, some ten times fewer
 // triangles: enough to tell what hides what.
-func (s *Stage) roughBodies() []*Body {
+func (s *Model) roughBodies() []*Body {
 	s.once.Do(s.makeRough)
 	return s.rough
 }
 
-func (s *Stage) makeRough() {
+func (s *Model) makeRough() {
 	all := 0.0
 	if b, ok := s.box(every(len(s.Bodies))); ok {
 		all = roundedDown(b.Size().Length())

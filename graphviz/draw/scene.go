@@ -6,17 +6,17 @@ import (
 	"sync"
 )
 
-// Stage holds the bodies of a kit, by the number of the piece, nil for a piece that
+// Model holds the bodies of a kit, by the number of the piece, nil for a piece that
 // has no mesh.
-type Stage struct {
+type Model struct {
 	Bodies []*Body
 
 	once  sync.Once
 	rough []*Body // the same in few triangles, to choose views by
 }
 
-// Shot is what a picture of a step is to show.
-type Shot struct {
+// Scene is what a picture of a step is to show.
+type Scene struct {
 	Still    []int   // the pieces in place
 	Movers   []Mover // what is new
 	Onto     []int   // of the still ones, those that the new are fitted to: never left out
@@ -32,8 +32,8 @@ type Mover struct {
 	Label  string
 }
 
-// Taken is a picture of a step and what was measured of it.
-type Taken struct {
+// Rendering is a picture of a step and what was measured of it.
+type Rendering struct {
 	Picture *picture.Picture
 	View    int     // index in [Views]
 	Turned  bool    // the view is another than that of the step before
@@ -52,7 +52,7 @@ var Views = standardViews()
 func standardViews() []View {
 	var list []View
 	add := func(name string, around, above float64, over bool) {
-		v := Look(around, above, over)
+		v := NewView(around, above, over)
 		v.Name = name
 		list = append(list, v)
 	}
@@ -76,7 +76,7 @@ func standardViews() []View {
 }
 
 // things lists the bodies of pieces, with ids one more than their numbers.
-func (s *Stage) things(rough bool, pieces []int, by geom.Vec) []thing {
+func (s *Model) things(rough bool, pieces []int, by geom.Vec) []thing {
 	from := s.Bodies
 	if rough {
 		from = s.roughBodies()
@@ -91,7 +91,7 @@ func (s *Stage) things(rough bool, pieces []int, by geom.Vec) []thing {
 }
 
 // box is that of some pieces in the model; false if none of them has a body.
-func (s *Stage) box(pieces []int) (geom.Box, bool) {
+func (s *Model) box(pieces []int) (geom.Box, bool) {
 	var list []geom.Box
 	for _, t := range s.things(false, pieces, geom.Vec{}) {
 		list = append(list, t.body.Box)
@@ -110,7 +110,7 @@ func bound(list []geom.Box) (all geom.Box, ok bool) {
 	return all, len(list) > 0
 }
 
-func (s *Stage) centre(pieces []int) geom.Vec {
+func (s *Model) centre(pieces []int) geom.Vec {
 	b, _ := s.box(pieces)
 	return b.Centre()
 }

@@ -58,9 +58,9 @@ func written(p *picture.Picture) []rect {
 }
 
 // closedBox is a cup, its lid, and a peg within.
-func closedBox(t *testing.T) *Stage {
+func closedBox(t *testing.T) *Model {
 	cup := meshtest.Pocket([][2]float64{{-30, -20}, {30, -20}, {30, 20}, {-30, 20}}, [][2]float64{{-27, -17}, {27, -17}, {27, 17}, {-27, 17}}, 0, 3, 25)
-	return stageOf(t, cup, meshtest.Box(geom.Vec{-30, -20, 25}, geom.Vec{30, 20, 28}), meshtest.Box(geom.Vec{-5, -5, 3}, geom.Vec{5, 5, 15}))
+	return modelOf(t, cup, meshtest.Box(geom.Vec{-30, -20, 25}, geom.Vec{30, 20, 28}), meshtest.Box(geom.Vec{-5, -5, 3}, geom.Vec{5, 5, 15}))
 }
 
 // A lid that hides a seat is left out, said to be, and the seat counts as it is then;
@@ -73,15 +73,15 @@ func TestTakeLeavesOutTheLid(t *testing.T) {
 		if view.Name != "high" {
 			continue
 		}
-		got := s.Take(&Shot{Still: []int{cup, lid}, Movers: movers, Onto: []int{cup}}, Chosen{View: v}, -1, page)
+		got := s.Render(&Scene{Still: []int{cup, lid}, Movers: movers, Onto: []int{cup}}, Choice{View: v}, -1, page)
 		if !slices.Equal(got.Away, []int{lid}) {
 			t.Errorf("view %d: without %v, want the lid", v, got.Away)
 		}
-		open := s.Take(&Shot{Still: []int{cup}, Movers: movers, Onto: []int{cup}}, Chosen{View: v}, -1, page)
+		open := s.Render(&Scene{Still: []int{cup}, Movers: movers, Onto: []int{cup}}, Choice{View: v}, -1, page)
 		if len(open.Away) > 0 || got.Seat != open.Seat || got.New != open.New || got.Seat < clearedSeat {
 			t.Errorf("view %d: %.3f of the seat and %.3f of the peg, want as without a lid, %.3f and %.3f", v, got.Seat, got.New, open.Seat, open.New)
 		}
-		shut := s.Take(&Shot{Still: []int{cup, lid}, Movers: movers, Onto: []int{lid, cup}}, Chosen{View: v}, -1, page)
+		shut := s.Render(&Scene{Still: []int{cup, lid}, Movers: movers, Onto: []int{lid, cup}}, Choice{View: v}, -1, page)
 		if len(shut.Away) > 0 || shut.Seat > 0.01 {
 			t.Errorf("view %d: without %v, %.3f of the seat, want all there and the seat hidden", v, shut.Away, shut.Seat)
 		}
@@ -99,17 +99,17 @@ func TestTakeLeavesOutLittle(t *testing.T) {
 	foot := geom.Vec{5, 5, 15}.Plus(view.Ahead.Times(-60))
 	s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(foot.Plus(geom.Vec{-1, -1, -1}), foot.Plus(geom.Vec{2, 2, 2}))))
 	movers := []Mover{{Pieces: []int{peg}, Way: straight(0, 0, -1)}}
-	got := s.Take(&Shot{Still: []int{post, cup, lid}, Movers: movers, Onto: []int{cup}}, Chosen{View: high}, -1, page)
+	got := s.Render(&Scene{Still: []int{post, cup, lid}, Movers: movers, Onto: []int{cup}}, Choice{View: high}, -1, page)
 	if !slices.Equal(got.Away, []int{lid}) {
 		t.Errorf("without %v, want the lid alone", got.Away)
 	}
-	shot := Shot{Still: []int{cup, lid}, Movers: movers, Onto: []int{cup}}
+	scene := Scene{Still: []int{cup, lid}, Movers: movers, Onto: []int{cup}}
 	for i := range 10 {
 		z := 30 + 2*float64(i)
 		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(geom.Vec{-60, -50, z}, geom.Vec{60, 50, z + 1})))
-		shot.Still = append(shot.Still, len(s.Bodies)-1)
+		scene.Still = append(scene.Still, len(s.Bodies)-1)
 	}
-	if got := s.Take(&shot, Chosen{View: high}, -1, page); len(got.Away) != maxAway || got.Seat > 0 {
+	if got := s.Render(&scene, Choice{View: high}, -1, page); len(got.Away) != maxAway || got.Seat > 0 {
 		t.Errorf("without %d lids %.2f of the seat is seen, want %d and none", len(got.Away), got.Seat, maxAway)
 	}
 }
@@ -120,7 +120,7 @@ func TestTakeNeverLeavesOutWhatItIsAbout(t *testing.T) {
 	left := 0
 	for seed := range uint64(30) {
 		r := random(seed)
-		s := &Stage{}
+		s := &Model{}
 		var still, kept []int
 		for i := range 12 {
 			at := geom.Vec{30 * r.NormFloat64(), 30 * r.NormFloat64(), 30 * r.NormFloat64()}
@@ -131,8 +131,8 @@ func TestTakeNeverLeavesOutWhatItIsAbout(t *testing.T) {
 			}
 		}
 		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(geom.Vec{-5, -5, -5}, geom.Vec{5, 5, 5})))
-		shot := Shot{Still: still, Onto: kept[:len(kept)/2], Emphasis: kept[len(kept)/2:], Movers: []Mover{{Pieces: []int{12}, Way: straight(0, 0, -1)}}}
-		got := s.Take(&shot, Chosen{View: r.IntN(len(Views))}, -1, page)
+		scene := Scene{Still: still, Onto: kept[:len(kept)/2], Emphasis: kept[len(kept)/2:], Movers: []Mover{{Pieces: []int{12}, Way: straight(0, 0, -1)}}}
+		got := s.Render(&scene, Choice{View: r.IntN(len(Views))}, -1, page)
 		for i, p := range got.Away {
 			if slices.Contains(kept, p) || !slices.Contains(still, p) || slices.Contains(got.Away[:i], p) {
 				t.Errorf("seed %d: without %v, but %v must stay", seed, got.Away, kept)
@@ -154,9 +154,9 @@ func TestTakeNeverLeavesOutWhatItIsAbout(t *testing.T) {
 func TestTakeTravels(t *testing.T) {
 	s := boxes(t, [2]geom.Vec{{-40, -40, -10}, {40, 40, 0}}, [2]geom.Vec{{-5, -5, 0}, {5, 5, 10}}, [2]geom.Vec{{20, 20, 0}, {25, 25, 10}})
 	two := []geom.Leg{leg(0, 0, -1, 60), leg(1, 0, 0, 25)}
-	shot := Shot{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: two}, {Pieces: []int{2}, Way: straight(0, 0, -1)}}}
+	scene := Scene{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: two}, {Pieces: []int{2}, Way: straight(0, 0, -1)}}}
 	for v, view := range Views {
-		got := s.Take(&shot, Chosen{View: v}, -1, page)
+		got := s.Render(&scene, Choice{View: v}, -1, page)
 		sound(t, view.Name, got.Picture, page)
 		if want := []geom.Vec{{0, 0, -1}, {1, 0, 0}, {0, 0, -1}}; !slices.Equal(got.Arrows, want) {
 			t.Errorf("view %d: the arrows are %v, want %v", v, got.Arrows, want)
@@ -194,7 +194,7 @@ func TestTakeTravelAlongTheView(t *testing.T) {
 	s := boxes(t, [2]geom.Vec{{-40, -40, -10}, {40, 40, 0}}, [2]geom.Vec{{-5, -5, 0}, {5, 5, 10}})
 	for v, view := range Views {
 		along := []geom.Leg{{Toward: view.Ahead, Distance: 100}}
-		got := s.Take(&Shot{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: along}}}, Chosen{View: v}, -1, page)
+		got := s.Render(&Scene{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: along}}}, Choice{View: v}, -1, page)
 		sound(t, view.Name, got.Picture, page)
 		seat := guides(got.Picture)[0][1]
 		crosses, heads := 0, 0
