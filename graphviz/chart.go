@@ -9,8 +9,8 @@ import (
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
 
-	"dryfit/graphviz/draw"
 	"dryfit/graphviz/fonts"
+	"dryfit/graphviz/picture"
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/schedule"
@@ -52,7 +52,7 @@ func Chart(s *plan.Schedule) ([]byte, error) {
 	c.days(c.y)
 	c.to.Height = c.y + chartAxis + chartMargin
 	// The ground and the nights lie under everything.
-	c.to.Marks = slices.Concat([]draw.Mark{c.area(0, 0, chartWidth, c.to.Height, "#ffffff")}, c.under(), c.to.Marks)
+	c.to.Marks = slices.Concat([]picture.Mark{c.area(0, 0, chartWidth, c.to.Height, "#ffffff")}, c.under(), c.to.Marks)
 	title := "Time chart of " + kits.Plain(s.Sequence.Solution.Constraints.Kit.Name)
 	svg := bytes.Replace(c.to.SVG(title), []byte("<svg "), []byte(`<svg xmlns="http://www.w3.org/2000/svg" `), 1)
 	return append(append([]byte(svgStart), svg...), '\n'), nil
@@ -60,7 +60,7 @@ func Chart(s *plan.Schedule) ([]byte, error) {
 
 type chart struct {
 	s           *plan.Schedule
-	to          *draw.Picture
+	to          *picture.Picture
 	day         schedule.Day
 	end         time.Duration // of the axis
 	scale       float64       // mm for an hour of work
@@ -72,7 +72,7 @@ type chart struct {
 }
 
 func newChart(s *plan.Schedule) (*chart, error) {
-	c := &chart{s: s, to: &draw.Picture{Width: chartWidth}, day: schedule.Day(s.Day), scale: 1}
+	c := &chart{s: s, to: &picture.Picture{Width: chartWidth}, day: schedule.Day(s.Day), scale: 1}
 	const full = 24 * time.Hour
 	c.end = max(s.Length, time.Hour)
 	if s.Day == 0 || s.Length > s.Day {
@@ -113,15 +113,15 @@ func (c *chart) x0(t time.Duration) float64 {
 func (c *chart) x(t time.Duration) float64 { return chartMargin + chartLabels + c.x0(min(t, c.end)) }
 
 func (c *chart) text(x, y float64, text, anchor string, size float64, bold bool) {
-	c.to.Marks = append(c.to.Marks, draw.Mark{Paths: [][]draw.Point{{{x, y}}}, Text: text, Size: size, Bold: bold, Anchor: anchor, Fill: "#000000"})
+	c.to.Marks = append(c.to.Marks, picture.Mark{Paths: [][]picture.Point{{{x, y}}}, Text: text, Size: size, Bold: bold, Anchor: anchor, Fill: "#000000"})
 }
 
-func (c *chart) area(x1, y1, x2, y2 float64, fill string) draw.Mark {
-	return draw.Mark{Paths: [][]draw.Point{{{x1, y1}, {x2, y1}, {x2, y2}, {x1, y2}}}, Closed: true, Fill: fill}
+func (c *chart) area(x1, y1, x2, y2 float64, fill string) picture.Mark {
+	return picture.Mark{Paths: [][]picture.Point{{{x1, y1}, {x2, y1}, {x2, y2}, {x1, y2}}}, Closed: true, Fill: fill}
 }
 
-func (c *chart) line(stroke string, width float64, paths ...[]draw.Point) {
-	c.to.Marks = append(c.to.Marks, draw.Mark{Paths: paths, Stroke: stroke, Width: width})
+func (c *chart) line(stroke string, width float64, paths ...[]picture.Point) {
+	c.to.Marks = append(c.to.Marks, picture.Mark{Paths: paths, Stroke: stroke, Width: width})
 }
 
 // fit cuts a text to a width in mm.

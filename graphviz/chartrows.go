@@ -1,10 +1,9 @@
 package graphviz
 
 import (
+	"dryfit/graphviz/picture"
 	"fmt"
 	"time"
-
-	"dryfit/graphviz/draw"
 )
 
 // head writes the title and the key.
@@ -75,7 +74,7 @@ func (c *chart) row() {
 	}
 	c.count++
 	c.y += chartRow
-	c.line("#dddddd", 0.08, []draw.Point{{chartMargin, c.y}, {chartWidth - chartMargin, c.y}})
+	c.line("#dddddd", 0.08, []picture.Point{{chartMargin, c.y}, {chartWidth - chartMargin, c.y}})
 }
 
 // step draws a step in the row at y.
@@ -98,7 +97,7 @@ func (c *chart) bar(from, to, y float64, critical bool) {
 	top, bottom := y+1.3, y+3.1
 	if critical {
 		top, bottom = y+0.5, y+3.9
-		c.to.Marks = append(c.to.Marks, draw.Mark{Paths: [][]draw.Point{{{from - 2.4, top}, {from - 0.2, y + 2.2}, {from - 2.4, bottom}}}, Closed: true, Fill: "#000000"})
+		c.to.Marks = append(c.to.Marks, picture.Mark{Paths: [][]picture.Point{{{from - 2.4, top}, {from - 0.2, y + 2.2}, {from - 2.4, bottom}}}, Closed: true, Fill: "#000000"})
 	}
 	c.to.Marks = append(c.to.Marks, c.area(from, top, to, bottom, map[bool]string{true: "#000000", false: "#555555"}[critical]))
 }
@@ -108,13 +107,13 @@ func (c *chart) hatch(from, to, y float64) {
 	const step = 1.3
 	top, bottom := y+1.3, y+3.1
 	height := bottom - top
-	var lines [][]draw.Point
+	var lines [][]picture.Point
 	for x := from - height + step; x < to; x += step {
 		a, b := max(x, from), min(x+height, to)
-		lines = append(lines, []draw.Point{{a, bottom - (a - x)}, {b, bottom - (b - x)}})
+		lines = append(lines, []picture.Point{{a, bottom - (a - x)}, {b, bottom - (b - x)}})
 	}
 	c.line("#888888", 0.12, lines...)
-	c.line("#888888", 0.15, []draw.Point{{from, top}, {to, top}, {to, bottom}, {from, bottom}, {from, top}})
+	c.line("#888888", 0.15, []picture.Point{{from, top}, {to, top}, {to, bottom}, {from, bottom}, {from, top}})
 }
 
 // days writes the days and, where there is room, the hours, with a line at each day.
@@ -141,7 +140,7 @@ func (c *chart) days(y float64) {
 			c.text(x, y+6.2, fmt.Sprintf("%d:00", h), "middle", 1.9, false)
 		}
 	}
-	c.line("#000000", 0.25, []draw.Point{{chartMargin + chartLabels, y + chartAxis - 0.4}, {chartWidth - chartMargin, y + chartAxis - 0.4}})
+	c.line("#000000", 0.25, []picture.Point{{chartMargin + chartLabels, y + chartAxis - 0.4}, {chartWidth - chartMargin, y + chartAxis - 0.4}})
 }
 
 // nights finds where no work goes on.
@@ -153,15 +152,15 @@ func (c *chart) nights() {
 }
 
 // under draws the nights and a line at the start of each day.
-func (c *chart) under() []draw.Mark {
-	var list []draw.Mark
+func (c *chart) under() []picture.Mark {
+	var list []picture.Mark
 	for _, n := range c.dark {
 		list = append(list, c.area(n[0], c.top, n[1], c.y, "#e9e9e9"))
 	}
-	lines := draw.Mark{Stroke: "#999999", Width: 0.15}
+	lines := picture.Mark{Stroke: "#999999", Width: 0.15}
 	const full = 24 * time.Hour
 	for start := time.Duration(0); start < c.end; start += full {
-		lines.Paths = append(lines.Paths, []draw.Point{{c.x(start), c.top}, {c.x(start), c.y}})
+		lines.Paths = append(lines.Paths, []picture.Point{{c.x(start), c.top}, {c.x(start), c.y}})
 	}
 	return append(list, lines)
 }

@@ -2,11 +2,10 @@ package graphviz
 
 import (
 	"context"
+	"dryfit/graphviz/picture"
 	"fmt"
 	"math"
 	"strings"
-
-	"dryfit/graphviz/draw"
 )
 
 // Node is a build in a drawing of what joins what.
@@ -21,7 +20,7 @@ const leastLetters = 2.45
 
 // Joining draws nodes and what they join into, for a page with so much room in mm. The
 // picture is nil if its letters would be too small to read.
-func Joining(ctx context.Context, nodes []Node, width, height float64) (*draw.Picture, error) {
+func Joining(ctx context.Context, nodes []Node, width, height float64) (*picture.Picture, error) {
 	var b strings.Builder
 	b.WriteString("digraph joining {\n  graph [rankdir=LR, ranksep=0.5, nodesep=0.1, margin=0];\n")
 	b.WriteString("  node [shape=box, fontname=Helvetica, fontsize=9, height=0.25, margin=\"0.08,0.03\"];\n  edge [fontname=Helvetica, fontsize=9, arrowsize=0.6];\n")
@@ -43,7 +42,7 @@ func Joining(ctx context.Context, nodes []Node, width, height float64) (*draw.Pi
 	if letters*scale < leastLetters {
 		return nil, nil
 	}
-	c := &pictureCanvas{scale: scale, to: &draw.Picture{Width: d.width * scale, Height: d.height * scale}}
+	c := &pictureCanvas{scale: scale, to: &picture.Picture{Width: d.width * scale, Height: d.height * scale}}
 	d.paint(c)
 	return c.to, nil
 }
@@ -51,19 +50,19 @@ func Joining(ctx context.Context, nodes []Node, width, height float64) (*draw.Pi
 // pictureCanvas paints a layout as the marks of a picture, scale mm for a point.
 type pictureCanvas struct {
 	scale float64
-	to    *draw.Picture
+	to    *picture.Picture
 }
 
-func (c *pictureCanvas) points(list [][2]float64) []draw.Point {
-	out := make([]draw.Point, len(list))
+func (c *pictureCanvas) points(list [][2]float64) []picture.Point {
+	out := make([]picture.Point, len(list))
 	for i, p := range list {
-		out[i] = draw.Point{p[0] * c.scale, p[1] * c.scale}
+		out[i] = picture.Point{p[0] * c.scale, p[1] * c.scale}
 	}
 	return out
 }
 
-func (c *pictureCanvas) add(m draw.Mark, p [][2]float64, s look) {
-	m.Paths, m.Stroke, m.Width = [][]draw.Point{c.points(p)}, s.pen, s.line*c.scale
+func (c *pictureCanvas) add(m picture.Mark, p [][2]float64, s look) {
+	m.Paths, m.Stroke, m.Width = [][]picture.Point{c.points(p)}, s.pen, s.line*c.scale
 	if s.dash {
 		m.Dash = []float64{4 * c.scale, 2 * c.scale}
 	}
@@ -73,9 +72,9 @@ func (c *pictureCanvas) add(m draw.Mark, p [][2]float64, s look) {
 	c.to.Marks = append(c.to.Marks, m)
 }
 
-func (c *pictureCanvas) polygon(p [][2]float64, s look)  { c.add(draw.Mark{Closed: true}, p, s) }
-func (c *pictureCanvas) polyline(p [][2]float64, s look) { c.add(draw.Mark{}, p, s) }
-func (c *pictureCanvas) bezier(p [][2]float64, s look)   { c.add(draw.Mark{Curves: true}, p, s) }
+func (c *pictureCanvas) polygon(p [][2]float64, s look)  { c.add(picture.Mark{Closed: true}, p, s) }
+func (c *pictureCanvas) polyline(p [][2]float64, s look) { c.add(picture.Mark{}, p, s) }
+func (c *pictureCanvas) bezier(p [][2]float64, s look)   { c.add(picture.Mark{Curves: true}, p, s) }
 
 func (c *pictureCanvas) ellipse(cx, cy, rx, ry float64, s look) {
 	var ring [][2]float64
@@ -91,5 +90,5 @@ func (c *pictureCanvas) text(x, y, _ float64, anchor, text string, s look) {
 	if at == "" {
 		at = "middle"
 	}
-	c.to.Marks = append(c.to.Marks, draw.Mark{Paths: [][]draw.Point{c.points([][2]float64{{x, y}})}, Text: text, Size: s.size * c.scale, Bold: s.bold, Anchor: at, Fill: s.pen})
+	c.to.Marks = append(c.to.Marks, picture.Mark{Paths: [][]picture.Point{c.points([][2]float64{{x, y}})}, Text: text, Size: s.size * c.scale, Bold: s.bold, Anchor: at, Fill: s.pen})
 }

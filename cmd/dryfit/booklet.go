@@ -126,13 +126,13 @@ func makeBooklet(ctx context.Context, rep *plan.Project, l words.Language) (*boo
 		return booklet.Make(ctx, rep, o)
 	}
 	file := filepath.Join(filepath.Dir(rep.Kit.File), rep.Kit.Meshes) + ".pictures"
-	o.Album = openAlbum(file, p)
+	o.Cache = openAlbum(file, p)
 	made, err := booklet.Make(ctx, rep, o)
 	if err != nil {
 		return nil, err
 	}
-	if made.Album.Changed() {
-		if err := keepAlbum(file, made.Album); err != nil {
+	if made.Cache.Changed() {
+		if err := keepAlbum(file, made.Cache); err != nil {
 			p.warn("the pictures are not kept: " + kits.Plain(err.Error()))
 		}
 	}
@@ -142,10 +142,10 @@ func makeBooklet(ctx context.Context, rep *plan.Project, l words.Language) (*boo
 // maxAlbumFile bounds the album that is read, in bytes.
 const maxAlbumFile = 256 << 20
 
-func openAlbum(file string, p *progress) *draw.Album {
+func openAlbum(file string, p *progress) *draw.Cache {
 	info, err := os.Stat(file)
 	if errors.Is(err, fs.ErrNotExist) {
-		return draw.NewAlbum()
+		return draw.NewCache()
 	}
 	var data []byte
 	if err == nil && info.Size() > maxAlbumFile {
@@ -154,23 +154,23 @@ func openAlbum(file string, p *progress) *draw.Album {
 	if err == nil {
 		data, err = os.ReadFile(file)
 	}
-	var a *draw.Album
+	var a *draw.Cache
 	if err == nil {
-		a, err = draw.ReadAlbum(data)
+		a, err = draw.ReadCache(data)
 	}
 	if err != nil {
 		p.warn(fmt.Sprintf("%s is not used, the pictures are made anew: %v", kits.Plain(file), err))
-		return draw.NewAlbum()
+		return draw.NewCache()
 	}
 	return a
 }
 
-func keepAlbum(file string, a *draw.Album) error {
+func keepAlbum(file string, a *draw.Cache) error {
 	data, err := a.Bytes()
 	if err != nil {
 		return err
 	}
-	return writeFile(file, data, false, draw.OursAlbum)
+	return writeFile(file, data, false, draw.OursCache)
 }
 
 func writeBooklet(w io.Writer, rep *plan.Project, made *booklet.Made, o bookletOptions) error {

@@ -1,6 +1,6 @@
 package booklet
 
-import "dryfit/graphviz/draw"
+import "dryfit/graphviz/picture"
 
 // Book is a booklet, worded but not yet set: chapters of blocks. The setters know
 // blocks, not kits. All texts are plain text in the language of the booklet; texts of
@@ -82,7 +82,7 @@ type Row struct {
 // Cell holds a text, a picture, or links, one after the other.
 type Cell struct {
 	Text    string
-	Picture *draw.Picture
+	Picture *picture.Picture
 	Alt     string // of the picture
 	Links   []Link
 	Tick    bool // a tick square
@@ -93,7 +93,7 @@ type Link struct{ Text, ID string }
 
 // Figure is a picture with what it shows in words.
 type Figure struct {
-	Picture *draw.Picture
+	Picture *picture.Picture
 	Alt     string
 	Caption string
 }
@@ -117,7 +117,7 @@ type Item struct {
 	Ref     string // its number
 	Name    string
 	Count   int
-	Picture *draw.Picture // may be nil
+	Picture *picture.Picture // may be nil
 	Alt     string
 	Link    string // ID of its row in the parts list
 }

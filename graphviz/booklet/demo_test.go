@@ -57,7 +57,7 @@ var demoKit = sync.OnceValues(func() (checked, error) {
 	if err != nil {
 		return checked{}, err
 	}
-	o := Options{Language: words.Language{Tag: "en"}, Album: draw.NewAlbum()}
+	o := Options{Language: words.Language{Tag: "en"}, Cache: draw.NewCache()}
 	made, err := Make(context.Background(), rep, o)
 	return checked{rep, rep.Meshes.All(), made}, err
 })
@@ -83,15 +83,15 @@ func demonstration(t testing.TB) checked {
 // again makes the booklet once more, with the pictures there are.
 func again(t *testing.T, d checked, tag string) *Made {
 	t.Helper()
-	data, err := d.made.Album.Bytes()
+	data, err := d.made.Cache.Bytes()
 	if err != nil {
 		t.Fatal(err)
 	}
-	album, err := draw.ReadAlbum(data)
+	album, err := draw.ReadCache(data)
 	if err != nil {
 		t.Fatal(err)
 	}
-	made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: tag}, Album: album})
+	made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: tag}, Cache: album})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -213,7 +213,7 @@ func TestDemoPDFIsClean(t *testing.T) {
 func TestBookletTwiceTheSame(t *testing.T) {
 	d := demonstration(t)
 	second := again(t, d, "en")
-	if second.Album.Changed() {
+	if second.Cache.Changed() {
 		t.Error("pictures were made although all had been kept")
 	}
 	if !bytes.Equal(set(t, d.made.Book), set(t, second.Book)) {
@@ -257,14 +257,14 @@ func BenchmarkDemonstrationBooklet(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	kept, err := d.made.Album.Bytes()
+	kept, err := d.made.Cache.Bytes()
 	if err != nil {
 		b.Fatal(err)
 	}
-	run := func(album func() *draw.Album) func(*testing.B) {
+	run := func(album func() *draw.Cache) func(*testing.B) {
 		return func(b *testing.B) {
 			for b.Loop() {
-				made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: "en"}, Album: album()})
+				made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: "en"}, Cache: album()})
 				if err != nil {
 					b.Fatal(err)
 				}
@@ -277,9 +277,9 @@ func BenchmarkDemonstrationBooklet(b *testing.B) {
 			}
 		}
 	}
-	b.Run("cold", run(draw.NewAlbum))
-	b.Run("warm", run(func() *draw.Album {
-		a, err := draw.ReadAlbum(kept)
+	b.Run("cold", run(draw.NewCache))
+	b.Run("warm", run(func() *draw.Cache {
+		a, err := draw.ReadCache(kept)
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -27,16 +27,16 @@ func (m *maker) front() ([]Chapter, error) {
 
 // wholeModel is the picture of the finished model; nil without meshes.
 func (m *maker) wholeModel() (*Figure, error) {
-	shot := draw.Shot{}
+	shot := draw.Scene{}
 	for p := range m.kit.Pieces {
-		if m.studio.Has(p) {
+		if m.renderer.Has(p) {
 			shot.Still = append(shot.Still, p)
 		}
 	}
 	if len(shot.Still) == 0 {
 		return nil, nil
 	}
-	t, err := m.studio.Take(m.ctx, &shot, draw.Chosen{}, -1, frontPaper)
+	t, err := m.renderer.Render(m.ctx, &shot, draw.Choice{}, -1, frontPaper)
 	if err != nil {
 		return nil, err
 	}
@@ -52,7 +52,7 @@ func (m *maker) facts() Facts {
 		return s
 	}
 	list := Facts{{m.l.Say("front.scale"), stated(m.kit.Scale)}}
-	if size := m.studio.Bounds(every(len(m.kit.Pieces))); size != [3]float64{} {
+	if size := m.renderer.Bounds(every(len(m.kit.Pieces))); size != [3]float64{} {
 		list = append(list, Fact{m.l.Say("front.size"), m.l.Say("front.size.value",
 			"x", m.l.Number(size[0], 0), "y", m.l.Number(size[1], 0), "z", m.l.Number(size[2], 0))})
 	}

@@ -2,14 +2,13 @@ package booklet
 
 import (
 	"bytes"
+	"dryfit/graphviz/picture"
 	_ "embed"
 	"fmt"
 	"html/template"
 	"math"
 	"strconv"
 	"strings"
-
-	"dryfit/graphviz/draw"
 )
 
 //go:embed html.tmpl
@@ -36,7 +35,7 @@ func OursHTML(file []byte) bool { return bytes.HasPrefix(file, []byte(htmlStart)
 
 // HTML sets the book as one file of HTML that needs nothing else: no script, no other
 // file, no network. The same book gives the same bytes. A text is a text whatever it
-// holds, see [draw.Plain]. The error says which part of the book cannot be set: an ID
+// holds, see [picture.Plain]. The error says which part of the book cannot be set: an ID
 // twice, a link to nothing, a row too short.
 func (b *Book) HTML() ([]byte, error) {
 	if err := b.sound(); err != nil {
@@ -53,7 +52,7 @@ func (b *Book) HTML() ([]byte, error) {
 		return nil, fmt.Errorf("setting the booklet as HTML: %w", err)
 	}
 	// Here, and not at each text, so that none can be forgotten.
-	return []byte(draw.Plain(out.String())), nil
+	return []byte(picture.Plain(out.String())), nil
 }
 
 // start is where the steps begin, or the whole content of a book without steps. The
@@ -72,9 +71,9 @@ func (b *Book) start() string {
 // margins prints the foot of the book and the page number on each page, where the
 // browser can.
 func (b *Book) margins() string {
-	number := cssString(fmt.Sprintf(draw.Plain(b.Fixed.PageOf), "\x01", "\x02"))
+	number := cssString(fmt.Sprintf(picture.Plain(b.Fixed.PageOf), "\x01", "\x02"))
 	number = strings.NewReplacer(`\1 `, `" counter(page) "`, `\2 `, `" counter(pages) "`).Replace(number)
-	return "@page {\n@bottom-left { content: " + cssString(draw.Plain(b.Footer)) + " }\n@bottom-right { content: " + number + " }\n}\n"
+	return "@page {\n@bottom-left { content: " + cssString(picture.Plain(b.Footer)) + " }\n@bottom-right { content: " + number + " }\n}\n"
 }
 
 // cssString quotes a text for a style sheet within a page; all but letters and digits
@@ -96,10 +95,10 @@ func cssString(s string) string {
 // kind is the type of a block, for the template to choose by.
 func kind(b Block) string { return strings.TrimPrefix(fmt.Sprintf("%T", b), "booklet.") }
 
-func inlineSVG(p *draw.Picture, alt string) template.HTML { return template.HTML(p.SVG(alt)) }
+func inlineSVG(p *picture.Picture, alt string) template.HTML { return template.HTML(p.SVG(alt)) }
 
 // paper is the width that a picture has on paper, for a style sheet.
-func paper(p *draw.Picture) string {
+func paper(p *picture.Picture) string {
 	if !(p.Width > 0 && p.Width < 1000) {
 		return "auto"
 	}

@@ -2,6 +2,7 @@ package booklet
 
 import (
 	"bytes"
+	"dryfit/graphviz/picture"
 	"fmt"
 	"math"
 	"os"
@@ -10,8 +11,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-
-	"dryfit/graphviz/draw"
 )
 
 func set(t *testing.T, b *Book) []byte {
@@ -157,7 +156,7 @@ type filler struct {
 	count int
 }
 
-func (f *filler) at(i int) string { return fmt.Sprintf("<%d>%s</%d>", i, draw.Plain(f.text), i) }
+func (f *filler) at(i int) string { return fmt.Sprintf("<%d>%s</%d>", i, picture.Plain(f.text), i) }
 
 func (f *filler) fill(v reflect.Value, name string) {
 	switch v.Kind() {

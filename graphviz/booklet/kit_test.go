@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/plan"
@@ -229,7 +229,7 @@ tasks: [{do: %[1]s, note: %[1]s, coat: outside}]
 			}
 			shown := false
 			for _, s := range texts {
-				shown = shown || strings.Contains(s, draw.Plain(text))
+				shown = shown || strings.Contains(s, picture.Plain(text))
 			}
 			if !shown {
 				t.Errorf("%.40q does not appear", text)

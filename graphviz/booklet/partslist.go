@@ -104,7 +104,7 @@ func (m *maker) partsTable(caption string, parts []*kits.Part, spares bool) (Tab
 func (m *maker) tableScale(parts []*kits.Part) float64 {
 	scale := 0.0
 	for _, p := range parts {
-		if w, h := m.studio.Shadow(m.firstCopy(p)); w > 0 {
+		if w, h := m.renderer.Shadow(m.firstCopy(p)); w > 0 {
 			if s := math.Min(portraitWidth/w, portraitHeight/h); scale == 0 || s < scale {
 				scale = s
 			}
@@ -124,7 +124,7 @@ func (m *maker) firstCopy(p *kits.Part) []int {
 // be known.
 func (m *maker) portrait(p *kits.Part, scale float64) (Cell, error) {
 	pieces := m.firstCopy(p)
-	w, h := m.studio.Shadow(pieces)
+	w, h := m.renderer.Shadow(pieces)
 	if w == 0 || scale == 0 {
 		return Cell{Text: m.l.Say("parts.not-pictured")}, nil
 	}
@@ -135,7 +135,7 @@ func (m *maker) portrait(p *kits.Part, scale float64) (Cell, error) {
 			own = niceScale(math.Min(portraitWidth/w, portraitHeight/h))
 		}
 	}
-	pic, err := m.studio.Portrait(m.ctx, pieces, own)
+	pic, err := m.renderer.Portrait(m.ctx, pieces, own)
 	c := Cell{Picture: pic, Alt: m.l.Say("parts.portrait", "number", m.numbers.Of(p))}
 	if own != scale {
 		c.Text = m.ratio(own)

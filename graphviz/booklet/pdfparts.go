@@ -1,9 +1,8 @@
 package booklet
 
 import (
+	"dryfit/graphviz/picture"
 	"strconv"
-
-	"dryfit/graphviz/draw"
 )
 
 // Room around the items of a parts box and between them, in mm.
@@ -166,6 +165,6 @@ func rowBelow(items []item) []*piece {
 }
 
 // visible reports whether there is a picture that has a size.
-func visible(p *draw.Picture) bool {
+func visible(p *picture.Picture) bool {
 	return p != nil && p.Width > 0 && p.Height > 0 && p.Width < 1e5 && p.Height < 1e5
 }

@@ -1,13 +1,12 @@
 package booklet
 
 import (
+	"dryfit/graphviz/picture"
 	"fmt"
 	"slices"
 	"strings"
 	"testing"
 	"unicode"
-
-	"dryfit/graphviz/draw"
 )
 
 func TestClean(t *testing.T) {
@@ -113,7 +112,7 @@ func everywhere(text string) *Book { return bookOf(true, func() string { return 
 
 // bookOf is a book with every kind of block, its texts asked for one by one.
 func bookOf(labels bool, text func() string) *Book {
-	picture := func() *draw.Picture {
+	picture := func() *picture.Picture {
 		p := part(6, 4, 3)
 		if labels {
 			label(p, 2, 3, "middle", text())

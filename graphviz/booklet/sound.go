@@ -1,10 +1,9 @@
 package booklet
 
 import (
+	"dryfit/graphviz/picture"
 	"fmt"
 	"strings"
-
-	"dryfit/graphviz/draw"
 )
 
 // sound finds what would make a broken page of a book. It is about faults of the
@@ -13,7 +12,7 @@ func (b *Book) sound() error {
 	if strings.TrimSpace(b.Language) == "" {
 		return fmt.Errorf("the booklet has no language")
 	}
-	if strings.TrimSpace(draw.Plain(b.Title)) == "" {
+	if strings.TrimSpace(picture.Plain(b.Title)) == "" {
 		return fmt.Errorf("the booklet has no title that can be read: give the kit a name")
 	}
 	n := names{has: map[string]bool{}}

@@ -244,12 +244,12 @@ func (m *maker) caption(p *StepPicture) string {
 	if len(p.Away) > 0 {
 		list = append(list, m.l.Say("picture.away", "parts", m.pieces(p.Away)))
 	}
-	if len(p.Shot.Run) > 0 {
+	if len(p.Scene.Run) > 0 {
 		list = append(list, m.l.Say("picture.run"))
 	} else if p.Seat < hiddenSeat {
 		list = append(list, m.l.Say("picture.hidden"))
 	}
-	for _, mv := range p.Shot.Movers {
+	for _, mv := range p.Scene.Movers {
 		if len(mv.Way) == 0 {
 			list = append(list, m.l.Say("picture.no-way"))
 			break
@@ -264,9 +264,9 @@ func (m *maker) caption(p *StepPicture) string {
 // withoutMesh lists what is new in a step and is not in its picture.
 func (m *maker) withoutMesh(p *StepPicture) []int {
 	var list []int
-	for _, mv := range p.Shot.Movers {
+	for _, mv := range p.Scene.Movers {
 		for _, piece := range mv.Pieces {
-			if !m.studio.Has(piece) {
+			if !m.renderer.Has(piece) {
 				list = append(list, piece)
 			}
 		}
@@ -282,17 +282,17 @@ const hiddenSeat = 0.2
 func (m *maker) alt(p *StepPicture) string {
 	s := m.rules.Steps[p.Step]
 	if s.Wire != nil {
-		return m.l.Say("picture.alt.wire", "wire", s.Wire.ID, "run", m.pieces(p.Shot.Run))
+		return m.l.Say("picture.alt.wire", "wire", s.Wire.ID, "run", m.pieces(p.Scene.Run))
 	}
 	what := m.pieces(s.Join.Pieces)
 	if s.Kind == plan.Close {
 		what = m.piece(s.Join.Pieces[1])
 	}
-	if len(p.Shot.Movers[0].Way) == 0 {
+	if len(p.Scene.Movers[0].Way) == 0 {
 		return m.l.Say("picture.alt.still", "what", what)
 	}
 	way := ""
-	for _, leg := range p.Shot.Movers[0].Way {
+	for _, leg := range p.Scene.Movers[0].Way {
 		text := m.l.Say("picture.axis", "axis", plan.Axis(leg.Toward))
 		if way != "" {
 			text = m.l.Say("picture.then", "list", way, "last", text)

@@ -3,16 +3,14 @@ package draw
 import (
 	"math"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
-
-// Vector is a place or a direction in the model, in mm.
-type Vector = [3]float64
 
 // Body is the surface of one piece made ready for drawing: corners shared between
 // triangles, and the edges with the triangles on their two sides.
 type Body struct {
-	Min, Max Vector // the box along the axes, mm
+	geom.Box // along the axes, mm
 
 	corners   [][3]float32
 	triangles [][3]int32
@@ -37,7 +35,7 @@ const sharpBend = 30 * math.Pi / 180
 // mesh of millions of triangles is drawn in the detail that can be seen; with grain
 // 0 only equal corners are. The error is one of reading the mesh.
 func NewBody(m *mesh.Mesh, grain float64) (*Body, error) {
-	b := &Body{Min: m.Min, Max: m.Max, closed: true}
+	b := &Body{Box: boxOf(m), closed: true}
 	w := newWelder(m, grain)
 	b.triangles = make([][3]int32, 0, m.Len())
 	err := m.Blocks(func(_ int, block []mesh.Triangle) error {

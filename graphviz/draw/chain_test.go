@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"dryfit/graphviz/picture"
 	"math"
 	"slices"
 	"testing"
@@ -98,7 +99,7 @@ func rings(list []hairs) int {
 	return n
 }
 
-func flat(d dotted) Point { return Point{float64(d.x), float64(d.y)} }
+func flat(d dotted) picture.Point { return picture.Point{float64(d.x), float64(d.y)} }
 
 // Rings come back closed, each once, whatever the sequence and sense of their stretches.
 func TestChainsCloseRings(t *testing.T) {
@@ -128,7 +129,7 @@ func TestChainsCloseRings(t *testing.T) {
 			if line[0] != line[len(line)-1] {
 				t.Errorf("seed %d: a ring from %v to %v", seed, line[0], line[len(line)-1])
 			}
-			got = append(got, total(drawn([][]Point{line})))
+			got = append(got, total(drawn([][]picture.Point{line})))
 		}
 		slices.Sort(got)
 		slices.Sort(want)
@@ -159,10 +160,10 @@ func TestSimplifiedIsNear(t *testing.T) {
 	for seed := range uint64(300) {
 		r := random(seed)
 		within := []float64{0, 0.3, 2, 1e6}[seed%4]
-		line := []Point{{0, 0}}
+		line := []picture.Point{{0, 0}}
 		for range r.IntN(80) {
 			p := line[len(line)-1]
-			line = append(line, Point{p[0] + 0.5 + 1.2*r.NormFloat64(), p[1] + r.NormFloat64()})
+			line = append(line, picture.Point{p[0] + 0.5 + 1.2*r.NormFloat64(), p[1] + r.NormFloat64()})
 		}
 		if r.IntN(3) == 0 {
 			line = append(line, line[0])
@@ -183,6 +184,6 @@ func TestSimplifiedIsNear(t *testing.T) {
 	}
 }
 
-func near(list []Point, a, b Point, within float64) bool {
-	return !slices.ContainsFunc(list, func(p Point) bool { return offLine(p, a, b) > within })
+func near(list []picture.Point, a, b picture.Point, within float64) bool {
+	return !slices.ContainsFunc(list, func(p picture.Point) bool { return offLine(p, a, b) > within })
 }

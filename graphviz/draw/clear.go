@@ -1,6 +1,9 @@
 package draw
 
-import "math"
+import (
+	"dryfit/kits/geom"
+	"math"
+)
 
 const (
 	maxAway     = 6    // pieces that are left out of a picture at most
@@ -11,7 +14,7 @@ const (
 // clear paints what stands still, leaving out pieces that hide the seats, and then
 // what is new. It returns the shares of the seats and of the new pieces that can be
 // seen, those of the worst mover, counted in the pixels of the picture.
-func (t *take) clear() (seat, news float64) {
+func (t *painter) clear() (seat, news float64) {
 	seats := t.seats()
 	still := t.paintStill()
 	seat = t.seat(still, seats)
@@ -38,19 +41,19 @@ func (t *take) clear() (seat, news float64) {
 }
 
 // seats are the movers where they belong, each alone on a picture.
-func (t *take) seats() []*buffer {
+func (t *painter) seats() []*buffer {
 	list := make([]*buffer, len(t.movers))
 	for i, m := range t.movers {
 		list[i] = newBuffer(t.frame())
-		list[i].add(t.s.things(false, m.Pieces, Vector{})...)
+		list[i].add(t.s.things(false, m.Pieces, geom.Vec{})...)
 	}
 	return list
 }
 
-func (t *take) paintStill() *buffer {
+func (t *painter) paintStill() *buffer {
 	b := newBuffer(t.frame())
-	for _, th := range t.s.things(false, t.still, Vector{}) {
-		if t.view.boxShadow(th.body).meets(t.region) {
+	for _, th := range t.s.things(false, t.still, geom.Vec{}) {
+		if t.view.boxShadow(th.body.Box).meets(t.region) {
 			b.add(th)
 		}
 	}
@@ -58,22 +61,22 @@ func (t *take) paintStill() *buffer {
 }
 
 // seat is how much can be seen of the seats.
-func (t *take) seat(still *buffer, seats []*buffer) float64 {
+func (t *painter) seat(still *buffer, seats []*buffer) float64 {
 	var list []float64
 	for _, s := range seats {
 		list = append(list, still.uncovered(s))
 	}
-	return shown(t.shot, list)
+	return shown(t.scene, list)
 }
 
 // mostHiding is the piece that hides most of the seats and may be left out; -1 if
 // none does.
-func (t *take) mostHiding(still *buffer, seats []*buffer) int {
+func (t *painter) mostHiding(still *buffer, seats []*buffer) int {
 	kept := map[int]bool{}
-	for _, p := range t.shot.Onto {
+	for _, p := range t.scene.Onto {
 		kept[p] = true
 	}
-	for _, p := range t.shot.Emphasis {
+	for _, p := range t.scene.Emphasis {
 		kept[p] = true
 	}
 	hides, all := map[int]int{}, 0
@@ -103,7 +106,7 @@ func (t *take) mostHiding(still *buffer, seats []*buffer) int {
 	return best
 }
 
-func (t *take) leaveOut(p int) {
+func (t *painter) leaveOut(p int) {
 	t.away = append(t.away, p)
 	var rest []int
 	for _, q := range t.still {

@@ -1,10 +1,13 @@
 package draw
 
-import "math"
+import (
+	"dryfit/graphviz/picture"
+	"math"
+)
 
 // strokes are the visible lines of a thing on the picture, in pixels: its outline,
 // where the surface turns away, and its bends.
-type strokes struct{ outline, bends [][]Point }
+type strokes struct{ outline, bends [][]picture.Point }
 
 // hairs is a stretch of an edge that can be seen. An end that is a corner of the
 // body has its number, another has -1.
@@ -61,7 +64,7 @@ func (b *buffer) seen(body *Body, corners []dotted, front []bool, first, last in
 	return outline, bends
 }
 
-// stretches looks along an edge, a pixel at a time, for what is not behind something.
+// stretches scores along an edge, a pixel at a time, for what is not behind something.
 // Of an edge that is longer than the picture only the part in it is looked along.
 func (b *buffer) stretches(list []hairs, p, q dotted, i, j int32) []hairs {
 	first, last := b.clip(p, q)

@@ -1,21 +1,26 @@
 package draw
 
+import (
+	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
+)
+
 // locate sets a small picture of all there is beside an enlarged one, with a frame
 // where the enlarged part is.
-func (t *take) locate() {
+func (t *painter) locate() {
 	if !t.zoomed {
 		return
 	}
 	x, scale := t.inner.Width-margin+locatorGap, t.locatorScale()
 	b := newBuffer(framing(t.view, t.whole, scale))
-	things := t.s.things(false, t.still, Vector{})
+	things := t.s.things(false, t.still, geom.Vec{})
 	for i := range t.fresh {
-		things = append(things, t.s.things(false, t.movers[i].Pieces, Vector{})...)
+		things = append(things, t.s.things(false, t.movers[i].Pieces, geom.Vec{})...)
 	}
 	b.add(things...)
-	var lines [][]Point
+	var lines [][]picture.Point
 	for _, th := range things {
-		if t.view.boxShadow(th.body).width()*scale > 1.5 {
+		if t.view.boxShadow(th.body.Box).width()*scale > 1.5 {
 			lines = append(lines, b.strokes(th).outline...)
 		}
 	}
@@ -25,23 +30,25 @@ func (t *take) locate() {
 			l[i] = inMM(l[i], x, margin)
 		}
 	}
-	t.mark(Mark{Paths: lines, Stroke: paleInk, Width: 0.12})
+	t.mark(picture.Mark{Paths: lines, Stroke: paleInk, Width: 0.12})
 	r := t.region
-	corner := func(u, v float64) Point { return Point{(u-t.whole.x0)*scale + x, (v-t.whole.y0)*scale + margin} }
-	t.mark(Mark{Paths: [][]Point{{corner(r.x0, r.y0), corner(r.x1, r.y0), corner(r.x1, r.y1), corner(r.x0, r.y1)}}, Closed: true, Stroke: ink, Width: 0.45})
+	corner := func(u, v float64) picture.Point {
+		return picture.Point{(u-t.whole.x0)*scale + x, (v-t.whole.y0)*scale + margin}
+	}
+	t.mark(picture.Mark{Paths: [][]picture.Point{{corner(r.x0, r.y0), corner(r.x1, r.y0), corner(r.x1, r.y1), corner(r.x0, r.y1)}}, Closed: true, Stroke: ink, Width: 0.45})
 }
 
 // locatorGap is the room between a picture and its locator, in mm.
 const locatorGap = 4.0
 
 // locatorScale is mm of paper in a locator for a mm of the model.
-func (t *take) locatorScale() float64 {
+func (t *painter) locatorScale() float64 {
 	return fits(t.whole, inset-locatorGap, max(t.inner.Height-2*margin, 24))
 }
 
 // longOnes leaves out lines that would only be dots in a small picture.
-func longOnes(lines [][]Point, least float64) [][]Point {
-	var out [][]Point
+func longOnes(lines [][]picture.Point, least float64) [][]picture.Point {
+	var out [][]picture.Point
 	for _, l := range lines {
 		long := 0.0
 		for i := 1; i < len(l); i++ {

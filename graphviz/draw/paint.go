@@ -1,6 +1,10 @@
 package draw
 
-import "math"
+import (
+	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
+	"math"
+)
 
 // How lines and areas look. What is new stands out by its heavy outline and its tone,
 // which also shows in grey.
@@ -24,9 +28,9 @@ var (
 )
 
 // draw makes the marks of the picture.
-func (t *take) draw() {
+func (t *painter) draw() {
 	t.inner = Paper{t.region.width()*t.scale + 2*margin, t.region.height()*t.scale + 2*margin}
-	t.picture = &Picture{Width: t.inner.Width, Height: t.inner.Height, Scale: t.scale}
+	t.picture = &picture.Picture{Width: t.inner.Width, Height: t.inner.Height, Scale: t.scale}
 	if t.zoomed {
 		t.picture.Width += inset - margin + 1
 		t.picture.Height = math.Max(t.picture.Height, t.locatorScale()*t.whole.height()+2*margin)
@@ -38,14 +42,14 @@ func (t *take) draw() {
 		}
 	}
 	inPlace := map[int32]bool{}
-	for _, p := range t.shot.Emphasis {
+	for _, p := range t.scene.Emphasis {
 		inPlace[int32(p+1)] = true
 	}
 	t.tone(isNew, newTone)
 	t.tone(inPlace, keyTone)
 	t.outOfTheWay()
 	t.lines()
-	t.picture.lighten()
+	t.picture.Lighten(newTone, keyTone)
 	t.seatOutlines()
 	t.run()
 	t.arrows()
@@ -55,10 +59,10 @@ func (t *take) draw() {
 	}
 }
 
-func (t *take) mark(m Mark) { t.picture.Marks = append(t.picture.Marks, m) }
+func (t *painter) mark(m picture.Mark) { t.picture.Marks = append(t.picture.Marks, m) }
 
 // tone fills what can be seen of some pieces.
-func (t *take) tone(which map[int32]bool, fill string) {
+func (t *painter) tone(which map[int32]bool, fill string) {
 	if len(which) == 0 {
 		return
 	}
@@ -67,11 +71,11 @@ func (t *take) tone(which map[int32]bool, fill string) {
 		mask[i] = which[id]
 	}
 	if rings := paper(contours(mask, t.buffer.width, t.buffer.height)); len(rings) > 0 {
-		t.mark(Mark{Paths: rings, Closed: true, Fill: fill})
+		t.mark(picture.Mark{Paths: rings, Closed: true, Fill: fill})
 	}
 }
 
-func paper(lines [][]Point) [][]Point {
+func paper(lines [][]picture.Point) [][]picture.Point {
 	for _, l := range lines {
 		for i := range l {
 			l[i] = onPaper(l[i])
@@ -81,10 +85,10 @@ func paper(lines [][]Point) [][]Point {
 }
 
 // lines draws all visible lines, the new ones last.
-func (t *take) lines() {
+func (t *painter) lines() {
 	var old strokes
-	for _, th := range t.s.things(false, t.still, Vector{}) {
-		if t.view.boxShadow(th.body).meets(t.region) {
+	for _, th := range t.s.things(false, t.still, geom.Vec{}) {
+		if t.view.boxShadow(th.body.Box).meets(t.region) {
 			s := t.buffer.strokes(th)
 			old.outline, old.bends = append(old.outline, s.outline...), append(old.bends, s.bends...)
 		}
@@ -102,65 +106,51 @@ func (t *take) lines() {
 	t.stroke(fresh.outline, ink, NewLine)
 }
 
-func (t *take) stroke(lines [][]Point, colour string, width float64) {
+func (t *painter) stroke(lines [][]picture.Point, colour string, width float64) {
 	if len(lines) > 0 {
-		t.mark(Mark{Paths: paper(lines), Stroke: colour, Width: width})
+		t.mark(picture.Mark{Paths: paper(lines), Stroke: colour, Width: width})
 	}
 }
 
 // outOfTheWay draws where pieces are that were left out: a thin broken outline.
-func (t *take) outOfTheWay() {
-	for _, th := range t.s.things(false, t.away, Vector{}) {
+func (t *painter) outOfTheWay() {
+	for _, th := range t.s.things(false, t.away, geom.Vec{}) {
 		t.outline(th, paleInk)
 	}
 }
 
 // seatOutlines draws where the new pieces belong, whether that can be seen or not, in
 // broken lines as hidden edges are.
-func (t *take) seatOutlines() {
+func (t *painter) seatOutlines() {
 	for _, m := range t.movers {
 		if len(m.Way) == 0 {
 			continue
 		}
 		b := newBuffer(t.frame())
-		b.add(t.s.things(false, m.Pieces, Vector{})...)
+		b.add(t.s.things(false, m.Pieces, geom.Vec{})...)
 		t.broken(b, ink)
 	}
 }
 
-func (t *take) outline(th thing, colour string) {
+func (t *painter) outline(th thing, colour string) {
 	b := newBuffer(t.frame())
 	b.add(th)
 	t.broken(b, colour)
 }
 
-func (t *take) broken(b *buffer, colour string) {
+func (t *painter) broken(b *buffer, colour string) {
 	mask := make([]bool, len(b.id))
 	for i, id := range b.id {
 		mask[i] = id != 0
 	}
 	rings := contours(mask, b.width, b.height)
 	if len(rings) > 0 {
-		t.mark(Mark{Paths: paper(rings), Closed: true, Stroke: colour, Width: ghostLine, Dash: ghostDash})
+		t.mark(picture.Mark{Paths: paper(rings), Closed: true, Stroke: colour, Width: ghostLine, Dash: ghostDash})
 	}
 }
 
 // cutFrame shows that the picture is a part of a larger one.
-func (t *take) cutFrame() {
+func (t *painter) cutFrame() {
 	w, h := t.inner.Width-margin, t.inner.Height-margin
-	t.mark(Mark{Paths: [][]Point{{{margin, margin}, {w, margin}, {w, h}, {margin, h}}}, Closed: true, Stroke: paleInk, Width: 0.15})
-}
-
-// settle rounds all numbers, so that a picture is the same wherever it is made.
-func (p *Picture) settle() *Picture {
-	round := func(x float64) float64 { return math.Round(x*100) / 100 }
-	p.Width, p.Height = round(p.Width), round(p.Height)
-	for _, m := range p.Marks {
-		for _, l := range m.Paths {
-			for i := range l {
-				l[i] = Point{round(l[i][0]), round(l[i][1])}
-			}
-		}
-	}
-	return p
+	t.mark(picture.Mark{Paths: [][]picture.Point{{{margin, margin}, {w, margin}, {w, h}, {margin, h}}}, Closed: true, Stroke: paleInk, Width: 0.15})
 }

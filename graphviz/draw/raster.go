@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"dryfit/kits/geom"
 	"math"
 	"runtime"
 	"sync"
@@ -9,8 +10,8 @@ import (
 // thing is a body in a scene.
 type thing struct {
 	body *Body
-	by   Vector // how far it is moved from its seat, mm
-	id   int32  // what the buffer remembers of it, from 1
+	by   geom.Vec // how far it is moved from its seat, mm
+	id   int32    // what the buffer remembers of it, from 1
 }
 
 // buffer holds, for each pixel of a frame, how far away the nearest surface is and
@@ -67,8 +68,8 @@ func (b *buffer) dots(t thing) []dotted {
 	project := func(from, to int) {
 		for i := from; i < to; i++ {
 			c := t.body.corners[i]
-			p := Vector{float64(c[0]), float64(c[1]), float64(c[2])}
-			list[i] = dotted{float32(x0 + dot(p, v.Right)*s), float32(y0 - dot(p, v.Up)*s), float32(d0 + dot(p, v.Ahead))}
+			p := geom.Vec{float64(c[0]), float64(c[1]), float64(c[2])}
+			list[i] = dotted{float32(x0 + p.Dot(v.Right)*s), float32(y0 - p.Dot(v.Up)*s), float32(d0 + p.Dot(v.Ahead))}
 		}
 	}
 	if len(list) < smallBody {

@@ -1,4 +1,4 @@
-package draw
+package picture
 
 import (
 	"bytes"
@@ -11,16 +11,16 @@ import (
 	"github.com/fogleman/gg"
 )
 
-// maxLines is how many stretches of line a picture may have as lines; one with more is
-// lighter, and quicker to show, as pixels.
+// maxLines is the most line segments a picture may have; one with more is smaller, and
+// faster to show, as pixels.
 const maxLines = 20000
 
-// fine is how many pixels a mm of paper has in a picture of pixels: 300 dots an inch.
-const fine = 300 / 25.4
+// PixelsPerMM is the resolution of a picture of pixels: 300 dots an inch.
+const PixelsPerMM = 300 / 25.4
 
-// lighten turns the marks so far into pixels if there are too many of them. Labels and
-// arrows, which come later, stay as they are.
-func (p *Picture) lighten() {
+// Lighten turns the marks so far into pixels if there are too many of them; marks added
+// later stay as they are. tones are the colours of areas in it, beside black and white.
+func (p *Picture) Lighten(tones ...string) {
 	n := 0
 	for _, m := range p.Marks {
 		for _, l := range m.Paths {
@@ -28,14 +28,14 @@ func (p *Picture) lighten() {
 		}
 	}
 	if n > maxLines {
-		p.PNG = pixels(p)
+		p.PNG = pixels(p, tones)
 		p.Marks = nil
 	}
 }
 
-// pixels paints lines and areas without text.
-func pixels(p *Picture) []byte {
-	w, h := int(math.Ceil(p.Width*fine)), int(math.Ceil(p.Height*fine))
+// pixels paints lines and areas without text, as PNG.
+func pixels(p *Picture, tones []string) []byte {
+	w, h := int(math.Ceil(p.Width*PixelsPerMM)), int(math.Ceil(p.Height*PixelsPerMM))
 	dc := gg.NewContext(w, h)
 	dc.SetColor(color.White)
 	dc.Clear()
@@ -48,7 +48,7 @@ func pixels(p *Picture) []byte {
 	}
 	var out bytes.Buffer
 	e := png.Encoder{CompressionLevel: png.BestSpeed}
-	if err := e.Encode(&out, few(dc.Image())); err != nil {
+	if err := e.Encode(&out, fewColours(dc.Image(), tones)); err != nil {
 		panic(err) // writing to memory does not fail, and the image is not empty
 	}
 	return out.Bytes()
@@ -73,10 +73,10 @@ func paintMark(dc *gg.Context, m *Mark) {
 	}
 	if m.Stroke != "" {
 		dc.SetColor(parseColour(m.Stroke))
-		dc.SetLineWidth(m.Width * fine)
+		dc.SetLineWidth(m.Width * PixelsPerMM)
 		dash := make([]float64, len(m.Dash))
 		for i, d := range m.Dash {
-			dash[i] = d * fine
+			dash[i] = d * PixelsPerMM
 		}
 		dc.SetDash(dash...)
 		dc.StrokePreserve()
@@ -92,11 +92,11 @@ func parseColour(hex string) color.RGBA {
 	return color.RGBA{uint8(v >> 16), uint8(v >> 8), uint8(v), 255}
 }
 
-// few reduces an image to the colours of the drawing and their mixtures, which makes
-// the file several times smaller.
-func few(src image.Image) image.Image {
+// fewColours reduces an image to white, the tones, and their mixtures with black, which
+// makes the file several times smaller.
+func fewColours(src image.Image, tones []string) image.Image {
 	var colours color.Palette
-	for _, base := range []string{"#ffffff", newTone, keyTone} {
+	for _, base := range append([]string{"#ffffff"}, tones...) {
 		b := parseColour(base)
 		for i := range 16 {
 			k := func(c uint8) uint8 { return uint8(int(c) * (15 - i) / 15) }

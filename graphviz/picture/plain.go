@@ -1,4 +1,4 @@
-package draw
+package picture
 
 import "strings"
 

@@ -1,12 +1,13 @@
 package draw
 
 import (
+	"dryfit/kits/geom"
 	"math"
 	"slices"
 )
 
-// look is what a shot would show from a view.
-type look struct {
+// look is what a scene would show from a view.
+type score struct {
 	seat, new float64   // shares that are not hidden, of the worst mover
 	distance  []float64 // how far each mover is drawn from its seat, mm
 	cost      float64   // what a reader would mind
@@ -33,17 +34,17 @@ const (
 // mindView is what speaks against a view from the start.
 var mindView = map[string]float64{"above": 0, "high": 0.25, "side": 0.7, "below": 0.5, "deep": 0.7}
 
-// judge looks at a shot from a view with rough bodies.
-func (s *Stage) judge(shot *Shot, view int) look {
+// judge scores at a scene from a view with rough bodies.
+func (s *Model) judge(scene *Scene, view int) score {
 	v := Views[view]
-	l := look{seat: 1, new: 1, cost: mindView[v.Name]}
-	subjects := s.subjects(shot)
+	l := score{seat: 1, new: 1, cost: mindView[v.Name]}
+	subjects := s.subjects(scene)
 	if len(subjects) == 0 {
 		return l
 	}
 	region := noBox()
 	for _, m := range subjects {
-		seated := shadows(v, s.things(true, m.Pieces, Vector{}))
+		seated := shadows(v, s.things(true, m.Pieces, geom.Vec{}))
 		region = region.and(seated)
 		if len(m.Way) > 0 {
 			region = region.and(shadows(v, s.things(true, m.Pieces, m.back(farthestTry*s.reach(&m)))))
@@ -54,8 +55,8 @@ func (s *Stage) judge(shot *Shot, view int) look {
 	}
 	f := frameFor(v, region, roughPixels, roughPixels)
 	still := newBuffer(f)
-	for _, t := range s.things(true, shot.Still, Vector{}) {
-		if v.boxShadow(t.body).meets(region) {
+	for _, t := range s.things(true, scene.Still, geom.Vec{}) {
+		if v.boxShadow(t.body.Box).meets(region) {
 			still.add(t)
 		}
 	}
@@ -66,10 +67,10 @@ func (s *Stage) judge(shot *Shot, view int) look {
 		seats, l.new = append(seats, seat), math.Min(l.new, news)
 		l.distance = append(l.distance, d)
 		if len(m.Way) > 0 {
-			endOn = math.Max(endOn, math.Abs(dot(m.Way[len(m.Way)-1].Toward, v.Ahead)))
+			endOn = math.Max(endOn, math.Abs(m.Way[len(m.Way)-1].Toward.Dot(v.Ahead)))
 		}
 	}
-	l.seat = shown(shot, seats)
+	l.seat = shown(scene, seats)
 	l.cost += mindHidden * math.Max(0, 1-l.seat/leastSeat)
 	l.cost += mindHidden * math.Max(0, 1-l.seat/enoughSeat) / 2
 	l.cost += mindPoor * math.Max(0, 1-l.seat/goodSeat)
@@ -80,11 +81,11 @@ func (s *Stage) judge(shot *Shot, view int) look {
 
 // shown is how much can be seen of the seats: of the worst, or of the two ends of a
 // wire together, for one of them is often on the far side.
-func shown(shot *Shot, seats []float64) float64 {
+func shown(scene *Scene, seats []float64) float64 {
 	if len(seats) == 0 {
 		return 1
 	}
-	if len(shot.Movers) > 0 {
+	if len(scene.Movers) > 0 {
 		return slices.Min(seats)
 	}
 	sum := 0.0
@@ -95,15 +96,15 @@ func shown(shot *Shot, seats []float64) float64 {
 }
 
 // subjects are what must be seen: the movers, or the ends of a wire's run.
-func (s *Stage) subjects(shot *Shot) []Mover {
+func (s *Model) subjects(scene *Scene) []Mover {
 	var list []Mover
-	for _, m := range shot.Movers {
-		if len(s.things(true, m.Pieces, Vector{})) > 0 {
+	for _, m := range scene.Movers {
+		if len(s.things(true, m.Pieces, geom.Vec{})) > 0 {
 			list = append(list, m)
 		}
 	}
-	for _, p := range shot.Emphasis {
-		if len(s.things(true, []int{p}, Vector{})) > 0 {
+	for _, p := range scene.Emphasis {
+		if len(s.things(true, []int{p}, geom.Vec{})) > 0 {
 			list = append(list, Mover{Pieces: []int{p}})
 		}
 	}
@@ -112,14 +113,14 @@ func (s *Stage) subjects(shot *Shot) []Mover {
 
 // reach is how far a mover must be drawn from its seat to be clear of it: its own
 // length along the way, and a gap.
-func (s *Stage) reach(m *Mover) float64 {
-	low, high, ok := s.box(m.Pieces)
+func (s *Model) reach(m *Mover) float64 {
+	b, ok := s.box(m.Pieces)
 	if !ok || len(m.Way) == 0 {
 		return 0
 	}
-	size, d := minus(high, low), m.Way[0].Toward
+	size, d := b.Size(), m.Way[0].Toward
 	along := math.Abs(size[0]*d[0]) + math.Abs(size[1]*d[1]) + math.Abs(size[2]*d[2])
-	return 1.1*along + 0.25*length(size)
+	return 1.1*along + 0.25*size.Length()
 }
 
 // tries are how many times its reach a mover may be drawn from its seat.
@@ -129,9 +130,9 @@ const farthestTry = 3
 
 // show measures how well a mover can be seen before what stands still: its seat, and
 // itself drawn away from it, at the distance that shows it best.
-func (s *Stage) show(still *buffer, m *Mover) (seat, news, distance float64) {
+func (s *Model) show(still *buffer, m *Mover) (seat, news, distance float64) {
 	seated := newBuffer(still.frame)
-	seated.add(s.things(true, m.Pieces, Vector{})...)
+	seated.add(s.things(true, m.Pieces, geom.Vec{})...)
 	seat = still.uncovered(seated)
 	if len(m.Way) == 0 {
 		return seat, seat, 0
@@ -198,20 +199,3 @@ func frameFor(v View, region box, width, height int) frame {
 	return frame{view: v, scale: scale, left: region.x0, top: region.y0,
 		width: max(1, int(math.Ceil(region.width()*scale))), height: max(1, int(math.Ceil(region.height()*scale)))}
 }
-
-// boxShadow is the box in a view of the box around a body.
-func (v View) boxShadow(b *Body) box {
-	out := noBox()
-	for i := range 8 {
-		p := b.Min
-		for k := range 3 {
-			if i>>k&1 == 1 {
-				p[k] = b.Max[k]
-			}
-		}
-		out = out.with(dot(p, v.Right), -dot(p, v.Up))
-	}
-	return out
-}
-
-func (b box) meets(c box) bool { return b.x0 <= c.x1 && c.x0 <= b.x1 && b.y0 <= c.y1 && c.y0 <= b.y1 }

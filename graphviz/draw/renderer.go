@@ -9,27 +9,29 @@ import (
 
 	"github.com/zeebo/xxh3"
 
+	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
-// Studio takes pictures, or finds them in its album. It reads the meshes only when a
+// Renderer takes pictures, or finds them in its album. It reads the meshes only when a
 // picture is missing.
-type Studio struct {
-	Album  *Album
+type Renderer struct {
+	Cache  *Cache
 	meshes []*mesh.Mesh // by piece; empty for one that has no mesh
 	once   sync.Once
-	stage  *Stage
+	model  *Model
 	err    error
 	mu     sync.Mutex // of the album
 }
 
-// NewStudio is a studio for the meshes of a kit, by the number of the piece.
-func NewStudio(meshes []*mesh.Mesh, album *Album) *Studio {
-	return &Studio{Album: album, meshes: meshes}
+// NewRenderer is a renderer for the meshes of a kit, by the number of the piece.
+func NewRenderer(meshes []*mesh.Mesh, album *Cache) *Renderer {
+	return &Renderer{Cache: album, meshes: meshes}
 }
 
 // Has reports whether a piece has a mesh.
-func (s *Studio) Has(piece int) bool { return piece < len(s.meshes) && s.meshes[piece].Len() > 0 }
+func (s *Renderer) Has(piece int) bool { return piece < len(s.meshes) && s.meshes[piece].Len() > 0 }
 
 // manyTriangles is from how many on a kit is drawn in the detail that can be seen
 // rather than in all of it.
@@ -39,7 +41,7 @@ const manyTriangles = 1 << 20
 const finest = 1.0 / 4000
 
 // grain is how close corners of this kit are made one, in mm; 0 for only the same ones.
-func (s *Studio) grain() float64 {
+func (s *Renderer) grain() float64 {
 	triangles := 0
 	for _, m := range s.meshes {
 		triangles += m.Len()
@@ -52,17 +54,17 @@ func (s *Studio) grain() float64 {
 
 // size is about that of the whole kit: a piece that reaches a little farther out should
 // not be a reason to draw all pictures again.
-func (s *Studio) size() float64 { return roundedDown(length(s.Bounds(every(len(s.meshes))))) }
+func (s *Renderer) size() float64 { return roundedDown(s.Bounds(every(len(s.meshes))).Length()) }
 
 // set reads the meshes, once.
-func (s *Studio) set(ctx context.Context) (*Stage, error) {
-	s.once.Do(func() { s.stage, s.err = s.read(ctx) })
-	return s.stage, s.err
+func (s *Renderer) set(ctx context.Context) (*Model, error) {
+	s.once.Do(func() { s.model, s.err = s.read(ctx) })
+	return s.model, s.err
 }
 
-func (s *Studio) read(ctx context.Context) (*Stage, error) {
+func (s *Renderer) read(ctx context.Context) (*Model, error) {
 	grain := s.grain()
-	st := &Stage{Bodies: make([]*Body, len(s.meshes))}
+	st := &Model{Bodies: make([]*Body, len(s.meshes))}
 	for i, m := range s.meshes {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -79,50 +81,50 @@ func (s *Studio) read(ctx context.Context) (*Stage, error) {
 	return st, nil
 }
 
-// Choose is [Stage.Choose].
-func (s *Studio) Choose(ctx context.Context, shots []Shot, start int, progress func(float64)) ([]Chosen, error) {
+// Choose is [Model.Choose].
+func (s *Renderer) Choose(ctx context.Context, scenes []Scene, start int, progress func(float64)) ([]Choice, error) {
 	k := s.newKey("choose", start)
 	k.numbers(s.size())
-	for i := range shots {
-		s.shot(k, &shots[i])
+	for i := range scenes {
+		s.scene(k, &scenes[i])
 	}
-	if c, ok := kept(s.Album.was.Choices, s.Album.is.Choices, k.text()); ok && len(c) == len(shots) {
+	if c, ok := kept(s.Cache.was.Choices, s.Cache.is.Choices, k.text()); ok && len(c) == len(scenes) {
 		return c, nil
 	}
 	st, err := s.set(ctx)
 	if err != nil {
 		return nil, err
 	}
-	c, err := st.Choose(ctx, shots, start, progress)
+	c, err := st.Choose(ctx, scenes, start, progress)
 	if err == nil {
-		s.Album.is.Choices[k.text()] = c
+		s.Cache.is.Choices[k.text()] = c
 	}
 	return c, err
 }
 
-// Take is [Stage.Take]. It may be called from several goroutines.
-func (s *Studio) Take(ctx context.Context, shot *Shot, c Chosen, before int, paper Paper) (Taken, error) {
+// Take is [Model.Take]. It may be called from several goroutines.
+func (s *Renderer) Render(ctx context.Context, scene *Scene, c Choice, before int, paper Paper) (Rendering, error) {
 	k := s.newKey("take", c.View, before)
 	k.numbers(paper.Width, paper.Height)
 	k.numbers(c.Distance...)
-	s.shot(k, shot)
+	s.scene(k, scene)
 	s.mu.Lock()
-	t, ok := kept(s.Album.was.Takes, s.Album.is.Takes, k.text())
+	t, ok := kept(s.Cache.was.Renderings, s.Cache.is.Renderings, k.text())
 	s.mu.Unlock()
-	if !ok || len(t.Away) > 0 && slices.Max(t.Away) >= len(shot.Still) {
+	if !ok || len(t.Away) > 0 && slices.Max(t.Away) >= len(scene.Still) {
 		st, err := s.set(ctx)
 		if err != nil {
-			return Taken{}, err
+			return Rendering{}, err
 		}
-		t = st.Take(shot, c, before, paper)
-		t.Away = places(t.Away, shot.Still)
+		t = st.Render(scene, c, before, paper)
+		t.Away = places(t.Away, scene.Still)
 		s.mu.Lock()
-		s.Album.is.Takes[k.text()] = t
+		s.Cache.is.Renderings[k.text()] = t
 		s.mu.Unlock()
 	}
 	away := make([]int, len(t.Away))
 	for i, at := range t.Away {
-		away[i] = shot.Still[at]
+		away[i] = scene.Still[at]
 	}
 	t.Away = away
 	return t, nil
@@ -142,12 +144,12 @@ func places(pieces, list []int) []int {
 	return out
 }
 
-// Portrait is [Stage.Portrait]; nil for pieces without meshes.
-func (s *Studio) Portrait(ctx context.Context, pieces []int, scale float64) (*Picture, error) {
+// Portrait is [Model.Portrait]; nil for pieces without meshes.
+func (s *Renderer) Portrait(ctx context.Context, pieces []int, scale float64) (*picture.Picture, error) {
 	k := s.newKey("portrait")
 	k.numbers(scale)
 	s.pieces(k, pieces)
-	if p, ok := kept(s.Album.was.Portraits, s.Album.is.Portraits, k.text()); ok {
+	if p, ok := kept(s.Cache.was.Portraits, s.Cache.is.Portraits, k.text()); ok {
 		return p, nil
 	}
 	st, err := s.set(ctx)
@@ -156,18 +158,18 @@ func (s *Studio) Portrait(ctx context.Context, pieces []int, scale float64) (*Pi
 	}
 	p := st.Portrait(pieces, scale)
 	if p != nil {
-		s.Album.is.Portraits[k.text()] = p
+		s.Cache.is.Portraits[k.text()] = p
 	}
 	return p, nil
 }
 
 // Shadow is how wide and high pieces are on a portrait at full size, in mm, by their
 // boxes: a little more than what is drawn.
-func (s *Studio) Shadow(pieces []int) (width, height float64) {
+func (s *Renderer) Shadow(pieces []int) (width, height float64) {
 	out := noBox()
 	for _, p := range pieces {
 		if s.Has(p) {
-			out = out.and(Views[0].boxShadow(&Body{Min: s.meshes[p].Min, Max: s.meshes[p].Max}))
+			out = out.and(Views[0].boxShadow(boxOf(s.meshes[p])))
 		}
 	}
 	if out.empty() {
@@ -177,26 +179,23 @@ func (s *Studio) Shadow(pieces []int) (width, height float64) {
 }
 
 // Bounds is the size of all pieces together along the axes, in mm.
-func (s *Studio) Bounds(pieces []int) (size Vector) {
-	low, high := Vector{math.Inf(1), math.Inf(1), math.Inf(1)}, Vector{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
+func (s *Renderer) Bounds(pieces []int) geom.Vec {
+	var list []geom.Box
 	for _, p := range pieces {
-		if !s.Has(p) {
-			continue
-		}
-		for k := range 3 {
-			low[k], high[k] = math.Min(low[k], s.meshes[p].Min[k]), math.Max(high[k], s.meshes[p].Max[k])
+		if s.Has(p) {
+			list = append(list, boxOf(s.meshes[p]))
 		}
 	}
-	if low[0] > high[0] {
-		return Vector{}
-	}
-	return minus(high, low)
+	all, _ := bound(list)
+	return all.Size()
 }
+
+func boxOf(m *mesh.Mesh) geom.Box { return geom.Box{Min: m.Min, Max: m.Max} }
 
 // key names a picture by all that it follows from.
 type key struct{ h *xxh3.Hasher }
 
-func (s *Studio) newKey(kind string, numbers ...int) *key {
+func (s *Renderer) newKey(kind string, numbers ...int) *key {
 	k := &key{xxh3.New()}
 	k.word(kind)
 	for _, n := range numbers {
@@ -227,7 +226,7 @@ func (k *key) text() string {
 }
 
 // pieces adds the contents of meshes to a key, whatever their pieces are called.
-func (s *Studio) pieces(k *key, list []int) {
+func (s *Renderer) pieces(k *key, list []int) {
 	k.numbers(float64(len(list)))
 	for _, p := range list {
 		if s.Has(p) {
@@ -239,15 +238,15 @@ func (s *Studio) pieces(k *key, list []int) {
 	}
 }
 
-func (s *Studio) shot(k *key, shot *Shot) {
-	s.pieces(k, shot.Still)
-	s.pieces(k, shot.Onto)
-	s.pieces(k, shot.Run)
-	s.pieces(k, shot.Emphasis)
-	for _, p := range shot.Emphasis {
-		k.word(shot.Labels[p])
+func (s *Renderer) scene(k *key, scene *Scene) {
+	s.pieces(k, scene.Still)
+	s.pieces(k, scene.Onto)
+	s.pieces(k, scene.Run)
+	s.pieces(k, scene.Emphasis)
+	for _, p := range scene.Emphasis {
+		k.word(scene.Labels[p])
 	}
-	for _, m := range shot.Movers {
+	for _, m := range scene.Movers {
 		k.word(m.Label)
 		s.pieces(k, m.Pieces)
 		for _, l := range m.Way {

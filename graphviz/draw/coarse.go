@@ -4,21 +4,21 @@ import "math"
 
 // roughBodies are the bodies with close corners made one, some ten times fewer
 // triangles: enough to tell what hides what.
-func (s *Stage) roughBodies() []*Body {
+func (s *Model) roughBodies() []*Body {
 	s.once.Do(s.makeRough)
 	return s.rough
 }
 
-func (s *Stage) makeRough() {
+func (s *Model) makeRough() {
 	all := 0.0
-	if low, high, ok := s.box(every(len(s.Bodies))); ok {
-		all = roundedDown(length(minus(high, low)))
+	if b, ok := s.box(every(len(s.Bodies))); ok {
+		all = roundedDown(b.Size().Length())
 	}
 	s.rough = make([]*Body, len(s.Bodies))
 	shared(len(s.Bodies), func(from, to int) {
 		for i := from; i < to; i++ {
 			if b := s.Bodies[i]; b != nil {
-				s.rough[i] = b.coarser(math.Min(all/400, length(minus(b.Max, b.Min))/24))
+				s.rough[i] = b.coarser(math.Min(all/400, b.Size().Length()/24))
 			}
 		}
 	})
@@ -50,7 +50,7 @@ func (b *Body) coarser(grain float64) *Body {
 	for i, c := range b.corners {
 		to[i] = w.corner(c)
 	}
-	c := &Body{Min: b.Min, Max: b.Max, corners: w.list}
+	c := &Body{Box: b.Box, corners: w.list}
 	for _, t := range b.triangles {
 		i, j, k := to[t[0]], to[t[1]], to[t[2]]
 		if i != j && j != k && k != i {

@@ -3,6 +3,7 @@ package draw
 import (
 	"bytes"
 	"compress/zlib"
+	"dryfit/graphviz/picture"
 	"encoding/gob"
 	"fmt"
 	"io"
@@ -12,37 +13,37 @@ import (
 	"github.com/zeebo/xxh3"
 )
 
-// albumVersion changes whenever the same shot would give another picture, so that old
+// cacheVersion changes whenever the same scene would give another picture, so that old
 // albums are not taken for new.
-const albumVersion = 5
+const cacheVersion = 5
 
-// maxAlbum bounds what is read of an album, in bytes unpacked.
-const maxAlbum = 1 << 28
+// maxCache bounds what is read of an album, in bytes unpacked.
+const maxCache = 1 << 28
 
-// Album keeps pictures by what they show: a picture whose pieces, ways and labels are
+// Cache keeps pictures by what they show: a picture whose pieces, ways and labels are
 // the same as before is not made again.
-type Album struct {
-	was, is pages
+type Cache struct {
+	was, is cached
 }
 
-type pages struct {
-	Takes     map[string]Taken
-	Choices   map[string][]Chosen
-	Portraits map[string]*Picture
+type cached struct {
+	Renderings     map[string]Rendering
+	Choices   map[string][]Choice
+	Portraits map[string]*picture.Picture
 }
 
-func newPages() pages {
-	return pages{map[string]Taken{}, map[string][]Chosen{}, map[string]*Picture{}}
+func newCached() cached {
+	return cached{map[string]Rendering{}, map[string][]Choice{}, map[string]*picture.Picture{}}
 }
 
-// NewAlbum is an album without pictures.
-func NewAlbum() *Album { return &Album{newPages(), newPages()} }
+// NewCache is an album without pictures.
+func NewCache() *Cache { return &Cache{newCached(), newCached()} }
 
-// ReadAlbum reads an album that has been kept. One that is damaged, or of another
+// ReadCache reads an album that has been kept. One that is damaged, or of another
 // version of the program, is an error.
-func ReadAlbum(data []byte) (*Album, error) {
+func ReadCache(data []byte) (*Cache, error) {
 	head, rest, _ := bytes.Cut(data, []byte("\n"))
-	if string(head) != albumHead() {
+	if string(head) != cacheHead() {
 		return nil, fmt.Errorf("not an album of this version")
 	}
 	if len(rest) < 8 || sum(rest[8:]) != [8]byte(rest[:8]) {
@@ -52,8 +53,8 @@ func ReadAlbum(data []byte) (*Album, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := NewAlbum()
-	if err := gob.NewDecoder(io.LimitReader(z, maxAlbum)).Decode(&a.was); err != nil {
+	a := NewCache()
+	if err := gob.NewDecoder(io.LimitReader(z, maxCache)).Decode(&a.was); err != nil {
 		return nil, err
 	}
 	if !a.was.sound() {
@@ -62,11 +63,11 @@ func ReadAlbum(data []byte) (*Album, error) {
 	return a, nil
 }
 
-// sound reports whether pages can be used without a look at each: albums lie beside kits,
+// sound reports whether cached can be used without a look at each: albums lie beside kits,
 // which are handed on, and one can be whole without having been made by this program.
-func (p *pages) sound() bool {
+func (p *cached) sound() bool {
 	aView := func(v int) bool { return v >= 0 && v < len(Views) }
-	for _, t := range p.Takes {
+	for _, t := range p.Renderings {
 		if t.Picture == nil || !aView(t.View) || len(t.Away) > 0 && slices.Min(t.Away) < 0 {
 			return false
 		}
@@ -84,7 +85,7 @@ func (p *pages) sound() bool {
 // farthestMove is more than a mover can be drawn from its seat, in mm.
 const farthestMove = 1e12
 
-func albumHead() string { return fmt.Sprintf("dryfit pictures %d", albumVersion) }
+func cacheHead() string { return fmt.Sprintf("dryfit pictures %d", cacheVersion) }
 
 func sum(data []byte) [8]byte {
 	var out [8]byte
@@ -97,7 +98,7 @@ func sum(data []byte) [8]byte {
 
 // Bytes is the album as it is kept, with the pictures that were asked for since it
 // was read and no others, so that it does not grow for ever.
-func (a *Album) Bytes() ([]byte, error) {
+func (a *Cache) Bytes() ([]byte, error) {
 	var packed bytes.Buffer
 	z, err := zlib.NewWriterLevel(&packed, zlib.BestSpeed)
 	if err != nil {
@@ -110,12 +111,12 @@ func (a *Album) Bytes() ([]byte, error) {
 		return nil, err
 	}
 	s := sum(packed.Bytes())
-	return append(append([]byte(albumHead()+"\n"), s[:]...), packed.Bytes()...), nil
+	return append(append([]byte(cacheHead()+"\n"), s[:]...), packed.Bytes()...), nil
 }
 
 // Changed reports whether pictures were made, or are no longer asked for.
-func (a *Album) Changed() bool {
-	return !sameKeys(a.was.Takes, a.is.Takes) || !sameKeys(a.was.Choices, a.is.Choices) || !sameKeys(a.was.Portraits, a.is.Portraits)
+func (a *Cache) Changed() bool {
+	return !sameKeys(a.was.Renderings, a.is.Renderings) || !sameKeys(a.was.Choices, a.is.Choices) || !sameKeys(a.was.Portraits, a.is.Portraits)
 }
 
 func sameKeys[V any](a, b map[string]V) bool {
@@ -130,7 +131,7 @@ func sameKeys[V any](a, b map[string]V) bool {
 	return true
 }
 
-// kept looks a page up, and keeps it for the next time.
+// kept scores a page up, and keeps it for the next time.
 func kept[V any](was, is map[string]V, key string) (V, bool) {
 	if v, ok := is[key]; ok {
 		return v, true
@@ -142,5 +143,5 @@ func kept[V any](was, is map[string]V, key string) (V, bool) {
 	return v, ok
 }
 
-// OursAlbum reports whether a file is an album of this or another version.
-func OursAlbum(file []byte) bool { return bytes.HasPrefix(file, []byte("dryfit pictures ")) }
+// OursCache reports whether a file is an album of this or another version.
+func OursCache(file []byte) bool { return bytes.HasPrefix(file, []byte("dryfit pictures ")) }

@@ -1,21 +1,22 @@
 package draw
 
 import (
-	"math"
+	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"sync"
 )
 
-// Stage holds the bodies of a kit, by the number of the piece, nil for a piece that
+// Model holds the bodies of a kit, by the number of the piece, nil for a piece that
 // has no mesh.
-type Stage struct {
+type Model struct {
 	Bodies []*Body
 
 	once  sync.Once
 	rough []*Body // the same in few triangles, to choose views by
 }
 
-// Shot is what a picture of a step is to show.
-type Shot struct {
+// Scene is what a picture of a step is to show.
+type Scene struct {
 	Still    []int   // the pieces in place
 	Movers   []Mover // what is new
 	Onto     []int   // of the still ones, those that the new are fitted to: never left out
@@ -27,20 +28,13 @@ type Shot struct {
 // Mover is pieces that travel together into their seat.
 type Mover struct {
 	Pieces []int
-	Way    []Leg // as it travels; empty if no way is known, and then it is drawn in its seat
+	Way    []geom.Leg // as it travels; empty if no way is known, and then it is drawn in its seat
 	Label  string
 }
 
-// Leg is one straight stretch of a way: a direction of length 1 and how far, in mm;
-// the first of a way comes from far off.
-type Leg struct {
-	Toward   Vector
-	Distance float64
-}
-
-// Taken is a picture of a step and what was measured of it.
-type Taken struct {
-	Picture *Picture
+// Rendering is a picture of a step and what was measured of it.
+type Rendering struct {
+	Picture *picture.Picture
 	View    int     // index in [Views]
 	Turned  bool    // the view is another than that of the step before
 	Over    bool    // the model was turned upside down, or back
@@ -48,7 +42,7 @@ type Taken struct {
 	New     float64 // share of what is new that is not hidden where it is drawn, of the worst mover
 	Seat    float64 // share of it that is not hidden by other pieces once seated, of the worst mover
 	Zoomed  bool    // a part of the model, with a locator
-	Arrows  []Vector
+	Arrows  []geom.Vec
 }
 
 // Views are the views that pictures of steps are taken from. The names are for the
@@ -58,7 +52,7 @@ var Views = standardViews()
 func standardViews() []View {
 	var list []View
 	add := func(name string, around, above float64, over bool) {
-		v := Look(around, above, over)
+		v := NewView(around, above, over)
 		v.Name = name
 		list = append(list, v)
 	}
@@ -82,7 +76,7 @@ func standardViews() []View {
 }
 
 // things lists the bodies of pieces, with ids one more than their numbers.
-func (s *Stage) things(rough bool, pieces []int, by Vector) []thing {
+func (s *Model) things(rough bool, pieces []int, by geom.Vec) []thing {
 	from := s.Bodies
 	if rough {
 		from = s.roughBodies()
@@ -96,28 +90,29 @@ func (s *Stage) things(rough bool, pieces []int, by Vector) []thing {
 	return list
 }
 
-// box is that of the pieces of a mover in the model.
-func (s *Stage) box(pieces []int) (low, high Vector, ok bool) {
-	low, high = Vector{math.Inf(1), math.Inf(1), math.Inf(1)}, Vector{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
-	for _, p := range pieces {
-		b := s.Bodies[p]
-		if b == nil || b.Empty() {
-			continue
-		}
-		ok = true
-		for k := range 3 {
-			low[k], high[k] = math.Min(low[k], b.Min[k]), math.Max(high[k], b.Max[k])
-		}
+// box is that of some pieces in the model; false if none of them has a body.
+func (s *Model) box(pieces []int) (geom.Box, bool) {
+	var list []geom.Box
+	for _, t := range s.things(false, pieces, geom.Vec{}) {
+		list = append(list, t.body.Box)
 	}
-	return low, high, ok
+	return bound(list)
 }
 
-func (s *Stage) centre(pieces []int) Vector {
-	low, high, ok := s.box(pieces)
-	if !ok {
-		return Vector{}
+// bound is the box around boxes; false if there are none.
+func bound(list []geom.Box) (all geom.Box, ok bool) {
+	for i, b := range list {
+		if i == 0 {
+			all = b
+		}
+		all = all.With(b.Min).With(b.Max)
 	}
-	return scaled(plus(low, high), 0.5)
+	return all, len(list) > 0
+}
+
+func (s *Model) centre(pieces []int) geom.Vec {
+	b, _ := s.box(pieces)
+	return b.Centre()
 }
 
 // shadows is the box of several things in a view.
@@ -132,30 +127,30 @@ func shadows(v View, list []thing) box {
 // back is where a mover is when it has travelled all of its way but the last stretch,
 // of which it is still a distance away; with a way of several legs, the last ones are
 // all drawn, and the distance is of the first.
-func (m *Mover) back(distance float64) Vector {
-	var by Vector
+func (m *Mover) back(distance float64) geom.Vec {
+	var by geom.Vec
 	for i := len(m.Way) - 1; i >= 0; i-- {
 		d := m.Way[i].Distance
 		if i == 0 {
 			d = distance
 		}
-		by = plus(by, scaled(m.Way[i].Toward, -d))
+		by = by.Plus(m.Way[i].Toward.Times(-d))
 	}
 	return by
 }
 
 // path lists the offsets of a mover from where it is drawn to its seat.
-func (m *Mover) path(distance float64) []Vector {
+func (m *Mover) path(distance float64) []geom.Vec {
 	by := m.back(distance)
-	list := []Vector{by}
+	list := []geom.Vec{by}
 	for i, l := range m.Way {
 		d := l.Distance
 		if i == 0 {
 			d = distance
 		}
-		by = plus(by, scaled(l.Toward, d))
+		by = by.Plus(l.Toward.Times(d))
 		list = append(list, by)
 	}
-	list[len(list)-1] = Vector{}
+	list[len(list)-1] = geom.Vec{}
 	return list
 }

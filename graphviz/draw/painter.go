@@ -1,6 +1,10 @@
 package draw
 
-import "math"
+import (
+	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
+	"math"
+)
 
 // Paper is the room for a picture on the page, in mm.
 type Paper struct{ Width, Height float64 }
@@ -14,12 +18,12 @@ const (
 )
 
 // take is a picture in the making.
-type take struct {
-	s         *Stage
-	shot      *Shot
-	chosen    Chosen
+type painter struct {
+	s         *Model
+	scene      *Scene
+	chosen    Choice
 	view      View
-	still     []int // those of the shot that are not left out
+	still     []int // those of the scene that are not left out
 	away      []int
 	movers    []Mover   // what must be seen: the new pieces, then those in place that the step is about
 	fresh     int       // how many of them are new
@@ -31,15 +35,15 @@ type take struct {
 	zoomed    bool
 	buffer    *buffer // all that is drawn
 	inner     Paper   // the picture without a locator beside it
-	picture   *Picture
+	picture   *picture.Picture
 }
 
-// Take makes the picture of a shot. before is the view of the step before, or -1.
-func (s *Stage) Take(shot *Shot, c Chosen, before int, paper Paper) Taken {
-	t := &take{s: s, shot: shot, chosen: c, view: Views[c.View], still: shot.Still, movers: s.subjects(shot)}
-	t.fresh = len(t.movers) - len(s.subjects(&Shot{Emphasis: shot.Emphasis}))
+// Take makes the picture of a scene. before is the view of the step before, or -1.
+func (s *Model) Render(scene *Scene, c Choice, before int, paper Paper) Rendering {
+	t := &painter{s: s, scene: scene, chosen: c, view: Views[c.View], still: scene.Still, movers: s.subjects(scene)}
+	t.fresh = len(t.movers) - len(s.subjects(&Scene{Emphasis: scene.Emphasis}))
 	t.setDistances(paper)
-	out := Taken{View: c.View, Turned: before >= 0 && before != c.View, Zoomed: t.zoomed}
+	out := Rendering{View: c.View, Turned: before >= 0 && before != c.View, Zoomed: t.zoomed}
 	out.Over = out.Turned && Views[before].Over() != t.view.Over()
 	out.Seat, out.New = t.clear()
 	out.Away = t.away
@@ -53,7 +57,7 @@ func (s *Stage) Take(shot *Shot, c Chosen, before int, paper Paper) Taken {
 			out.Arrows = append(out.Arrows, l.Toward)
 		}
 	}
-	out.Picture = t.picture.settle()
+	out.Picture = t.picture.Round()
 	return out
 }
 
@@ -63,7 +67,7 @@ const leastArrow = 9.0
 
 // setDistances decides how far each mover is drawn from its seat, and the region with
 // it: as far as was chosen, or so far that there is room for an arrow.
-func (t *take) setDistances(paper Paper) {
+func (t *painter) setDistances(paper Paper) {
 	t.distances = make([]float64, len(t.movers))
 	for i := range t.movers {
 		t.distances[i] = t.s.reach(&t.movers[i])
@@ -92,38 +96,38 @@ func (t *take) setDistances(paper Paper) {
 }
 
 // across is how long a direction of length 1 shows in the view.
-func (t *take) across(d Vector) float64 {
-	a := dot(d, t.view.Ahead)
+func (t *painter) across(d geom.Vec) float64 {
+	a := d.Dot(t.view.Ahead)
 	return math.Sqrt(math.Max(0, 1-a*a))
 }
 
-func (t *take) distance(i int) float64 { return t.distances[i] }
+func (t *painter) distance(i int) float64 { return t.distances[i] }
 
-func (t *take) moved(i int) []thing {
+func (t *painter) moved(i int) []thing {
 	m := &t.movers[i]
 	return t.s.things(false, m.Pieces, m.back(t.distance(i)))
 }
 
 // setRegion decides what the picture shows and at which scale.
-func (t *take) setRegion(paper Paper) {
+func (t *painter) setRegion(paper Paper) {
 	t.zoomed, t.focus = false, noBox()
 	for i, m := range t.movers {
 		if i >= t.fresh && t.isLarge(m.Pieces) {
 			continue // the end of a wire on a large piece: its point on the run is enough
 		}
 		t.focus = t.focus.and(shadows(t.view, t.moved(i)))
-		t.focus = t.focus.and(shadows(t.view, t.s.things(false, m.Pieces, Vector{})))
+		t.focus = t.focus.and(shadows(t.view, t.s.things(false, m.Pieces, geom.Vec{})))
 		for _, by := range m.path(t.distance(i)) { // the corners of its guide line
-			p := plus(t.s.centre(m.Pieces), by)
-			t.focus = t.focus.with(dot(p, t.view.Right), -dot(p, t.view.Up))
+			p := t.s.centre(m.Pieces).Plus(by)
+			t.focus = t.focus.with(p.Dot(t.view.Right), -p.Dot(t.view.Up))
 		}
 	}
 	for _, p := range t.runPoints() {
-		t.focus = t.focus.with(dot(p, t.view.Right), -dot(p, t.view.Up))
+		t.focus = t.focus.with(p.Dot(t.view.Right), -p.Dot(t.view.Up))
 	}
 	t.whole = t.focus
-	for _, b := range t.s.things(false, t.shot.Still, Vector{}) {
-		t.whole = t.whole.and(t.view.shadow(b.body, Vector{}))
+	for _, b := range t.s.things(false, t.scene.Still, geom.Vec{}) {
+		t.whole = t.whole.and(t.view.shadow(b.body, geom.Vec{}))
 	}
 	if t.whole.empty() {
 		t.whole = box{} // a picture of nothing
@@ -176,24 +180,24 @@ func rounded(scale float64) float64 {
 	return out
 }
 
-func (t *take) frame() frame { return framing(t.view, t.region, t.scale) }
+func (t *painter) frame() frame { return framing(t.view, t.region, t.scale) }
 
 // onPaper turns pixels into mm on the picture.
-func onPaper(p Point) Point { return inMM(p, margin, margin) }
+func onPaper(p picture.Point) picture.Point { return inMM(p, margin, margin) }
 
 // inMM turns pixels of a frame into mm on a picture where its region begins at x, y.
-func inMM(p Point, x, y float64) Point {
-	return Point{(p[0]-border)/resolution + x, (p[1]-border)/resolution + y}
+func inMM(p picture.Point, x, y float64) picture.Point {
+	return picture.Point{(p[0]-border)/resolution + x, (p[1]-border)/resolution + y}
 }
 
 // inPixels is the other way round from onPaper.
-func inPixels(p Point) Point {
-	return Point{(p[0]-margin)*resolution + border, (p[1]-margin)*resolution + border}
+func inPixels(p picture.Point) picture.Point {
+	return picture.Point{(p[0]-margin)*resolution + border, (p[1]-margin)*resolution + border}
 }
 
 // at is where a place in the model is on the picture.
-func (t *take) at(p Vector) Point {
+func (t *painter) at(p geom.Vec) picture.Point {
 	f := t.frame()
 	x, y, _ := f.project(p)
-	return onPaper(Point{x, y})
+	return onPaper(picture.Point{x, y})
 }

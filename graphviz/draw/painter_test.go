@@ -6,6 +6,8 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh/meshtest"
 )
 
@@ -15,7 +17,7 @@ var page = Paper{120, 90}
 // sound holds all of a picture against what every picture must keep: numbers that are
 // numbers, and nothing outside of the paper it says it needs, which is not more than
 // there is.
-func sound(t *testing.T, what string, p *Picture, paper Paper) {
+func sound(t *testing.T, what string, p *picture.Picture, paper Paper) {
 	t.Helper()
 	if !(p.Width > 0 && p.Height > 0 && p.Width <= paper.Width+0.1 && p.Height <= paper.Height+0.1) {
 		t.Errorf("%s: the picture is %v x %v mm, on paper of %v", what, p.Width, p.Height, paper)
@@ -38,13 +40,13 @@ func sound(t *testing.T, what string, p *Picture, paper Paper) {
 }
 
 // bare is a mark without its points.
-func bare(m Mark) Mark {
+func bare(m picture.Mark) picture.Mark {
 	m.Paths = nil
 	return m
 }
 
 // written are the boxes round the letters of a picture.
-func written(p *Picture) []rect {
+func written(p *picture.Picture) []rect {
 	var list []rect
 	for _, m := range p.Marks {
 		if m.Text != "" {
@@ -56,9 +58,9 @@ func written(p *Picture) []rect {
 }
 
 // closedBox is a cup, its lid, and a peg within.
-func closedBox(t *testing.T) *Stage {
+func closedBox(t *testing.T) *Model {
 	cup := meshtest.Pocket([][2]float64{{-30, -20}, {30, -20}, {30, 20}, {-30, 20}}, [][2]float64{{-27, -17}, {27, -17}, {27, 17}, {-27, 17}}, 0, 3, 25)
-	return stageOf(t, cup, meshtest.Box(Vector{-30, -20, 25}, Vector{30, 20, 28}), meshtest.Box(Vector{-5, -5, 3}, Vector{5, 5, 15}))
+	return modelOf(t, cup, meshtest.Box(geom.Vec{-30, -20, 25}, geom.Vec{30, 20, 28}), meshtest.Box(geom.Vec{-5, -5, 3}, geom.Vec{5, 5, 15}))
 }
 
 // A lid that hides a seat is left out, said to be, and the seat counts as it is then;
@@ -71,15 +73,15 @@ func TestTakeLeavesOutTheLid(t *testing.T) {
 		if view.Name != "high" {
 			continue
 		}
-		got := s.Take(&Shot{Still: []int{cup, lid}, Movers: movers, Onto: []int{cup}}, Chosen{View: v}, -1, page)
+		got := s.Render(&Scene{Still: []int{cup, lid}, Movers: movers, Onto: []int{cup}}, Choice{View: v}, -1, page)
 		if !slices.Equal(got.Away, []int{lid}) {
 			t.Errorf("view %d: without %v, want the lid", v, got.Away)
 		}
-		open := s.Take(&Shot{Still: []int{cup}, Movers: movers, Onto: []int{cup}}, Chosen{View: v}, -1, page)
+		open := s.Render(&Scene{Still: []int{cup}, Movers: movers, Onto: []int{cup}}, Choice{View: v}, -1, page)
 		if len(open.Away) > 0 || got.Seat != open.Seat || got.New != open.New || got.Seat < clearedSeat {
 			t.Errorf("view %d: %.3f of the seat and %.3f of the peg, want as without a lid, %.3f and %.3f", v, got.Seat, got.New, open.Seat, open.New)
 		}
-		shut := s.Take(&Shot{Still: []int{cup, lid}, Movers: movers, Onto: []int{lid, cup}}, Chosen{View: v}, -1, page)
+		shut := s.Render(&Scene{Still: []int{cup, lid}, Movers: movers, Onto: []int{lid, cup}}, Choice{View: v}, -1, page)
 		if len(shut.Away) > 0 || shut.Seat > 0.01 {
 			t.Errorf("view %d: without %v, %.3f of the seat, want all there and the seat hidden", v, shut.Away, shut.Seat)
 		}
@@ -94,20 +96,20 @@ func TestTakeLeavesOutLittle(t *testing.T) {
 	view := View{}
 	high := slices.IndexFunc(Views, func(v View) bool { view = v; return v.Name == "high" })
 	// A post that stands before a corner of the peg, outside of the cup.
-	foot := plus(Vector{5, 5, 15}, scaled(view.Ahead, -60))
-	s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(plus(foot, Vector{-1, -1, -1}), plus(foot, Vector{2, 2, 2}))))
+	foot := geom.Vec{5, 5, 15}.Plus(view.Ahead.Times(-60))
+	s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(foot.Plus(geom.Vec{-1, -1, -1}), foot.Plus(geom.Vec{2, 2, 2}))))
 	movers := []Mover{{Pieces: []int{peg}, Way: straight(0, 0, -1)}}
-	got := s.Take(&Shot{Still: []int{post, cup, lid}, Movers: movers, Onto: []int{cup}}, Chosen{View: high}, -1, page)
+	got := s.Render(&Scene{Still: []int{post, cup, lid}, Movers: movers, Onto: []int{cup}}, Choice{View: high}, -1, page)
 	if !slices.Equal(got.Away, []int{lid}) {
 		t.Errorf("without %v, want the lid alone", got.Away)
 	}
-	shot := Shot{Still: []int{cup, lid}, Movers: movers, Onto: []int{cup}}
+	scene := Scene{Still: []int{cup, lid}, Movers: movers, Onto: []int{cup}}
 	for i := range 10 {
 		z := 30 + 2*float64(i)
-		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(Vector{-60, -50, z}, Vector{60, 50, z + 1})))
-		shot.Still = append(shot.Still, len(s.Bodies)-1)
+		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(geom.Vec{-60, -50, z}, geom.Vec{60, 50, z + 1})))
+		scene.Still = append(scene.Still, len(s.Bodies)-1)
 	}
-	if got := s.Take(&shot, Chosen{View: high}, -1, page); len(got.Away) != maxAway || got.Seat > 0 {
+	if got := s.Render(&scene, Choice{View: high}, -1, page); len(got.Away) != maxAway || got.Seat > 0 {
 		t.Errorf("without %d lids %.2f of the seat is seen, want %d and none", len(got.Away), got.Seat, maxAway)
 	}
 }
@@ -118,19 +120,19 @@ func TestTakeNeverLeavesOutWhatItIsAbout(t *testing.T) {
 	left := 0
 	for seed := range uint64(30) {
 		r := random(seed)
-		s := &Stage{}
+		s := &Model{}
 		var still, kept []int
 		for i := range 12 {
-			at := Vector{30 * r.NormFloat64(), 30 * r.NormFloat64(), 30 * r.NormFloat64()}
+			at := geom.Vec{30 * r.NormFloat64(), 30 * r.NormFloat64(), 30 * r.NormFloat64()}
 			s.Bodies = append(s.Bodies, bodyOf(t, randomSolid(r, at).list))
 			still = append(still, i)
 			if r.IntN(3) == 0 {
 				kept = append(kept, i)
 			}
 		}
-		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(Vector{-5, -5, -5}, Vector{5, 5, 5})))
-		shot := Shot{Still: still, Onto: kept[:len(kept)/2], Emphasis: kept[len(kept)/2:], Movers: []Mover{{Pieces: []int{12}, Way: straight(0, 0, -1)}}}
-		got := s.Take(&shot, Chosen{View: r.IntN(len(Views))}, -1, page)
+		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(geom.Vec{-5, -5, -5}, geom.Vec{5, 5, 5})))
+		scene := Scene{Still: still, Onto: kept[:len(kept)/2], Emphasis: kept[len(kept)/2:], Movers: []Mover{{Pieces: []int{12}, Way: straight(0, 0, -1)}}}
+		got := s.Render(&scene, Choice{View: r.IntN(len(Views))}, -1, page)
 		for i, p := range got.Away {
 			if slices.Contains(kept, p) || !slices.Contains(still, p) || slices.Contains(got.Away[:i], p) {
 				t.Errorf("seed %d: without %v, but %v must stay", seed, got.Away, kept)
@@ -150,20 +152,20 @@ func TestTakeNeverLeavesOutWhatItIsAbout(t *testing.T) {
 // The travels are told as they are, and the drawn ones are as long as they are: of the
 // last stretches of a way their own length, at the scale of the picture.
 func TestTakeTravels(t *testing.T) {
-	s := boxes(t, [2]Vector{{-40, -40, -10}, {40, 40, 0}}, [2]Vector{{-5, -5, 0}, {5, 5, 10}}, [2]Vector{{20, 20, 0}, {25, 25, 10}})
-	two := []Leg{{Vector{0, 0, -1}, 60}, {Vector{1, 0, 0}, 25}}
-	shot := Shot{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: two}, {Pieces: []int{2}, Way: straight(0, 0, -1)}}}
+	s := boxes(t, [2]geom.Vec{{-40, -40, -10}, {40, 40, 0}}, [2]geom.Vec{{-5, -5, 0}, {5, 5, 10}}, [2]geom.Vec{{20, 20, 0}, {25, 25, 10}})
+	two := []geom.Leg{leg(0, 0, -1, 60), leg(1, 0, 0, 25)}
+	scene := Scene{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: two}, {Pieces: []int{2}, Way: straight(0, 0, -1)}}}
 	for v, view := range Views {
-		got := s.Take(&shot, Chosen{View: v}, -1, page)
+		got := s.Render(&scene, Choice{View: v}, -1, page)
 		sound(t, view.Name, got.Picture, page)
-		if want := []Vector{{0, 0, -1}, {1, 0, 0}, {0, 0, -1}}; !slices.Equal(got.Arrows, want) {
+		if want := []geom.Vec{{0, 0, -1}, {1, 0, 0}, {0, 0, -1}}; !slices.Equal(got.Arrows, want) {
 			t.Errorf("view %d: the arrows are %v, want %v", v, got.Arrows, want)
 		}
 		guides := guides(got.Picture)
 		if len(guides) != 2 || len(guides[0]) != 3 || len(guides[1]) != 2 {
 			t.Fatalf("view %d: the guide lines are %v", v, guides)
 		}
-		last := Point{25 * view.Right[0] * got.Picture.Scale, -25 * view.Up[0] * got.Picture.Scale}
+		last := picture.Point{25 * view.Right[0] * got.Picture.Scale, -25 * view.Up[0] * got.Picture.Scale}
 		if d := distance(minusPoint(guides[0][2], guides[0][1]), last); d > 0.03 {
 			t.Errorf("view %d: the last stretch is %v to %v, want %v", v, guides[0][1], guides[0][2], last)
 		}
@@ -173,11 +175,11 @@ func TestTakeTravels(t *testing.T) {
 	}
 }
 
-func minusPoint(a, b Point) Point { return Point{a[0] - b[0], a[1] - b[1]} }
+func minusPoint(a, b picture.Point) picture.Point { return picture.Point{a[0] - b[0], a[1] - b[1]} }
 
 // guides are the lines that pieces travel along.
-func guides(p *Picture) [][]Point {
-	var list [][]Point
+func guides(p *picture.Picture) [][]picture.Point {
+	var list [][]picture.Point
 	for _, m := range p.Marks {
 		if slices.Equal(m.Dash, guideDash) {
 			list = append(list, m.Paths...)
@@ -189,10 +191,10 @@ func guides(p *Picture) [][]Point {
 // A travel straight away from the eye cannot be drawn as an arrow: a cross in a ring
 // stands at the seat.
 func TestTakeTravelAlongTheView(t *testing.T) {
-	s := boxes(t, [2]Vector{{-40, -40, -10}, {40, 40, 0}}, [2]Vector{{-5, -5, 0}, {5, 5, 10}})
+	s := boxes(t, [2]geom.Vec{{-40, -40, -10}, {40, 40, 0}}, [2]geom.Vec{{-5, -5, 0}, {5, 5, 10}})
 	for v, view := range Views {
-		along := []Leg{{view.Ahead, 100}}
-		got := s.Take(&Shot{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: along}}}, Chosen{View: v}, -1, page)
+		along := []geom.Leg{{Toward: view.Ahead, Distance: 100}}
+		got := s.Render(&Scene{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: along}}}, Choice{View: v}, -1, page)
 		sound(t, view.Name, got.Picture, page)
 		seat := guides(got.Picture)[0][1]
 		crosses, heads := 0, 0
@@ -211,6 +213,6 @@ func TestTakeTravelAlongTheView(t *testing.T) {
 }
 
 // meetAt reports whether a place is the middle of a line.
-func meetAt(line []Point, at Point) bool {
-	return distance(Point{(line[0][0] + line[1][0]) / 2, (line[0][1] + line[1][1]) / 2}, at) < 0.05
+func meetAt(line []picture.Point, at picture.Point) bool {
+	return distance(picture.Point{(line[0][0] + line[1][0]) / 2, (line[0][1] + line[1][1]) / 2}, at) < 0.05
 }
