@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 )
 
 // On small random kits the cost of the order is compared with the true optimum over
@@ -18,10 +19,7 @@ func TestCostAgainstOptimum(t *testing.T) {
 	rng := rand.New(rand.NewSource(7))
 	kitsTried, optimal := 0, 0
 	var sum, best, searched float64
-	want := 400
-	if testing.Short() {
-		want = 60
-	}
+	want := kitstest.Rounds(t, 400, 60)
 	for kitsTried < want {
 		s := smallKit(t, rng).Solve()
 		if len(s.Stuck) > 0 {
