@@ -7,7 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"dryfit/kits"
 	"dryfit/kits/kitstest"
 )
 
@@ -116,11 +115,7 @@ func smallKit(t *testing.T, rng *rand.Rand) *Constraints {
 	if rng.Intn(2) == 0 {
 		text += "tasks:\n  - {do: Paint, coat: outside}\n"
 	}
-	kit, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatalf("%v in\n%s", err, text)
-	}
-	return Derive(kit)
+	return Derive(kitstest.Read(t, text))
 }
 
 // cheapest is the least cost of any valid order: pairs and neighbours add up, so

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
@@ -15,7 +16,7 @@ import (
 
 func kitWith(t *testing.T, lamps string) *kits.Kit {
 	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(`kit: Lamps
+	return kitstest.Read(t, `kit: Lamps
 parts:
   hull: {printed: resin}
   lid: {printed: resin}
@@ -37,11 +38,7 @@ lights:
   gauge: 30
   cover: 0.55
   branches:
-`+lamps))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
+`+lamps)
 }
 
 // seven lamps on a block of 9 V, as a design of ours has them.

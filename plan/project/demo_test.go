@@ -7,6 +7,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
+	"dryfit/kits/kitstest"
 	"dryfit/plan"
 	"dryfit/plan/project"
 	"dryfit/plan/project/projecttest"
@@ -54,10 +55,7 @@ func TestDraftOfDemo(t *testing.T) {
 	if rep.Sequence == nil {
 		t.Fatal("the draft has no order")
 	}
-	full, err := kits.Read("kit.yaml", demo.Kit)
-	if err != nil {
-		t.Fatal(err)
-	}
+	full := kitstest.Read(t, string(demo.Kit))
 	joined := joinTimes(t, full, rep)
 	rules := plan.Derive(full)
 	held := 0
