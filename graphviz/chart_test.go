@@ -11,21 +11,14 @@ import (
 	"time"
 
 	"dryfit/graphviz"
-	"dryfit/kits"
 	"dryfit/kits/demo"
 	"dryfit/plan"
+	"dryfit/plan/plantest"
 )
 
 func scheduled(t *testing.T, text string, hands int, day time.Duration) *plan.Schedule {
 	t.Helper()
-	kit, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Check(kit)
-	if err != nil {
-		t.Fatal(err)
-	}
+	rep := plantest.Check(t, text)
 	s, err := rep.Sequence.Schedule(hands, day)
 	if err != nil {
 		t.Fatal(err)

@@ -1,45 +1,22 @@
 package project_test
 
 import (
-	"bytes"
 	"context"
-	"os"
 	"path/filepath"
 	"testing"
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
-	"dryfit/kits/mesh"
+	"dryfit/kits/kitstest"
 	"dryfit/plan"
 	"dryfit/plan/project"
+	"dryfit/plan/project/projecttest"
 )
-
-// demoFolder writes the demonstration kit with its meshes and returns its folder.
-func demoFolder(t testing.TB) string {
-	t.Helper()
-	dir := t.TempDir()
-	if err := os.Mkdir(filepath.Join(dir, demo.MeshFolder), 0o755); err != nil {
-		t.Fatal(err)
-	}
-	for _, p := range demo.Meshes() {
-		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.Triangles); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, demo.MeshFolder, p.ID+".stl"), b.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := os.WriteFile(filepath.Join(dir, kits.FileName), demo.KitWithMeshes(), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	return dir
-}
 
 // TestDemo: the demonstration kit has no finding with its meshes, and the order is the
 // one without them.
 func TestDemo(t *testing.T) {
-	rep, err := project.Load(context.Background(), demoFolder(t), project.Options{})
+	rep, err := project.Load(context.Background(), projecttest.Copy(t), project.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -60,7 +37,7 @@ func TestDraftOfDemo(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it takes long under the race detector")
 	}
-	dir := demoFolder(t)
+	dir := projecttest.Copy(t)
 	m, err := project.MeasureMeshes(context.Background(), filepath.Join(dir, demo.MeshFolder), project.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -78,10 +55,7 @@ func TestDraftOfDemo(t *testing.T) {
 	if rep.Sequence == nil {
 		t.Fatal("the draft has no order")
 	}
-	full, err := kits.Read("kit.yaml", demo.Kit)
-	if err != nil {
-		t.Fatal(err)
-	}
+	full := kitstest.Read(t, string(demo.Kit))
 	joined := joinTimes(t, full, rep)
 	rules := plan.Derive(full)
 	held := 0
