@@ -43,7 +43,7 @@ func (f folder) Ticked() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append([]string{}, p.Ticked...), nil
+	return append([]string{}, p.Lines...), nil
 }
 
 func (f folder) Tick(line string, on bool) error {
@@ -55,7 +55,7 @@ func (f folder) Tick(line string, on bool) error {
 	if err != nil {
 		return err
 	}
-	p, err = p.Tick(k, line, on)
+	p, err = p.TickLine(k, line, on)
 	if err != nil {
 		return err
 	}
