@@ -10,6 +10,7 @@ import (
 	"dryfit/kits/demo"
 	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/health"
 )
 
 // meshes are shaped once for all tests.
@@ -51,7 +52,7 @@ func TestMeshesAreSound(t *testing.T) {
 		if err != nil {
 			t.Fatal(p.ID, err)
 		}
-		h, err := m.Health(mesh.HealthOptions{})
+		h, err := health.Examine(m, health.Options{})
 		if err != nil {
 			t.Fatal(p.ID, err)
 		}

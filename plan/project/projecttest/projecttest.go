@@ -19,7 +19,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
-	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/stl"
 	"dryfit/plan"
 	"dryfit/plan/project"
 )
@@ -107,7 +107,7 @@ func write(dir string) error {
 	}
 	for _, p := range demo.Meshes() {
 		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.Triangles); err != nil {
+		if err := stl.Write(&b, p.Triangles); err != nil {
 			return err
 		}
 		if err := os.WriteFile(filepath.Join(dir, demo.MeshFolder, p.ID+".stl"), b.Bytes(), 0o644); err != nil {
