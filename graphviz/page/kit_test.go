@@ -15,6 +15,7 @@ import (
 	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
+	"dryfit/kits/mesh/stl"
 	"dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/project"
@@ -84,7 +85,7 @@ func (f folder) write(t testing.TB, text string) {
 func writeMesh(t testing.TB, file string, list []mesh.Triangle) {
 	t.Helper()
 	var b bytes.Buffer
-	if err := mesh.WriteSTL(&b, list); err != nil {
+	if err := stl.Write(&b, list); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.WriteFile(file, b.Bytes(), 0o644); err != nil {
@@ -183,7 +184,7 @@ var demoMade = sync.OnceValues(func() (folder, error) {
 	}
 	for _, p := range demo.Meshes() {
 		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.Triangles); err != nil {
+		if err := stl.Write(&b, p.Triangles); err != nil {
 			return f, err
 		}
 		if err := os.WriteFile(filepath.Join(f.meshes(), p.ID+".stl"), b.Bytes(), 0o644); err != nil {
