@@ -3,34 +3,22 @@ package rescale
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"dryfit/kits/english"
 	"dryfit/plan"
 )
 
-// kindred are findings that differ at most in the numbers they give.
-type kindred struct {
-	kind                string
-	grade               plan.Grade
-	piece, step, others string
-}
-
-func kindredOf(f plan.Finding) kindred {
-	return kindred{f.Kind, f.Grade, f.Piece, f.Step, strings.Join(f.Pieces, " ")}
-}
-
 // orderFindings are those of the check that the kit has only at the new scale, and one
 // finding that says how many it has at the present one.
 func (r *Report) orderFindings() []plan.Finding {
-	known := map[kindred]bool{}
+	known := map[plan.Subject]bool{}
 	for _, f := range r.Was.Findings {
-		known[kindredOf(f)] = true
+		known[f.Subject()] = true
 	}
 	var list []plan.Finding
 	for _, f := range r.Now.Findings {
 		// Whether meshes and kit agree is asked at the scale of the meshes.
-		if f.Kind != plan.Meshes && f.Kind != plan.Clashes && !known[kindredOf(f)] {
+		if f.Kind != plan.Meshes && f.Kind != plan.Clashes && !known[f.Subject()] {
 			list = append(list, f)
 		}
 	}
