@@ -1,9 +1,10 @@
 package graphviz
 
 import (
-	"dryfit/graphviz/picture"
 	"fmt"
 	"time"
+
+	"dryfit/graphviz/picture"
 )
 
 // head writes the title and the key.

@@ -2,10 +2,11 @@ package graphviz
 
 import (
 	"context"
-	"dryfit/graphviz/picture"
 	"fmt"
 	"math"
 	"strings"
+
+	"dryfit/graphviz/picture"
 )
 
 // Node is a build in a drawing of what joins what.

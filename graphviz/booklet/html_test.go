@@ -2,7 +2,6 @@ package booklet
 
 import (
 	"bytes"
-	"dryfit/graphviz/picture"
 	"fmt"
 	"math"
 	"os"
@@ -11,6 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"dryfit/graphviz/picture"
 )
 
 func set(t *testing.T, b *Book) []byte {

@@ -2,7 +2,6 @@ package booklet
 
 import (
 	"bytes"
-	"dryfit/graphviz/picture"
 	"fmt"
 	"os"
 	"os/exec"
@@ -12,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"dryfit/graphviz/picture"
 )
 
 func setPDF(t testing.TB, b *Book) []byte {

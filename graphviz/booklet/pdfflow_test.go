@@ -1,13 +1,14 @@
 package booklet
 
 import (
-	"dryfit/graphviz/picture"
 	"fmt"
 	"math"
 	"slices"
 	"strings"
 	"sync"
 	"testing"
+
+	"dryfit/graphviz/picture"
 )
 
 // sharedLetters saves reading the fonts for each of many books.

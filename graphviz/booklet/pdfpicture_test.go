@@ -2,7 +2,6 @@ package booklet
 
 import (
 	"bytes"
-	"dryfit/graphviz/picture"
 	"fmt"
 	"image"
 	"image/color"
@@ -11,6 +10,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"dryfit/graphviz/picture"
 )
 
 // painting is what is written for a picture at the top left corner of a page, as PDF

@@ -1,12 +1,13 @@
 package booklet
 
 import (
-	"dryfit/graphviz/picture"
 	"fmt"
 	"slices"
 	"strings"
 	"testing"
 	"unicode"
+
+	"dryfit/graphviz/picture"
 )
 
 func TestClean(t *testing.T) {
