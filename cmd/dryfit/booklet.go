@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/graphviz/booklet"
+	"dryfit/graphviz/document"
 	"dryfit/graphviz/draw"
 	"dryfit/graphviz/words"
 	"dryfit/kits"
@@ -65,11 +66,11 @@ and lists which hold, which do not, and which a person must judge.
 
 // bookletForms are the forms of a booklet by the ending of the file.
 var bookletForms = map[string]struct {
-	set  func(*booklet.Book) ([]byte, error)
+	set  func(*document.Document) ([]byte, error)
 	ours func([]byte) bool
 }{
-	".html": {(*booklet.Book).HTML, booklet.OursHTML},
-	".pdf":  {(*booklet.Book).PDF, booklet.OursPDF},
+	".html": {(*document.Document).HTML, document.OursHTML},
+	".pdf":  {(*document.Document).PDF, document.OursPDF},
 }
 
 func runBooklet(ctx context.Context, w io.Writer, path string, o bookletOptions) error {

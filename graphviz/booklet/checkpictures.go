@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"dryfit/graphviz/document"
 	"dryfit/graphviz/draw"
 	"dryfit/kits/geom"
 	"dryfit/plan"
@@ -181,7 +182,7 @@ func (c *checker) hardwareFullSize() (broken, known []string) {
 			continue
 		}
 		for _, b := range ch.Blocks {
-			t, is := b.(Table)
+			t, is := b.(document.Table)
 			if !is {
 				continue
 			}

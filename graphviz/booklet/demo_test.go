@@ -9,6 +9,8 @@ import (
 	"sync"
 	"testing"
 
+	"dryfit/graphviz/document"
+	"dryfit/graphviz/document/documenttest"
 	"dryfit/graphviz/draw"
 	"dryfit/graphviz/words"
 	"dryfit/kits"
@@ -114,7 +116,7 @@ func TestEachPieceInOneStep(t *testing.T) {
 	shown := map[string]int{}
 	for _, c := range d.made.Book.Chapters {
 		for _, b := range c.Blocks {
-			if s, ok := b.(Step); ok {
+			if s, ok := b.(document.Step); ok {
 				for _, item := range s.Needs {
 					shown[item.Ref] += item.Count
 				}
@@ -184,17 +186,17 @@ func TestSeatsAreSeen(t *testing.T) {
 }
 
 func TestDemoPageIsSound(t *testing.T) {
-	if _, faults := checkPage(set(t, demonstration(t).made.Book)); len(faults) > 0 {
+	if _, faults := documenttest.CheckPage(set(t, demonstration(t).made.Book)); len(faults) > 0 {
 		t.Error(strings.Join(faults, "\n"))
 	}
 }
 
 func TestDemoPDFIsClean(t *testing.T) {
 	data := setPDF(t, demonstration(t).made.Book)
-	if out, ran := runOn(t, data, "qpdf", "--check", "FILE"); ran && !strings.Contains(out, "No syntax or stream encoding errors found") {
+	if out, ran := documenttest.RunOn(t, data, "qpdf", "--check", "FILE"); ran && !strings.Contains(out, "No syntax or stream encoding errors found") {
 		t.Error(out)
 	}
-	text, ran := runOn(t, data, "pdftotext", "-layout", "FILE", "-")
+	text, ran := documenttest.RunOn(t, data, "pdftotext", "-layout", "FILE", "-")
 	if !ran {
 		return
 	}
@@ -234,10 +236,10 @@ func TestBookletTwiceTheSame(t *testing.T) {
 // TestEveryLanguage: the booklet is whole in each language, and keeps the same rules.
 func TestEveryLanguage(t *testing.T) {
 	d := demonstration(t)
-	english, _ := checkPage(set(t, d.made.Book))
+	english, _ := documenttest.CheckPage(set(t, d.made.Book))
 	for _, tag := range words.Languages()[1:] {
 		made := again(t, d, tag)
-		texts, faults := checkPage(set(t, made.Book))
+		texts, faults := documenttest.CheckPage(set(t, made.Book))
 		if len(faults) > 0 {
 			t.Errorf("%s: %s", tag, strings.Join(faults, "\n"))
 		}

@@ -3,6 +3,7 @@ package booklet
 import (
 	"context"
 
+	"dryfit/graphviz/document"
 	"dryfit/graphviz/draw"
 	"dryfit/graphviz/words"
 	"dryfit/kits"
@@ -21,7 +22,7 @@ type Options struct {
 
 // Made is a booklet, and what is known of its pictures.
 type Made struct {
-	Book     *Book
+	Book     *document.Document
 	Pictures []StepPicture // of the steps that have one, in the sequence of the steps
 	Cache    *draw.Cache
 
@@ -102,12 +103,12 @@ func (m *maker) findSteps() {
 }
 
 // book puts the chapters in their sequence.
-func (m *maker) book() (*Book, error) {
-	b := &Book{Language: m.l.Tag, Title: m.kit.Name, Subtitle: m.l.Say("front.subtitle"), Footer: m.footer(), Fixed: Fixed{
+func (m *maker) book() (*document.Document, error) {
+	b := &document.Document{Language: m.l.Tag, Title: m.kit.Name, Subtitle: m.l.Say("front.subtitle"), Footer: m.footer(), Fixed: document.Fixed{
 		Contents: m.l.Say("set.contents"), PageOf: m.l.Say("set.page-of"), Skip: m.l.Say("set.skip"),
 		Step: m.l.Say("set.step"), Tick: m.l.Say("set.tick"),
 	}}
-	parts := []func() ([]Chapter, error){
+	parts := []func() ([]document.Chapter, error){
 		m.front, m.safety, m.needs, m.partsList, m.hardware, m.paintList, m.tree, m.reading, m.builds, m.wires, m.service, m.checklist,
 	}
 	for _, part := range parts {
@@ -128,6 +129,6 @@ func (m *maker) footer() string {
 }
 
 // one is a chapter by itself.
-func one(id, title string, blocks ...Block) ([]Chapter, error) {
-	return []Chapter{{ID: id, Title: title, Blocks: blocks}}, nil
+func one(id, title string, blocks ...document.Block) ([]document.Chapter, error) {
+	return []document.Chapter{{ID: id, Title: title, Blocks: blocks}}, nil
 }

@@ -5,16 +5,17 @@ import (
 	"strconv"
 	"strings"
 
+	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/plan"
 )
 
 // step words one step.
-func (w *stepWriter) step(v int, scale float64, said map[string]bool) (Step, error) {
+func (w *stepWriter) step(v int, scale float64, said map[string]bool) (document.Step, error) {
 	n := w.q.Place[v]
-	s := Step{ID: stepID(n), Number: n, Place: w.place(v), Title: w.action(v), Before: w.before(v, said)}
+	s := document.Step{ID: stepID(n), Number: n, Place: w.place(v), Title: w.action(v), Before: w.before(v, said)}
 	if ticks := w.ticks(v); ticks != nil {
-		s.LastCall = &Ticks{w.l.Say("last-call.title"), ticks}
+		s.LastCall = &document.Ticks{Title: w.l.Say("last-call.title"), Items: ticks}
 	}
 	var err error
 	if s.Needs, err = w.items(v, scale); err != nil {
@@ -23,7 +24,7 @@ func (w *stepWriter) step(v int, scale float64, said map[string]bool) (Step, err
 	s.Notes = w.notes(v)
 	s.Signs = w.signs(v)
 	if p := w.pictures[v]; p != nil {
-		s.Figure = &Figure{Picture: p.Picture, Alt: w.alt(p), Caption: w.caption(p)}
+		s.Figure = &document.Figure{Picture: p.Picture, Alt: w.alt(p), Caption: w.caption(p)}
 	}
 	return s, nil
 }
@@ -91,7 +92,7 @@ func (m *maker) ticks(v int) []string {
 }
 
 // items are the parts that are new in a step, with their pictures at one scale.
-func (m *maker) items(v int, scale float64) ([]Item, error) {
+func (m *maker) items(v int, scale float64) ([]document.Item, error) {
 	s := m.rules.Steps[v]
 	if s.Join == nil {
 		return nil, nil
@@ -100,7 +101,7 @@ func (m *maker) items(v int, scale float64) ([]Item, error) {
 	if s.Kind == plan.Close {
 		return nil, nil
 	}
-	var list []Item
+	var list []document.Item
 	for i := 0; i < len(pieces); {
 		part := m.kit.Pieces[pieces[i]].Part
 		n := 0
@@ -112,7 +113,7 @@ func (m *maker) items(v int, scale float64) ([]Item, error) {
 		if err != nil {
 			return nil, err
 		}
-		item := Item{Ref: m.numbers.Of(part), Name: part.Name, Count: n, Picture: cell.Picture, Alt: cell.Alt, Link: m.partID(part)}
+		item := document.Item{Ref: m.numbers.Of(part), Name: part.Name, Count: n, Picture: cell.Picture, Alt: cell.Alt, Link: m.partID(part)}
 		if cell.Picture != nil && cell.Text != "" {
 			item.Name += " (" + cell.Text + ")"
 		}

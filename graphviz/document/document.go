@@ -1,11 +1,14 @@
-package booklet
+// Package document holds documents, worded but not yet set, and sets them: chapters of
+// blocks become HTML, PDF, Markdown or text for a terminal. The setters know blocks,
+// not kits.
+package document
 
 import "dryfit/graphviz/picture"
 
-// Book is a booklet, worded but not yet set: chapters of blocks. The setters know
-// blocks, not kits. All texts are plain text in the language of the booklet; texts of
-// the kit stand in them as they are and may hold anything.
-type Book struct {
+// Document is a document, worded but not yet set: chapters of blocks. All texts are
+// plain text in its language; texts of the kit appear as they are and may hold
+// anything.
+type Document struct {
 	Language string // BCP 47: "en", "de"
 	Title    string
 	Subtitle string
@@ -35,10 +38,10 @@ type Chapter struct {
 type Block interface{ block() }
 
 // Heading is a heading within a chapter.
-type Heading struct{ Text string }
+type Heading string
 
 // Text is a paragraph.
-type Text struct{ Text string }
+type Text string
 
 // Facts are names with values, as on the front page.
 type Facts []Fact

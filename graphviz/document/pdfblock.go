@@ -1,9 +1,9 @@
-package booklet
+package document
 
 // setter turns the blocks of a book into pieces.
 type setter struct {
 	*letters
-	book *Book
+	book *Document
 }
 
 // pieces are those of the whole book: front page, contents, chapters.
@@ -57,7 +57,7 @@ func (s *setter) big(title string) []*piece {
 func (s *setter) blocks(blocks []Block) []*piece {
 	var list []*piece
 	for i, b := range blocks {
-		if t, ok := b.(Table); ok && i > 0 && blocks[i-1] == Block(Heading{t.Caption}) {
+		if t, ok := b.(Table); ok && i > 0 && blocks[i-1] == Block(Heading(t.Caption)) {
 			t.Caption = "" // said right above
 			b = t
 		}
@@ -86,7 +86,7 @@ func (s *setter) block(b Block) []*piece {
 	case Heading:
 		return s.heading(b)
 	case Text:
-		return s.lines(bodyStyle, 2.5, 0, b.Text)
+		return s.lines(bodyStyle, 2.5, 0, string(b))
 	case Facts:
 		return s.facts(b)
 	case Bullets:
@@ -106,7 +106,7 @@ func (s *setter) block(b Block) []*piece {
 }
 
 func (s *setter) heading(h Heading) []*piece {
-	list := s.lines(style{points: 13, weight: "B"}, 6, 0, h.Text)
+	list := s.lines(style{points: 13, weight: "B"}, 6, 0, string(h))
 	for i, p := range list {
 		p.keep, p.loose = true, i == len(list)-1
 	}

@@ -1,4 +1,6 @@
-package booklet
+// Package documenttest checks documents that have been set: HTML by its own rules,
+// PDF with the checkers of the machine.
+package documenttest
 
 import (
 	"bytes"
@@ -48,7 +50,8 @@ func (c *pageCheck) fault(format string, args ...any) {
 	c.faults = append(c.faults, fmt.Sprintf(format, args...))
 }
 
-func checkPage(data []byte) (texts, faults []string) {
+// CheckPage lists the texts of a page and what is wrong with it.
+func CheckPage(data []byte) (texts, faults []string) {
 	c := &pageCheck{ids: map[string]bool{}}
 	if !bytes.HasPrefix(data, []byte("<!DOCTYPE html>\n")) {
 		c.fault("no doctype at the start")

@@ -1,4 +1,4 @@
-package booklet
+package document
 
 import (
 	"bytes"
@@ -22,9 +22,9 @@ var pdfDate = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
 // PDF sets the book on A4 pages, with bookmarks, links and embedded fonts, to be
 // printed in black or read on a screen. The same book gives the same bytes. Letters
-// that the font has not are boxes, see [Book.Unprintable]. It fails only if a picture
+// that the font has not are boxes, see [Document.Unprintable]. It fails only if a picture
 // is no PNG.
-func (b *Book) PDF() ([]byte, error) {
+func (b *Document) PDF() ([]byte, error) {
 	pdf := newPDF()
 	pages, l, err := b.layout(pdf)
 	if err != nil {
@@ -57,7 +57,7 @@ func OursPDF(file []byte) bool {
 // Unprintable are the characters of the book that its PDF shows as boxes, each once,
 // in the sequence of their numbers. The titles and bookmarks that a reader shows
 // beside the pages have them still.
-func (b *Book) Unprintable() []rune {
+func (b *Document) Unprintable() []rune {
 	_, l, err := b.layout(newPDF())
 	if err != nil {
 		return nil
@@ -82,7 +82,7 @@ func newPDF() *fpdf.Fpdf {
 
 // layout sets the book on its pages before any is written, so that all page numbers
 // are known.
-func (b *Book) layout(pdf *fpdf.Fpdf) ([][]placed, *letters, error) {
+func (b *Document) layout(pdf *fpdf.Fpdf) ([][]placed, *letters, error) {
 	l, err := newLetters(pdf)
 	if err != nil {
 		return nil, nil, err
@@ -95,7 +95,7 @@ func (b *Book) layout(pdf *fpdf.Fpdf) ([][]placed, *letters, error) {
 // tag is made of (RFC 5646, section 2.1).
 var language = regexp.MustCompile(`^[A-Za-z0-9-]{2,35}$`)
 
-func (b *Book) describe(pdf *fpdf.Fpdf) {
+func (b *Document) describe(pdf *fpdf.Fpdf) {
 	pdf.SetTitle(unseen(b.Title), true)
 	pdf.SetSubject(unseen(b.Subtitle), true)
 	if language.MatchString(b.Language) {
@@ -142,7 +142,7 @@ func (c *canvas) place(p placed) {
 
 // foot paints what stands below each page: the words of the book, as far as there is
 // room for them, and the number of the page.
-func (b *Book) foot(l *letters, pages int) func(c *canvas, page int) {
+func (b *Document) foot(l *letters, pages int) func(c *canvas, page int) {
 	format := b.Fixed.PageOf
 	if format == "" {
 		format = "%[1]s / %[2]s"

@@ -1,4 +1,4 @@
-package booklet
+package document
 
 import (
 	"math"
@@ -7,8 +7,8 @@ import (
 )
 
 // sample is a small booklet with every kind of block, worded as for a real kit.
-func sample() *Book {
-	return &Book{
+func sample() *Document {
+	return &Document{
 		Language: "en",
 		Title:    "Harbour tug, 1:50",
 		Subtitle: "Building instructions",
@@ -20,22 +20,22 @@ func sample() *Book {
 				Facts{{"Scale", "1:50"}, {"Size", "412 × 118 × 164 mm"}, {"Pieces", "11, of 6 parts"}, {"Revision", "3, 2 March"}, {"For", "builders with some practice, from 14 years"}},
 			}},
 			{ID: "needed", Title: "What you need", Blocks: []Block{
-				Heading{"Tools"},
+				Heading("Tools"),
 				Bullets{"a sharp knife and a cutting mat", "clamps that open 30 mm", "a soldering iron"},
-				Heading{"Glue"},
-				Text{"Try every joint without glue first. Times are for 20 °C; what the supplier says comes first."},
+				Heading("Glue"),
+				Text("Try every joint without glue first. Times are for 20 °C; what the supplier says comes first."),
 				Table{Caption: "Glues and how long they take", Head: []string{"Glue", "Can be handled after", "Full strength after"}, Widths: []float64{2, 1, 1},
 					Rows: []Row{{Cells: []Cell{{Text: "epoxy"}, {Text: "30 min"}, {Text: "24 h"}}}, {Cells: []Cell{{Text: "clear glue for glazing"}, {Text: "2 h"}, {Text: "12 h"}}}}},
 			}},
 			{ID: "safety", Title: "Safety", Blocks: []Block{
-				Text{"The safety data sheet of the supplier and the rules of your country come before what is said here."},
+				Text("The safety data sheet of the supplier and the rules of your country come before what is said here."),
 				Message{Signal: "WARNING", Alert: true, Text: "Small strong magnets. Two that are swallowed clamp the gut between them. Keep them away from children; if one is swallowed, see a doctor at once."},
 				Message{Signal: "CAUTION", Alert: true, Text: "Blades cut. Cut away from your body, with the part on a mat."},
 				Message{Signal: "NOTICE", Text: "A lamp fitted the wrong way round does not light, and may be spoiled."},
 			}},
 			{ID: "parts", Title: "Parts", Blocks: []Block{parts()}},
 			{ID: "steps-a", Title: "Sub-build A: wheelhouse", Blocks: []Block{
-				Text{"The wheelhouse is finished on the bench and put on the deck in step 4."},
+				Text("The wheelhouse is finished on the bench and put on the deck in step 4."),
 				Step{ID: "step-1", Number: 1, Place: "A, 1 of 2", Title: "Glue the windows A2 into the walls A1 from inside.",
 					Needs: []Item{
 						{Ref: "A1", Name: "wheelhouse walls", Count: 1, Picture: box(28, 20, 16), Alt: "a box without a roof", Link: "part-A1"},

@@ -1,4 +1,4 @@
-package booklet
+package document
 
 import (
 	"strconv"

@@ -1,4 +1,4 @@
-package booklet
+package document
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"testing"
 	"unicode"
 
+	"dryfit/graphviz/document/documenttest"
 	"dryfit/graphviz/picture"
 )
 
@@ -41,7 +42,7 @@ func TestUnprintable(t *testing.T) {
 	if got := b.Unprintable(); len(got) != 0 {
 		t.Errorf("%q cannot be printed", got)
 	}
-	if got := (&Book{Title: "b翼a翼", Subtitle: "🛩\x01"}).Unprintable(); !slices.Equal(got, []rune{'\x01', '翼', '🛩'}) {
+	if got := (&Document{Title: "b翼a翼", Subtitle: "🛩\x01"}).Unprintable(); !slices.Equal(got, []rune{'\x01', '翼', '🛩'}) {
 		t.Errorf("%q cannot be printed", got)
 	}
 	// A letter of its own for each place that a text can stand in.
@@ -109,10 +110,10 @@ func TestWrapLongWords(t *testing.T) {
 }
 
 // everywhere is a book that has the text in every place.
-func everywhere(text string) *Book { return bookOf(true, func() string { return text }) }
+func everywhere(text string) *Document { return bookOf(true, func() string { return text }) }
 
 // bookOf is a book with every kind of block, its texts asked for one by one.
-func bookOf(labels bool, text func() string) *Book {
+func bookOf(labels bool, text func() string) *Document {
 	picture := func() *picture.Picture {
 		p := part(6, 4, 3)
 		if labels {
@@ -127,10 +128,10 @@ func bookOf(labels bool, text func() string) *Book {
 		Figure:   &Figure{Picture: picture(), Caption: text()}, Notes: []string{text()}, Signs: []string{text(), text()}}
 	table := Table{Caption: text(), Head: []string{text(), text(), text()}, Rows: []Row{{ID: "row-1", Cells: []Cell{
 		{Text: text()}, {Picture: picture(), Tick: true}, {Links: []Link{{text(), "step-1"}, {text(), "nowhere"}}}}}}}
-	return &Book{Language: "en", Title: text(), Subtitle: text(), Footer: text(),
+	return &Document{Language: "en", Title: text(), Subtitle: text(), Footer: text(),
 		Fixed: Fixed{Contents: text(), Step: "step"},
 		Chapters: []Chapter{{Blocks: []Block{Facts{{text(), text()}}}}, {ID: "all", Title: text(), Blocks: []Block{
-			Heading{text()}, Text{text()}, Bullets{text(), text()}, Ticks{Title: text(), Items: []string{text()}},
+			Heading(text()), Text(text()), Bullets{text(), text()}, Ticks{Title: text(), Items: []string{text()}},
 			message(false), table, Figure{Picture: picture(), Caption: text()}, step}}}}
 }
 
@@ -147,7 +148,7 @@ func TestHostileTexts(t *testing.T) {
 		if n := len(kids(t, data)); n != len(pages) {
 			t.Errorf("%.20q: %d pages, laid out on %d", text, n, len(pages))
 		}
-		if out, ok := runOn(t, data, "qpdf", "--check", "FILE"); ok && strings.Contains(strings.ToUpper(out), "WARNING") {
+		if out, ok := documenttest.RunOn(t, data, "qpdf", "--check", "FILE"); ok && strings.Contains(strings.ToUpper(out), "WARNING") {
 			t.Errorf("%.20q: %s", text, out)
 		}
 	}
@@ -163,8 +164,8 @@ func TestNothingOverlaps(t *testing.T) {
 		}
 	}
 	words := func() string { return "Wide words stand in every place of this book" }
-	for _, b := range []*Book{sample, bookOf(false, words)} {
-		if out, ok := runOn(t, setPDF(t, b), "pdftotext", "-bbox", "FILE", "-"); ok {
+	for _, b := range []*Document{sample, bookOf(false, words)} {
+		if out, ok := documenttest.RunOn(t, setPDF(t, b), "pdftotext", "-bbox", "FILE", "-"); ok {
 			wantApart(t, out)
 		}
 	}

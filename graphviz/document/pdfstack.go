@@ -1,4 +1,4 @@
-package booklet
+package document
 
 // atom is what is never broken at all: a line, a picture.
 type atom struct {

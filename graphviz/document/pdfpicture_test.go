@@ -1,4 +1,4 @@
-package booklet
+package document
 
 import (
 	"bytes"
@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"dryfit/graphviz/document/documenttest"
 	"dryfit/graphviz/picture"
 )
 
@@ -24,7 +25,7 @@ func painting(t *testing.T, p *picture.Picture, width, height float64) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	in := (&setter{l, &Book{}}).picture(p, width, height)
+	in := (&setter{l, &Document{}}).picture(p, width, height)
 	pdf.AddPage()
 	c := &canvas{pdf: pdf, images: map[string]bool{}}
 	in.paint(c, 0, 0)
@@ -87,7 +88,7 @@ func TestLabels(t *testing.T) {
 // A picture is made smaller only where it must be, in proportion; its texts are not
 // made too small to be read.
 func TestPictureSize(t *testing.T) {
-	s := &setter{sharedLetters(), &Book{}}
+	s := &setter{sharedLetters(), &Document{}}
 	for _, c := range []struct{ w, h, wantW, wantH float64 }{
 		{100, 60, 100, 60}, {180, 150, 180, 150}, {360, 60, 180, 30}, {100, 300, 50, 150}, {0, 10, 0, 0}, {10, -1, 0, 0}, {math.NaN(), 10, 0, 0}, {10, math.Inf(1), 0, 0},
 	} {
@@ -121,7 +122,7 @@ func TestTrimmed(t *testing.T) {
 			t.Errorf("%s: from %v to %v, want %v to %v", name, top, bottom, c.top, c.bottom)
 		}
 	}
-	s := &setter{sharedLetters(), &Book{}}
+	s := &setter{sharedLetters(), &Document{}}
 	p := s.trimmed(&picture.Picture{Width: 360, Height: 400, Marks: []picture.Mark{{Paths: [][]picture.Point{{{0, 100.5}, {9, 199.5}}}}}}, textWidth, maxPicture)
 	if math.Abs(p.width-180) > small || math.Abs(p.height-50) > small {
 		t.Errorf("%v x %v, want 180 x 50: half of what is drawn", p.width, p.height)
@@ -165,11 +166,11 @@ func TestPNGKinds(t *testing.T) {
 		if same := bytes.Equal(got, b.Bytes()); same != c.plain {
 			t.Errorf("%s: taken as it is: %v, want %v", name, same, c.plain)
 		}
-		data := setPDF(t, &Book{Chapters: []Chapter{{Blocks: []Block{Figure{Picture: &picture.Picture{Width: 9, Height: 9, PNG: b.Bytes()}}}}}})
+		data := setPDF(t, &Document{Chapters: []Chapter{{Blocks: []Block{Figure{Picture: &picture.Picture{Width: 9, Height: 9, PNG: b.Bytes()}}}}}})
 		if bytes.Contains(data, []byte("/SMask")) || bytes.Contains(data, []byte("/Mask")) || !bytes.Contains(data, []byte("/Width 4")) {
 			t.Errorf("%s: the image is not written plain", name)
 		}
-		if out, ok := runOn(t, data, "qpdf", "--check", "FILE"); ok && strings.Contains(strings.ToUpper(out), "WARNING") {
+		if out, ok := documenttest.RunOn(t, data, "qpdf", "--check", "FILE"); ok && strings.Contains(strings.ToUpper(out), "WARNING") {
 			t.Errorf("%s: %s", name, out)
 		}
 	}

@@ -1,4 +1,4 @@
-package booklet
+package document
 
 import (
 	"slices"
@@ -18,7 +18,7 @@ type style struct {
 	grey   int     // 0 black to 255 white
 }
 
-// The styles of the booklet.
+// The styles of the document.
 var (
 	bodyStyle    = style{points: 10}
 	cellStyle    = style{points: 9}

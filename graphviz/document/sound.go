@@ -1,4 +1,4 @@
-package booklet
+package document
 
 import (
 	"fmt"
@@ -9,12 +9,12 @@ import (
 
 // sound finds what would make a broken page of a book. It is about faults of the
 // wording, never of a kit: a kit's texts may hold anything.
-func (b *Book) sound() error {
+func (b *Document) sound() error {
 	if strings.TrimSpace(b.Language) == "" {
-		return fmt.Errorf("the booklet has no language")
+		return fmt.Errorf("the document has no language")
 	}
 	if strings.TrimSpace(picture.Plain(b.Title)) == "" {
-		return fmt.Errorf("the booklet has no title that can be read: give the kit a name")
+		return fmt.Errorf("the document has no title that can be read: give the kit a name")
 	}
 	n := names{has: map[string]bool{}}
 	for _, c := range b.Chapters {

@@ -1,4 +1,4 @@
-package booklet
+package document
 
 import (
 	"fmt"
@@ -8,6 +8,7 @@ import (
 	"sync"
 	"testing"
 
+	"dryfit/graphviz/document/documenttest"
 	"dryfit/graphviz/picture"
 )
 
@@ -20,7 +21,7 @@ var sharedLetters = sync.OnceValue(func() *letters {
 	return l
 })
 
-func pagesOf(t testing.TB, b *Book) [][]placed {
+func pagesOf(t testing.TB, b *Document) [][]placed {
 	t.Helper()
 	pages := flow((&setter{sharedLetters(), b}).pieces())
 	wantOnPage(t, pages)
@@ -73,7 +74,7 @@ func TestStepIsNotBroken(t *testing.T) {
 	fit, not := 0, 0
 	for notes := range 25 {
 		for lines := range 40 {
-			b := &Book{Title: "T", Chapters: []Chapter{{Title: "C", Blocks: []Block{
+			b := &Document{Title: "T", Chapters: []Chapter{{Title: "C", Blocks: []Block{
 				Bullets(slices.Repeat([]string{"before"}, lines)), stepOf(1, 20+float64(notes)*5, notes), stepOf(2, 90, 3)}}}}
 			pages := pagesOf(t, b)
 			one := (&setter{sharedLetters(), b}).step(b.Chapters[0].Blocks[1].(Step))
@@ -98,7 +99,7 @@ func TestStepIsNotBroken(t *testing.T) {
 
 // Two steps of about half a page stand on one.
 func TestTwoStepsOnAPage(t *testing.T) {
-	b := &Book{Chapters: []Chapter{{}, {Title: "C", Blocks: []Block{stepOf(1, 100, 9), stepOf(2, 52, 2), stepOf(3, 52, 2), stepOf(4, 52, 2), stepOf(5, 52, 2)}}}}
+	b := &Document{Chapters: []Chapter{{}, {Title: "C", Blocks: []Block{stepOf(1, 100, 9), stepOf(2, 52, 2), stepOf(3, 52, 2), stepOf(4, 52, 2), stepOf(5, 52, 2)}}}}
 	pages := pagesOf(t, b)
 	var at []int
 	for n := 1; n <= 5; n++ {
@@ -112,7 +113,7 @@ func TestTwoStepsOnAPage(t *testing.T) {
 // Of a step that is longer than a page, the head is on one page with the picture, and
 // the number stands again on each page that follows.
 func TestLongStep(t *testing.T) {
-	b := &Book{Chapters: []Chapter{{Title: "C", Blocks: []Block{Text{"before"}, stepOf(1, 150, 120)}}}}
+	b := &Document{Chapters: []Chapter{{Title: "C", Blocks: []Block{Text("before"), stepOf(1, 150, 120)}}}}
 	pages := pagesOf(t, b)
 	on := pagesOfStep(pages, "step-1")
 	if len(on) < 3 {
@@ -132,8 +133,8 @@ func TestLongStep(t *testing.T) {
 // A heading is never the last of its page.
 func TestHeadingIsKept(t *testing.T) {
 	for lines := range 60 {
-		b := &Book{Chapters: []Chapter{{Title: "C", Blocks: []Block{
-			Bullets(slices.Repeat([]string{"before"}, lines)), Heading{"Heading"}, Text{strings.Repeat("words and words ", 40)}}}}}
+		b := &Document{Chapters: []Chapter{{Title: "C", Blocks: []Block{
+			Bullets(slices.Repeat([]string{"before"}, lines)), Heading("Heading"), Text(strings.Repeat("words and words ", 40))}}}}
 		for n, page := range pagesOf(t, b) {
 			if last := page[len(page)-1]; last.keep {
 				t.Errorf("behind %d lines, the last of page %d is to be kept with what follows", lines, n+1)
@@ -145,8 +146,8 @@ func TestHeadingIsKept(t *testing.T) {
 // Neither is a short text under it.
 func TestIntroIsKept(t *testing.T) {
 	for lines := range 60 {
-		b := &Book{Chapters: []Chapter{{Title: "C", Blocks: []Block{
-			Bullets(slices.Repeat([]string{"before"}, lines)), Heading{"Heading"}, Text{"Start with the hull."}, Step{ID: "s", Number: 1, Title: "Fit it.", Notes: []string{"Wait."}}}}}}
+		b := &Document{Chapters: []Chapter{{Title: "C", Blocks: []Block{
+			Bullets(slices.Repeat([]string{"before"}, lines)), Heading("Heading"), Text("Start with the hull."), Step{ID: "s", Number: 1, Title: "Fit it.", Notes: []string{"Wait."}}}}}}
 		for n, page := range pagesOf(t, b) {
 			if last := page[len(page)-1]; last.keep {
 				t.Errorf("behind %d lines, the last of page %d is to be kept with what follows", lines, n+1)
@@ -170,11 +171,11 @@ func TestLongLastCall(t *testing.T) {
 	for i := range 25 {
 		step.LastCall.Items = append(step.LastCall.Items, fmt.Sprint("look at part ", i, "."))
 	}
-	b := &Book{Chapters: []Chapter{{Title: "C", Blocks: []Block{Text{"before"}, step}}}}
+	b := &Document{Chapters: []Chapter{{Title: "C", Blocks: []Block{Text("before"), step}}}}
 	if on := pagesOfStep(pagesOf(t, b), "step-1"); len(on) != 1 {
 		t.Errorf("the step is on the pages %v", on)
 	}
-	text, ok := runOn(t, setPDF(t, b), "pdftotext", "-raw", "FILE", "-")
+	text, ok := documenttest.RunOn(t, setPDF(t, b), "pdftotext", "-raw", "FILE", "-")
 	at := 0
 	for _, item := range step.LastCall.Items {
 		i := strings.Index(text[at:], item)
@@ -188,7 +189,7 @@ func TestLongLastCall(t *testing.T) {
 // No row of a table stands alone on a page.
 func TestNoRowAlone(t *testing.T) {
 	for rows := range 90 {
-		b := &Book{Chapters: []Chapter{{Title: "Parts", Blocks: []Block{Bullets(slices.Repeat([]string{"before"}, rows%40)), longTable(rows + 3)}}}}
+		b := &Document{Chapters: []Chapter{{Title: "Parts", Blocks: []Block{Bullets(slices.Repeat([]string{"before"}, rows%40)), longTable(rows + 3)}}}}
 		for n, page := range pagesOf(t, b) {
 			count := 0
 			for _, p := range page {
@@ -205,7 +206,7 @@ func TestNoRowAlone(t *testing.T) {
 
 // Columns have room for each word of their heads, and fill the width of the page.
 func TestColumnWidths(t *testing.T) {
-	s := &setter{sharedLetters(), &Book{}}
+	s := &setter{sharedLetters(), &Document{}}
 	for _, c := range []struct {
 		table Table
 		whole bool
@@ -231,15 +232,15 @@ func TestColumnWidths(t *testing.T) {
 
 // A caption that the heading above it says already is left out.
 func TestCaptionOnce(t *testing.T) {
-	b := &Book{Chapters: []Chapter{{Blocks: []Block{Heading{"Glued parts"}, Table{Caption: "Glued parts", Head: []string{"a"}}, Table{Caption: "Glued parts", Head: []string{"a"}}}}}}
-	if text, ok := runOn(t, setPDF(t, b), "pdftotext", "FILE", "-"); ok && strings.Count(text, "Glued parts") != 2 {
+	b := &Document{Chapters: []Chapter{{Blocks: []Block{Heading("Glued parts"), Table{Caption: "Glued parts", Head: []string{"a"}}, Table{Caption: "Glued parts", Head: []string{"a"}}}}}}
+	if text, ok := documenttest.RunOn(t, setPDF(t, b), "pdftotext", "FILE", "-"); ok && strings.Count(text, "Glued parts") != 2 {
 		t.Errorf("the caption is not there twice: %s", text)
 	}
 }
 
 // The heads stand at the top of each page of a table, and each row on one page.
 func TestTableHeadsAgain(t *testing.T) {
-	pages := pagesOf(t, &Book{Chapters: []Chapter{{}, {Title: "Parts", Blocks: []Block{longTable(120)}}}})
+	pages := pagesOf(t, &Document{Chapters: []Chapter{{}, {Title: "Parts", Blocks: []Block{longTable(120)}}}})
 	if len(pages) < 5 {
 		t.Fatalf("only %d pages, with the title and the contents", len(pages))
 	}
@@ -272,13 +273,13 @@ func TestLongerThanAPage(t *testing.T) {
 		"action":  Step{Title: long},
 		"sign":    Step{Signs: []string{long}},
 		"caption": Figure{Picture: part(9, 9, 9), Caption: long},
-		"text":    Text{long},
+		"text":    Text(long),
 	} {
-		book := &Book{Chapters: []Chapter{{Title: "C", Blocks: []Block{b}}}}
+		book := &Document{Chapters: []Chapter{{Title: "C", Blocks: []Block{b}}}}
 		if pages := pagesOf(t, book); len(pages) < 4 {
 			t.Errorf("%s: %d pages", name, len(pages))
 		}
-		text, ok := runOn(t, setPDF(t, book), "pdftotext", "FILE", "-")
+		text, ok := documenttest.RunOn(t, setPDF(t, book), "pdftotext", "FILE", "-")
 		got := strings.Count(text, "word")
 		// The head of a step that goes on says its title again, in one line.
 		if again := name == "action" && got > n; ok && got != n && !again {
@@ -289,13 +290,13 @@ func TestLongerThanAPage(t *testing.T) {
 
 // The contents say the pages on which the chapters are.
 func TestContents(t *testing.T) {
-	b := &Book{Fixed: Fixed{Contents: "Contents"}, Chapters: []Chapter{{Title: "First", Blocks: []Block{longTable(90)}}, {Title: "Second"}}}
+	b := &Document{Fixed: Fixed{Contents: "Contents"}, Chapters: []Chapter{{Title: "First", Blocks: []Block{longTable(90)}}, {Title: "Second"}}}
 	for i := range 80 {
 		b.Chapters = append(b.Chapters, Chapter{ID: fmt.Sprint("c", i), Title: fmt.Sprint("Chapter ", i)})
 	}
 	pages := pagesOf(t, b)
 	page, _, _ := places(pages)
-	text, ok := runOn(t, setPDF(t, b), "pdftotext", "-layout", "FILE", "-")
+	text, ok := documenttest.RunOn(t, setPDF(t, b), "pdftotext", "-layout", "FILE", "-")
 	if !ok {
 		return
 	}

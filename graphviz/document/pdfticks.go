@@ -1,4 +1,4 @@
-package booklet
+package document
 
 // Ticks: a square, then what it is for.
 const (

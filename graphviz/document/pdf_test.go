@@ -1,21 +1,19 @@
-package booklet
+package document
 
 import (
 	"bytes"
 	"fmt"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
+	"dryfit/graphviz/document/documenttest"
 	"dryfit/graphviz/picture"
 )
 
-func setPDF(t testing.TB, b *Book) []byte {
+func setPDF(t testing.TB, b *Document) []byte {
 	t.Helper()
 	data, err := b.PDF()
 	if err != nil {
@@ -24,36 +22,9 @@ func setPDF(t testing.TB, b *Book) []byte {
 	return data
 }
 
-// runOn runs a checker on a PDF where it is installed, and reports whether it is. CI
-// installs it, so there its absence is a failure.
-func runOn(t testing.TB, data []byte, name string, args ...string) (string, bool) {
-	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatalf("%s is not installed", name)
-		}
-		t.Logf("NOT CHECKED: %s is not installed", name)
-		return "", false
-	}
-	file := filepath.Join(t.TempDir(), "book.pdf")
-	if err := os.WriteFile(file, data, 0o644); err != nil {
-		t.Fatal(err)
-	}
-	for i, a := range args {
-		if a == "FILE" {
-			args[i] = file
-		}
-	}
-	out, err := exec.Command(name, args...).CombinedOutput()
-	if err != nil {
-		t.Errorf("%s: %v\n%s", name, err, out)
-	}
-	return string(out), true
-}
-
 func TestPDFIsClean(t *testing.T) {
 	data := setPDF(t, sampleBook())
-	if out, ok := runOn(t, data, "qpdf", "--check", "FILE"); ok && strings.Contains(strings.ToUpper(out), "WARNING") {
+	if out, ok := documenttest.RunOn(t, data, "qpdf", "--check", "FILE"); ok && strings.Contains(strings.ToUpper(out), "WARNING") {
 		t.Error(out)
 	}
 	if !OursPDF(data) {
@@ -76,7 +47,7 @@ func TestPDFTwiceTheSame(t *testing.T) {
 			t.Fatal("the same book gives other bytes")
 		}
 	}
-	if out, ok := runOn(t, first, "qpdf", "--check", "FILE"); ok && strings.Contains(strings.ToUpper(out), "WARNING") {
+	if out, ok := documenttest.RunOn(t, first, "qpdf", "--check", "FILE"); ok && strings.Contains(strings.ToUpper(out), "WARNING") {
 		t.Error(out)
 	}
 }
@@ -84,7 +55,7 @@ func TestPDFTwiceTheSame(t *testing.T) {
 // The same PNG is in the file once.
 func TestPDFOneCopyOfAPicture(t *testing.T) {
 	p := &picture.Picture{Width: 20, Height: 10, PNG: painted(20, 10, 0)}
-	b := &Book{Chapters: []Chapter{{Blocks: []Block{Figure{Picture: p}, Figure{Picture: p}}}}}
+	b := &Document{Chapters: []Chapter{{Blocks: []Block{Figure{Picture: p}, Figure{Picture: p}}}}}
 	if n := bytes.Count(setPDF(t, b), []byte("/Subtype /Image")); n != 1 {
 		t.Errorf("%d images, want 1", n)
 	}
@@ -92,7 +63,7 @@ func TestPDFOneCopyOfAPicture(t *testing.T) {
 
 // What a screen reader and a search find is in the sequence in which it is done.
 func TestPDFTextInOrder(t *testing.T) {
-	text, ok := runOn(t, setPDF(t, sampleBook()), "pdftotext", "FILE", "-")
+	text, ok := documenttest.RunOn(t, setPDF(t, sampleBook()), "pdftotext", "FILE", "-")
 	if !ok {
 		return
 	}
@@ -116,7 +87,7 @@ func TestPDFTextInOrder(t *testing.T) {
 func TestPDFFoot(t *testing.T) {
 	b := sampleBook()
 	data := setPDF(t, b)
-	text, ok := runOn(t, data, "pdftotext", "-layout", "FILE", "-")
+	text, ok := documenttest.RunOn(t, data, "pdftotext", "-layout", "FILE", "-")
 	if !ok {
 		return
 	}
@@ -181,14 +152,14 @@ func TestPDFLinks(t *testing.T) {
 
 // A link that leads nowhere is a text.
 func TestPDFLinkToNothing(t *testing.T) {
-	b := &Book{Chapters: []Chapter{{Blocks: []Block{Table{Rows: []Row{{Cells: []Cell{{Links: []Link{{"here", "nowhere"}}}}}}}}}}}
+	b := &Document{Chapters: []Chapter{{Blocks: []Block{Table{Rows: []Row{{Cells: []Cell{{Links: []Link{{"here", "nowhere"}}}}}}}}}}}
 	if bytes.Contains(setPDF(t, b), []byte("/Subtype /Link")) {
 		t.Error("there is a link")
 	}
 }
 
 func TestPDFBookmarks(t *testing.T) {
-	out, ok := runOn(t, setPDF(t, sampleBook()), "qpdf", "--json", "--json-key=outlines", "FILE")
+	out, ok := documenttest.RunOn(t, setPDF(t, sampleBook()), "qpdf", "--json", "--json-key=outlines", "FILE")
 	if !ok {
 		return
 	}
@@ -215,7 +186,7 @@ func TestPDFBookmarks(t *testing.T) {
 
 func TestPDFLanguage(t *testing.T) {
 	for tag, want := range map[string]bool{"de": true, "en-GB": true, "x) /Evil (": false, "": false} {
-		if got := bytes.Contains(setPDF(t, &Book{Language: tag}), []byte("/Lang ("+tag+")")); got != want {
+		if got := bytes.Contains(setPDF(t, &Document{Language: tag}), []byte("/Lang ("+tag+")")); got != want {
 			t.Errorf("the language %q is in the file: %v, want %v", tag, got, want)
 		}
 	}
@@ -223,18 +194,18 @@ func TestPDFLanguage(t *testing.T) {
 
 // Anything may be missing.
 func TestPDFEmpty(t *testing.T) {
-	books := []*Book{
+	books := []*Document{
 		{},
 		{Chapters: []Chapter{{}, {}, {Title: "Alone"}}},
 		{Chapters: []Chapter{{Title: "First"}}},
-		{Chapters: []Chapter{{Blocks: []Block{Heading{}, Text{}, Facts{}, Facts{{}}, Bullets{}, Bullets{""}, Ticks{}, Ticks{Items: []string{""}},
+		{Chapters: []Chapter{{Blocks: []Block{Heading(""), Text(""), Facts{}, Facts{{}}, Bullets{}, Bullets{""}, Ticks{}, Ticks{Items: []string{""}},
 			Message{}, Message{Alert: true}, Message{Short: true}, Table{}, Table{Rows: []Row{{}}}, Table{Head: []string{""}},
 			Table{Head: []string{"a", "b"}, Widths: []float64{0, -1}, Rows: []Row{{Cells: []Cell{{}}}, {Cells: []Cell{{}, {}, {Tick: true}}}}},
 			Figure{}, Figure{Picture: &picture.Picture{}}, Step{}, Step{Needs: []Item{{}}, Figure: &Figure{}, LastCall: &Ticks{}, Before: []Message{{}}, Notes: []string{""}, Signs: []string{""}}}}}},
 	}
 	for i, b := range books {
 		data := setPDF(t, b)
-		if out, ok := runOn(t, data, "qpdf", "--check", "FILE"); ok && strings.Contains(strings.ToUpper(out), "WARNING") {
+		if out, ok := documenttest.RunOn(t, data, "qpdf", "--check", "FILE"); ok && strings.Contains(strings.ToUpper(out), "WARNING") {
 			t.Errorf("book %d: %s", i, out)
 		}
 	}
@@ -243,7 +214,7 @@ func TestPDFEmpty(t *testing.T) {
 func TestPDFBadPNG(t *testing.T) {
 	good := painted(20, 10, 0)
 	for name, data := range map[string][]byte{"no PNG": []byte("GIF89a"), "cut short": good[:len(good)/2], "only a header": good[:33]} {
-		b := &Book{Chapters: []Chapter{{Blocks: []Block{Figure{Picture: &picture.Picture{Width: 9, Height: 9, PNG: data}}}}}}
+		b := &Document{Chapters: []Chapter{{Blocks: []Block{Figure{Picture: &picture.Picture{Width: 9, Height: 9, PNG: data}}}}}}
 		if _, err := b.PDF(); err == nil || !strings.Contains(err.Error(), "PNG") {
 			t.Errorf("%s: error %v", name, err)
 		}
@@ -251,7 +222,7 @@ func TestPDFBadPNG(t *testing.T) {
 }
 
 // manySteps is a book of steps, each with a picture of as many lines.
-func manySteps(steps, lines int) *Book {
+func manySteps(steps, lines int) *Document {
 	var blocks []Block
 	for n := range steps {
 		p := &picture.Picture{Width: 150, Height: 75, Scale: 1}
@@ -262,7 +233,7 @@ func manySteps(steps, lines int) *Book {
 		blocks = append(blocks, Step{ID: fmt.Sprint("step-", n), Number: n + 1, Place: "A", Title: "Fit the next part", Figure: &Figure{Picture: p},
 			Needs: []Item{{Ref: "A1", Name: "Part", Count: 1, Picture: part(9, 9, 9)}}, Notes: []string{"Cyanoacrylate: hold it for 30 s."}})
 	}
-	return &Book{Title: "Many", Fixed: Fixed{Contents: "Contents"}, Chapters: []Chapter{{ID: "a", Title: "Main build", Blocks: blocks}}}
+	return &Document{Title: "Many", Fixed: Fixed{Contents: "Contents"}, Chapters: []Chapter{{ID: "a", Title: "Main build", Blocks: blocks}}}
 }
 
 func BenchmarkPDF(b *testing.B) {

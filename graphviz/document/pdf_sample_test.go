@@ -1,4 +1,4 @@
-package booklet
+package document
 
 import (
 	"bytes"
@@ -108,8 +108,8 @@ func painted(w, h, start int) []byte {
 	return b.Bytes()
 }
 
-func sampleBook() *Book {
-	return &Book{
+func sampleBook() *Document {
+	return &Document{
 		Language: "en",
 		Title:    "Harbour tug Ingeborg",
 		Subtitle: "Building instructions, 1:72",
@@ -131,21 +131,21 @@ func sampleFront() Chapter {
 
 func sampleNeeds() Chapter {
 	return Chapter{ID: "needs", Title: "What is needed", Blocks: []Block{
-		Heading{"Tools"},
+		Heading("Tools"),
 		Bullets{"Knife with fresh blades", "Sanding sticks, 400 and 800", "Tweezers", "Clamps or tape to hold the hull halves for two hours"},
-		Heading{"Adhesives"},
+		Heading("Adhesives"),
 		Table{Head: []string{"Adhesive", "Can be handled after", "Full strength after", "Steps"}, Widths: []float64{3, 2, 2, 2},
 			Rows: []Row{
 				{Cells: []Cell{{Text: "Cyanoacrylate, thin"}, {Text: "30 s"}, {Text: "2 h"}, {Links: []Link{{"1", "step-1"}, {"2", "step-2"}, {"5", "step-5"}}}}},
 				{Cells: []Cell{{Text: "Epoxy, slow"}, {Text: "4 h"}, {Text: "24 h"}, {Links: []Link{{"3", "step-3"}, {"8", "step-8"}}}}},
 			}},
-		Text{"Test each fit dry before any glue is opened. What does not go in without force is to be sanded at the edge, not pressed."},
+		Text("Test each fit dry before any glue is opened. What does not go in without force is to be sanded at the edge, not pressed."),
 	}}
 }
 
 func sampleSafety() Chapter {
 	return Chapter{ID: "safety", Title: "Before you start: safety", Blocks: []Block{
-		Text{"The sheet of the supplier and the rules of your country come first. What follows is only what this kit has."},
+		Text("The sheet of the supplier and the rules of your country come first. What follows is only what this kit has."),
 		Message{Signal: "WARNING", Alert: true, Text: "Cyanoacrylate bonds skin and eyes in seconds. Wear glasses. If skin is bonded, soak it in warm soapy water and do not pull."},
 		Message{Signal: "CAUTION", Alert: true, Text: "A fresh blade cuts deep. Cut away from yourself, on a mat."},
 		Message{Signal: "NOTICE", Text: "Thinner clouds the clear windows. Keep them masked until the outside coat is dry."},
@@ -169,7 +169,7 @@ func sampleParts() Chapter {
 		}})
 	}
 	return Chapter{ID: "parts", Title: "Parts", Blocks: []Block{
-		Text{"Count every part before you start. The pictures are at the size of the parts, if the page is printed at 100 %."},
+		Text("Count every part before you start. The pictures are at the size of the parts, if the page is printed at 100 %."),
 		Table{Caption: "Printed parts", Head: []string{"No.", "Picture", "Quantity", "Name", "Material", "Remark", "Step"},
 			Widths: []float64{1, 4.2, 1.5, 3, 1.6, 2.2, 1}, Rows: rows},
 		Table{Caption: "Hardware", Head: []string{"No.", "Picture", "Quantity", "Name", "Counted"}, Widths: []float64{1, 2, 1.5, 5, 1.5},
@@ -223,7 +223,7 @@ func sampleSteps() Chapter {
 	four := sampleStep(4, "Set the deckhouse on the deck and press it down until the tabs click on both sides of the skylight, first at the bow and then at the stern",
 		item(4, "Deckhouse", 14, 10, 9), item(9, "Skylight", 8, 4, 2), item(10, "Ladder", 2, 1, 12), item(8, "Bollard", 2, 2, 3), item(16, "Ventilator cowl", 2, 2, 5), item(12, "Life-raft", 6, 4, 3), item(13, "Winch", 7, 6, 5))
 	four.Signs = []string{"do not glue"}
-	steps := []Block{Text{"The main build. Sub-build B, the mast, can be done at any time before step 8."}, one, two, three, four}
+	steps := []Block{Text("The main build. Sub-build B, the mast, can be done at any time before step 8."), one, two, three, four}
 	for n, title := range []string{"Fit the wheelhouse", "Fit the funnel", "Hang the rudder", "Step the mast"} {
 		steps = append(steps, sampleStep(n+5, title, item(n+5, title, 9, 9, 7)))
 	}

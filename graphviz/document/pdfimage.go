@@ -1,4 +1,4 @@
-package booklet
+package document
 
 import (
 	"bytes"
@@ -18,7 +18,7 @@ func (c *canvas) image(data []byte, x, y, w, h float64) {
 	options := fpdf.ImageOptions{ImageType: "png", AllowNegativePosition: true}
 	if !c.images[name] {
 		if err := c.register(name, options, data); err != nil {
-			c.fail(fmt.Errorf("a picture of the booklet is no PNG that can be used: %w", err))
+			c.fail(fmt.Errorf("a picture of the document is no PNG that can be used: %w", err))
 			return
 		}
 	}

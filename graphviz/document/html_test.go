@@ -1,4 +1,4 @@
-package booklet
+package document
 
 import (
 	"bytes"
@@ -11,10 +11,11 @@ import (
 	"strings"
 	"testing"
 
+	"dryfit/graphviz/document/documenttest"
 	"dryfit/graphviz/picture"
 )
 
-func set(t *testing.T, b *Book) []byte {
+func set(t *testing.T, b *Document) []byte {
 	t.Helper()
 	page, err := b.HTML()
 	if err != nil {
@@ -66,7 +67,7 @@ func TestOursHTML(t *testing.T) {
 }
 
 func TestHTMLIsSound(t *testing.T) {
-	if _, faults := checkPage(set(t, sample())); len(faults) > 0 {
+	if _, faults := documenttest.CheckPage(set(t, sample())); len(faults) > 0 {
 		t.Error(strings.Join(faults, "\n"))
 	}
 }
@@ -90,7 +91,7 @@ func TestPageCheckFinds(t *testing.T) {
 		{"<th scope=\"row\"", "<th", "a head of nothing"},
 	} {
 		broken := strings.Replace(page, c.old, c.new, 1)
-		_, faults := checkPage([]byte(broken))
+		_, faults := documenttest.CheckPage([]byte(broken))
 		if broken == page || !strings.Contains(strings.Join(faults, "\n"), c.fault) {
 			t.Errorf("%q for %q: %q", c.new, c.old, faults)
 		}
@@ -136,7 +137,7 @@ func checkTexts(t *testing.T, text string) {
 	f := filler{text: text}
 	f.fill(reflect.ValueOf(b).Elem(), "")
 	page := set(t, b)
-	texts, faults := checkPage(page)
+	texts, faults := documenttest.CheckPage(page)
 	if len(faults) > 0 {
 		t.Fatalf("%.60q: %s", text, strings.Join(faults, "\n"))
 	}
@@ -201,13 +202,13 @@ func FuzzHTML(f *testing.F) {
 func TestMargins(t *testing.T) {
 	inString := regexp.MustCompile(`"(\\[0-9a-f]+ |[A-Za-z0-9 ])*"`)
 	for _, text := range append(hostile, "") {
-		b := &Book{Footer: text, Fixed: Fixed{PageOf: "Seite %[1]s von %[2]s" + text}}
+		b := &Document{Footer: text, Fixed: Fixed{PageOf: "Seite %[1]s von %[2]s" + text}}
 		got := inString.ReplaceAllString(b.margins(), "S")
 		if want := "@page {\n@bottom-left { content: S }\n@bottom-right { content: S counter(page) S counter(pages) S }\n}\n"; got != want {
 			t.Errorf("%.60q: %s", text, got)
 		}
 	}
-	b := &Book{Footer: `a"b`, Fixed: Fixed{PageOf: "of %[2]s, %[1]s"}}
+	b := &Document{Footer: `a"b`, Fixed: Fixed{PageOf: "of %[2]s, %[1]s"}}
 	want := "@page {\n@bottom-left { content: \"a\\22 b\" }\n@bottom-right { content: \"of \" counter(pages) \"\\2c  \" counter(page) \"\" }\n}\n"
 	if got := b.margins(); got != want {
 		t.Error(got)
@@ -217,22 +218,22 @@ func TestMargins(t *testing.T) {
 func TestHTMLRefuses(t *testing.T) {
 	for _, c := range []struct {
 		what   string
-		change func(*Book)
+		change func(*Document)
 		want   string
 	}{
-		{"no language", func(b *Book) { b.Language = " " }, "the booklet has no language"},
-		{"no title to read", func(b *Book) { b.Title = "\u202e " }, "the booklet has no title that can be read: give the kit a name"},
-		{"an ID twice", func(b *Book) { b.Chapters[1].ID = "step-4" }, `two places with the ID "step-4"`},
-		{"no ID", func(b *Book) { b.Chapters[1].ID = "" }, `"" is no ID: letters, digits and hyphens`},
-		{"an ID of the page", func(b *Book) { b.Chapters[1].ID = "page_main" }, `"page_main" is no ID: letters, digits and hyphens`},
-		{"a link to nothing", func(b *Book) { b.Chapters[3].Blocks[0].(Table).Rows[0].ID = "" }, `a link to "part-A1" leads nowhere`},
-		{"a short row", func(b *Book) {
+		{"no language", func(b *Document) { b.Language = " " }, "the document has no language"},
+		{"no title to read", func(b *Document) { b.Title = "\u202e " }, "the document has no title that can be read: give the kit a name"},
+		{"an ID twice", func(b *Document) { b.Chapters[1].ID = "step-4" }, `two places with the ID "step-4"`},
+		{"no ID", func(b *Document) { b.Chapters[1].ID = "" }, `"" is no ID: letters, digits and hyphens`},
+		{"an ID of the page", func(b *Document) { b.Chapters[1].ID = "page_main" }, `"page_main" is no ID: letters, digits and hyphens`},
+		{"a link to nothing", func(b *Document) { b.Chapters[3].Blocks[0].(Table).Rows[0].ID = "" }, `a link to "part-A1" leads nowhere`},
+		{"a short row", func(b *Document) {
 			rows := b.Chapters[3].Blocks[0].(Table).Rows
 			rows[2].Cells = rows[2].Cells[1:]
 		}, `chapter "parts": table "Pictures at half size, all at one scale.": row 3 has 5 cells under 6 heads`},
-		{"no picture", func(b *Book) { b.Chapters[0].Blocks[0] = Figure{Caption: "x"} }, `chapter "front": figure "x" has no picture`},
-		{"a pointer", func(b *Book) { b.Chapters[0].Blocks[0] = &Heading{} }, `chapter "front": a block of type *booklet.Heading cannot be set`},
-		{"nil", func(b *Book) { b.Chapters[0].Blocks[0] = nil }, `chapter "front": a block of type <nil> cannot be set`},
+		{"no picture", func(b *Document) { b.Chapters[0].Blocks[0] = Figure{Caption: "x"} }, `chapter "front": figure "x" has no picture`},
+		{"a pointer", func(b *Document) { b.Chapters[0].Blocks[0] = new(Heading) }, `chapter "front": a block of type *document.Heading cannot be set`},
+		{"nil", func(b *Document) { b.Chapters[0].Blocks[0] = nil }, `chapter "front": a block of type <nil> cannot be set`},
 	} {
 		b := sample()
 		c.change(b)
@@ -250,7 +251,7 @@ func TestHTMLWithoutNumbers(t *testing.T) {
 		table := b.Chapters[3].Blocks[0].(Table)
 		table.Widths[2] = v
 		page := set(t, b)
-		if _, faults := checkPage(page); len(faults) > 0 || bytes.Contains(page, []byte("NaN")) || bytes.Contains(page, []byte("Inf%")) {
+		if _, faults := documenttest.CheckPage(page); len(faults) > 0 || bytes.Contains(page, []byte("NaN")) || bytes.Contains(page, []byte("Inf%")) {
 			t.Errorf("%v: %v", v, faults)
 		}
 	}

@@ -1,4 +1,4 @@
-package booklet
+package document
 
 // message is the signal word in a panel with what it is about beside it. A panel
 // about injury is black and has the alert triangle; one about damage is white.
