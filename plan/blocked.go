@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/kits/geom"
 	"dryfit/plan/precedence"
 )
 
@@ -166,8 +167,8 @@ func (r *Constraints) travelProposals(t *Travel) []proposal {
 	j := r.Steps[t.Step].Join
 	if t.Said {
 		for _, d := range r.Geometry.Directions {
-			in := opposite(d)
-			if same(in, *r.change.towardOf(j)) || len(list) == maxTowards {
+			in := d.Opposite()
+			if in.SameDirection(*r.change.towardOf(j)) || len(list) == maxTowards {
 				continue
 			}
 			c := r.change
@@ -183,8 +184,8 @@ func (r *Constraints) travelProposals(t *Travel) []proposal {
 }
 
 // Axis words a direction: +x, -y, or its three numbers.
-func Axis(d [3]float64) string {
-	u := unit(d)
+func Axis(d geom.Vec) string {
+	u := d.Unit()
 	for k, name := range []string{"x", "y", "z"} {
 		switch {
 		case u[k] > 1-1e-9:

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"slices"
 
 	"dryfit/plan/precedence"
@@ -136,10 +135,4 @@ func wide(list []int32) []int {
 		out[i] = int(v)
 	}
 	return out
-}
-
-// unit is a direction of length 1.
-func unit(d [3]float64) [3]float64 {
-	l := math.Sqrt(d[0]*d[0] + d[1]*d[1] + d[2]*d[2])
-	return [3]float64{d[0] / l, d[1] / l, d[2] / l}
 }

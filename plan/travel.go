@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"dryfit/kits/geom"
 	"slices"
 )
 
@@ -19,14 +20,14 @@ type Travel struct {
 
 // Route is one way in. All that hinders it must still be off when it is taken.
 type Route struct {
-	Legs       []Leg // as it travels into its seat; of one leg, the way straight in
+	Legs       []geom.Leg // as it travels into its seat; of one leg, the way straight in
 	Hindrances []Hindrance
 	Undercut   float64 // mm: it goes past undercuts so wide; 0 if past none
 	leaving    int     // direction of leaving; -1 for a way of several legs
 }
 
 // Toward is the direction in which the piece comes into its seat, of length 1.
-func (t *Route) Toward() [3]float64 { return t.Legs[len(t.Legs)-1].Toward }
+func (t *Route) Toward() geom.Vec { return t.Legs[len(t.Legs)-1].Toward }
 
 // Hindrance is a piece in the way of one that travels. It is there once the joins
 // of Shut are all done.
@@ -38,7 +39,7 @@ type Hindrance struct {
 
 // Barred is a direction that something always bars.
 type Barred struct {
-	Toward       [3]float64
+	Toward       geom.Vec
 	Mover, Other int
 	leaving      int
 }
@@ -153,7 +154,7 @@ func (r *Constraints) travel(step, piece int, bridged []bool) *Travel {
 		if len(s.movers) > 1 {
 			break // the way was found for the piece alone
 		}
-		if route, ok := r.legs(step, piece, l, s, bridged); ok && (said == nil || same(route.Toward(), *said)) {
+		if route, ok := r.legs(step, piece, l, s, bridged); ok && (said == nil || route.Toward().SameDirection(*said)) {
 			t.Routes = append(t.Routes, route)
 		}
 	}
@@ -171,11 +172,11 @@ func (g *Geometry) leaving(said *[3]float64, either bool) []int {
 		}
 		return list
 	}
-	back := opposite(*said)
-	if d := g.direction(back); d >= 0 {
+	in := geom.Vec(*said)
+	if d := g.direction(in.Opposite()); d >= 0 {
 		list = append(list, d)
 	}
-	if d := g.direction(unit(*said)); either && d >= 0 {
+	if d := g.direction(in); either && d >= 0 {
 		list = append(list, d)
 	}
 	return list
@@ -184,8 +185,8 @@ func (g *Geometry) leaving(said *[3]float64, either bool) []int {
 // straight is the route straight in against a direction of leaving, or what bars it.
 func (r *Constraints) straight(step, leaving int, s sides, bridged []bool) (Route, *Barred) {
 	g := r.Geometry
-	in := opposite(g.Directions[leaving])
-	route := Route{Legs: []Leg{{Toward: in}}, leaving: leaving}
+	in := g.Directions[leaving].Unit().Opposite()
+	route := Route{Legs: []geom.Leg{{Toward: in}}, leaving: leaving}
 	found := map[[2]int32]bool{}
 	for _, q := range s.movers {
 		for _, o := range g.InTheWay[leaving][q] {
@@ -251,10 +252,7 @@ func (r *Constraints) hindrance(step int, mover, other int32, bridged []bool) (h
 
 // legs is a route of several legs, if nothing bars it.
 func (r *Constraints) legs(step, piece int, l Legs, s sides, bridged []bool) (Route, bool) {
-	route := Route{leaving: -1}
-	for _, leg := range slices.Backward(l.Legs) {
-		route.Legs = append(route.Legs, Leg{opposite(leg.Toward), leg.Distance})
-	}
+	route := Route{Legs: geom.Reverse(l.Legs), leaving: -1}
 	found := map[[2]int32]bool{}
 	for _, o := range l.InTheWay {
 		if _, still := s.still[o]; !still {
@@ -292,17 +290,6 @@ func (r *Constraints) TravelsOf(step int) []int {
 		}
 	}
 	return list
-}
-
-func opposite(d [3]float64) [3]float64 {
-	u := unit(d)
-	return [3]float64{0 - u[0], 0 - u[1], 0 - u[2]}
-}
-
-func same(a, b [3]float64) bool {
-	u, v := unit(a), unit(b)
-	x := [3]float64{u[0] - v[0], u[1] - v[1], u[2] - v[2]}
-	return x[0]*x[0]+x[1]*x[1]+x[2]*x[2] < sameDirection
 }
 
 // Stall is a piece that no straight way to its seat is left to, and the pieces that
@@ -391,12 +378,12 @@ func (r *Constraints) neededBy(step int) map[int]bool {
 func (r *Constraints) Toward(step int) *[3]float64 {
 	for _, i := range r.TravelsOf(step) {
 		if route := r.Route(i); route != nil {
-			d := route.Toward()
+			d := [3]float64(route.Toward())
 			return &d
 		}
 	}
 	if j := r.Steps[step].Join; j != nil && j.Toward != nil {
-		d := unit(*j.Toward)
+		d := [3]float64(geom.Vec(*j.Toward).Unit())
 		return &d
 	}
 	return nil

@@ -7,13 +7,14 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
 // axes are the directions of leaving in these tests.
 var axes = []string{"+x", "-x", "+y", "-y", "+z", "-z"}
 
-var axisDirections = [][3]float64{{1, 0, 0}, {-1, 0, 0}, {0, 1, 0}, {0, -1, 0}, {0, 0, 1}, {0, 0, -1}}
+var axisDirections = []geom.Vec{{1, 0, 0}, {-1, 0, 0}, {0, 1, 0}, {0, -1, 0}, {0, 0, 1}, {0, 0, -1}}
 
 // A bench holds a kit and what was measured of it.
 type bench struct {
@@ -267,7 +268,7 @@ joins:
 	if len(stalls) != 1 || stalls[0].Piece != rack || !slices.Equal(stalls[0].Others, []int{hull}) || !slices.Equal(stalls[0].Directions, []int{0, 1, 2, 3, 4, 5}) {
 		t.Errorf("stalled: %+v, want the rack, past the hull", stalls)
 	}
-	out := plan.Legs{Legs: []plan.Leg{{Toward: [3]float64{1, 0, 0}, Distance: 4}, {Toward: [3]float64{0, 0, 1}, Distance: math.Inf(1)}}, InTheWay: []int32{int32(lid)}}
+	out := plan.Legs{Legs: []geom.Leg{{Toward: [3]float64{1, 0, 0}, Distance: 4}, {Toward: [3]float64{0, 0, 1}, Distance: math.Inf(1)}}, InTheWay: []int32{int32(lid)}}
 	b.g.Legs[rack] = []plan.Legs{out}
 	rep = b.check(t)
 	wantNoFinding(t, rep)
@@ -276,7 +277,7 @@ joins:
 		t.Errorf("stalled: %+v, with a way", rep.Stalled())
 	}
 	for i, travel := range rep.Constraints.Travels {
-		if route := rep.Constraints.Route(i); travel.Piece == rack && (route == nil || len(route.Legs) != 2 || route.Legs[0].Toward != [3]float64{0, 0, -1} || route.Toward() != [3]float64{-1, 0, 0}) {
+		if route := rep.Constraints.Route(i); travel.Piece == rack && (route == nil || len(route.Legs) != 2 || route.Legs[0].Toward != (geom.Vec{0, 0, -1}) || route.Toward() != (geom.Vec{-1, 0, 0})) {
 			t.Errorf("the rack's route is %+v", route)
 		}
 	}

@@ -8,6 +8,12 @@ import "math"
 // Vec is a point or a direction.
 type Vec [3]float64
 
+// Point is a corner of a mesh, which has single precision, as a vector.
+func Point(p [3]float32) Vec { return Vec{float64(p[0]), float64(p[1]), float64(p[2])} }
+
+// Single is the vector in the precision of meshes.
+func (a Vec) Single() [3]float32 { return [3]float32{float32(a[0]), float32(a[1]), float32(a[2])} }
+
 // Plus is the sum of two vectors.
 func (a Vec) Plus(b Vec) Vec { return Vec{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
 

@@ -1,11 +1,14 @@
 package mesh
 
-import "math"
+import (
+	"dryfit/kits/geom"
+	"math"
+)
 
 // meeting is two triangles that have more in common than their rims.
 type meeting struct {
 	a, b int // their numbers
-	at   [3]float64
+	at   geom.Vec
 	flat bool // they lie in one plane and cover each other
 }
 
@@ -14,9 +17,9 @@ type facet struct {
 	face   int
 	box    box3
 	corner [3]uint32
-	p      [3][3]float64
-	n      [3]float64 // the normal, of length 1
-	off    float64    // of the plane from the origin, along the normal
+	p      [3]geom.Vec
+	n      geom.Vec // the normal, of length 1
+	off    float64  // of the plane from the origin, along the normal
 }
 
 // facet makes a triangle ready. It reports false for one that is too thin to have a
@@ -26,16 +29,16 @@ func (s *surface) facet(f *facet, face int, tiny float64) bool {
 	for k, c := range f.corner {
 		p := &s.corners[c]
 		f.box.take(p)
-		f.p[k] = point(*p)
+		f.p[k] = geom.Point(*p)
 	}
-	u, v, w := sub(f.p[1], f.p[0]), sub(f.p[2], f.p[0]), sub(f.p[2], f.p[1])
-	f.n = cross(u, v)
-	double := norm(f.n)
-	if double <= tiny*math.Sqrt(max(dot(u, u), dot(v, v), dot(w, w))) {
+	u, v, w := f.p[1].Minus(f.p[0]), f.p[2].Minus(f.p[0]), f.p[2].Minus(f.p[1])
+	f.n = u.Cross(v)
+	double := f.n.Length()
+	if double <= tiny*math.Sqrt(max(u.Dot(u), v.Dot(v), w.Dot(w))) {
 		return false
 	}
-	f.n = scale(f.n, 1/double)
-	f.off = dot(f.n, f.p[0])
+	f.n = f.n.Times(1 / double)
+	f.off = f.n.Dot(f.p[0])
 	return true
 }
 
@@ -49,14 +52,14 @@ type slack struct{ tiny, common float64 }
 // to meet. The way is that of T. Moeller, "A fast triangle-triangle intersection
 // test", 1997: each must have corners on both sides of the other's plane, and the
 // stretches that they take of the line in both planes must have a part in common.
-func meet(a, b *facet, by slack) (at [3]float64, flat, ok bool) {
+func meet(a, b *facet, by slack) (at geom.Vec, flat, ok bool) {
 	da, side := sides(a, b, by.tiny)
 	if side == sameSide {
 		return at, false, false
 	}
 	db, other := sides(b, a, by.tiny)
 	if side == inPlane || other == inPlane {
-		if dot(a.n, b.n) < 0.9 && dot(a.n, b.n) > -0.9 {
+		if a.n.Dot(b.n) < 0.9 && a.n.Dot(b.n) > -0.9 {
 			return at, false, false // a small one across a large one
 		}
 		at, ok = cover(a, b, by.common)
@@ -65,12 +68,12 @@ func meet(a, b *facet, by slack) (at [3]float64, flat, ok bool) {
 	if other == sameSide {
 		return at, false, false
 	}
-	d := cross(a.n, b.n)
-	l := norm(d)
+	d := a.n.Cross(b.n)
+	l := d.Length()
 	if l < 1e-9 {
 		return at, false, false
 	}
-	d = scale(d, 1/l)
+	d = d.Times(1 / l)
 	p, q := stretch(a, &da, d)
 	r, s := stretch(b, &db, d)
 	from, to := max(p.along, r.along), min(q.along, s.along)
@@ -78,7 +81,7 @@ func meet(a, b *facet, by slack) (at [3]float64, flat, ok bool) {
 		return at, false, false
 	}
 	// Go along the first stretch to the middle of what is common.
-	return add(p.at, scale(d, (from+to)/2-p.along)), false, true
+	return p.at.Plus(d.Times((from+to)/2 - p.along)), false, true
 }
 
 type lie int
@@ -91,7 +94,7 @@ const (
 
 // sides are the distances of a's corners from b's plane; where the corners are on
 // both sides, those below tiny are none. Most pairs of triangles end here.
-func sides(a, b *facet, tiny float64) (d [3]float64, how lie) {
+func sides(a, b *facet, tiny float64) (d geom.Vec, how lie) {
 	x, y, z := b.n[0], b.n[1], b.n[2]
 	d[0] = x*a.p[0][0] + y*a.p[0][1] + z*a.p[0][2] - b.off
 	d[1] = x*a.p[1][0] + y*a.p[1][1] + z*a.p[1][2] - b.off
@@ -121,12 +124,12 @@ func sides(a, b *facet, tiny float64) (d [3]float64, how lie) {
 // mark is a place on a line.
 type mark struct {
 	along float64
-	at    [3]float64
+	at    geom.Vec
 }
 
 // stretch is what a triangle takes of the line along d in the plane from which its
 // corners have the distances dist; some are positive, some negative.
-func stretch(f *facet, dist *[3]float64, d [3]float64) (from, to mark) {
+func stretch(f *facet, dist *geom.Vec, d geom.Vec) (from, to mark) {
 	var marks [3]mark
 	n := 0
 	for k := range 3 {
@@ -136,11 +139,11 @@ func stretch(f *facet, dist *[3]float64, d [3]float64) (from, to mark) {
 		case i == 0:
 			marks[n].at = p
 		case i > 0 && j < 0, i < 0 && j > 0:
-			marks[n].at = add(p, scale(sub(q, p), i/(i-j)))
+			marks[n].at = p.Plus(q.Minus(p).Times(i / (i - j)))
 		default:
 			continue
 		}
-		marks[n].along = dot(marks[n].at, d)
+		marks[n].along = marks[n].at.Dot(d)
 		n++
 	}
 	from, to = marks[0], marks[min(1, n-1)]
@@ -152,15 +155,15 @@ func stretch(f *facet, dist *[3]float64, d [3]float64) (from, to mark) {
 
 // cover reports whether two triangles in one plane cover each other by more than
 // common: there must be no line along a side of either that parts them.
-func cover(a, b *facet, common float64) (at [3]float64, ok bool) {
+func cover(a, b *facet, common float64) (at geom.Vec, ok bool) {
 	for _, f := range [2]*facet{a, b} {
 		for k := range 3 {
-			out := cross(sub(f.p[(k+1)%3], f.p[k]), f.n)
-			l := norm(out)
+			out := f.p[(k+1)%3].Minus(f.p[k]).Cross(f.n)
+			l := out.Length()
 			if l == 0 {
 				return at, false
 			}
-			out = scale(out, 1/l)
+			out = out.Times(1 / l)
 			lowA, highA := reach(a, out)
 			lowB, highB := reach(b, out)
 			if min(highA, highB)-max(lowA, lowB) <= common {
@@ -176,7 +179,7 @@ func cover(a, b *facet, common float64) (at [3]float64, ok bool) {
 	return at, true
 }
 
-func reach(f *facet, along [3]float64) (low, high float64) {
-	x, y, z := dot(f.p[0], along), dot(f.p[1], along), dot(f.p[2], along)
+func reach(f *facet, along geom.Vec) (low, high float64) {
+	x, y, z := f.p[0].Dot(along), f.p[1].Dot(along), f.p[2].Dot(along)
 	return min(x, y, z), max(x, y, z)
 }

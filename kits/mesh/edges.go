@@ -1,29 +1,32 @@
 package mesh
 
-import "slices"
+import (
+	"dryfit/kits/geom"
+	"slices"
+)
 
 // edges is what the sides of the triangles tell. Sides in the same place are one
 // edge; on a sound surface each edge has two sides, which run against each other.
 type edges struct {
 	count     int
-	open      tallied    // edges with one side
-	many      tallied    // edges with more than two
-	reversed  tallied    // edges whose sides do not run against each other
-	twice     tallied    // triangles that stand in the same place as an earlier one
-	holes     int        // rings of open edges
-	openFaces []uint32   // triangles at them
-	seam      [3]float64 // where an edge is open by number only
-	shell     []int32    // of each triangle
+	open      tallied  // edges with one side
+	many      tallied  // edges with more than two
+	reversed  tallied  // edges whose sides do not run against each other
+	twice     tallied  // triangles that stand in the same place as an earlier one
+	holes     int      // rings of open edges
+	openFaces []uint32 // triangles at them
+	seam      geom.Vec // where an edge is open by number only
+	shell     []int32  // of each triangle
 	shells    int
 }
 
 // tallied counts faults and keeps the place of one.
 type tallied struct {
 	n  int
-	at [3]float64
+	at geom.Vec
 }
 
-func (t *tallied) add(at func() [3]float64) {
+func (t *tallied) add(at func() geom.Vec) {
 	if t.n == 0 {
 		t.at = at()
 	}
@@ -128,8 +131,8 @@ func (s *surface) edges() *edges {
 
 // take counts one edge by its sides.
 func (e *edges) take(s *surface, c uint32, sides []side) {
-	at := func() [3]float64 {
-		return scale(add(s.point(c), s.point(sides[0].corner())), 0.5)
+	at := func() geom.Vec {
+		return s.point(c).Plus(s.point(sides[0].corner())).Times(0.5)
 	}
 	e.count++
 	forward := 0
@@ -165,8 +168,8 @@ func (e *edges) doubles(s *surface, sides []side) {
 	slices.Sort(thirds)
 	for i := 1; i < len(thirds); i++ {
 		if thirds[i] == thirds[i-1] {
-			e.twice.add(func() [3]float64 {
-				return scale(add(s.point(sides[0].corner()), s.point(thirds[i])), 0.5)
+			e.twice.add(func() geom.Vec {
+				return s.point(sides[0].corner()).Plus(s.point(thirds[i])).Times(0.5)
 			})
 		}
 	}

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"dryfit/kits/geom"
 	"fmt"
 	"math"
 	"slices"
@@ -17,10 +18,10 @@ type Health struct {
 	Euler        int // corners - edges + triangles: 2 for each shell like a ball, 0 for one like a ring
 	Closed       bool
 	Volume, Area float64
-	ThinnestWall float64    // of those sampled; 0 if nothing was found to measure
-	ThinAt       [3]float64 // the middle of that wall
-	UsualWall    float64    // half of those sampled are thinner; 0 if nothing was found to measure
-	Problems     []Problem  // the serious ones first
+	ThinnestWall float64   // of those sampled; 0 if nothing was found to measure
+	ThinAt       geom.Vec  // the middle of that wall
+	UsualWall    float64   // half of those sampled are thinner; 0 if nothing was found to measure
+	Problems     []Problem // the serious ones first
 }
 
 // Kinds of problems.
@@ -46,10 +47,10 @@ const (
 type Problem struct {
 	Kind    string // one of those above
 	Count   int
-	Place   [3]float64 // of one of them
-	Text    string     // what is wrong, with the count
-	Remedy  string     // what to do
-	Serious bool       // size or inside of the piece cannot be relied on
+	Place   geom.Vec // of one of them
+	Text    string   // what is wrong, with the count
+	Remedy  string   // what to do
+	Serious bool     // size or inside of the piece cannot be relied on
 }
 
 // HealthOptions says what to look for.
@@ -115,7 +116,7 @@ func rank(p Problem) int {
 // tiny is what two lengths may differ by and still be the same: a millionth of the
 // mesh or of its distance from the origin, which is about what its numbers resolve.
 func tiny(s *Shape) float64 {
-	far := norm(s.Size())
+	far := s.Size().Length()
 	for k := range 3 {
 		far = max(far, math.Abs(s.Min[k]), math.Abs(s.Max[k]))
 	}
@@ -133,7 +134,7 @@ func (m *Mesh) joined() (s *surface, e *edges, seams int, err error) {
 		}
 		byNumber = e.open.n
 	}
-	at := [3]float64{}
+	at := geom.Vec{}
 	if e != nil {
 		at = e.open.at
 	}
@@ -157,11 +158,11 @@ type examination struct {
 }
 
 // note adds a problem that leaves size and inside of the piece as they are.
-func (x *examination) note(kind string, n int, at [3]float64, text, remedy string) {
+func (x *examination) note(kind string, n int, at geom.Vec, text, remedy string) {
 	x.health.Problems = append(x.health.Problems, Problem{kind, n, at, text, remedy, false})
 }
 
-func (x *examination) serious(kind string, n int, at [3]float64, text, remedy string) {
+func (x *examination) serious(kind string, n int, at geom.Vec, text, remedy string) {
 	x.health.Problems = append(x.health.Problems, Problem{kind, n, at, text, remedy, true})
 }
 
@@ -213,12 +214,12 @@ func (x *examination) faceProblems() {
 	flat := tallied{}
 	for i := range x.faces {
 		if p := x.triangle(i); isFlat(&p) {
-			flat.add(func() [3]float64 { return x.middle(i) })
+			flat.add(func() geom.Vec { return x.middle(i) })
 		}
 	}
 	if x.collapsed > 0 {
 		if flat.n == 0 {
-			flat.at = point(x.collapse)
+			flat.at = geom.Point(x.collapse)
 		}
 		flat.n += x.collapsed
 	}
@@ -230,9 +231,9 @@ func (x *examination) faceProblems() {
 }
 
 // isFlat reports a triangle whose corners lie on a line, as nearly as can be told.
-func isFlat(p *[3][3]float64) bool {
-	u, v, w := sub(p[1], p[0]), sub(p[2], p[0]), sub(p[2], p[1])
-	return norm(cross(u, v)) <= 1e-10*max(dot(u, u), dot(v, v), dot(w, w))
+func isFlat(p *[3]geom.Vec) bool {
+	u, v, w := p[1].Minus(p[0]), p[2].Minus(p[0]), p[2].Minus(p[1])
+	return u.Cross(v).Length() <= 1e-10*max(u.Dot(u), v.Dot(v), w.Dot(w))
 }
 
 func (x *examination) wallProblem() {

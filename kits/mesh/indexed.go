@@ -1,5 +1,7 @@
 package mesh
 
+import "dryfit/kits/geom"
+
 // indexed is triangles by the numbers of their corners, as OBJ and 3MF store them.
 // Several meshes may share them: the same part placed twice, the groups of a file.
 type indexed struct {
@@ -23,14 +25,14 @@ func (s *indexed) read(i int, buf []Triangle) error {
 
 // transform is the 3 x 4 matrix of 3MF: a point is a row vector, and the fourth row
 // is what it is moved by.
-type transform [4][3]float64
+type transform [4]geom.Vec
 
 func scaling(f float64) transform {
 	return transform{{f, 0, 0}, {0, f, 0}, {0, 0, f}}
 }
 
-func (t *transform) apply(p [3]float64) [3]float64 {
-	var q [3]float64
+func (t *transform) apply(p geom.Vec) geom.Vec {
+	var q geom.Vec
 	for k := range q {
 		q[k] = p[0]*t[0][k] + p[1]*t[1][k] + p[2]*t[2][k] + t[3][k]
 	}
@@ -43,7 +45,7 @@ func (t *transform) then(u *transform) transform {
 	for r := range v {
 		p := u.apply(t[r])
 		if r < 3 { // directions are not moved
-			p = sub(p, u[3])
+			p = p.Minus(u[3])
 		}
 		v[r] = p
 	}
@@ -51,7 +53,7 @@ func (t *transform) then(u *transform) transform {
 }
 
 // determinant is negative for a transform that mirrors.
-func (t *transform) determinant() float64 { return dot(t[0], cross(t[1], t[2])) }
+func (t *transform) determinant() float64 { return t[0].Dot(t[1].Cross(t[2])) }
 
 // all places triangles. One that mirrors turns them, so that their outside stays
 // outside.
@@ -59,8 +61,8 @@ func (t *transform) all(buf []Triangle) {
 	mirrors := t.determinant() < 0
 	for i := range buf {
 		for c := range buf[i] {
-			p := t.apply(point(buf[i][c]))
-			buf[i][c] = [3]float32{float32(p[0]), float32(p[1]), float32(p[2])}
+			p := t.apply(geom.Point(buf[i][c]))
+			buf[i][c] = p.Single()
 		}
 		if mirrors {
 			buf[i][1], buf[i][2] = buf[i][2], buf[i][1]

@@ -136,7 +136,7 @@ func apart(a, b *facet) bool {
 			shared++
 		}
 	}
-	return shared == 3 || shared == 2 && dot(a.n, b.n) > 0 && windsAgainst(a, b)
+	return shared == 3 || shared == 2 && a.n.Dot(b.n) > 0 && windsAgainst(a, b)
 }
 
 // windsAgainst reports that two triangles run along the two corners that they share

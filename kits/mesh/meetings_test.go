@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"dryfit/kits/geom"
 	"fmt"
 	"math"
 	"math/big"
@@ -25,7 +26,7 @@ func surfaceOf(t *testing.T, list []Triangle) *surface {
 func randomTriangles(r *rand.Rand, n int, size float64) (list []Triangle) {
 	for range n {
 		var t Triangle
-		at := [3]float64{10 * r.Float64(), 10 * r.Float64(), 10 * r.Float64()}
+		at := geom.Vec{10 * r.Float64(), 10 * r.Float64(), 10 * r.Float64()}
 		for c := range t {
 			for k := range 3 {
 				t[c][k] = float32(at[k] + size*r.NormFloat64())
@@ -183,12 +184,12 @@ func TestRayFindsWhatAllTrianglesTell(t *testing.T) {
 	s := surfaceOf(t, randomTriangles(r, 700, 1))
 	tr := newTree(s)
 	for range 300 {
-		var from, dir [3]float64
+		var from, dir geom.Vec
 		for k := range 3 {
 			from[k], dir[k] = 10*r.Float64(), r.NormFloat64()
 		}
 		if r.IntN(4) == 0 {
-			dir = [3]float64{0, 0, 1}
+			dir = geom.Vec{0, 0, 1}
 		}
 		ray := newRay(from, dir)
 		var got, want []int

@@ -1,5 +1,7 @@
 package mesh
 
+import "dryfit/kits/geom"
+
 // Triangle is three corners in mm, counter-clockwise seen from outside.
 type Triangle [3][3]float32
 
@@ -18,15 +20,10 @@ type Mesh struct {
 
 // Shape is what one pass over the triangles tells.
 type Shape struct {
-	Min, Max [3]float64 // the box along the axes, mm
-	Volume   float64    // mm3, not negative; it means little for a surface that is not closed
-	Area     float64    // mm2
-	Centre   [3]float64 // centre of the volume, or of the box if there is no volume
-}
-
-// Size is the box along the axes, in mm.
-func (s *Shape) Size() [3]float64 {
-	return [3]float64{s.Max[0] - s.Min[0], s.Max[1] - s.Min[1], s.Max[2] - s.Min[2]}
+	geom.Box          // mm
+	Volume   float64  // mm3, not negative; it means little for a surface that is not closed
+	Area     float64  // mm2
+	Centre   geom.Vec // of the volume, or of the box if there is no volume
 }
 
 // source gives out triangles.

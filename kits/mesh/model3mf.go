@@ -400,7 +400,7 @@ func parseTransform(e element) (t transform, err error) {
 			return t, fmt.Errorf("transform: %w", err)
 		}
 	}
-	if size := norm(t[0]) * norm(t[1]) * norm(t[2]); !finite(size) || !(max(t.determinant(), -t.determinant()) > 1e-9*size) {
+	if size := t[0].Length() * t[1].Length() * t[2].Length(); !finite(size) || !(max(t.determinant(), -t.determinant()) > 1e-9*size) {
 		return t, fmt.Errorf("the transform %s flattens the object, so that nothing solid is left", quote(text))
 	}
 	return t, nil

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"dryfit/kits/geom"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -168,10 +169,10 @@ func wantCut(t *testing.T, shape [][2]float64, axis int) {
 	var cut cutter
 	count, sum := 0, 0.0
 	err := cut.cut(p, func(i, j, k int) {
-		x := cross(sub(point(p[j]), point(p[i])), sub(point(p[k]), point(p[i])))
+		x := geom.Point(p[j]).Minus(geom.Point(p[i])).Cross(geom.Point(p[k]).Minus(geom.Point(p[i])))
 		count++
-		sum += norm(x) / 2
-		if dot(x, n) < 0 {
+		sum += x.Length() / 2
+		if x.Dot(n) < 0 {
 			t.Errorf("axis %d: triangle %d %d %d faces the other way", axis, i, j, k)
 		}
 	})

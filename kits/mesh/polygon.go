@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"dryfit/kits/geom"
 	"errors"
 	"math"
 	"slices"
@@ -49,7 +50,8 @@ func (c *cutter) cut(p [][3]float32, triangle func(i, j, k int)) error {
 func (c *cutter) project(p [][3]float32) {
 	n := newell(p)
 	x, y := 1, 2
-	switch a := [3]float64{math.Abs(n[0]), math.Abs(n[1]), math.Abs(n[2])}; {
+	a := geom.Vec{math.Abs(n[0]), math.Abs(n[1]), math.Abs(n[2])}
+	switch {
 	case a[1] > a[0] && a[1] >= a[2]:
 		x, y = 2, 0
 		n[0] = n[1]
@@ -68,11 +70,11 @@ func (c *cutter) project(p [][3]float32) {
 }
 
 // newell is a vector along the mean normal of a polygon.
-func newell(p [][3]float32) (n [3]float64) {
-	o := point(p[0])
+func newell(p [][3]float32) (n geom.Vec) {
+	o := geom.Point(p[0])
 	for i := 2; i < len(p); i++ {
-		x := cross(sub(point(p[i-1]), o), sub(point(p[i]), o))
-		n = [3]float64{n[0] + x[0], n[1] + x[1], n[2] + x[2]}
+		x := geom.Point(p[i-1]).Minus(o).Cross(geom.Point(p[i]).Minus(o))
+		n = geom.Vec{n[0] + x[0], n[1] + x[1], n[2] + x[2]}
 	}
 	return n
 }

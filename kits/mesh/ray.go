@@ -1,6 +1,9 @@
 package mesh
 
-import "math"
+import (
+	"dryfit/kits/geom"
+	"math"
+)
 
 // crossed is where a ray goes through a triangle.
 type crossed struct {
@@ -11,13 +14,13 @@ type crossed struct {
 
 // ray is a half line that looks for triangles.
 type ray struct {
-	from, dir [3]float64
-	over      [3]float64 // 1/dir
-	reach     float64    // how far it goes
+	from, dir geom.Vec
+	over      geom.Vec // 1/dir
+	reach     float64  // how far it goes
 }
 
-func newRay(from, dir [3]float64) *ray {
-	return &ray{from, dir, [3]float64{1 / dir[0], 1 / dir[1], 1 / dir[2]}, math.Inf(1)}
+func newRay(from, dir geom.Vec) *ray {
+	return &ray{from, dir, geom.Vec{1 / dir[0], 1 / dir[1], 1 / dir[2]}, math.Inf(1)}
 }
 
 // meets reports whether a ray goes through a box. The tests are so put that a ray
@@ -73,23 +76,23 @@ func (t *tree) cast(r *ray, most int, hit func(crossed)) (looked int) {
 
 // through finds where a ray goes through a triangle (T. Moeller and B. Trumbore,
 // "Fast, minimum storage ray/triangle intersection", 1997).
-func (r *ray) through(p *[3][3]float64) (along float64, out, ok bool) {
-	u, v := sub(p[1], p[0]), sub(p[2], p[0])
-	h := cross(r.dir, v)
-	det := dot(u, h)
+func (r *ray) through(p *[3]geom.Vec) (along float64, out, ok bool) {
+	u, v := p[1].Minus(p[0]), p[2].Minus(p[0])
+	h := r.dir.Cross(v)
+	det := u.Dot(h)
 	if det == 0 {
 		return 0, false, false
 	}
-	s := sub(r.from, p[0])
-	a := dot(s, h) / det
+	s := r.from.Minus(p[0])
+	a := s.Dot(h) / det
 	if !(a >= 0 && a <= 1) {
 		return 0, false, false
 	}
-	q := cross(s, u)
-	b := dot(r.dir, q) / det
+	q := s.Cross(u)
+	b := r.dir.Dot(q) / det
 	if !(b >= 0 && a+b <= 1) {
 		return 0, false, false
 	}
-	along = dot(v, q) / det
+	along = v.Dot(q) / det
 	return along, det < 0, along > 0
 }

@@ -1,14 +1,13 @@
 package mesh
 
+import "dryfit/kits/geom"
+
 // Scaled is the mesh with every length by times as long, about the origin. It reads the
 // same file. by must be more than 0.
 func (m *Mesh) Scaled(by float64) *Mesh {
 	out := *m
-	for k := range 3 {
-		out.Min[k] *= by
-		out.Max[k] *= by
-		out.Centre[k] *= by
-	}
+	out.Box = geom.Box{Min: m.Min.Times(by), Max: m.Max.Times(by)}
+	out.Centre = m.Centre.Times(by)
 	out.Area *= by * by
 	out.Volume *= by * by * by
 	d := newDigest("scaled")

@@ -1,11 +1,14 @@
 package mesh
 
-import "fmt"
+import (
+	"dryfit/kits/geom"
+	"fmt"
+)
 
 // shellProblems tells what the shells are to each other.
 func (x *examination) shellProblems() {
 	list := x.shellList(x.edges)
-	met := x.meetings(slack{x.tiny, max(x.tiny, min(0.01, 1e-4*norm(x.Size())))})
+	met := x.meetings(slack{x.tiny, max(x.tiny, min(0.01, 1e-4*x.Size().Length()))})
 	apart := newGroups(len(list)) // shells that meet are one body
 	x.meetingProblems(list, &met, apart)
 	if !x.nest(list, x.edges) {
@@ -23,7 +26,7 @@ func (x *examination) meetingProblems(list []shell, met *meetings, apart *disjoi
 	for i := range met.list {
 		p := &met.list[i]
 		a, b := x.shell[p.a], x.shell[p.b]
-		at := func() [3]float64 { return p.at }
+		at := func() geom.Vec { return p.at }
 		switch {
 		case a == b:
 			self.add(at)
@@ -66,7 +69,7 @@ func (x *examination) nestProblems(list []shell) {
 	space := 0.0
 	for i := range list {
 		h := &list[i]
-		at := func() [3]float64 { return x.middle(h.face) }
+		at := func() geom.Vec { return x.middle(h.face) }
 		switch {
 		case h.hollow():
 			hollows.add(at)
@@ -97,7 +100,7 @@ func (x *examination) nestProblems(list []shell) {
 func (x *examination) countBodies(list []shell, apart *disjoint) {
 	of, n := apart.number()
 	seen := make([]bool, n)
-	var second [3]float64
+	var second geom.Vec
 	for i := range list {
 		if list[i].body() && !seen[of[i]] {
 			seen[of[i]] = true

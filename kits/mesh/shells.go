@@ -1,6 +1,9 @@
 package mesh
 
-import "slices"
+import (
+	"dryfit/kits/geom"
+	"slices"
+)
 
 // shell is triangles joined edge to edge.
 type shell struct {
@@ -26,7 +29,7 @@ func (s *surface) shellList(e *edges) []shell {
 	for i := range list {
 		list[i].box = emptyBox
 	}
-	var origin [3]float64
+	var origin geom.Vec
 	if len(s.corners) > 0 {
 		origin = s.point(0)
 	}
@@ -37,9 +40,9 @@ func (s *surface) shellList(e *edges) []shell {
 			h.box.take(&s.corners[c])
 		}
 		p := s.triangle(i)
-		n := cross(sub(p[1], p[0]), sub(p[2], p[0]))
-		h.volume += dot(sub(p[0], origin), n) / 6
-		if a := dot(n, n); h.faces == 1 || a > h.area {
+		n := p[1].Minus(p[0]).Cross(p[2].Minus(p[0]))
+		h.volume += p[0].Minus(origin).Dot(n) / 6
+		if a := n.Dot(n); h.faces == 1 || a > h.area {
 			h.face, h.area = i, a
 		}
 	}
@@ -70,7 +73,7 @@ func (t *tree) nest(list []shell, e *edges) bool {
 
 // directions in which is looked from a shell to see what lies around it: none is
 // along a likely edge. The third decides if two do not agree.
-var directions = [3][3]float64{{0.5417, 0.3301, 0.7729}, {-0.2913, 0.8677, -0.4027}, {0.6121, -0.7243, 0.3177}}
+var directions = [3]geom.Vec{{0.5417, 0.3301, 0.7729}, {-0.2913, 0.8677, -0.4027}, {0.6121, -0.7243, 0.3177}}
 
 // dive finds the depth of a shell: each time that a ray from it leaves a closed shell
 // it was in that shell, each time that it enters one it was in a hollow or outside.

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"dryfit/kits/geom"
 	"fmt"
 	"math"
 )
@@ -18,18 +19,18 @@ type surface struct {
 	collapse  [3]float32 // where one is
 }
 
-func (s *surface) point(corner uint32) [3]float64 { return point(s.corners[corner]) }
+func (s *surface) point(corner uint32) geom.Vec { return geom.Point(s.corners[corner]) }
 
-func (s *surface) triangle(face int) (p [3][3]float64) {
+func (s *surface) triangle(face int) (p [3]geom.Vec) {
 	for k, c := range s.faces[face] {
 		p[k] = s.point(c)
 	}
 	return p
 }
 
-func (s *surface) middle(face int) [3]float64 {
+func (s *surface) middle(face int) geom.Vec {
 	p := s.triangle(face)
-	return scale(add(add(p[0], p[1]), p[2]), 1.0/3)
+	return p[0].Plus(p[1]).Plus(p[2]).Times(1.0 / 3)
 }
 
 // used counts the corners that are not of triangles left out alone.
@@ -104,13 +105,13 @@ func (m *Mesh) numbered() *surface {
 	}
 	if src.place != nil {
 		for i, c := range s.corners {
-			p := src.place.apply(point(c))
-			s.corners[i] = [3]float32{float32(p[0]), float32(p[1]), float32(p[2])}
+			p := src.place.apply(geom.Point(c))
+			s.corners[i] = p.Single()
 		}
 		s.collapse = [3]float32{}
 		if s.collapsed > 0 {
-			p := src.place.apply(point(s.collapse))
-			s.collapse = [3]float32{float32(p[0]), float32(p[1]), float32(p[2])}
+			p := src.place.apply(geom.Point(s.collapse))
+			s.collapse = p.Single()
 		}
 	}
 	return s

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"dryfit/kits/geom"
 	"fmt"
 	"math"
 )
@@ -14,17 +15,17 @@ const MaxCoordinate = 1e9
 // point of the mesh itself, so that nothing is lost far from the origin.
 type tally struct {
 	count    int
-	origin   [3]float64
+	origin   geom.Vec
 	min, max [3]float32
 	volume   float64 // six times
-	moment   [3]float64
+	moment   geom.Vec
 	area     float64 // twice
 }
 
 // newTally starts at a corner of the mesh. Tallies that are to be joined start at
 // the same one.
 func newTally(origin [3]float32) tally {
-	return tally{origin: point(origin), min: origin, max: origin}
+	return tally{origin: geom.Point(origin), min: origin, max: origin}
 }
 
 // add is the one loop that every triangle of every mesh goes through. The volume
@@ -132,14 +133,12 @@ func (t *tally) join(o *tally) {
 
 // shape is what was added up; turned reports that the volume was negative.
 func (t *tally) shape() (s Shape, turned bool) {
-	s = Shape{Min: point(t.min), Max: point(t.max), Volume: t.volume / 6, Area: t.area / 2}
-	for k := range 3 {
-		s.Centre[k] = (s.Min[k] + s.Max[k]) / 2
-	}
+	s = Shape{Box: geom.Box{Min: geom.Point(t.min), Max: geom.Point(t.max)}, Volume: t.volume / 6, Area: t.area / 2}
+	s.Centre = s.Box.Centre()
 	if turned = s.Volume < 0; turned {
 		s.Volume = -s.Volume
 	}
-	if math.Abs(t.volume) > 1e-9*t.area*norm(s.Size()) {
+	if math.Abs(t.volume) > 1e-9*t.area*s.Size().Length() {
 		for k := range 3 {
 			s.Centre[k] = t.origin[k] + t.moment[k]/(4*t.volume)
 		}

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"dryfit/kits/geom"
 	"math"
 	"slices"
 	"sort"
@@ -31,7 +32,7 @@ const facing = 0.7
 // wall is the thinnest place that was found.
 type wall struct {
 	thick float64 // mm, 0 if no place of the surface has another that faces it
-	at    [3]float64
+	at    geom.Vec
 	usual float64 // mm: half the places are thinner
 	given int     // places from which there was too much to look at
 	looks int     // places looked at
@@ -46,7 +47,7 @@ func (t *tree) thinnest(tiny float64) wall {
 	total := 0.0
 	for i := range s.faces {
 		p := s.triangle(i)
-		total += norm(cross(sub(p[1], p[0]), sub(p[2], p[0])))
+		total += p[1].Minus(p[0]).Cross(p[2].Minus(p[0])).Length()
 		sums[i] = total
 	}
 	if !(total > 0) {
@@ -90,15 +91,15 @@ func r2(k int) [2]float64 {
 // across measures the wall behind a place of a triangle.
 func (t *tree) across(face int, share [2]float64, tiny float64) wall {
 	p := t.s.triangle(face)
-	u, v := sub(p[1], p[0]), sub(p[2], p[0])
-	n := cross(u, v)
-	l := norm(n)
+	u, v := p[1].Minus(p[0]), p[2].Minus(p[0])
+	n := u.Cross(v)
+	l := n.Length()
 	if l == 0 {
 		return wall{}
 	}
-	n = scale(n, 1/l)
-	from := add(p[0], add(scale(u, share[0]), scale(v, share[1])))
-	r := newRay(from, scale(n, -1))
+	n = n.Times(1 / l)
+	from := p[0].Plus(u.Times(share[0]).Plus(v.Times(share[1])))
+	r := newRay(from, n.Times(-1))
 	next := crossed{face: -1}
 	looked := t.cast(r, maxLooks, func(c crossed) {
 		if c.face != face && c.along > tiny {
@@ -112,9 +113,9 @@ func (t *tree) across(face int, share [2]float64, tiny float64) wall {
 		return wall{}
 	}
 	q := t.s.triangle(next.face)
-	m := cross(sub(q[1], q[0]), sub(q[2], q[0]))
-	if !(dot(n, m) < -facing*norm(m)) {
+	m := q[1].Minus(q[0]).Cross(q[2].Minus(q[0]))
+	if !(n.Dot(m) < -facing*m.Length()) {
 		return wall{}
 	}
-	return wall{thick: next.along, at: add(from, scale(n, -next.along/2))}
+	return wall{thick: next.along, at: from.Plus(n.Times(-next.along / 2))}
 }

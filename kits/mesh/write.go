@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"bufio"
+	"dryfit/kits/geom"
 	"encoding/binary"
 	"io"
 	"math"
@@ -19,10 +20,10 @@ func WriteSTL(w io.Writer, list []Triangle) error {
 	var rec [50]byte
 	for i := range list {
 		t := &list[i]
-		p, q, r := point(t[0]), point(t[1]), point(t[2])
-		n := cross(sub(q, p), sub(r, p))
-		if l := norm(n); l > 0 {
-			n = [3]float64{n[0] / l, n[1] / l, n[2] / l}
+		p, q, r := geom.Point(t[0]), geom.Point(t[1]), geom.Point(t[2])
+		n := q.Minus(p).Cross(r.Minus(p))
+		if l := n.Length(); l > 0 {
+			n = geom.Vec{n[0] / l, n[1] / l, n[2] / l}
 		}
 		for k := range 3 {
 			binary.LittleEndian.PutUint32(rec[4*k:], math.Float32bits(float32(n[k])))

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
@@ -116,7 +117,7 @@ func nearest(k *kits.Kit, m *kits.Magnets, from *mesh.Collection) []int {
 	return out
 }
 
-func centre(k *kits.Kit, piece int, from *mesh.Collection) *[3]float64 {
+func centre(k *kits.Kit, piece int, from *mesh.Collection) *geom.Vec {
 	m := from.Mesh(k.Pieces[piece].ID)
 	if m == nil {
 		return nil

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/kits/geom"
 	"dryfit/plan"
 	"dryfit/plan/blocking"
 )
@@ -58,7 +59,7 @@ type draftJoin struct {
 	p, q     int
 	close    bool
 	together bool // what hangs on p goes in with it
-	toward   *[3]float64
+	toward   *geom.Vec
 	with     string
 	note     string
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/blocking"
@@ -77,7 +78,7 @@ func ofKit(ctx context.Context, k *kits.Kit, o Options) (*Survey, []plan.Finding
 	for _, p := range k.Pieces {
 		s.IDs = append(s.IDs, p.ID)
 	}
-	var toward [][3]float64
+	var toward []geom.Vec
 	for _, j := range k.Joins {
 		if j.Toward != nil {
 			toward = append(toward, *j.Toward)
@@ -87,7 +88,7 @@ func ofKit(ctx context.Context, k *kits.Kit, o Options) (*Survey, []plan.Finding
 }
 
 // look measures, as far as it is not known from before.
-func (s *Survey) look(ctx context.Context, toward [][3]float64) error {
+func (s *Survey) look(ctx context.Context, toward []geom.Vec) error {
 	o := s.options
 	settings := blocking.Settings{Pitch: o.Pitch, Toward: toward, Progress: func(x float64) { o.tell("looking who is in whose way", x) }}
 	if !o.Fresh {
@@ -308,7 +309,7 @@ func (s *Survey) legs(ctx context.Context, stall plan.Stall, g *plan.Geometry) (
 	}
 	way := plan.Legs{}
 	for _, l := range legs {
-		way.Legs = append(way.Legs, plan.Leg{Toward: l.Toward, Distance: l.Distance})
+		way.Legs = append(way.Legs, geom.Leg{Toward: l.Toward, Distance: l.Distance})
 	}
 	for _, h := range hits {
 		way.InTheWay = append(way.InTheWay, int32(h))
