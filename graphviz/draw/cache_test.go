@@ -16,11 +16,13 @@ import (
 	"dryfit/graphviz/picture"
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/files"
+	"dryfit/kits/mesh/stl"
 	"dryfit/kits/mesh/meshtest"
 )
 
 // onDisk puts meshes into files, from which they are read each time they are wanted.
-func onDisk(t *testing.T, list []*mesh.Mesh) (meshes []*mesh.Mesh, files []string) {
+func onDisk(t *testing.T, list []*mesh.Mesh) (meshes []*mesh.Mesh, paths []string) {
 	t.Helper()
 	folder := t.TempDir()
 	for i, m := range list {
@@ -29,20 +31,20 @@ func onDisk(t *testing.T, list []*mesh.Mesh) (meshes []*mesh.Mesh, files []strin
 			t.Fatal(err)
 		}
 		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, triangles); err != nil {
+		if err := stl.Write(&b, triangles); err != nil {
 			t.Fatal(err)
 		}
 		file := filepath.Join(folder, fmt.Sprint(i, ".stl"))
 		if err := os.WriteFile(file, b.Bytes(), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		read, err := mesh.OpenFile(file, mesh.Options{})
+		read, err := files.Open(file, files.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		meshes, files = append(meshes, read...), append(files, file)
+		meshes, paths = append(meshes, read...), append(paths, file)
 	}
-	return meshes, files
+	return meshes, paths
 }
 
 // readBack keeps an album and reads it again.

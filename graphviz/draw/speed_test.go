@@ -13,6 +13,8 @@ import (
 
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/files"
+	"dryfit/kits/mesh/stl"
 )
 
 // toothedRing is a ring with teeth round it, cut finely: 2*round*across triangles, of
@@ -102,13 +104,13 @@ func BenchmarkLargeKit(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if err := mesh.WriteSTL(f, toothedRing(40, 1000, 50, at, 25)); err != nil {
+		if err := stl.Write(f, toothedRing(40, 1000, 50, at, 25)); err != nil {
 			b.Fatal(err)
 		}
 		if err := f.Close(); err != nil {
 			b.Fatal(err)
 		}
-		read, err := mesh.OpenFile(file, mesh.Options{})
+		read, err := files.Open(file, files.Options{})
 		if err != nil {
 			b.Fatal(err)
 		}

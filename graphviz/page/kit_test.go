@@ -15,6 +15,7 @@ import (
 	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
+	"dryfit/kits/mesh/stl"
 	"dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/project"
@@ -42,7 +43,7 @@ func (f folder) Ticked() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append([]string{}, p.Ticked...), nil
+	return append([]string{}, p.Lines...), nil
 }
 
 func (f folder) Tick(line string, on bool) error {
@@ -54,7 +55,7 @@ func (f folder) Tick(line string, on bool) error {
 	if err != nil {
 		return err
 	}
-	p, err = p.Tick(k, line, on)
+	p, err = p.TickLine(k, line, on)
 	if err != nil {
 		return err
 	}
@@ -84,7 +85,7 @@ func (f folder) write(t testing.TB, text string) {
 func writeMesh(t testing.TB, file string, list []mesh.Triangle) {
 	t.Helper()
 	var b bytes.Buffer
-	if err := mesh.WriteSTL(&b, list); err != nil {
+	if err := stl.Write(&b, list); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.WriteFile(file, b.Bytes(), 0o644); err != nil {
@@ -183,7 +184,7 @@ var demoMade = sync.OnceValues(func() (folder, error) {
 	}
 	for _, p := range demo.Meshes() {
 		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.Triangles); err != nil {
+		if err := stl.Write(&b, p.Triangles); err != nil {
 			return f, err
 		}
 		if err := os.WriteFile(filepath.Join(f.meshes(), p.ID+".stl"), b.Bytes(), 0o644); err != nil {

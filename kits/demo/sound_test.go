@@ -9,6 +9,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/health"
 )
 
 // meshes are shaped once for all tests.
@@ -54,7 +55,7 @@ func TestMeshesAreSound(t *testing.T) {
 		if err != nil {
 			t.Fatal(p.ID, err)
 		}
-		h, err := m.Health(mesh.HealthOptions{})
+		h, err := health.Examine(m, health.Options{})
 		if err != nil {
 			t.Fatal(p.ID, err)
 		}

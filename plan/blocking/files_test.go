@@ -9,7 +9,9 @@ import (
 	"testing"
 
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/files"
 	"dryfit/kits/mesh/meshtest"
+	"dryfit/kits/mesh/stl"
 	"dryfit/plan/blocking"
 )
 
@@ -70,12 +72,12 @@ func TestFiles(t *testing.T) {
 func throughSTL(t *testing.T, folder string, pieces []meshtest.Object) ([]*mesh.Mesh, error) {
 	for _, p := range pieces {
 		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.List); err != nil {
+		if err := stl.Write(&b, p.List); err != nil {
 			t.Fatal(err)
 		}
 		write(t, filepath.Join(folder, p.Name+".stl"), b.Bytes())
 	}
-	return mesh.OpenFolder(folder, mesh.Options{})
+	return files.OpenFolder(folder, files.Options{})
 }
 
 func throughOBJ(t *testing.T, folder string, pieces []meshtest.Object) ([]*mesh.Mesh, error) {
@@ -85,7 +87,7 @@ func throughOBJ(t *testing.T, folder string, pieces []meshtest.Object) ([]*mesh.
 	}
 	file := filepath.Join(folder, "model.obj")
 	write(t, file, b.Bytes())
-	return mesh.OpenFile(file, mesh.Options{Unit: 10})
+	return files.Open(file, files.Options{Unit: 10})
 }
 
 func through3MF(t *testing.T, folder string, pieces []meshtest.Object) ([]*mesh.Mesh, error) {
@@ -95,7 +97,7 @@ func through3MF(t *testing.T, folder string, pieces []meshtest.Object) ([]*mesh.
 	}
 	file := filepath.Join(folder, "model.3mf")
 	write(t, file, b.Bytes())
-	return mesh.OpenFile(file, mesh.Options{})
+	return files.Open(file, files.Options{})
 }
 
 func scaled(pieces []meshtest.Object, by float64) (out []meshtest.Object) {

@@ -9,7 +9,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
-	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/stl"
 	"dryfit/plan"
 	"dryfit/plan/project"
 )
@@ -23,7 +23,7 @@ func demoFolder(t testing.TB) string {
 	}
 	for _, p := range demo.Meshes() {
 		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.Triangles); err != nil {
+		if err := stl.Write(&b, p.Triangles); err != nil {
 			t.Fatal(err)
 		}
 		if err := os.WriteFile(filepath.Join(dir, demo.MeshFolder, p.ID+".stl"), b.Bytes(), 0o644); err != nil {

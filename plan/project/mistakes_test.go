@@ -12,6 +12,7 @@ import (
 	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
+	"dryfit/kits/mesh/stl"
 	"dryfit/plan"
 	"dryfit/plan/project"
 )
@@ -82,7 +83,7 @@ func holdsAll(f plan.Finding, words []string) bool {
 func write(t *testing.T, file string, list []mesh.Triangle) {
 	t.Helper()
 	var b bytes.Buffer
-	if err := mesh.WriteSTL(&b, list); err != nil {
+	if err := stl.Write(&b, list); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.WriteFile(file, b.Bytes(), 0o644); err != nil {

@@ -11,6 +11,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/files"
 	"dryfit/plan"
 	"dryfit/plan/blocking"
 )
@@ -137,9 +138,9 @@ func open(path string, o Options) ([]*mesh.Mesh, error) {
 		return nil, err
 	}
 	if info.IsDir() {
-		return mesh.OpenFolder(path, mesh.Options{Unit: o.Unit})
+		return files.OpenFolder(path, files.Options{Unit: o.Unit})
 	}
-	return mesh.OpenFile(path, mesh.Options{Unit: o.Unit})
+	return files.Open(path, files.Options{Unit: o.Unit})
 }
 
 // assign finds the mesh of each piece: by the file that its part names, by its id,

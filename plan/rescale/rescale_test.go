@@ -10,6 +10,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/health"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
 	"dryfit/plan/rescale"
@@ -23,18 +24,18 @@ func (s shapes) collection() *mesh.Collection {
 	if s == nil {
 		return nil
 	}
-	meshes, health := map[string]*mesh.Mesh{}, map[string]*mesh.Health{}
+	meshes, examined := map[string]*mesh.Mesh{}, map[string]*mesh.Health{}
 	for id, list := range s {
 		m, err := mesh.FromTriangles(id, list)
 		if err == nil {
 			meshes[id] = m
-			health[id], err = m.Health(mesh.HealthOptions{})
+			examined[id], err = health.Examine(m, health.Options{})
 		}
 		if err != nil {
 			panic(err)
 		}
 	}
-	return meshtest.Collection(meshes, health)
+	return meshtest.Collection(meshes, examined)
 }
 
 // at makes a report of a kit without geometry of its own.
