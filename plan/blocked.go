@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/kits/english"
 	"dryfit/kits/geom"
 	"dryfit/plan/precedence"
 )
@@ -211,7 +212,4 @@ func Axis(d geom.Vec) string {
 	return "[" + strings.Join(words, ", ") + "]"
 }
 
-func number(x float64) string {
-	x = math.Round(x*10000) / 10000
-	return fmt.Sprintf("%g", x+0)
-}
+func number(x float64) string { return english.Number(x, 4) }

@@ -58,6 +58,44 @@ type Finding struct {
 	at kits.Pos
 }
 
+// NewFinding makes a finding that rests on nothing and has no repairs yet. It is the
+// one way for other packages to make one:
+//
+//	plan.NewFinding(plan.Lights, plan.Caution, text).About(ids...).Placed(pos).Since(fact, pos).Try(repair)
+func NewFinding(kind string, g Grade, text string) Finding {
+	return Finding{Kind: kind, Grade: g, Text: text, Because: []Reason{}, Repairs: []Repair{}}
+}
+
+// About names the pieces or parts that a finding concerns.
+func (f Finding) About(ids ...string) Finding {
+	f.Piece, f.Pieces = ids[0], nil
+	if len(ids) > 1 {
+		f.Pieces = ids
+	}
+	return f
+}
+
+// At names the step that a finding concerns.
+func (f Finding) At(step string) Finding {
+	f.Step = step
+	return f
+}
+
+// Since adds a statement or a fact that the finding rests on, and where it stands in the
+// file.
+func (f Finding) Since(text string, at kits.Pos) Finding {
+	f.Because = append(f.Because, because(text, at))
+	return f
+}
+
+// Try adds changes that fix it.
+func (f Finding) Try(changes ...string) Finding {
+	for _, text := range changes {
+		f.Repairs = append(f.Repairs, Repair{Text: text})
+	}
+	return f
+}
+
 // Placed gives a finding its place in the file, by which findings are sorted.
 func (f Finding) Placed(at kits.Pos) Finding {
 	f.at = at
@@ -108,12 +146,17 @@ func CountOf(list []Finding, g Grade) int {
 	return n
 }
 
+// ByGrade compares findings for sorting: faults come first, then cautions, then notes.
+func ByGrade(a, b Finding) int {
+	rank := []Grade{Fault, Caution, Note}
+	return slices.Index(rank, a.Grade) - slices.Index(rank, b.Grade)
+}
+
 // sortFindings puts faults first, then cautions, then notes, each by place.
 func sortFindings(list []Finding) {
-	rank := map[Grade]int{Fault: 0, Caution: 1, Note: 2}
 	slices.SortStableFunc(list, func(a, b Finding) int {
 		return cmp.Or(
-			cmp.Compare(rank[a.Grade], rank[b.Grade]),
+			ByGrade(a, b),
 			cmp.Compare(a.at.Line, b.at.Line),
 			cmp.Compare(a.at.Col, b.at.Col),
 			cmp.Compare(a.Kind, b.Kind),

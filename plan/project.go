@@ -18,6 +18,9 @@ type Project struct {
 	Progress    *progress.File   // nil if nobody asked for it
 }
 
+// Mesh is that of a piece; nil if it has none.
+func (r *Project) Mesh(piece int) *mesh.Mesh { return r.Meshes.Mesh(r.Kit.Pieces[piece].ID) }
+
 // OK reports whether the kit has no fault.
 func (r *Project) OK() bool {
 	return r.Count(Fault) == 0

@@ -190,7 +190,7 @@ func (r *Constraints) openRun(w *kits.Wire) proposal {
 		spaces = append(spaces, s.ID)
 	}
 	return proposal{change{run: w}, sayLess, fmt.Sprintf("if the holes on its run stay open, say so in closed-by of %s: {opening: [%s, %s], name: ...}",
-		and(spaces), r.inUnit(r.upTo(side)), r.inUnit(r.upTo(side)))}
+		and(spaces), r.Kit.Unit.Number(r.Kit.Unit.UpTo(side)), r.Kit.Unit.Number(r.Kit.Unit.UpTo(side)))}
 }
 
 func (r *Constraints) refit(j *kits.Join, onto int) proposal {

@@ -1,10 +1,8 @@
 package plan
 
 import (
-	"fmt"
-	"strings"
-
 	"dryfit/kits"
+	"dryfit/kits/english"
 )
 
 // Kind of a step.
@@ -106,15 +104,4 @@ func (r *Constraints) eachName(list []int) []string {
 }
 
 // and joins names for a sentence.
-func and(names []string) string {
-	switch n := len(names); {
-	case n == 0:
-		return ""
-	case n == 1:
-		return names[0]
-	case n > 8:
-		return strings.Join(names[:6], ", ") + " and " + fmt.Sprintf("%d others", n-6)
-	default:
-		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
-	}
-}
+func and(names []string) string { return english.And(names, 8) }

@@ -104,7 +104,7 @@ func (r *Constraints) widen(e *Entry, w Way) (change, string) {
 			a, b = b, a
 		}
 	}
-	to := opening{max(o.W, r.upTo(a+r.Kit.Clearance)), max(o.H, r.upTo(b+r.Kit.Clearance)), o.Facing}
+	to := opening{max(o.W, r.Kit.Unit.UpTo(a+r.Kit.Clearance)), max(o.H, r.Kit.Unit.UpTo(b+r.Kit.Clearance)), o.Facing}
 	if to.w == o.W && to.h == o.H {
 		return change{}, ""
 	}

@@ -20,7 +20,7 @@ func (r *Constraints) wireFindings() []Finding {
 				Kind: WireEnd, Grade: Fault, Step: w.ID, at: w.HolePos,
 				Text:    fmt.Sprintf("%s cannot be threaded: it is %s across and a hole of its run is %s", w.ID, r.mm(*w.Across), r.mm(*hole)),
 				Because: []Reason{because(fmt.Sprintf("the narrowest hole on its run is %s across", r.mm(*hole)), w.HolePos)},
-				Repairs: []Repair{{fmt.Sprintf("make the hole at least %s across", r.mm(r.upTo(*w.Across))), enlarge}},
+				Repairs: []Repair{{fmt.Sprintf("make the hole at least %s across", r.mm(r.Kit.Unit.UpTo(*w.Across))), enlarge}},
 			})
 			continue
 		}
@@ -60,8 +60,8 @@ func (r *Constraints) endFinding(w *kits.Wire, wide []int) Finding {
 	widest := 0.0
 	for _, p := range wide {
 		s := r.Kit.Pieces[p].Part.Size
-		widest = max(widest, r.upTo(round(s)))
-		f.Because = append(f.Because, because(fmt.Sprintf("%s needs a round hole of %s", r.pieceName(p), r.mm(r.upTo(round(s)))), s.Pos, r.pieceName(p)))
+		widest = max(widest, r.Kit.Unit.UpTo(round(s)))
+		f.Because = append(f.Because, because(fmt.Sprintf("%s needs a round hole of %s", r.pieceName(p), r.mm(r.Kit.Unit.UpTo(round(s)))), s.Pos, r.pieceName(p)))
 	}
 	f.Repairs = r.endRepairs(w, widest)
 	return f

@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/kits"
-	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/magnets"
 )
@@ -46,7 +45,7 @@ var needMagnets = needs{"magnets", func(k *kits.Kit) bool { return len(k.Magnets
 
 func runMagnets(ctx context.Context, w, messages io.Writer, path string, o listOptions) error {
 	return runList(ctx, w, messages, path, o, needMagnets, func(rep *plan.Project) list {
-		return newMagnetList(rep.Kit, rep.Meshes)
+		return newMagnetList(rep)
 	})
 }
 
@@ -81,10 +80,11 @@ type magnetJSON struct {
 	Deeper   *float64    `json:"deeper,omitempty"`
 }
 
-func newMagnetList(k *kits.Kit, from *mesh.Collection) *magnetList {
-	l := &magnetList{kit: k, wrongs: magnets.Findings(k, from)}
+func newMagnetList(rep *plan.Project) *magnetList {
+	k := rep.Kit
+	l := &magnetList{kit: k, wrongs: magnets.Findings(rep)}
 	mates := map[int]magnets.Pair{}
-	for _, p := range magnets.Pairs(k, from) {
+	for _, p := range magnets.Pairs(rep) {
 		mates[p.A] = p
 		p.A, p.B = p.B, p.A
 		if _, known := mates[p.A]; !known {

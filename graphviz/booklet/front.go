@@ -5,7 +5,6 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/draw"
-	"dryfit/plan/bill"
 )
 
 // frontPaper is the room for the picture of the whole model.
@@ -60,7 +59,7 @@ func (m *maker) facts() document.Facts {
 	}
 	printed := 0
 	for _, p := range m.kit.Pieces {
-		if bill.IsPrinted(p.Part) {
+		if p.Part.ToPrint() {
 			printed++
 		}
 	}

@@ -67,7 +67,7 @@ func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
 	}
 	meshes := rep.Meshes.All()
 	m := &maker{ctx: ctx, l: o.Language, kit: rep.Kit, rep: rep, rules: rep.Constraints, q: rep.Sequence,
-		renderer: draw.NewRenderer(meshes, o.Cache), meshes: meshes, numbers: bill.NewNumbers(rep.Kit, rep.Sequence), progress: o.Progress}
+		renderer: draw.NewRenderer(meshes, o.Cache), meshes: meshes, numbers: bill.NewNumbers(rep), progress: o.Progress}
 	m.findSteps()
 	m.listed, m.itemOf = bill.List(rep), map[*kits.Part]*bill.Item{}
 	for i := range m.listed {

@@ -7,7 +7,6 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
-	"dryfit/plan/bill"
 )
 
 // portraitRoom is the largest picture of a part in a list, in mm.
@@ -23,7 +22,7 @@ const enlarged = 11.0
 // partsList is the list of printed parts, a table for each build, with the columns of
 // ISO 7573 (from memory): reference, quantity, name, material, remark.
 func (m *maker) partsList() ([]document.Chapter, error) {
-	groups := m.partsByBuild(func(p *kits.Part) bool { return p.InModel() && bill.IsPrinted(p) })
+	groups := m.partsByBuild(func(p *kits.Part) bool { return p.InModel() && p.ToPrint() })
 	blocks := []document.Block{document.Text(m.l.Say("parts.intro"))}
 	pieces, parts := 0, 0
 	for _, g := range groups {

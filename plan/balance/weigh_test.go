@@ -42,6 +42,10 @@ func checked(t *testing.T, k *kits.Kit) *plan.Project {
 	return rep
 }
 
+func weighed(k *kits.Kit, from meshes) []balance.Weight {
+	return balance.Weigh(&plan.Project{Kit: k, Meshes: meshtest.Collection(from, nil)}, k.FillOf)
+}
+
 // Solids whose mass and centre are known in closed form (any textbook of mechanics):
 // a box; a cylinder; a cone, whose centre is a quarter of its height above the base;
 // a tube; half a hollow sphere, whose centre is 3/8 (R^4 - r^4) / (R^3 - r^3) above its
@@ -63,7 +67,7 @@ func TestSolids(t *testing.T) {
 			3.0 / 8 * (math.Pow(r, 4) - math.Pow(inner, 4)) / (math.Pow(r, 3) - math.Pow(inner, 3))},
 	} {
 		k := read(t, "kit: One\nparts:\n  solid: {printed: filament, material: petg}\n")
-		w := balance.Weigh(k, meshtest.Collection(meshes{"solid": made(t, c.list, [3]float64{7, -5, 100})}, nil))[0]
+		w := weighed(k, meshes{"solid": made(t, c.list, [3]float64{7, -5, 100})})[0]
 		if want := c.volume / 1000 * 1.27; math.Abs(w.Mass-want) > 0.001*want || w.How != balance.Solid {
 			t.Errorf("%s: %.3f g, %s; want %.3f g", c.name, w.Mass, w.How, want)
 		}
@@ -96,7 +100,7 @@ balance: {along: x, support: 0, fill: 10%}
 	cube := func(x float64) *mesh.Mesh {
 		return made(t, meshtest.Box([3]float64{0, 0, 0}, [3]float64{20, 20, 20}), [3]float64{x, 0, 0})
 	}
-	list := balance.Weigh(k, meshtest.Collection(meshes{"stated": cube(0), "filled": cube(100), "full": cube(200), "resin": cube(300), "steel.1": cube(400)}, nil))
+	list := weighed(k, meshes{"stated": cube(0), "filled": cube(100), "full": cube(200), "resin": cube(300), "steel.1": cube(400)})
 	var got []string
 	for p, w := range list {
 		got = append(got, fmt.Sprintf("%s %.2f %s %.0f %s", k.Pieces[p].ID, w.Mass, w.How, w.Centre[0], w.Place))

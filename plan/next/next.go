@@ -3,7 +3,6 @@
 // waits for, which prints would open most, and what can no longer be done at all.
 //
 // All of it rests on [plan.Rest]: a step can be done now if the others can still follow.
-// The package knows nothing of files or terminals.
 package next
 
 import (
@@ -15,7 +14,7 @@ import (
 	"dryfit/plan"
 )
 
-// Todo is what can be done. Steps stand in the sequence in which they would be done.
+// Todo is what can be done. Steps stand in the order in which they would be done.
 type Todo struct {
 	Rest *plan.Rest
 	Now  []Job // with everything at hand
@@ -31,7 +30,7 @@ type Todo struct {
 
 	rep   *plan.Project
 	p     *progress.Progress
-	held  []bool   // pieces that a done step holds
+	held  []bool   // pieces that are in the model
 	names []string // of the steps
 }
 
@@ -55,8 +54,8 @@ type Missing struct {
 type Hold struct {
 	Step  int
 	Loses []int // steps that it would shut out
-	// Narrows says that those steps could still be done, but only by what the sequence
-	// does not ask for: turning, or opening something again.
+	// Narrows says that those steps could still be done, but only in a way that the
+	// sequence does not need: by turning, or by opening something again.
 	Narrows bool
 }
 
@@ -93,70 +92,48 @@ func New(rep *plan.Project, p *progress.Progress) *Todo {
 	return t
 }
 
-// Done tells of each step of a report whether it is done.
+// Done says of each step of a project whether it is done.
 func Done(rep *plan.Project, p *progress.Progress) []bool {
-	done := make([]bool, len(rep.Constraints.Steps))
+	list := make([]bool, len(rep.Constraints.Steps))
 	for v, s := range rep.Constraints.Steps {
-		done[v] = p.Step(s.Join, s.Wire, s.Task)
+		list[v] = done(s, p)
 	}
-	return done
+	return list
 }
 
-// inHand marks what done steps, and copies that are in, hold.
+func done(s plan.Step, p *progress.Progress) bool { return p.Step(s.Join, s.Wire, s.Task) }
+
+// inHand marks the pieces that done steps, and copies that are in, hold.
 func (t *Todo) inHand() {
 	for v, s := range t.rep.Constraints.Steps {
+		var pieces []int
 		switch {
 		case t.Rest.Done[v]:
-			for _, piece := range hands(s) {
-				t.held[piece] = true
-			}
-		case s.Kind == plan.Fit:
-			for _, piece := range s.Join.Pieces {
-				if t.has(piece, progress.Fitted) {
-					t.held[piece] = true
-					for _, q := range s.Join.Onto {
-						t.held[q] = true
-					}
-				}
-			}
+			pieces = hands(s)
+		case s.Kind == plan.Fit && begun(s, t.p):
+			pieces = append(t.fitted(s.Join.Pieces, true), s.Join.Onto...)
+		}
+		for _, piece := range pieces {
+			t.held[piece] = true
 		}
 	}
 }
 
-// name finds what each step goes by in a progress file.
+// name finds what each step is called in a progress file.
 func (t *Todo) name() {
-	t.names = make([]string, len(t.rep.Constraints.Steps))
-	named := map[any]string{}
+	named := map[progress.Step]string{}
 	for _, s := range progress.Steps(t.rep.Kit) {
-		named[s.Join], named[s.Wire], named[s.Task] = s.Name, s.Name, s.Name
+		named[progress.Step{Join: s.Join, Wire: s.Wire, Task: s.Task}] = s.Name
 	}
+	t.names = make([]string, len(t.rep.Constraints.Steps))
 	for v, s := range t.rep.Constraints.Steps {
-		switch s.Kind {
-		case plan.Fit:
-			t.names[v] = t.ids(s.Join.Pieces)
-		case plan.Close:
-			t.names[v] = named[s.Join]
-		case plan.Thread:
-			t.names[v] = named[s.Wire]
-		default:
-			t.names[v] = named[s.Task]
+		if t.names[v] = named[progress.Step{Join: s.Join, Wire: s.Wire, Task: s.Task}]; s.Kind == plan.Fit {
+			t.names[v] = strings.Join(t.rep.Kit.Names(s.Join.Pieces), " ")
 		}
 	}
 }
 
-// ids lists pieces as mark takes them, all copies of a part by its id.
-func (t *Todo) ids(pieces []int) string {
-	if part := t.part(pieces[0]); slices.Equal(pieces, t.rep.Kit.Copies(part)) {
-		return part.ID
-	}
-	var ids []string
-	for _, piece := range pieces {
-		ids = append(ids, t.rep.Kit.Pieces[piece].ID)
-	}
-	return strings.Join(ids, " ")
-}
-
-// Name is what a step goes by in a progress file: the pieces it fits, or its name.
+// Name is what a step is called in a progress file: the pieces it fits, or its name.
 func (t *Todo) Name(v int) string { return t.names[v] }
 
 // hands lists the pieces that a step holds.
@@ -172,24 +149,27 @@ func hands(s plan.Step) []int {
 
 func (t *Todo) has(piece int, s progress.States) bool { return t.p.Pieces[piece]&s == s }
 
+// fitted lists those of some pieces that are fitted, or those that are not.
+func (t *Todo) fitted(pieces []int, is bool) []int {
+	return slices.DeleteFunc(slices.Clone(pieces), func(piece int) bool { return t.has(piece, progress.Fitted) != is })
+}
+
 func (t *Todo) part(piece int) *kits.Part { return t.rep.Kit.Pieces[piece].Part }
 
-// isPrint reports whether a piece is printed, rather than bought or made.
-func (t *Todo) isPrint(piece int) bool { return !t.part(piece).Bought && !t.part(piece).Made }
+// unprinted reports whether a piece comes from a printer and is not printed yet.
+func (t *Todo) unprinted(piece int) bool {
+	return t.part(piece).ToPrint() && !t.has(piece, progress.Printed)
+}
 
-// hold finds out what a step would shut out itself; what only waits behind that is left
-// out.
+// hold finds out what a step would shut out itself, without what only waits behind that.
 func (t *Todo) hold(v int) Hold {
 	done := slices.Clone(t.Rest.Done)
 	done[v] = true
 	after := t.rep.Sequence.Rest(done)
 	h := Hold{Step: v, Loses: t.Rest.Loses(v)}
-	more := func(list, than []int) []int {
-		return slices.DeleteFunc(slices.Clone(list), func(w int) bool { return slices.Contains(than, w) })
-	}
-	direct := more(after.Stuck, t.Rest.Stuck)
+	direct := without(after.Stuck, t.Rest.Stuck)
 	if h.Narrows = len(direct) == 0; h.Narrows {
-		direct = more(after.Narrowed, t.Rest.Narrowed)
+		direct = without(after.Narrowed, t.Rest.Narrowed)
 	} else {
 		direct = slices.DeleteFunc(direct, func(w int) bool { return len(after.Shut(w)) == 0 })
 	}
@@ -203,25 +183,26 @@ func (t *Todo) count() {
 	c := &t.Count
 	c.Steps, c.Pieces = len(t.Rest.Done), len(t.p.Pieces)
 	for _, done := range t.Rest.Done {
-		c.Done += number(done)
+		c.Done += one(done)
 	}
 	for i := range t.p.Pieces {
-		c.Fitted += number(t.has(i, progress.Fitted))
-		if !t.isPrint(i) {
+		c.Fitted += one(t.has(i, progress.Fitted))
+		if !t.part(i).ToPrint() {
 			continue
 		}
 		c.Prints++
-		c.Printed += number(t.has(i, progress.Printed))
-		c.Cleaned += number(t.has(i, progress.Cleaned))
+		c.Printed += one(t.has(i, progress.Printed))
+		c.Cleaned += one(t.has(i, progress.Cleaned))
 		if progress.PaintedAlone(t.part(i)) {
 			c.ToPaint++
-			c.Painted += number(t.has(i, progress.Painted))
+			c.Painted += one(t.has(i, progress.Painted))
 		}
 	}
 }
 
-func number(is bool) int {
-	if is {
+// one is 1 for what counts.
+func one(counts bool) int {
+	if counts {
 		return 1
 	}
 	return 0

@@ -52,7 +52,7 @@ joins:
 func TestNumbers(t *testing.T) {
 	p := checked(t, kit)
 	q := p.Sequence
-	n := NewNumbers(q.Solution.Constraints.Kit, q)
+	n := NewNumbers(p)
 	want := map[string]string{"box": "2", "unit": "A1", "seat": "A2", "jig": "Z1"}
 	seen := map[string]string{}
 	for _, p := range q.Solution.Constraints.Kit.Parts {
@@ -107,7 +107,7 @@ func TestNatural(t *testing.T) {
 
 func TestFixings(t *testing.T) {
 	steps := map[string]int{}
-	for _, u := range Fixings(checked(t, kit).Sequence) {
+	for _, u := range Fixings(checked(t, kit)) {
 		steps[u.Fixing.ID] = len(u.Steps)
 	}
 	if want := map[string]int{"ca": 4, "epoxy": 2, "press": 2, "screw": 1}; len(steps) != len(want) || steps["ca"] != 4 || steps["epoxy"] != 2 {

@@ -134,7 +134,7 @@ func TestFindings(t *testing.T) {
 		{"pieces: {floor: fitted, seat: fitted, lamp: fitted}\ndone: closing",
 			`caution out-of-order: step 4 (test), Test, is not marked as done, but step 5 (closing), which comes after it, is; if it was done, mark it`},
 		{"pieces: {floor: fitted, lamp: fitted}\ndone: [test, closing]",
-			`caution narrowed: what is done leaves step 3 (seat) (Fit seat (2) to floor) only a way by turning it`},
+			`caution narrowed: what is done leaves only one way to do step 3 (seat) (Fit seat (2) to floor): by turning it`},
 		{"pieces: {floor: fitted, seat: fitted}\ndone: [test, closing]",
 			`fault out-of-reach: lamp can no longer get into cabin: step 5 (closing) is done
   if step 5 (closing) is done, take it apart again (epoxy holds for good); if it is not, take the mark back with dryfit mark --undo
@@ -143,7 +143,7 @@ caution out-of-order: step 1 (lamp), Fit lamp to hull left, is not marked as don
 			`fault out-of-reach: lamp can no longer get into cabin: step 5 (closing) is done
   if step 5 (closing) is done, take it apart again (epoxy holds for good); 1 done step comes after it and would come off first; if it is not, take the mark back with dryfit mark --undo
 caution out-of-order: step 1 (lamp), Fit lamp to hull left, is not marked as done, but step 4 (test), which comes after it, is; if it was done, mark it`},
-		{"pieces: {sea: fitted}", `caution unknown: the kit has no piece called "sea", did you mean "seat"?; it is left aside`},
+		{"pieces: {sea: fitted}", `caution unknown: the kit has no piece called "sea", did you mean "seat"?; it is ignored`},
 	} {
 		f := file(t, c.state)
 		if got := said(next.New(rep, f.Of(rep.Kit)).Findings); got != c.want {
