@@ -8,19 +8,18 @@ import (
 
 	"dryfit/kits/english"
 	"dryfit/kits/geom"
-	"dryfit/plan/precedence"
 )
 
 // blockedFindings reports the pieces that can travel to their seats in no direction
 // at all, or not in the one the kit says, whatever the order.
 func (r *Constraints) blockedFindings() []Finding {
 	var list []Finding
-	for i := range r.Travels {
-		t := &r.Travels[i]
-		if len(t.Routes) > 0 {
+	for i := range r.Access {
+		t := &r.Access[i]
+		if t.Space != nil || len(t.Routes) > 0 {
 			continue
 		}
-		if r.unseen(t) {
+		if t.unseen() {
 			list = append(list, r.unseenFinding(t))
 			continue
 		}
@@ -46,12 +45,12 @@ func (r *Constraints) blockedFindings() []Finding {
 	return list
 }
 
-// barred marks the travels, by step and piece, that no route is left to.
+// barred marks the pieces, by step and piece, that no route past meshes is left to.
 func (r *Constraints) barred() map[[2]int]bool {
 	list := map[[2]int]bool{}
-	for i := range r.Travels {
-		if t := &r.Travels[i]; len(t.Routes) == 0 {
-			list[[2]int{t.Step, t.Piece}] = true
+	for i := range r.Access {
+		if a := &r.Access[i]; len(a.Routes) == 0 && a.Space == nil {
+			list[[2]int{a.Step, a.Piece}] = true
 		}
 	}
 	return list
@@ -68,10 +67,10 @@ func noMore(now, before map[[2]int]bool) bool {
 }
 
 // unseen reports whether nothing was looked at along the direction that is said.
-func (r *Constraints) unseen(t *Travel) bool { return len(t.Barred) == 0 }
+func (a *Access) unseen() bool { return len(a.Routes) == 0 && len(a.Barred) == 0 }
 
 // unseenFinding: nothing is proven of a direction that was not looked along.
-func (r *Constraints) unseenFinding(t *Travel) Finding {
+func (r *Constraints) unseenFinding(t *Access) Finding {
 	j := r.Steps[t.Step].Join
 	f := Finding{Kind: Unchecked, Grade: Note, Piece: r.pieceName(t.Piece), Step: r.name(t.Step), at: j.Pos}
 	f.Text = f.Piece + " travels in a direction that was not looked along, so nothing is proven of it"
@@ -97,19 +96,19 @@ func (r *Constraints) hit(mover, other, leaving int) string {
 
 // hindered words a piece in the way of a travel.
 func (r *Constraints) hindered(st *Statement) string {
-	t := &r.Travels[st.travel]
+	t := &r.Access[st.access]
 	route := &t.Routes[st.route]
-	h := route.Hindrances[st.hindrance]
+	h := route.Blockers[st.blocker]
 	way := "toward " + Axis(route.Toward())
 	if len(route.Legs) > 1 {
 		way = fmt.Sprintf("in %d legs, the last toward %s", len(route.Legs), Axis(route.Toward()))
 	}
-	text := fmt.Sprintf("%s travels %s into its seat, and %s is in its way%s", r.pieceName(t.Piece), way, r.pieceName(h.Other), r.hit(h.Mover, h.Other, route.leaving))
+	text := fmt.Sprintf("%s travels %s into its seat, and %s is in its way%s", r.pieceName(t.Piece), way, r.pieceName(h.Piece), r.hit(h.Mover, h.Piece, route.leaving))
 	if h.Mover != t.Piece {
-		text = fmt.Sprintf("%s travels %s into its seat, and %s is in the way of %s, which goes with it%s", r.pieceName(t.Piece), way, r.pieceName(h.Other), r.pieceName(h.Mover), r.hit(h.Mover, h.Other, route.leaving))
+		text = fmt.Sprintf("%s travels %s into its seat, and %s is in the way of %s, which goes with it%s", r.pieceName(t.Piece), way, r.pieceName(h.Piece), r.pieceName(h.Mover), r.hit(h.Mover, h.Piece, route.leaving))
 	}
 	var shut []string
-	for _, v := range h.Shut {
+	for _, v := range h.Joins {
 		shut = append(shut, r.name(int(v)))
 	}
 	if len(shut) == 1 {
@@ -118,30 +117,14 @@ func (r *Constraints) hindered(st *Statement) string {
 	return text + ", so it must be in before these are all done: " + strings.Join(shut, ", ")
 }
 
-// trappedTravels lists the travels of a root whose route is hindered for good; those
-// that the conflict names come first.
-func (s *Solution) trappedTravels(root precedence.Root, conflict []int) []int {
-	r := s.Constraints
-	var list []int
-	for i := range r.Travels {
-		if !slices.Contains(root.Trapped, r.Travels[i].Step) {
-			continue
-		}
-		if slices.ContainsFunc(r.statementsOf(i), func(st int) bool { return slices.Contains(conflict, st) }) {
-			list = append(list, i)
-		}
-	}
-	return list
-}
-
 // blockedRoot words a root in which pieces are in the way of others.
 func (s *Solution) blockedRoot(f Finding, travels []int) Finding {
 	r := s.Constraints
-	first := &r.Travels[travels[0]]
+	first := &r.Access[travels[0]]
 	f.Kind, f.Step, f.at = Blocked, r.name(first.Step), r.Steps[first.Step].pos()
 	var names []string
 	for _, i := range travels {
-		if name := r.pieceName(r.Travels[i].Piece); !slices.Contains(names, name) {
+		if name := r.pieceName(r.Access[i].Piece); !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}
@@ -163,7 +146,7 @@ func (s *Solution) blockedRoot(f Finding, travels []int) Finding {
 const maxTowards = 8
 
 // travelProposals: another direction of travel, or another seat.
-func (r *Constraints) travelProposals(t *Travel) []proposal {
+func (r *Constraints) travelProposals(t *Access) []proposal {
 	var list []proposal
 	j := r.Steps[t.Step].Join
 	if t.Said {

@@ -12,23 +12,23 @@ type Constraints struct {
 	Steps      []Step
 	Statements []Statement
 	Needs      []Need
-	Entries    []Entry // the clauses, before it is decided which ways are allowed
-	Travels    []Travel
+	Access     []Access  // into spaces, then past meshes
 	Geometry   *Geometry // nil if nothing has been measured
 
 	tree       *tree
 	change     change
 	closings   map[int][]int    // piece -> the closings that name it
 	bridge     [][]int32        // step -> the steps that span both sides of it, -1 for a wire
-	entriesOf  map[int][]int    // step -> its entries
+	accessOf   map[int][]int    // step -> its accesses
 	undone     []bool           // step -> undone on the finished model once all that opens is opened
 	ways       int              // of all entries
 	conditions int              // joins of all ways together
 	spent      int              // work of the repairs tried
 	cutShort   bool             // some repairs were not tried for want of work
-	routes     []int            // travel -> the route that counts
-	reopen     bool             // routes may count on undoing joins that open
-	told       map[[2]int][]int // travel and route -> statements of its hindrances
+	routes     []int            // access past meshes -> the route that counts
+	told       map[[2]int][]int // access and route -> statements of its blockers
+	stamp      []int            // scratch of eachClause
+	mark       int
 	number     struct {
 		join map[*kits.Join]int
 		wire map[*kits.Wire]int
@@ -49,9 +49,8 @@ type Statement struct {
 	order *kits.Target // asked: what is named
 	word  string       // asked: after or before
 	part  *kits.Part   // coat
-	entry int          // inside: index of the entry
-	// travel: index of the travel, of the route, and of the hindrance.
-	travel, route, hindrance int
+	// inside and travels: index of the access; travels: of the route and the blocker too.
+	access, route, blocker int
 }
 
 type statementKind int
@@ -72,7 +71,7 @@ func Derive(k *kits.Kit) *Constraints { return derive(k, nil, change{}) }
 func (r *Constraints) again(c change) *Constraints { return derive(r.Kit, r.Geometry, c) }
 
 func derive(k *kits.Kit, g *Geometry, c change) *Constraints {
-	r := &Constraints{Kit: k, Geometry: g, Steps: steps(k), change: c, closings: map[int][]int{}, told: map[[2]int][]int{}}
+	r := &Constraints{Kit: k, Geometry: g, Steps: steps(k), change: c, closings: map[int][]int{}, accessOf: map[int][]int{}, told: map[[2]int][]int{}}
 	r.numberSteps()
 	r.tree = newTree(len(k.Pieces), r.edges())
 	for i, s := range r.Steps {
@@ -93,8 +92,8 @@ func derive(k *kits.Kit, g *Geometry, c change) *Constraints {
 			r.coatNeeds(t)
 		}
 	}
-	r.entries()
-	r.travels()
+	r.intoSpace()
+	r.pastMesh()
 	return r
 }
 

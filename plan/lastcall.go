@@ -14,22 +14,26 @@ import (
 func (q *Sequence) lastCalls() {
 	r := q.Solution.Constraints
 	q.calls = map[int][]Call{}
-	for i := range r.Entries {
-		e := &r.Entries[i]
-		v := q.lost(e)
-		if v < 0 {
-			continue
-		}
-		if e.Wire != nil {
-			q.call(v, Call{What: "thread", Piece: -1, Wire: e.Wire.ID, Space: e.Space.ID})
-			continue
-		}
-		q.call(v, Call{What: "fit", Piece: e.Piece, Space: e.Space.ID})
-		if p := r.Kit.Pieces[e.Piece].Part.Paint; p == "before-close" || p == "before-fit" {
-			q.call(v, Call{What: "paint", Piece: e.Piece, Space: e.Space.ID})
+	closes := r.closesSomething()
+	for i := range r.Access {
+		a := &r.Access[i]
+		v := q.lost(a)
+		switch {
+		case v < 0:
+		case a.Wire != nil:
+			q.call(v, Call{What: "thread", Piece: -1, Wire: a.Wire.ID, Space: a.Space.ID})
+		case a.Space == nil:
+			// Accesses into spaces come first, and have told all that closes them.
+			if closes[v] && !q.called(a.Piece) {
+				q.call(v, Call{What: "fit", Piece: a.Piece})
+			}
+		default:
+			q.call(v, Call{What: "fit", Piece: a.Piece, Space: a.Space.ID})
+			if p := r.Kit.Pieces[a.Piece].Part.Paint; p == "before-close" || p == "before-fit" {
+				q.call(v, Call{What: "paint", Piece: a.Piece, Space: a.Space.ID})
+			}
 		}
 	}
-	q.travelCalls()
 	q.wallCalls()
 	q.taskCalls()
 	for _, calls := range q.calls {
@@ -37,46 +41,60 @@ func (q *Sequence) lastCalls() {
 	}
 }
 
-var callRank = map[string]int{"fit": 0, "thread": 1, "paint": 2, "do": 3}
-
-// travelCalls: a piece whose last route is barred, for good, by a closing.
-func (q *Sequence) travelCalls() {
-	r := q.Solution.Constraints
-	called := map[int]bool{}
+// called reports whether a last call asks for a piece to be in.
+func (q *Sequence) called(piece int) bool {
 	for _, calls := range q.calls {
-		for _, c := range calls {
-			called[c.Piece] = called[c.Piece] || c.What == "fit"
+		if slices.ContainsFunc(calls, func(c Call) bool { return c.What == "fit" && c.Piece == piece }) {
+			return true
 		}
 	}
-	closes := r.closesSomething()
-	for i := range r.Travels {
-		t := &r.Travels[i]
-		if v := q.barredFrom(t); v >= 0 && closes[v] && !called[t.Piece] {
-			q.call(v, Call{What: "fit", Piece: t.Piece})
-		}
-	}
+	return false
 }
 
-// barredFrom is the step from which no route of a travel is left, -1 if one always
-// is.
-func (q *Sequence) barredFrom(t *Travel) int {
+// lost is the step from which no route of an access is left for good, -1 if one always
+// is. Turning is counted on only where there is no other way.
+func (q *Sequence) lost(a *Access) int {
+	usable := func(t Route) bool { return t.Pass > ByTurning }
+	if !slices.ContainsFunc(a.Routes, usable) {
+		usable = func(t Route) bool { return t.Pass == ByTurning }
+	}
 	last := -1
-	for i := range t.Routes {
-		first := -1
-		for _, h := range t.Routes[i].Hindrances {
-			if v := q.latest(h.Shut); !h.reopens && (first < 0 || q.Place[v] < q.Place[first]) {
-				first = v
-			}
+	for _, t := range a.Routes {
+		if !usable(t) {
+			continue
 		}
-		if first < 0 {
+		v, closes := q.closedBy(&t)
+		if !closes {
 			return -1
 		}
-		if last < 0 || q.Place[first] > q.Place[last] {
-			last = first
+		if v >= 0 && (last < 0 || q.Place[v] > q.Place[last]) {
+			last = v
 		}
 	}
 	return last
 }
+
+// closedBy is the step from which a route is closed for good, if any closes it; -1 for
+// one that is closed from the start.
+func (q *Sequence) closedBy(t *Route) (step int, closes bool) {
+	for i := range t.Blockers {
+		b := &t.Blockers[i]
+		if len(b.Reopens) > 0 {
+			continue
+		}
+		v := q.latest(b.Joins)
+		if v < 0 {
+			return -1, true
+		}
+		if !closes || q.Place[v] < q.Place[step] {
+			step = v
+		}
+		closes = true
+	}
+	return step, closes
+}
+
+var callRank = map[string]int{"fit": 0, "thread": 1, "paint": 2, "do": 3}
 
 // closesSomething marks the closings, and the steps that fit what closes a space.
 func (r *Constraints) closesSomething() []bool {
@@ -104,28 +122,8 @@ func (q *Sequence) call(v int, c Call) {
 			return
 		}
 	}
+	c.Step = v
 	q.calls[v] = append(q.calls[v], c)
-}
-
-// lost is the step that shuts the last way of an entry for good, -1 if none does.
-func (q *Sequence) lost(e *Entry) int {
-	usable := func(w Way) bool { return w.Pass > ByTurning }
-	if !slices.ContainsFunc(e.Ways, usable) {
-		usable = func(w Way) bool { return w.Pass == ByTurning }
-	}
-	last := -1
-	for _, w := range e.Ways {
-		if !usable(w) {
-			continue
-		}
-		if w.Open || len(w.Reopens) > 0 {
-			return -1
-		}
-		if v := q.latest(w.Shut); v >= 0 && (last < 0 || q.Place[v] > q.Place[last]) {
-			last = v
-		}
-	}
-	return last
 }
 
 // latest is the step of the list that is done last.
@@ -231,6 +229,20 @@ func (q *Sequence) taskCalls() {
 
 // LastCall lists what can never be reached again once a step is done.
 func (q *Sequence) LastCall(step int) []Call { return q.calls[step] }
+
+// CallsOf lists the last calls for some pieces, and for a wire unless its id is empty, by
+// their steps.
+func (q *Sequence) CallsOf(pieces []int, wire string) []Call {
+	var list []Call
+	for _, v := range q.Order {
+		for _, c := range q.calls[v] {
+			if c.Piece >= 0 && slices.Contains(pieces, c.Piece) || wire != "" && c.Wire == wire {
+				list = append(list, c)
+			}
+		}
+	}
+	return list
+}
 
 // Say words a call for a program, in the ids of the file.
 func (q *Sequence) Say(c Call) string {

@@ -121,8 +121,8 @@ func (r *Constraints) nearest(j *kits.Join, p int) []int {
 // a screw or a press fit says.
 func (r *Constraints) undercutFindings() []Finding {
 	var list []Finding
-	for i := range r.Travels {
-		t := &r.Travels[i]
+	for i := range r.Access {
+		t := &r.Access[i]
 		route := r.Route(i)
 		j := r.Steps[t.Step].Join
 		if route == nil || route.Undercut == 0 || j.Fixing != nil && (j.Fixing.Kind == kits.Screw || j.Fixing.Kind == kits.Press) {

@@ -16,6 +16,7 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/plan"
 	"dryfit/plan/precedence"
 )
@@ -902,10 +903,8 @@ func findingText(findings []plan.Finding) string {
 }
 
 func TestOracle(t *testing.T) {
-	number, least := 30000, 200
-	if testing.Short() {
-		number, least = number/10, least/10
-	}
+	number := kitstest.Rounds(t, 30000, 3000)
+	least := 200 * number / 30000
 	total := compareDrafts(t, number)
 	for _, what := range slices.Sorted(maps.Keys(total)) {
 		t.Logf("%6d %s", total[what], what)

@@ -125,7 +125,7 @@ func (k *ranking) blocks() {
 		k.anchor[u] = none
 	}
 	for v := range k.r.Steps {
-		if len(k.after[v]) == 0 && len(k.r.entriesOf[v]) == 0 {
+		if len(k.after[v]) == 0 && len(k.r.intoSpaces(v)) == 0 {
 			continue
 		}
 		for u := k.b.of[v]; u > 0; u = k.b.list[u].Parent {

@@ -89,9 +89,9 @@ func (r *Constraints) proposals(root precedence.Root, conflict []int) []proposal
 		case group:
 			list = append(list, r.detours(number)...)
 		case travels:
-			list = append(list, r.travelProposals(&r.Travels[st.travel])...)
+			list = append(list, r.travelProposals(&r.Access[st.access])...)
 		case inside:
-			e := &r.Entries[st.entry]
+			e := &r.Access[st.access]
 			list = append(list, r.wayProposals(e, opened)...)
 			if e.Wire == nil {
 				list = append(list, r.refitsOf(r.Kit.Fitted(e.Piece))...)
@@ -165,8 +165,8 @@ func (r *Constraints) detours(statement int) []proposal {
 	return list
 }
 
-// opening: a join could be made to open.
-func (r *Constraints) opening(j *kits.Join) proposal {
+// makeOpen: a join could be made to open.
+func (r *Constraints) makeOpen(j *kits.Join) proposal {
 	return proposal{change{opens: j}, open,
 		fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.name(r.number.join[j]), j.Pos)}
 }
@@ -237,24 +237,24 @@ func (r *Constraints) otherSeats(j *kits.Join) []int {
 // wayProposals: a join that shuts a way could open again, an opening could be
 // larger, or the space could have a wall that the file does not name. opened holds
 // the joins proposed already.
-func (r *Constraints) wayProposals(e *Entry, opened map[*kits.Join]bool) []proposal {
+func (r *Constraints) wayProposals(e *Access, opened map[*kits.Join]bool) []proposal {
 	var list []proposal
-	for _, w := range e.Ways {
+	for _, w := range e.Routes {
 		if c, text := r.widen(e, w); c.widen != nil {
 			list = append(list, proposal{c, enlarge, text})
 		}
 		if w.Pass == Cannot {
 			continue
 		}
-		for _, v := range w.Shut {
+		for _, v := range w.joins() {
 			j := r.Steps[v].Join
 			if !r.change.isOpen(j) && !opened[j] {
 				opened[j] = true
-				list = append(list, r.opening(j))
+				list = append(list, r.makeOpen(j))
 			}
 		}
 	}
-	if len(e.shutters()) == 0 && e.Wire == nil {
+	if len(e.joins()) == 0 && e.Wire == nil {
 		list = append(list, r.wallProposals(e)...)
 	}
 	return list
@@ -263,9 +263,9 @@ func (r *Constraints) wayProposals(e *Entry, opened map[*kits.Join]bool) []propo
 // wallProposals: what a closer that the piece sits on is itself fitted to or closed on
 // may be another wall of the space; then the piece goes in by that side, before the
 // closer is put on.
-func (r *Constraints) wallProposals(e *Entry) []proposal {
+func (r *Constraints) wallProposals(e *Access) []proposal {
 	var list []proposal
-	for _, w := range e.Ways {
+	for _, w := range e.Routes {
 		if w.Closer.Piece < 0 {
 			continue
 		}

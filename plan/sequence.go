@@ -24,6 +24,7 @@ type Sequence struct {
 
 // Call is something that can never be reached again once a step is done.
 type Call struct {
+	Step  int    // before which it must be seen to
 	What  string // fit, paint, thread or do
 	Piece int    // for fit and paint
 	Wire  string // for thread

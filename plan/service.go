@@ -32,7 +32,7 @@ const (
 
 // obstacle is what keeps a service item from being reached.
 type obstacle struct {
-	entry *Entry     // the space that stays shut
+	entry *Access    // the space that stays shut
 	join  *kits.Join // what spans it
 }
 
@@ -53,8 +53,8 @@ func (r *Constraints) reach(s *kits.Service) (reachable, obstacle) {
 	if j == nil {
 		return reached, stop // a base is what the rest was put around
 	}
-	for _, i := range r.entriesOf[r.number.join[j]] {
-		e := &r.Entries[i]
+	for _, i := range r.intoSpaces(r.number.join[j]) {
+		e := &r.Access[i]
 		if e.Piece != s.Reach {
 			continue
 		}
@@ -107,8 +107,8 @@ func (r *Constraints) spans(v int, undone []bool) *kits.Join {
 // comesOut reports whether the pieces of a join have an open way out of every
 // space they are in.
 func (r *Constraints) comesOut(v int, undone []bool) bool {
-	for _, i := range r.entriesOf[v] {
-		if r.passable(&r.Entries[i], undone, nil) == Cannot {
+	for _, i := range r.intoSpaces(v) {
+		if r.passable(&r.Access[i], undone, nil) == Cannot {
 			return false
 		}
 	}
@@ -118,14 +118,14 @@ func (r *Constraints) comesOut(v int, undone []bool) bool {
 // passable is the best way out of one space: through an opening that nothing
 // covers, or one that an undone join has opened. by, if any of it names an opening
 // of this space, leaves only those.
-func (r *Constraints) passable(e *Entry, undone []bool, by []kits.Ref) Passing {
-	chosen := slices.ContainsFunc(e.Ways, func(w Way) bool { return r.named(w.Closer, by) })
+func (r *Constraints) passable(e *Access, undone []bool, by []kits.Ref) Passing {
+	chosen := slices.ContainsFunc(e.Routes, func(w Route) bool { return r.named(w.Closer, by) })
 	best := Cannot
-	for _, w := range e.Ways {
+	for _, w := range e.Routes {
 		if chosen && !r.named(w.Closer, by) {
 			continue
 		}
-		if w.Open || slices.ContainsFunc(w.Shut, func(v int32) bool { return undone[v] }) {
+		if w.cleared(undone) {
 			best = max(best, w.Pass)
 		}
 	}
@@ -172,11 +172,11 @@ func (r *Constraints) serviceFinding(s *kits.Service, reach reachable, stop obst
 }
 
 // serviceWays says of each opening why it does not help.
-func (r *Constraints) serviceWays(e *Entry, by []kits.Ref) []Reason {
+func (r *Constraints) serviceWays(e *Access, by []kits.Ref) []Reason {
 	undone := r.openUp()
-	chosen := slices.ContainsFunc(e.Ways, func(w Way) bool { return r.named(w.Closer, by) })
+	chosen := slices.ContainsFunc(e.Routes, func(w Route) bool { return r.named(w.Closer, by) })
 	var list []Reason
-	for _, w := range e.Ways {
+	for _, w := range e.Routes {
 		if chosen && !r.named(w.Closer, by) {
 			continue
 		}
@@ -184,7 +184,7 @@ func (r *Constraints) serviceWays(e *Entry, by []kits.Ref) []Reason {
 		switch {
 		case w.Pass == Cannot || w.Pass == ByTurning:
 			text += fmt.Sprintf(" (%s): %s, at %s with %s spare", r.mm(w.Closer.Opening.W, w.Closer.Opening.H), w.Pass, r.sides(e), r.mm(r.Kit.Clearance))
-		case !w.Open && !slices.ContainsFunc(w.Shut, func(v int32) bool { return undone[v] }):
+		case !w.cleared(undone):
 			text += " stays shut: " + r.whyShut(w)
 		default:
 			continue
@@ -194,18 +194,18 @@ func (r *Constraints) serviceWays(e *Entry, by []kits.Ref) []Reason {
 	return list
 }
 
-func (r *Constraints) sides(e *Entry) string {
+func (r *Constraints) sides(e *Access) string {
 	s := r.entrySize(e).XYZ
 	return r.mm(s[:]...)
 }
 
 // whyShut says what keeps a way shut.
-func (r *Constraints) whyShut(w Way) string {
-	if len(w.Shut) == 0 {
+func (r *Constraints) whyShut(w Route) string {
+	if w.shutFromStart() {
 		return "it is part of what the piece sits on"
 	}
 	var held, firm []string
-	for _, v := range w.Shut {
+	for _, v := range w.joins() {
 		name := r.name(int(v))
 		switch m := r.spans(int(v), r.openUp()); {
 		case !r.change.isOpen(r.Steps[v].Join):
@@ -224,21 +224,21 @@ func (r *Constraints) whyShut(w Way) string {
 
 func (r *Constraints) serviceProposals(s *kits.Service, stop obstacle) []proposal {
 	if stop.join != nil {
-		return append([]proposal{r.opening(stop.join)}, r.refitsOf(stop.join)...)
+		return append([]proposal{r.makeOpen(stop.join)}, r.refitsOf(stop.join)...)
 	}
 	var list []proposal
-	for _, w := range stop.entry.Ways {
+	for _, w := range stop.entry.Routes {
 		if c, text := r.widen(stop.entry, w); c.widen != nil {
 			list = append(list, proposal{c, enlarge, text})
 		}
-		for _, v := range w.Shut {
+		for _, v := range w.joins() {
 			j := r.Steps[v].Join
 			if m := r.spans(int(v), r.openUp()); r.change.isOpen(j) && m != nil {
 				j = m
 				list = append(list, r.refitsOf(m)...)
 			}
 			if !r.change.isOpen(j) {
-				list = append(list, r.opening(j))
+				list = append(list, r.makeOpen(j))
 			}
 		}
 	}

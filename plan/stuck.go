@@ -40,10 +40,10 @@ func (s *Solution) rootFinding(root precedence.Root) Finding {
 	r := s.Constraints
 	conflict := s.System.Conflict(root)
 	f := Finding{Grade: Fault, Because: s.chain(root, conflict), Repairs: s.repairs(root, conflict)}
-	trapped, own := s.trappedEntries(root, conflict)
+	trapped, own, past := s.trapped(root, conflict)
 	if len(trapped) == 0 {
-		if travels := s.trappedTravels(root, conflict); len(travels) > 0 {
-			return s.blockedRoot(f, travels)
+		if len(past) > 0 {
+			return s.blockedRoot(f, past)
 		}
 		f.Kind, f.Step = Cycle, r.name(root.Steps[0])
 		f.at = r.Steps[root.Steps[0]].pos()
@@ -56,7 +56,7 @@ func (s *Solution) rootFinding(root precedence.Root) Finding {
 		}
 		return f
 	}
-	first := &r.Entries[trapped[0]]
+	first := &r.Access[trapped[0]]
 	f.Kind, f.Step, f.at = Trapped, r.name(first.Step), r.Statements[first.Statement].At
 	names := r.whoAll(trapped)
 	if f.Piece = names[0]; len(names) > 1 {
@@ -71,7 +71,7 @@ func (s *Solution) rootFinding(root precedence.Root) Finding {
 	if own == 0 {
 		f.Text = fmt.Sprintf("%s cannot be %s in any order: other steps that it must be in before wait for one another", and(head), verb)
 	}
-	if len(first.shutters()) == 0 {
+	if len(first.joins()) == 0 {
 		head = r.whoAll(trapped[:1])
 		f.Text = fmt.Sprintf("%s cannot be fitted: it sits on what closes %s, and nothing else is said to close it", and(head), first.Space.ID)
 	}
@@ -87,11 +87,11 @@ func (s *Solution) rootFinding(root precedence.Root) Finding {
 	return f
 }
 
-// whoAll names the pieces and wires of entries, each once.
-func (r *Constraints) whoAll(entries []int) []string {
+// whoAll names the pieces and wires of accesses, each once.
+func (r *Constraints) whoAll(list []int) []string {
 	var names []string
-	for _, i := range entries {
-		if name := r.who(&r.Entries[i]); !slices.Contains(names, name) {
+	for _, i := range list {
+		if name := r.who(&r.Access[i]); !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}
@@ -106,52 +106,42 @@ func (r *Constraints) stepNames(steps []int) string {
 	return and(names)
 }
 
-// trappedEntries lists the unmet entries of a root. The first own of them are part
-// of the conflict, those of inner spaces first.
-func (s *Solution) trappedEntries(root precedence.Root, conflict []int) (entries []int, own int) {
+// trapped lists the accesses of a root with an unmet clause: those into spaces, of which
+// the first own are part of the conflict, inner spaces first, and those past meshes that
+// the conflict names.
+func (s *Solution) trapped(root precedence.Root, conflict []int) (into []int, own int, past []int) {
+	r := s.Constraints
 	var others []int
-	for i := range s.Constraints.Entries {
-		e := &s.Constraints.Entries[i]
-		if e.unreachable() || !slices.Contains(root.Trapped, e.Step) || !s.unmet(e) {
+	for i := range r.Access {
+		a := &r.Access[i]
+		if !slices.Contains(root.Trapped, a.Step) {
 			continue
 		}
-		if slices.Contains(conflict, e.Statement) {
-			entries = append(entries, i)
-		} else {
+		unmet, named := false, false
+		r.eachClause(i, s.Allowance, func(oneOf []int, statement int) {
+			unmet = unmet || s.unmet(oneOf)
+			named = named || slices.Contains(conflict, statement)
+		})
+		switch {
+		case !unmet:
+		case named && a.Space == nil:
+			past = append(past, i)
+		case named:
+			into = append(into, i)
+		case a.Space != nil:
 			others = append(others, i)
 		}
 	}
-	slices.SortStableFunc(entries, func(a, b int) int {
-		return s.Constraints.Entries[b].Space.Depth() - s.Constraints.Entries[a].Space.Depth()
+	slices.SortStableFunc(into, func(a, b int) int { return r.Access[b].Space.Depth() - r.Access[a].Space.Depth() })
+	return append(into, others...), len(into), past
+}
+
+// unmet reports whether every step that would meet a clause is stuck.
+func (s *Solution) unmet(oneOf []int) bool {
+	return !slices.ContainsFunc(oneOf, func(v int) bool {
+		_, stuck := slices.BinarySearch(s.Stuck, v)
+		return !stuck
 	})
-	return append(entries, others...), len(entries)
-}
-
-// unmet reports whether every step that would meet the entry's clause is stuck.
-func (s *Solution) unmet(e *Entry) bool {
-	oneOf, open := s.clauseOf(e)
-	if open {
-		return false
-	}
-	for _, v := range oneOf {
-		if _, stuck := slices.BinarySearch(s.Stuck, v); !stuck {
-			return false
-		}
-	}
-	return true
-}
-
-// shutters lists the joins that shut any of the entry's ways.
-func (e *Entry) shutters() []int32 {
-	var list []int32
-	for _, w := range e.Ways {
-		for _, v := range w.Shut {
-			if !contains(list, v) {
-				list = append(list, v)
-			}
-		}
-	}
-	return list
 }
 
 // chain words a conflict so that each line starts where the last one ended: the
@@ -166,23 +156,14 @@ func (s *Solution) chain(root precedence.Root, conflict []int) []Reason {
 			to[n.Statement] = append(to[n.Statement], n.After)
 		}
 	}
-	for i := range r.Entries {
-		if e := &r.Entries[i]; slices.Contains(conflict, e.Statement) {
-			oneOf, _ := s.clauseOf(e)
-			next[e.Step] = append(next[e.Step], e.Statement)
-			to[e.Statement] = append(to[e.Statement], oneOf...)
-		}
-	}
-	for i := range r.Travels {
-		for n, st := range r.statementsOf(i) {
-			if slices.Contains(conflict, st) {
-				t := &r.Travels[i]
-				next[t.Step] = append(next[t.Step], st)
-				for _, v := range t.Routes[r.routes[i]].Hindrances[n].Shut {
-					to[st] = append(to[st], int(v))
-				}
+	for i := range r.Access {
+		r.eachClause(i, s.Allowance, func(oneOf []int, statement int) {
+			if slices.Contains(conflict, statement) {
+				step := r.Access[i].Step
+				next[step] = append(next[step], statement)
+				to[statement] = append(to[statement], oneOf...)
 			}
-		}
+		})
 	}
 	var list []Reason
 	said, seen := map[int]bool{}, map[int]bool{}
@@ -217,9 +198,9 @@ func (r *Constraints) about(statement int, steps []int) []string {
 		}
 	}
 	if st := &r.Statements[statement]; st.kind == travels {
-		t := &r.Travels[st.travel]
-		h := t.Routes[st.route].Hindrances[st.hindrance]
-		for _, p := range []int{t.Piece, h.Mover, h.Other} {
+		a := &r.Access[st.access]
+		b := &a.Routes[st.route].Blockers[st.blocker]
+		for _, p := range []int{a.Piece, b.Mover, b.Piece} {
 			add(p)
 		}
 		return list
@@ -250,12 +231,13 @@ func (s *Solution) reason(statement int) string {
 	if st.kind != inside {
 		return st.Text
 	}
-	e := &r.Entries[st.entry]
-	oneOf, _ := s.clauseOf(e)
+	a := &r.Access[st.access]
 	var shut []string
-	for _, v := range oneOf {
-		shut = append(shut, r.name(v))
-	}
+	r.eachClause(st.access, s.Allowance, func(oneOf []int, _ int) {
+		for _, v := range oneOf {
+			shut = append(shut, r.name(v))
+		}
+	})
 	text := st.Text
 	if len(shut) == 1 {
 		text += ", so it must be in before " + shut[0]
@@ -263,11 +245,11 @@ func (s *Solution) reason(statement int) string {
 		text += ", so it must be in before these are all done: " + strings.Join(shut, ", ")
 	}
 	sits := map[string]bool{}
-	for _, w := range e.Ways {
+	for _, w := range a.Routes {
 		switch {
 		case w.Pass == Cannot:
 			text += fmt.Sprintf("; it does not pass %s (%s)", r.wayName(w.Closer), r.mm(w.Closer.Opening.W, w.Closer.Opening.H))
-		case len(w.Shut) == 0 && !w.Open && !sits[r.wayName(w.Closer)]:
+		case w.shutFromStart() && !sits[r.wayName(w.Closer)]:
 			sits[r.wayName(w.Closer)] = true
 			text += fmt.Sprintf("; it sits on %s itself", r.wayName(w.Closer))
 		}

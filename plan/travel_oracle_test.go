@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/plan"
 )
 
@@ -400,10 +401,8 @@ func (c *travelComparison) countKit() {
 }
 
 func TestTravelOracle(t *testing.T) {
-	number, least := 8000, 40
-	if testing.Short() {
-		number, least = number/10, least/10
-	}
+	number := kitstest.Rounds(t, 8000, 800)
+	least := 40 * number / 8000
 	total := compareManyTravels(t, number)
 	for _, what := range slices.Sorted(maps.Keys(total)) {
 		t.Logf("%6d %s", total[what], what)

@@ -11,9 +11,9 @@ import (
 // nothing in the way.
 func (r *Constraints) unreachableFindings() []Finding {
 	var list []Finding
-	for i := range r.Entries {
-		e := &r.Entries[i]
-		if !e.unreachable() {
+	for i := range r.Access {
+		e := &r.Access[i]
+		if e.Space == nil || !e.unreachable() {
 			continue
 		}
 		f := Finding{
@@ -29,7 +29,7 @@ func (r *Constraints) unreachableFindings() []Finding {
 }
 
 // sized is what is passed through, with its size.
-func (r *Constraints) sized(e *Entry) string {
+func (r *Constraints) sized(e *Access) string {
 	if e.Wire != nil {
 		return fmt.Sprintf("at %s across it", r.mm(*e.Wire.Across))
 	}
@@ -38,7 +38,7 @@ func (r *Constraints) sized(e *Entry) string {
 }
 
 // entrySize is the size of what goes in, nil if the kit does not give it.
-func (r *Constraints) entrySize(e *Entry) *kits.Size {
+func (r *Constraints) entrySize(e *Access) *kits.Size {
 	if e.Wire != nil {
 		if e.Wire.Across == nil {
 			return nil
@@ -53,9 +53,9 @@ func (r *Constraints) entrySize(e *Entry) *kits.Size {
 }
 
 // refusals says for each opening why the piece does not pass.
-func (r *Constraints) refusals(e *Entry) []Reason {
+func (r *Constraints) refusals(e *Access) []Reason {
 	list := []Reason{{Text: r.Statements[e.Statement].Text, At: r.Statements[e.Statement].At.String()}}
-	for _, w := range e.Ways {
+	for _, w := range e.Routes {
 		o := r.change.openingOf(w.Closer.Opening)
 		text := fmt.Sprintf("%s leaves %s, and %s spare is asked for", r.wayName(w.Closer), r.mm(o.w, o.h), r.mm(r.Kit.Clearance))
 		list = append(list, because(text, w.Closer.Pos, r.closerNames(w.Closer)...))
@@ -64,17 +64,17 @@ func (r *Constraints) refusals(e *Entry) []Reason {
 }
 
 // widenings are the openings that, made larger, let the piece in: each is tried.
-func (r *Constraints) widenings(e *Entry) []Repair {
-	number := slices.IndexFunc(r.Entries, func(o Entry) bool { return o.Statement == e.Statement })
+func (r *Constraints) widenings(e *Access) []Repair {
+	number := slices.IndexFunc(r.Access, func(o Access) bool { return o.Space != nil && o.Statement == e.Statement })
 	var list []proposal
-	for _, w := range e.Ways {
+	for _, w := range e.Routes {
 		if c, text := r.widen(e, w); c.widen != nil {
 			list = append(list, proposal{c, enlarge, text})
 		}
 	}
 	return r.try(list, func(c change) bool {
 		after := r.again(c)
-		if after.Entries[number].unreachable() {
+		if after.Access[number].unreachable() {
 			return false
 		}
 		// Other findings may still keep it from its turn, but no new step may get stuck.
@@ -88,7 +88,7 @@ func (r *Constraints) widenings(e *Entry) []Repair {
 
 // widen is the change that makes an opening just large enough for the piece to go
 // straight in or, where the opening states no axis, to pass by its smaller sides.
-func (r *Constraints) widen(e *Entry, w Way) (change, string) {
+func (r *Constraints) widen(e *Access, w Route) (change, string) {
 	o, size := w.Closer.Opening, r.entrySize(e)
 	if o == nil || size == nil {
 		return change{}, ""

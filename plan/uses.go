@@ -11,78 +11,88 @@ import (
 func (q *Sequence) wayFindings() []Finding {
 	r := q.Solution.Constraints
 	var list []Finding
-	for i := range r.Entries {
-		e := &r.Entries[i]
-		if e.unreachable() {
+	for i := range r.Access {
+		a := &r.Access[i]
+		if a.unreachable() {
 			continue
 		}
-		best, reopened := q.used(e)
-		if best.Pass == ByTurning {
-			list = append(list, q.turningFinding(i, best))
+		route, inPlace := q.used(i)
+		switch {
+		case a.Space == nil:
+			for _, n := range inPlace {
+				list = append(list, q.reopenTravel(i, n))
+			}
+			continue
+		case route.Pass == ByTurning:
+			list = append(list, q.turningFinding(i, *route))
 		}
-		if reopened {
-			list = append(list, q.reopenFinding(e, best))
+		if len(inPlace) > 0 {
+			list = append(list, q.reopenFinding(a, *route))
 		}
-	}
-	for i := range r.Travels {
-		list = append(list, q.reopenTravel(i)...)
 	}
 	return list
 }
 
-// reopenTravel reports what is in the way of a travel when its turn comes, and must be
-// taken off again for it.
-func (q *Sequence) reopenTravel(i int) []Finding {
+// used is the best route that the sequence leaves to an access, and its blockers, by
+// number, that are in place by then and must be undone again.
+func (q *Sequence) used(i int) (best *Route, inPlace []int) {
 	r := q.Solution.Constraints
-	t := &r.Travels[i]
-	route := r.Route(i)
-	if route == nil {
-		return nil
-	}
-	var list []Finding
-	for n, h := range route.Hindrances {
-		if slices.ContainsFunc(h.Shut, func(v int32) bool { return q.Place[v] > q.Place[t.Step] }) {
-			continue
+	a := &r.Access[i]
+	if a.Space == nil {
+		if route := r.Route(i); route != nil {
+			return route, q.inPlace(a, route)
 		}
-		st := &r.Statements[r.statementsOf(i)[n]]
-		list = append(list, Finding{
-			Kind: Reopened, Grade: Note, Piece: r.pieceName(t.Piece), Step: r.name(t.Step), at: st.At,
-			Text:    fmt.Sprintf("for %s, which travels toward %s to its seat, %s is taken off again, and put back afterwards", r.pieceName(t.Piece), Axis(route.Toward()), r.pieceName(h.Other)),
-			Because: []Reason{because(r.hindered(st), st.At, r.pieceName(t.Piece), r.pieceName(h.Other))},
-		})
+		return nil, nil
 	}
-	return list
-}
-
-// used is the best way that the order leaves to an entry, and whether a join must
-// be opened again for it.
-func (q *Sequence) used(e *Entry) (best Way, reopened bool) {
 	grade := -1
-	for _, w := range e.Ways {
-		if w.Pass == Cannot {
-			continue
-		}
-		shut := !w.Open && !slices.ContainsFunc(w.Shut, func(v int32) bool { return q.Place[v] > q.Place[e.Step] })
-		if shut && len(w.Reopens) == 0 {
+	for k := range a.Routes {
+		t := &a.Routes[k]
+		there := q.inPlace(a, t)
+		if t.Pass == Cannot || slices.ContainsFunc(there, func(n int) bool { return len(t.Blockers[n].Reopens) == 0 }) {
 			continue
 		}
 		g := 0
-		if w.Pass != ByTurning {
+		if t.Pass != ByTurning {
 			g += 2
 		}
-		if !shut {
+		if len(there) == 0 {
 			g++
 		}
 		if g > grade {
-			grade, best, reopened = g, w, shut
+			grade, best, inPlace = g, t, there
 		}
 	}
-	return best, reopened
+	return best, inPlace
 }
 
-func (q *Sequence) turningFinding(entry int, w Way) Finding {
+// inPlace lists the blockers of a route, by number, that are in place at the access's step.
+func (q *Sequence) inPlace(a *Access, t *Route) []int {
+	var list []int
+	for n, b := range t.Blockers {
+		if !slices.ContainsFunc(b.Joins, func(v int32) bool { return q.Place[v] > q.Place[a.Step] }) {
+			list = append(list, n)
+		}
+	}
+	return list
+}
+
+// reopenTravel reports a blocker that is in place when the turn of a piece comes, and
+// must be taken off again for it.
+func (q *Sequence) reopenTravel(i, blocker int) Finding {
 	r := q.Solution.Constraints
-	e := &r.Entries[entry]
+	a, route := &r.Access[i], r.Route(i)
+	st := &r.Statements[r.statementsOf(i)[blocker]]
+	other := r.pieceName(route.Blockers[blocker].Piece)
+	return Finding{
+		Kind: Reopened, Grade: Note, Piece: r.pieceName(a.Piece), Step: r.name(a.Step), at: st.At,
+		Text:    fmt.Sprintf("for %s, which travels toward %s to its seat, %s is taken off again, and put back afterwards", r.pieceName(a.Piece), Axis(route.Toward()), other),
+		Because: []Reason{because(r.hindered(st), st.At, r.pieceName(a.Piece), other)},
+	}
+}
+
+func (q *Sequence) turningFinding(access int, w Route) Finding {
+	r := q.Solution.Constraints
+	e := &r.Access[access]
 	st := r.Statements[e.Statement]
 	f := Finding{
 		Kind: Turning, Grade: Caution, Piece: r.who(e), Step: r.name(e.Step), at: st.At,
@@ -91,7 +101,7 @@ func (q *Sequence) turningFinding(entry int, w Way) Finding {
 	}
 	// Why not straight: solve again with nothing but straight ways for this entry.
 	allow := slices.Clone(q.Solution.allow)
-	allow[entry].Turning = false
+	allow[access].Turning = false
 	strict := &Solution{Constraints: r, Allowance: Allowance{Reopen: q.Solution.Allowance.Reopen}, System: r.system(allow)}
 	strict.Stuck = strict.System.Stuck()
 	for _, root := range strict.System.Roots() {
@@ -99,16 +109,16 @@ func (q *Sequence) turningFinding(entry int, w Way) Finding {
 		f.Because = append(f.Because, strict.chain(root, conflict)...)
 		f.Repairs = append(f.Repairs, r.try(r.proposals(root, conflict), func(c change) bool {
 			after := r.again(c)
-			return after.system(allow).Solvable()
+			return len(after.Access) == len(allow) && after.system(allow).Solvable()
 		})...)
 	}
 	return f
 }
 
-func (q *Sequence) reopenFinding(e *Entry, w Way) Finding {
+func (q *Sequence) reopenFinding(e *Access, w Route) Finding {
 	r := q.Solution.Constraints
 	var joins []string
-	for _, v := range w.Reopens {
+	for _, v := range w.Blockers[0].Reopens {
 		joins = append(joins, r.name(int(v)))
 	}
 	st := r.Statements[e.Statement]

@@ -73,15 +73,15 @@ func (rep *Project) why(name string, v int, pieces []int) Why {
 			y.Before = appendReason(y.Before, because(st.Text, st.At))
 		}
 	}
-	for _, i := range r.entriesOf[v] {
-		e := &r.Entries[i]
-		if pieces == nil || slices.Contains(pieces, e.Piece) {
-			y.Ways = append(y.Ways, rep.ways(e)...)
+	for _, i := range r.AccessOf(v) {
+		a := &r.Access[i]
+		if pieces != nil && !slices.Contains(pieces, a.Piece) {
+			continue
 		}
-	}
-	for _, i := range r.TravelsOf(v) {
-		if t := &r.Travels[i]; pieces == nil || slices.Contains(pieces, t.Piece) {
-			y.Ways = append(y.Ways, rep.travelWays(i)...)
+		if a.Space != nil {
+			y.Ways = append(y.Ways, rep.openings(a)...)
+		} else {
+			y.Ways = append(y.Ways, rep.travelWays(a)...)
 		}
 	}
 	for _, f := range rep.Findings {
@@ -92,15 +92,41 @@ func (rep *Project) why(name string, v int, pieces []int) Why {
 	if q := rep.Sequence; q != nil {
 		f := q.Freedom()
 		y.Number, y.Earliest, y.Latest, y.LatestBound = q.Place[v], f.Earliest[v], f.Latest[v], f.Bound[v]
-		for _, i := range r.entriesOf[v] {
-			if e := &r.Entries[i]; pieces == nil || slices.Contains(pieces, e.Piece) {
-				if at := q.lost(e); at >= 0 {
-					y.LastCall = append(y.LastCall, fmt.Sprintf("last call for %s: step %d, %s, shuts its last way into %s for good", r.who(e), q.Place[at], r.name(at), e.Space.ID))
-				}
-			}
+		for _, c := range q.CallsOf(r.subjects(v, pieces)) {
+			y.LastCall = append(y.LastCall, q.explain(c))
 		}
 	}
 	return y
+}
+
+// subjects are the pieces that last calls may be about for those who ask about a step:
+// the given ones, or all that it fits, and the wire that it threads.
+func (r *Constraints) subjects(v int, pieces []int) ([]int, string) {
+	s := r.Steps[v]
+	switch {
+	case s.Wire != nil:
+		return nil, s.Wire.ID
+	case pieces == nil && s.Kind == Fit:
+		return s.Join.Pieces, ""
+	}
+	return pieces, ""
+}
+
+// explain words a last call for one who asks about its subject.
+func (q *Sequence) explain(c Call) string {
+	r := q.Solution.Constraints
+	who := c.Wire
+	if c.Piece >= 0 {
+		who = r.pieceName(c.Piece)
+	}
+	at := fmt.Sprintf("step %d, %s,", q.Place[c.Step], r.name(c.Step))
+	switch {
+	case c.What == "paint":
+		return fmt.Sprintf("last call to paint %s: %s shuts it off for good", who, at)
+	case c.Space == "":
+		return fmt.Sprintf("last call for %s: %s shuts its last way in for good", who, at)
+	}
+	return fmt.Sprintf("last call for %s: %s shuts its last way into %s for good", who, at, c.Space)
 }
 
 func appendReason(list []Reason, one Reason) []Reason {
@@ -134,6 +160,11 @@ func (rep *Project) whyBase(p int) Why {
 	r := rep.Constraints
 	name := r.pieceName(p)
 	y := Why{Name: name, Base: "no step fits it: it is the base that others are fitted to", After: []Reason{}, Before: []Reason{}, Ways: []string{}, LastCall: []string{}, Findings: []Finding{}}
+	if q := rep.Sequence; q != nil {
+		for _, c := range q.CallsOf([]int{p}, "") {
+			y.LastCall = append(y.LastCall, q.explain(c))
+		}
+	}
 	for _, c := range r.closings[p] {
 		y.Before = append(y.Before, because(r.name(c)+" names it", r.Steps[c].pos()))
 	}
@@ -145,11 +176,11 @@ func (rep *Project) whyBase(p int) Why {
 	return y
 }
 
-// ways words each opening of the space of an entry.
-func (rep *Project) ways(e *Entry) []string {
+// openings words each opening of the space of an access.
+func (rep *Project) openings(e *Access) []string {
 	r := rep.Constraints
 	var list []string
-	for _, w := range e.Ways {
+	for _, w := range e.Routes {
 		text := fmt.Sprintf("into %s by %s: %s", e.Space.ID, r.wayName(w.Closer), w.Pass)
 		if w.Closer.Opening == nil {
 			text = fmt.Sprintf("into %s by %s: a whole side", e.Space.ID, r.wayName(w.Closer))
@@ -161,9 +192,9 @@ func (rep *Project) ways(e *Entry) []string {
 		}
 		switch {
 		case w.Pass == Cannot:
-		case w.Open:
+		case len(w.Blockers) == 0:
 			text += ", never covered"
-		case len(w.Shut) == 0:
+		case w.shutFromStart():
 			text += ", but it sits on that piece itself"
 		default:
 			text += ", shut by " + rep.shutBy(w)
@@ -173,10 +204,9 @@ func (rep *Project) ways(e *Entry) []string {
 	return list
 }
 
-// travelWays words the routes of a travel: what is in the way of each, and from when.
-func (rep *Project) travelWays(i int) []string {
+// travelWays words the routes past meshes: what is in the way of each, and from when.
+func (rep *Project) travelWays(t *Access) []string {
 	r := rep.Constraints
-	t := &r.Travels[i]
 	var list []string
 	for n := range t.Routes[:min(len(t.Routes), maxRoutesTold)] {
 		route := &t.Routes[n]
@@ -187,15 +217,15 @@ func (rep *Project) travelWays(i int) []string {
 		if route.Undercut > 0 {
 			text += fmt.Sprintf(", past an undercut of up to %s", r.mm(hundredths(route.Undercut)))
 		}
-		if len(route.Hindrances) == 0 {
+		if len(route.Blockers) == 0 {
 			list = append(list, text+", where nothing ever is in its way")
 			continue
 		}
 		var first []string
-		for _, h := range route.Hindrances[:min(len(route.Hindrances), maxRoutesTold)] {
-			first = append(first, fmt.Sprintf("%s from %s on", r.pieceName(h.Other), rep.from(h.Shut)))
+		for _, h := range route.Blockers[:min(len(route.Blockers), maxRoutesTold)] {
+			first = append(first, fmt.Sprintf("%s from %s on", r.pieceName(h.Piece), rep.from(h.Joins)))
 		}
-		if more := len(route.Hindrances) - len(first); more > 0 {
+		if more := len(route.Blockers) - len(first); more > 0 {
 			first = append(first, fmt.Sprintf("%d more", more))
 		}
 		list = append(list, text+"; in its way are "+and(first))
@@ -203,7 +233,7 @@ func (rep *Project) travelWays(i int) []string {
 	return list
 }
 
-// maxRoutesTold bounds the routes of a piece, and the hindrances of each, that are told.
+// maxRoutesTold bounds the routes of a piece, and the blockers of each, that are told.
 const maxRoutesTold = 4
 
 // from names the last of some joins.
@@ -221,24 +251,25 @@ func (rep *Project) from(shut []int32) string {
 
 // shutBy names the joins which together shut a way, with their numbers, and says
 // when they open again.
-func (rep *Project) shutBy(w Way) string {
+func (rep *Project) shutBy(w Route) string {
 	r := rep.Constraints
+	b := &w.Blockers[0]
 	var names []string
-	for _, v := range w.Shut {
+	for _, v := range b.Joins {
 		name := r.name(int(v))
 		if rep.Sequence != nil {
 			name += fmt.Sprintf(" (step %d)", rep.Sequence.Place[v])
 		}
 		names = append(names, name)
 	}
-	if rep.Sequence != nil && len(w.Shut) > 1 {
-		v := rep.Sequence.latest(w.Shut)
+	if rep.Sequence != nil && len(b.Joins) > 1 {
+		v := rep.Sequence.latest(b.Joins)
 		names = []string{fmt.Sprintf("%s (step %d)", r.name(v), rep.Sequence.Place[v])}
 	}
 	text := strings.Join(names, " and ")
-	if len(w.Reopens) > 0 {
+	if len(b.Reopens) > 0 {
 		var again []string
-		for _, v := range w.Reopens {
+		for _, v := range b.Reopens {
 			again = append(again, r.name(int(v)))
 		}
 		text += ", and can be opened again at " + strings.Join(again, " or ")

@@ -52,7 +52,7 @@ func (c *checker) arrows() (broken, known []string) {
 func (c *checker) onTheirWay() (broken, known []string) {
 	for _, p := range c.made.Pictures {
 		var proven []geom.Vec
-		for _, t := range c.rules.TravelsOf(p.Step) {
+		for _, t := range c.rules.AccessOf(p.Step) {
 			if r := c.rules.Route(t); r != nil {
 				for _, l := range r.Legs {
 					proven = append(proven, l.Toward)

@@ -3,8 +3,6 @@ package booklet
 import (
 	"bytes"
 	"context"
-	"os"
-	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -13,47 +11,17 @@ import (
 	"dryfit/graphviz/document/documenttest"
 	"dryfit/graphviz/draw"
 	"dryfit/graphviz/words"
-	"dryfit/kits"
-	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
-	"dryfit/kits/mesh/stl"
 	"dryfit/plan"
 	"dryfit/plan/project"
+	"dryfit/plan/project/projecttest"
 )
 
-// demoFolder is where the meshes of the demonstration kit lie while the tests run.
-var demoFolder string
-
-func TestMain(m *testing.M) {
-	dir, err := os.MkdirTemp("", "dryfit-booklet")
-	if err != nil {
-		panic(err)
-	}
-	demoFolder = dir
-	code := m.Run()
-	os.RemoveAll(dir)
-	os.Exit(code)
-}
-
-// demoKit is the demonstration kit with its meshes, measured once for all tests.
+// demoKit is the booklet of the demonstration kit with its meshes, made once for all
+// tests.
 var demoKit = sync.OnceValues(func() (checked, error) {
-	dir, err := os.MkdirTemp(demoFolder, "kit")
+	dir, err := projecttest.Folder()
 	if err != nil {
-		return checked{}, err
-	}
-	if err := os.Mkdir(filepath.Join(dir, demo.MeshFolder), 0o755); err != nil {
-		return checked{}, err
-	}
-	for _, p := range demo.Meshes() {
-		var b bytes.Buffer
-		if err := stl.Write(&b, p.Triangles); err != nil {
-			return checked{}, err
-		}
-		if err := os.WriteFile(filepath.Join(dir, demo.MeshFolder, p.ID+".stl"), b.Bytes(), 0o644); err != nil {
-			return checked{}, err
-		}
-	}
-	if err := os.WriteFile(filepath.Join(dir, kits.FileName), demo.KitWithMeshes(), 0o644); err != nil {
 		return checked{}, err
 	}
 	rep, err := project.Load(context.Background(), dir, project.Options{})

@@ -12,19 +12,13 @@ import (
 	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/plantest"
 )
 
 // makeKit words the booklet of a kit without meshes.
 func makeKit(t testing.TB, text string) *Made {
 	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Check(k)
-	if err != nil {
-		t.Fatal(err)
-	}
+	rep := plantest.Check(t, text)
 	if rep.Sequence == nil {
 		t.Fatal(rep.Findings)
 	}

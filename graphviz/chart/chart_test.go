@@ -12,21 +12,14 @@ import (
 
 	"dryfit/graphviz/chart"
 	"dryfit/graphviz/svg"
-	"dryfit/kits"
 	"dryfit/kits/demo"
 	"dryfit/plan"
+	"dryfit/plan/plantest"
 )
 
 func scheduled(t *testing.T, text string, hands int, day time.Duration) *plan.Schedule {
 	t.Helper()
-	kit, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Check(kit)
-	if err != nil {
-		t.Fatal(err)
-	}
+	rep := plantest.Check(t, text)
 	s, err := rep.Sequence.Schedule(hands, day)
 	if err != nil {
 		t.Fatal(err)

@@ -17,8 +17,8 @@ import (
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/files"
-	"dryfit/kits/mesh/stl"
 	"dryfit/kits/mesh/meshtest"
+	"dryfit/kits/mesh/stl"
 )
 
 // onDisk puts meshes into files, from which they are read each time they are wanted.

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/progress"
 )
 
@@ -34,11 +35,7 @@ tasks:
 
 func kit(t testing.TB) *kits.Kit {
 	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(boat))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
+	return kitstest.Read(t, boat)
 }
 
 func read(t testing.TB, text string) *progress.File {

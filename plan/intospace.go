@@ -7,29 +7,6 @@ import (
 	"dryfit/kits"
 )
 
-// Entry is a piece, or a wire, that must get into one space: its step comes before
-// at least one step of each set of joins that would shut its last way.
-type Entry struct {
-	Step      int
-	Piece     int        // -1 for a wire
-	Wire      *kits.Wire // nil for a piece
-	Space     *kits.Space
-	Ways      []Way
-	Statement int
-}
-
-// Way is one opening of the space.
-type Way struct {
-	Closer kits.Closer
-	Pass   Passing
-	// Shut lists the joins which, once all done, shut the way. It is empty when
-	// nothing ever shuts it (Open), or when the piece sits on the closer itself.
-	Shut []int32
-	Open bool
-	// Reopens lists the joins of Shut that can be undone again for this entry.
-	Reopens []int32
-}
-
 // Bounds on the ways into spaces, and on the joins that shut them, all taken
 // together. A kit of a thousand pieces has some thousand ways and some ten thousand
 // joins.
@@ -45,10 +22,9 @@ var ErrTooLarge = fmt.Errorf("the spaces hold so many pieces behind so many join
 // tooLarge reports whether a bound has been passed; the rules are then incomplete.
 func (r *Constraints) tooLarge() bool { return r.ways > maxWays || r.conditions > maxConditions }
 
-// entries derives the entries of all pieces held in spaces and of all wires.
-func (r *Constraints) entries() {
+// intoSpace derives the accesses of all pieces held in spaces and of all wires.
+func (r *Constraints) intoSpace() {
 	r.bridge = r.bridges()
-	r.entriesOf = map[int][]int{}
 	bridged := r.bridged()
 	around := map[int][]*kits.Space{}
 	for _, s := range r.Kit.Spaces {
@@ -64,7 +40,7 @@ func (r *Constraints) entries() {
 			if r.tooLarge() {
 				return
 			}
-			r.pieceEntries(s, h, seen, around, bridged)
+			r.pieceIntoSpaces(s, h, seen, around, bridged)
 		}
 	}
 	for _, w := range r.Kit.Wires {
@@ -75,7 +51,7 @@ func (r *Constraints) entries() {
 		for _, s := range w.RunsIn {
 			for at := s; at != nil && !seen[at]; at = at.Inside {
 				seen[at] = true
-				r.wireEntry(w, at, around, bridged)
+				r.wireIntoSpace(w, at, around, bridged)
 			}
 		}
 	}
@@ -87,9 +63,9 @@ type levelOf struct {
 	space *kits.Space
 }
 
-// pieceEntries adds one entry for the space a piece is held in and one for each
+// pieceIntoSpaces adds one access for the space a piece is held in and one for each
 // space around that.
-func (r *Constraints) pieceEntries(s *kits.Space, h kits.Held, seen map[levelOf]bool, around map[int][]*kits.Space, bridged []bool) {
+func (r *Constraints) pieceIntoSpaces(s *kits.Space, h kits.Held, seen map[levelOf]bool, around map[int][]*kits.Space, bridged []bool) {
 	j := r.Kit.Fitted(h.Piece)
 	if j == nil || len(r.change.ontoOf(j)) == 0 {
 		return // the base of a group is there before the space is
@@ -100,15 +76,15 @@ func (r *Constraints) pieceEntries(s *kits.Space, h kits.Held, seen map[levelOf]
 	}
 	for at := s; at != nil && !seen[levelOf{h.Piece, at}]; at = at.Inside {
 		seen[levelOf{h.Piece, at}] = true
-		e := Entry{Step: r.number.join[j], Piece: h.Piece, Space: at}
+		a := Access{Step: r.number.join[j], Piece: h.Piece, Space: at}
 		for _, c := range r.change.closersOf(at) {
-			e.Ways = append(e.Ways, r.way(c, size, r.base(j), &e, around[h.Piece], around, bridged))
+			a.Routes = append(a.Routes, r.opening(c, size, r.base(j), &a, around[h.Piece], around, bridged))
 		}
-		r.addEntry(e, h.Pos, r.pieceName(h.Piece)+" is held in "+at.ID)
+		r.addIntoSpace(a, h.Pos, r.pieceName(h.Piece)+" is held in "+at.ID)
 	}
 }
 
-func (r *Constraints) wireEntry(w *kits.Wire, s *kits.Space, around map[int][]*kits.Space, bridged []bool) {
+func (r *Constraints) wireIntoSpace(w *kits.Wire, s *kits.Space, around map[int][]*kits.Space, bridged []bool) {
 	var size *kits.Size
 	if w.Across != nil {
 		size = &kits.Size{XYZ: [3]float64{*w.Across, *w.Across, *w.Across}}
@@ -119,36 +95,37 @@ func (r *Constraints) wireEntry(w *kits.Wire, s *kits.Space, around map[int][]*k
 			within = append(within, at)
 		}
 	}
-	e := Entry{Step: r.number.wire[w], Piece: -1, Wire: w, Space: s}
+	a := Access{Step: r.number.wire[w], Piece: -1, Wire: w, Space: s}
 	for _, c := range r.change.closersOf(s) {
-		e.Ways = append(e.Ways, r.way(c, size, w.From, &e, within, around, bridged))
+		a.Routes = append(a.Routes, r.opening(c, size, w.From, &a, within, around, bridged))
 	}
 	if r.change.run == w {
-		e.Ways = append(e.Ways, Way{Closer: kits.Closer{Piece: -1}, Pass: Straight, Open: true})
+		a.Routes = append(a.Routes, Route{Closer: kits.Closer{Piece: -1}, Pass: Straight})
 	}
-	r.addEntry(e, w.Pos, w.ID+" runs in "+s.ID)
+	r.addIntoSpace(a, w.Pos, w.ID+" runs in "+s.ID)
 }
 
-// way judges one opening of an entry's space for something of the given size that
-// goes to base.
-func (r *Constraints) way(c kits.Closer, size *kits.Size, base int, e *Entry, within []*kits.Space, around map[int][]*kits.Space, bridged []bool) Way {
+// opening is the route by one opening of an access's space for something of the given
+// size that goes to base. The piece that covers it is its blocker; nothing is where it is
+// never covered.
+func (r *Constraints) opening(c kits.Closer, size *kits.Size, base int, a *Access, within []*kits.Space, around map[int][]*kits.Space, bridged []bool) Route {
 	r.ways++
-	w := Way{Closer: c, Pass: pass(size, r.change.openingOf(c.Opening), r.Kit.Clearance)}
+	t := Route{Closer: c, Pass: pass(size, r.change.openingOf(c.Opening), r.Kit.Clearance)}
 	if c.Piece < 0 || !r.tree.tied(c.Piece, base) {
-		w.Open = true
-		return w
+		return t
 	}
-	if w.Pass == Cannot {
-		return w
+	b := Blocker{Mover: a.Piece, Piece: c.Piece}
+	if t.Pass != Cannot {
+		b.Joins = r.tree.path(c.Piece, base)
+		r.conditions += len(b.Joins)
 	}
-	w.Shut = r.tree.path(c.Piece, base)
-	r.conditions += len(w.Shut)
-	for _, s := range w.Shut {
-		if j := r.Steps[s].Join; int(s) != e.Step && r.change.isOpen(j) && !bridged[s] && r.inReach(j, e.Space, within, around) {
-			w.Reopens = append(w.Reopens, s)
+	for _, v := range b.Joins {
+		if j := r.Steps[v].Join; int(v) != a.Step && r.change.isOpen(j) && !bridged[v] && r.inReach(j, a.Space, within, around) {
+			b.Reopens = append(b.Reopens, v)
 		}
 	}
-	return w
+	t.Blockers = []Blocker{b}
+	return t
 }
 
 // inReach reports whether a join can be undone to open a space by whoever gets
@@ -207,23 +184,9 @@ func (r *Constraints) bridged() []bool {
 	return spanned
 }
 
-func (r *Constraints) addEntry(e Entry, at kits.Pos, text string) {
-	e.Statement = r.state(Statement{Text: text, At: at, kind: inside, entry: len(r.Entries)})
-	r.entriesOf[e.Step] = append(r.entriesOf[e.Step], len(r.Entries))
-	r.Entries = append(r.Entries, e)
-}
-
-// unreachable reports whether no opening lets the piece pass, even turned.
-func (e *Entry) unreachable() bool {
-	return !slices.ContainsFunc(e.Ways, func(w Way) bool { return w.Pass != Cannot })
-}
-
-// who is the piece or wire in the ids of the file.
-func (r *Constraints) who(e *Entry) string {
-	if e.Wire != nil {
-		return e.Wire.ID
-	}
-	return r.pieceName(e.Piece)
+func (r *Constraints) addIntoSpace(a Access, at kits.Pos, text string) {
+	a.Statement = r.state(Statement{Text: text, At: at, kind: inside, access: len(r.Access)})
+	r.addAccess(a)
 }
 
 // closerNames is the piece that closes an opening, if there is one.
