@@ -36,7 +36,7 @@ type Route struct {
 	// way straight in. It goes past undercuts so wide, in mm; 0 if past none.
 	Legs     []geom.Leg
 	Undercut float64
-	leaving  int // direction of leaving; -1 for a way of several legs
+	Leaving  int // direction of leaving; -1 for a way of several legs
 }
 
 // Blocker is a piece in the way. It is in place once its joins are all done: those that
@@ -52,7 +52,7 @@ type Blocker struct {
 type Barred struct {
 	Toward       geom.Vec
 	Mover, Other int
-	leaving      int
+	Leaving      int
 }
 
 // Allowance is what a sequence may ask of the builder to get a piece into its place.
@@ -79,7 +79,7 @@ func (t *Route) free(a Allowance) bool {
 
 // unreachable reports whether no route lets the piece pass, even turned and with nothing
 // in the way.
-func (a *Access) unreachable() bool {
+func (a *Access) Unreachable() bool {
 	return !slices.ContainsFunc(a.Routes, func(t Route) bool { return t.Pass != Cannot })
 }
 
@@ -105,7 +105,7 @@ func (a *Access) clause(allow Allowance, stamp []int, mark int) (oneOf []int, op
 }
 
 // joins lists the joins that close any of the routes, each once.
-func (a *Access) joins() []int32 {
+func (a *Access) Joins() []int32 {
 	var list []int32
 	for _, t := range a.Routes {
 		for _, b := range t.Blockers {
@@ -120,7 +120,7 @@ func (a *Access) joins() []int32 {
 }
 
 // joins lists the joins that close a route, in turn.
-func (t *Route) joins() []int32 {
+func (t *Route) Joins() []int32 {
 	var list []int32
 	for _, b := range t.Blockers {
 		list = append(list, b.Joins...)
@@ -130,12 +130,12 @@ func (t *Route) joins() []int32 {
 
 // shutFromStart reports whether a blocker is in place whatever has been done: the piece
 // sits on what closes the route.
-func (t *Route) shutFromStart() bool {
+func (t *Route) ShutFromStart() bool {
 	return slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return len(b.Joins) == 0 })
 }
 
 // cleared reports whether every blocker is out of the way once some joins are undone.
-func (t *Route) cleared(undone []bool) bool {
+func (t *Route) Cleared(undone []bool) bool {
 	return !slices.ContainsFunc(t.Blockers, func(b Blocker) bool {
 		return !slices.ContainsFunc(b.Joins, func(v int32) bool { return undone[v] })
 	})
@@ -161,10 +161,10 @@ func (t *Route) reopens() bool {
 // statement: of the joins of a clause one must come after the step. An access into a
 // space has one clause, since any opening will do at any time; one past meshes has a
 // clause for each blocker of the route that was chosen for it.
-func (r *Constraints) eachClause(i int, allow Allowance, report func(oneOf []int, statement int)) {
+func (r *Constraints) EachClause(i int, allow Allowance, report func(oneOf []int, statement int)) {
 	a := &r.Access[i]
 	if a.Space != nil {
-		if a.unreachable() {
+		if a.Unreachable() {
 			return // a finding of its own; no sequence could mend it
 		}
 		if r.stamp == nil {
@@ -180,7 +180,7 @@ func (r *Constraints) eachClause(i int, allow Allowance, report func(oneOf []int
 	if route == nil {
 		return
 	}
-	said := r.statementsOf(i)
+	said := r.StatementsOf(i)
 	for n := range route.Blockers {
 		if b := &route.Blockers[n]; b.counts(allow) {
 			report(wide(b.Joins), said[n])
@@ -190,7 +190,7 @@ func (r *Constraints) eachClause(i int, allow Allowance, report func(oneOf []int
 
 // statementsOf lists the statements of the blockers of the route that an access past
 // meshes takes.
-func (r *Constraints) statementsOf(i int) []int {
+func (r *Constraints) StatementsOf(i int) []int {
 	route := r.Route(i)
 	if route == nil {
 		return nil
@@ -200,8 +200,8 @@ func (r *Constraints) statementsOf(i int) []int {
 	if !known {
 		list = make([]int, len(route.Blockers))
 		for n := range list {
-			list[n] = r.state(Statement{At: r.Steps[r.Access[i].Step].Join.Pos, kind: travels,
-				access: i, route: r.routes[i], blocker: n})
+			list[n] = r.state(Statement{At: r.Steps[r.Access[i].Step].Join.Pos, Kind: OfMeshes,
+				Access: i, Route: r.routes[i], Blocker: n})
 		}
 		r.told[key] = list
 	}
@@ -221,7 +221,7 @@ func (r *Constraints) Route(i int) *Route {
 func (r *Constraints) AccessOf(step int) []int { return r.accessOf[step] }
 
 // intoSpaces lists the accesses of a step into spaces.
-func (r *Constraints) intoSpaces(step int) []int {
+func (r *Constraints) IntoSpaces(step int) []int {
 	list := r.accessOf[step]
 	n := 0
 	for n < len(list) && r.Access[list[n]].Space != nil {
@@ -231,8 +231,8 @@ func (r *Constraints) intoSpaces(step int) []int {
 }
 
 // pastMeshes lists the accesses of a step past meshes.
-func (r *Constraints) pastMeshes(step int) []int {
-	return r.accessOf[step][len(r.intoSpaces(step)):]
+func (r *Constraints) PastMeshes(step int) []int {
+	return r.accessOf[step][len(r.IntoSpaces(step)):]
 }
 
 func (r *Constraints) addAccess(a Access) {
@@ -241,11 +241,11 @@ func (r *Constraints) addAccess(a Access) {
 }
 
 // who is the piece or wire of an access in the ids of the file.
-func (r *Constraints) who(a *Access) string {
+func (r *Constraints) Who(a *Access) string {
 	if a.Wire != nil {
 		return a.Wire.ID
 	}
-	return r.pieceName(a.Piece)
+	return r.PieceName(a.Piece)
 }
 
 func wide(list []int32) []int {
@@ -255,3 +255,6 @@ func wide(list []int32) []int {
 	}
 	return out
 }
+
+// Unseen reports whether nothing was looked at along the direction that is said.
+func (a *Access) Unseen() bool { return len(a.Routes) == 0 && len(a.Barred) == 0 }

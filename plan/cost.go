@@ -272,7 +272,7 @@ func (r *Constraints) lag(before, after int) time.Duration {
 }
 
 // activities are the steps as the critical path method sees them.
-func (r *Constraints) activities() []schedule.Activity {
+func (r *Constraints) Activities() []schedule.Activity {
 	list := make([]schedule.Activity, len(r.Steps))
 	for v, s := range r.Steps {
 		switch s.Kind {

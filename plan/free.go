@@ -37,7 +37,7 @@ func (s *Solution) improver(c *coster) *improver {
 // comes after it.
 func (s *Solution) clauses(report func(step int, oneOf []int)) {
 	for i := range s.Constraints.Access {
-		s.Constraints.eachClause(i, s.allow[i], func(oneOf []int, _ int) {
+		s.Constraints.EachClause(i, s.Allow[i], func(oneOf []int, _ int) {
 			report(s.Constraints.Access[i].Step, oneOf)
 		})
 	}

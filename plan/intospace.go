@@ -20,7 +20,7 @@ const (
 var ErrTooLarge = fmt.Errorf("the spaces hold so many pieces behind so many joins that more than %d ways or %d conditions follow; split the kit", maxWays, maxConditions)
 
 // tooLarge reports whether a bound has been passed; the rules are then incomplete.
-func (r *Constraints) tooLarge() bool { return r.ways > maxWays || r.conditions > maxConditions }
+func (r *Constraints) tooLarge() bool { return r.ways > maxWays || r.Conditions > maxConditions }
 
 // intoSpace derives the accesses of all pieces held in spaces and of all wires.
 func (r *Constraints) intoSpace() {
@@ -67,20 +67,20 @@ type levelOf struct {
 // space around that.
 func (r *Constraints) pieceIntoSpaces(s *kits.Space, h kits.Held, seen map[levelOf]bool, around map[int][]*kits.Space, bridged []bool) {
 	j := r.Kit.Fitted(h.Piece)
-	if j == nil || len(r.change.ontoOf(j)) == 0 {
+	if j == nil || len(r.Change.OntoOf(j)) == 0 {
 		return // the base of a group is there before the space is
 	}
-	size := r.sizeOf(h.Piece)
+	size := r.SizeOf(h.Piece)
 	if j.Size != nil {
 		size = j.Size
 	}
 	for at := s; at != nil && !seen[levelOf{h.Piece, at}]; at = at.Inside {
 		seen[levelOf{h.Piece, at}] = true
-		a := Access{Step: r.number.join[j], Piece: h.Piece, Space: at}
-		for _, c := range r.change.closersOf(at) {
+		a := Access{Step: r.number.Join[j], Piece: h.Piece, Space: at}
+		for _, c := range r.Change.closersOf(at) {
 			a.Routes = append(a.Routes, r.opening(c, size, r.base(j), &a, around[h.Piece], around, bridged))
 		}
-		r.addIntoSpace(a, h.Pos, r.pieceName(h.Piece)+" is held in "+at.ID)
+		r.addIntoSpace(a, h.Pos, r.PieceName(h.Piece)+" is held in "+at.ID)
 	}
 }
 
@@ -96,10 +96,10 @@ func (r *Constraints) wireIntoSpace(w *kits.Wire, s *kits.Space, around map[int]
 		}
 	}
 	a := Access{Step: r.number.wire[w], Piece: -1, Wire: w, Space: s}
-	for _, c := range r.change.closersOf(s) {
+	for _, c := range r.Change.closersOf(s) {
 		a.Routes = append(a.Routes, r.opening(c, size, w.From, &a, within, around, bridged))
 	}
-	if r.change.run == w {
+	if r.Change.Run == w {
 		a.Routes = append(a.Routes, Route{Closer: kits.Closer{Piece: -1}, Pass: Straight})
 	}
 	r.addIntoSpace(a, w.Pos, w.ID+" runs in "+s.ID)
@@ -110,17 +110,17 @@ func (r *Constraints) wireIntoSpace(w *kits.Wire, s *kits.Space, around map[int]
 // never covered.
 func (r *Constraints) opening(c kits.Closer, size *kits.Size, base int, a *Access, within []*kits.Space, around map[int][]*kits.Space, bridged []bool) Route {
 	r.ways++
-	t := Route{Closer: c, Pass: pass(size, r.change.openingOf(c.Opening), r.Kit.Clearance)}
+	t := Route{Closer: c, Pass: pass(size, r.Change.OpeningOf(c.Opening), r.Kit.Clearance)}
 	if c.Piece < 0 || !r.tree.tied(c.Piece, base) {
 		return t
 	}
 	b := Blocker{Mover: a.Piece, Piece: c.Piece}
 	if t.Pass != Cannot {
 		b.Joins = r.tree.path(c.Piece, base)
-		r.conditions += len(b.Joins)
+		r.Conditions += len(b.Joins)
 	}
 	for _, v := range b.Joins {
-		if j := r.Steps[v].Join; int(v) != a.Step && r.change.isOpen(j) && !bridged[v] && r.inReach(j, a.Space, within, around) {
+		if j := r.Steps[v].Join; int(v) != a.Step && r.Change.IsOpen(j) && !bridged[v] && r.inReach(j, a.Space, within, around) {
 			b.Reopens = append(b.Reopens, v)
 		}
 	}
@@ -155,7 +155,7 @@ func (r *Constraints) bridges() [][]int32 {
 		for i := 1; i < len(pieces) && !r.tooLarge(); i++ {
 			if r.tree.tied(pieces[0], pieces[i]) {
 				path := r.tree.path(pieces[0], pieces[i])
-				r.conditions += len(path)
+				r.Conditions += len(path)
 				for _, s := range path {
 					list[s] = append(list[s], by)
 				}
@@ -164,7 +164,7 @@ func (r *Constraints) bridges() [][]int32 {
 	}
 	for _, j := range r.Kit.Joins {
 		if !j.IsClose() {
-			mark(r.change.ontoOf(j), int32(r.number.join[j]))
+			mark(r.Change.OntoOf(j), int32(r.number.Join[j]))
 		}
 	}
 	for _, w := range r.Kit.Wires {
@@ -178,32 +178,32 @@ func (r *Constraints) bridged() []bool {
 	spanned := make([]bool, len(r.Steps))
 	for v, by := range r.bridge {
 		for _, m := range by {
-			spanned[v] = spanned[v] || m < 0 || !r.change.isOpen(r.Steps[m].Join)
+			spanned[v] = spanned[v] || m < 0 || !r.Change.IsOpen(r.Steps[m].Join)
 		}
 	}
 	return spanned
 }
 
 func (r *Constraints) addIntoSpace(a Access, at kits.Pos, text string) {
-	a.Statement = r.state(Statement{Text: text, At: at, kind: inside, access: len(r.Access)})
+	a.Statement = r.state(Statement{Text: text, At: at, Kind: OfSpace, Access: len(r.Access)})
 	r.addAccess(a)
 }
 
 // closerNames is the piece that closes an opening, if there is one.
-func (r *Constraints) closerNames(c kits.Closer) []string {
+func (r *Constraints) CloserNames(c kits.Closer) []string {
 	if c.Piece < 0 {
 		return nil
 	}
-	return []string{r.pieceName(c.Piece)}
+	return []string{r.PieceName(c.Piece)}
 }
 
 // wayName names an opening by its own name or by the piece that covers it.
-func (r *Constraints) wayName(c kits.Closer) string {
+func (r *Constraints) OpeningName(c kits.Closer) string {
 	switch {
 	case c.Name != "":
 		return c.Name
 	case c.Piece >= 0:
-		return r.pieceName(c.Piece)
+		return r.PieceName(c.Piece)
 	}
-	return "the opening of " + r.mm(c.Opening.W, c.Opening.H)
+	return "the opening of " + r.MM(c.Opening.W, c.Opening.H)
 }

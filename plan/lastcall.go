@@ -82,7 +82,7 @@ func (q *Sequence) closedBy(t *Route) (step int, closes bool) {
 		if len(b.Reopens) > 0 {
 			continue
 		}
-		v := q.latest(b.Joins)
+		v := q.Latest(b.Joins)
 		if v < 0 {
 			return -1, true
 		}
@@ -100,15 +100,15 @@ var callRank = map[string]int{"fit": 0, "thread": 1, "paint": 2, "do": 3}
 func (r *Constraints) closesSomething() []bool {
 	list := make([]bool, len(r.Steps))
 	for v, s := range r.Steps {
-		list[v] = s.Kind == Close && !r.change.isOpen(s.Join)
+		list[v] = s.Kind == Close && !r.Change.IsOpen(s.Join)
 	}
 	for _, s := range r.Kit.Spaces {
 		for _, c := range s.ClosedBy {
 			if c.Piece < 0 {
 				continue
 			}
-			if j := r.Kit.Fitted(c.Piece); j != nil && !r.change.isOpen(j) {
-				list[r.number.join[j]] = true
+			if j := r.Kit.Fitted(c.Piece); j != nil && !r.Change.IsOpen(j) {
+				list[r.number.Join[j]] = true
 			}
 		}
 	}
@@ -127,7 +127,7 @@ func (q *Sequence) call(v int, c Call) {
 }
 
 // latest is the step of the list that is done last.
-func (q *Sequence) latest(list []int32) int {
+func (q *Sequence) Latest(list []int32) int {
 	last := -1
 	for _, v := range list {
 		if last < 0 || q.Place[v] > q.Place[last] {
@@ -142,14 +142,14 @@ func (q *Sequence) latest(list []int32) int {
 // that it closes is shut for good.
 func (q *Sequence) wallCalls() {
 	r := q.Solution.Constraints
-	held := heldPieces(r.Kit)
+	held := HeldPieces(r.Kit)
 	for p, pc := range r.Kit.Pieces {
 		if pc.Part.Paint != "before-close" || held[p] {
 			continue
 		}
 		v := -1
-		for _, c := range r.closings[p] {
-			if !r.change.isOpen(r.Steps[c].Join) && (v < 0 || q.Place[c] > q.Place[v]) {
+		for _, c := range r.Closings[p] {
+			if !r.Change.IsOpen(r.Steps[c].Join) && (v < 0 || q.Place[c] > q.Place[v]) {
 				v = c
 			}
 		}
@@ -190,7 +190,7 @@ func (r *Constraints) walled(p int) []*kits.Space {
 	if own := closedBy([]int{p}); own != nil {
 		return own
 	}
-	return closedBy(r.neighbours(p))
+	return closedBy(r.Neighbours(p))
 }
 
 // sidesShut is the step at which the last whole side of a space, seen from a wall,
@@ -203,10 +203,10 @@ func (q *Sequence) sidesShut(p int, s *kits.Space) int {
 			continue
 		}
 		path := r.tree.path(c.Piece, p)
-		if slices.ContainsFunc(path, func(v int32) bool { return r.change.isOpen(r.Steps[v].Join) }) {
+		if slices.ContainsFunc(path, func(v int32) bool { return r.Change.IsOpen(r.Steps[v].Join) }) {
 			return -1
 		}
-		if v := q.latest(path); v >= 0 && (last < 0 || q.Place[v] > q.Place[last]) {
+		if v := q.Latest(path); v >= 0 && (last < 0 || q.Place[v] > q.Place[last]) {
 			last = v
 		}
 	}
@@ -217,10 +217,10 @@ func (q *Sequence) sidesShut(p int, s *kits.Space) int {
 func (q *Sequence) taskCalls() {
 	r := q.Solution.Constraints
 	for _, n := range r.Needs {
-		if r.Steps[n.Before].Kind != Task || r.Statements[n.Statement].kind != asked {
+		if r.Steps[n.Before].Kind != Task || r.Statements[n.Statement].Kind != OfOrder {
 			continue
 		}
-		closing := r.Steps[n.After].Kind == Close && !r.change.isOpen(r.Steps[n.After].Join)
+		closing := r.Steps[n.After].Kind == Close && !r.Change.IsOpen(r.Steps[n.After].Join)
 		if closing || len(q.calls[n.After]) > 0 {
 			q.call(n.After, Call{What: "do", Piece: -1, Task: r.Steps[n.Before].Task.Do})
 		}
@@ -252,9 +252,9 @@ func (q *Sequence) Say(c Call) string {
 	}
 	switch c.What {
 	case "fit":
-		return fmt.Sprintf("%s%s is in", q.Solution.Constraints.pieceName(c.Piece), in)
+		return fmt.Sprintf("%s%s is in", q.Solution.Constraints.PieceName(c.Piece), in)
 	case "paint":
-		return fmt.Sprintf("%s%s is painted", q.Solution.Constraints.pieceName(c.Piece), in)
+		return fmt.Sprintf("%s%s is painted", q.Solution.Constraints.PieceName(c.Piece), in)
 	case "thread":
 		return fmt.Sprintf("wire %s%s is threaded", c.Wire, in)
 	}

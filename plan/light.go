@@ -18,11 +18,11 @@ func (r *Constraints) light() *light {
 		after[n.Before] = append(after[n.Before], n)
 	}
 	for v, s := range r.Steps {
-		l.is[v] = s.Kind != Close && (s.Join == nil || !r.change.isBench(s.Join)) && !(s.Kind == Task && s.Task.Coat)
+		l.is[v] = s.Kind != Close && (s.Join == nil || !r.Change.IsBench(s.Join)) && !(s.Kind == Task && s.Task.Coat)
 	}
 	for i := range r.Access {
 		a := &r.Access[i]
-		joins := a.joins()
+		joins := a.Joins()
 		l.is[a.Step] = l.is[a.Step] && a.Space == nil && len(joins) == 0
 		for _, v := range joins {
 			l.is[v] = false
@@ -58,7 +58,7 @@ func (r *Constraints) light() *light {
 // forCoat reports whether a need says that a piece is on before the outside coat.
 func (r *Constraints) forCoat(n Need) bool {
 	s := r.Steps[n.After]
-	return s.Kind == Task && s.Task.Coat && r.Statements[n.Statement].kind == coat
+	return s.Kind == Task && s.Task.Coat && r.Statements[n.Statement].Kind == OfCoat
 }
 
 // needs are what the light steps need of the others: to be before their coats as well.

@@ -18,6 +18,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/kitstest"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 	"dryfit/plan/precedence"
 )
 
@@ -727,7 +728,7 @@ func (c *comparison) asSet(steps []int) (s stepSet) {
 }
 
 func (c *comparison) compareReport() error {
-	report, err := plan.Check(c.kit)
+	report, err := explain.Check(c.kit)
 	if err != nil {
 		return err
 	}

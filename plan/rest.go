@@ -82,7 +82,7 @@ func (q *Sequence) routesUnder(a Allowance, narrow bool) routes {
 		return o
 	}
 	r := q.Solution.Constraints
-	o := routes{allow: q.Solution.allow}
+	o := routes{allow: q.Solution.Allow}
 	if !narrow {
 		o.allow = r.all(a)
 	}
@@ -174,7 +174,7 @@ func (x *Rest) Early() []Early {
 	for _, n := range r.Needs {
 		if x.Done[n.After] && !x.Done[n.Before] {
 			st := r.Statements[n.Statement]
-			list = append(list, Early{n, because(st.Text, st.At)})
+			list = append(list, Early{n, ReasonAt(st.Text, st.At)})
 		}
 	}
 	return list

@@ -9,6 +9,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/kitstest"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // A builder is what the oracles can do: say whether a step can be done when others are.
@@ -116,7 +117,7 @@ func compareRests(d *draft, r *rand.Rand, t kitTally) error {
 	if err != nil || d.ring {
 		return nil // the other oracle test looks at these
 	}
-	rep, err := plan.Check(kit)
+	rep, err := explain.Check(kit)
 	if err != nil || rep.Sequence == nil {
 		return err
 	}

@@ -33,7 +33,7 @@ func (x *Rest) Shut(step int) []Shut {
 func (x *Rest) shutAccess(i int) (Shut, bool) {
 	r := x.q.Solution.Constraints
 	a := &r.Access[i]
-	s := Shut{Piece: a.Piece, Who: r.who(a)}
+	s := Shut{Piece: a.Piece, Who: r.Who(a)}
 	var others []int
 	for k := range a.Routes {
 		t := &a.Routes[k]
@@ -84,7 +84,7 @@ func (x *Rest) allDone(list []int32, step int) bool {
 
 // latestDone is the done step of a list that comes last in the sequence, -1 if none is.
 func (x *Rest) latestDone(list []int32) int {
-	return x.q.latest(slices.DeleteFunc(slices.Clone(list), func(v int32) bool { return !x.Done[v] }))
+	return x.q.Latest(slices.DeleteFunc(slices.Clone(list), func(v int32) bool { return !x.Done[v] }))
 }
 
 func (s *Shut) by(step int) {
@@ -113,11 +113,11 @@ func (q *Sequence) done(steps []int) string {
 // Named is a step by its number and, if it has one, its name: step 67 (hull-closing).
 func (q *Sequence) Named(step int) string {
 	text := fmt.Sprintf("step %d", q.Place[step])
-	if said := q.Solution.Constraints.Steps[step].said(); said.Step != "" {
+	if said := q.Solution.Constraints.Steps[step].Said(); said.Step != "" {
 		return text + " (" + said.Step + ")"
 	}
 	if s := q.Solution.Constraints.Steps[step]; s.Kind == Fit {
-		return text + " (" + strings.TrimPrefix(q.Solution.Constraints.name(step), "fitting ") + ")"
+		return text + " (" + strings.TrimPrefix(q.Solution.Constraints.Name(step), "fitting ") + ")"
 	}
 	return text
 }

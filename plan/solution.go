@@ -20,26 +20,26 @@ type Solution struct {
 	Narrow *precedence.System
 	Stuck  []int // empty if there is an order
 
-	allow []Allowance // of each access, in Narrow
+	Allow []Allowance // of each access, in Narrow
 }
 
 // Solve looks for orders, with the least allowance that gives one, or else with
 // all that is allowed.
 func (r *Constraints) Solve() *Solution {
-	s := r.solve()
+	s := r.Outcome()
 	s.narrow()
 	return s
 }
 
 // solve is Solve without the narrow system.
-func (r *Constraints) solve() *Solution {
+func (r *Constraints) Outcome() *Solution {
 	var s *Solution
 	for i, a := range allowances {
 		if i > 0 && !r.differs(allowances[i-1], a) {
 			continue
 		}
 		r.chooseRoutes(r.all(a))
-		s = &Solution{Constraints: r, Allowance: a, System: r.system(r.all(a))}
+		s = &Solution{Constraints: r, Allowance: a, System: r.System(r.all(a))}
 		if s.Stuck = s.System.Stuck(); len(s.Stuck) == 0 {
 			break
 		}
@@ -59,7 +59,7 @@ func (r *Constraints) all(a Allowance) []Allowance {
 
 // system turns the constraints into needs and clauses on plain numbers. allow has an
 // allowance for each access.
-func (r *Constraints) system(allow []Allowance) *precedence.System {
+func (r *Constraints) System(allow []Allowance) *precedence.System {
 	if r.routes == nil {
 		r.chooseRoutes(allow)
 	}
@@ -78,7 +78,7 @@ func (r *Constraints) needs(s *precedence.System) {
 }
 
 func (r *Constraints) addClauses(s *precedence.System, i int, allow Allowance) {
-	r.eachClause(i, allow, func(oneOf []int, statement int) {
+	r.EachClause(i, allow, func(oneOf []int, statement int) {
 		s.Clause(r.Access[i].Step, oneOf, statement)
 	})
 }
@@ -91,11 +91,11 @@ const maxNarrowing = 4_000_000
 // where a sequence is left.
 func (s *Solution) narrow() {
 	s.Narrow = s.System
-	s.allow = s.Constraints.all(s.Allowance)
+	s.Allow = s.Constraints.all(s.Allowance)
 	if len(s.Stuck) > 0 || s.Allowance == (Allowance{}) {
 		return
 	}
-	allow := s.allow
+	allow := s.Allow
 	work := 0
 	for i := range allow {
 		a := &s.Constraints.Access[i]
@@ -106,15 +106,15 @@ func (s *Solution) narrow() {
 			if less.Reopen && !s.Allowance.Reopen {
 				continue
 			}
-			if work += len(s.Constraints.Steps) + s.Constraints.conditions; work > maxNarrowing {
+			if work += len(s.Constraints.Steps) + s.Constraints.Conditions; work > maxNarrowing {
 				break
 			}
 			allow[i] = less
-			if s.Constraints.system(allow).Solvable() {
+			if s.Constraints.System(allow).Solvable() {
 				break
 			}
 			allow[i] = s.Allowance
 		}
 	}
-	s.Narrow = s.Constraints.system(allow)
+	s.Narrow = s.Constraints.System(allow)
 }

@@ -10,6 +10,7 @@ import (
 	"dryfit/kits/demo"
 	"dryfit/kits/kitstest"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // A piece on which nothing depends may be added anywhere in the demonstration kit:
@@ -38,7 +39,7 @@ func TestOneMorePieceMovesNothing(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s: %v", name, err)
 			}
-			rep, err := plan.Check(k)
+			rep, err := explain.Check(k)
 			if err != nil {
 				t.Fatalf("%s: %v", name, err)
 			}

@@ -55,7 +55,7 @@ func (r *Constraints) sidesOf(step, piece int) (sides, bool) {
 	s.moving = list
 	s.still = r.side(onto, piece)
 	s.movers = []int32{int32(piece)}
-	if j := r.Steps[step].Join; j.IsClose() || r.change.isBench(j) {
+	if j := r.Steps[step].Join; j.IsClose() || r.Change.IsBench(j) {
 		s.movers = s.movers[:0]
 		for p := range list {
 			s.movers = append(s.movers, p)
@@ -92,10 +92,10 @@ func (r *Constraints) travel(step, piece int, bridged []bool) *Access {
 	if !joined || !slices.ContainsFunc(s.movers, func(p int32) bool { return g.Measured[p] }) {
 		return nil
 	}
-	r.conditions += len(s.moving) + len(s.still)
+	r.Conditions += len(s.moving) + len(s.still)
 	j := r.Steps[step].Join
 	a := &Access{Step: step, Piece: piece}
-	said := r.change.towardOf(j)
+	said := r.Change.TowardOf(j)
 	a.Said = said != nil
 	for _, d := range g.leaving(said, j.IsClose()) {
 		route, barred := r.straight(step, d, s, bridged)
@@ -149,7 +149,7 @@ func (g *Geometry) leaving(said *[3]float64, either bool) []int {
 func (r *Constraints) straight(step, leaving int, s sides, bridged []bool) (Route, *Barred) {
 	g := r.Geometry
 	in := g.Directions[leaving].Unit().Opposite()
-	route := Route{Pass: Straight, Legs: []geom.Leg{{Toward: in}}, leaving: leaving}
+	route := Route{Pass: Straight, Legs: []geom.Leg{{Toward: in}}, Leaving: leaving}
 	found := map[[2]int32]bool{}
 	for _, q := range s.movers {
 		for _, o := range g.InTheWay[leaving][q] {
@@ -173,7 +173,7 @@ func (r *Constraints) straight(step, leaving int, s sides, bridged []bool) (Rout
 	}
 	route.Blockers = s.least(route.Blockers, found)
 	for _, b := range route.Blockers {
-		r.conditions += len(b.Joins)
+		r.Conditions += len(b.Joins)
 	}
 	return route, nil
 }
@@ -207,7 +207,7 @@ func (r *Constraints) blocker(step int, mover, other int32, bridged []bool) (b B
 			continue
 		}
 		b.Joins = append(b.Joins, v)
-		if r.change.isOpen(r.Steps[v].Join) && !bridged[v] {
+		if r.Change.IsOpen(r.Steps[v].Join) && !bridged[v] {
 			b.Reopens = append(b.Reopens, v)
 		}
 	}
@@ -217,7 +217,7 @@ func (r *Constraints) blocker(step int, mover, other int32, bridged []bool) (b B
 
 // legs is a route of several legs, if nothing bars it.
 func (r *Constraints) legs(step, piece int, l Legs, s sides, bridged []bool) (Route, bool) {
-	route := Route{Pass: Straight, Legs: geom.Reverse(l.Legs), leaving: -1}
+	route := Route{Pass: Straight, Legs: geom.Reverse(l.Legs), Leaving: -1}
 	found := map[[2]int32]bool{}
 	for _, o := range l.InTheWay {
 		if _, still := s.still[o]; !still {
@@ -264,12 +264,12 @@ func (rep *Project) Stalled() []Stall {
 	var list []Stall
 	for i := range r.Access {
 		a := &r.Access[i]
-		if a.Space != nil || len(a.Routes) > 0 && !caught[a.Step] || a.unseen() {
+		if a.Space != nil || len(a.Routes) > 0 && !caught[a.Step] || a.Unseen() {
 			continue
 		}
 		if s, joined := r.sidesOf(a.Step, a.Piece); joined && len(s.movers) == 1 {
 			j := r.Steps[a.Step].Join
-			list = append(list, Stall{a.Piece, r.present(a, s, stuck), r.Geometry.leaving(r.change.towardOf(j), j.IsClose())})
+			list = append(list, Stall{a.Piece, r.present(a, s, stuck), r.Geometry.leaving(r.Change.TowardOf(j), j.IsClose())})
 		}
 	}
 	return list
@@ -321,7 +321,7 @@ func (r *Constraints) neededBy(step int) map[int]bool {
 // length 1: that of the route they take or, if nothing was measured, the one the kit
 // says. It is nil if neither is known.
 func (r *Constraints) Toward(step int) *[3]float64 {
-	for _, i := range r.pastMeshes(step) {
+	for _, i := range r.PastMeshes(step) {
 		if route := r.Route(i); route != nil {
 			d := [3]float64(route.Toward())
 			return &d

@@ -14,6 +14,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/kitstest"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // A travelOracle adds to the oracle that what a join moves must get to its seat: as
@@ -272,7 +273,7 @@ func (d travelDraft) check() (*plan.Project, error) {
 	if err != nil {
 		return nil, fmt.Errorf("valid kit rejected: %v", err)
 	}
-	return plan.CheckMeasured(kit, d.g)
+	return explain.CheckMeasured(kit, d.g)
 }
 
 // compareVerdict: there is no fault, and a sequence, exactly if there is an order.

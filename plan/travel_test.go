@@ -10,6 +10,7 @@ import (
 	"dryfit/kits/geom"
 	"dryfit/kits/kitstest"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // axes are the directions of leaving in these tests.
@@ -70,7 +71,7 @@ func (b *bench) piece(t *testing.T, id string) int {
 
 func (b *bench) check(t *testing.T) *plan.Project {
 	t.Helper()
-	rep, err := plan.CheckMeasured(b.kit, b.g)
+	rep, err := explain.CheckMeasured(b.kit, b.g)
 	if err != nil {
 		t.Fatal(err)
 	}

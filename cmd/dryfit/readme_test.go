@@ -11,7 +11,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/demo"
 	"dryfit/kits/kitstest"
-	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // The README tells the truth: its example kit has no finding, the reference is that
@@ -31,7 +31,7 @@ func TestReadme(t *testing.T) {
 	if err != nil {
 		t.Fatalf("the example kit: %v", err)
 	}
-	rep, err := plan.Check(kit)
+	rep, err := explain.Check(kit)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,7 +11,7 @@ import (
 	"dryfit/graphviz/picture"
 	"dryfit/graphviz/words"
 	"dryfit/kits"
-	"dryfit/plan"
+	"dryfit/plan/explain"
 	"dryfit/plan/plantest"
 )
 
@@ -229,7 +229,7 @@ tasks: [{do: %[1]s, note: %[1]s, coat: outside}]
 		if err != nil {
 			continue // refused with a message, which does nothing either
 		}
-		rep, err := plan.Check(k)
+		rep, err := explain.Check(k)
 		if err != nil || rep.Sequence == nil {
 			t.Fatalf("%.40q: %v %v", text, err, rep)
 		}

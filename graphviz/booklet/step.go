@@ -7,6 +7,7 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 )
 
@@ -294,7 +295,7 @@ func (m *maker) alt(p *StepPicture) string {
 	}
 	way := ""
 	for _, leg := range p.Scene.Movers[0].Way {
-		text := m.l.Say("picture.axis", "axis", plan.Axis(leg.Toward))
+		text := m.l.Say("picture.axis", "axis", english.Direction(leg.Toward))
 		if way != "" {
 			text = m.l.Say("picture.then", "list", way, "last", text)
 		}

@@ -6,13 +6,14 @@ import (
 
 	"dryfit/kits/kitstest"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // Check reads the text of a kit without faults in its form and checks it, without
 // meshes.
 func Check(t testing.TB, text string) *plan.Project {
 	t.Helper()
-	p, err := plan.Check(kitstest.Read(t, text))
+	p, err := explain.Check(kitstest.Read(t, text))
 	if err != nil {
 		t.Fatal(err)
 	}

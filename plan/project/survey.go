@@ -14,6 +14,7 @@ import (
 	"dryfit/kits/mesh/files"
 	"dryfit/plan"
 	"dryfit/plan/blocking"
+	"dryfit/plan/explain"
 )
 
 // Survey is what was measured of meshes.
@@ -46,7 +47,7 @@ func measured(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, *Surv
 	}
 	g.Findings = append(append(findings, openings...), s.turnedFindings()...)
 	g.Findings = append(g.Findings, s.healthFindings(k, false)...)
-	p, err := plan.CheckMeasured(k, g)
+	p, err := explain.CheckMeasured(k, g)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -294,7 +295,7 @@ func (s *Survey) furtherWays(ctx context.Context, k *kits.Kit, g *plan.Geometry,
 				break
 			}
 			var err error
-			if rep, err = plan.CheckMeasured(k, g); err != nil {
+			if rep, err = explain.CheckMeasured(k, g); err != nil {
 				return nil, err
 			}
 		}

@@ -2,6 +2,7 @@ package rescale
 
 import (
 	"dryfit/kits"
+	"dryfit/plan/explain"
 	"fmt"
 	"slices"
 	"strings"
@@ -15,9 +16,9 @@ import (
 func check(q Request) (*plan.Project, error) {
 	g := q.Was.Constraints.Geometry
 	if g == nil {
-		return plan.Check(q.Kit)
+		return explain.Check(q.Kit)
 	}
-	now, err := plan.CheckMeasured(q.Kit, scaledGeometry(g, q))
+	now, err := explain.CheckMeasured(q.Kit, scaledGeometry(g, q))
 	if err != nil {
 		return nil, err
 	}

@@ -1,18 +1,20 @@
-package plan
+package explain
 
 import (
 	"fmt"
 	"math"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
+	"dryfit/plan"
 )
 
 // measuredFindings holds what the kit says against what has been measured.
-func (r *Constraints) measuredFindings() []Finding {
+func (r *explainer) measuredFindings() []plan.Finding {
 	if r.Geometry == nil {
 		return nil
 	}
-	list := append([]Finding(nil), r.Geometry.Findings...)
+	list := append([]plan.Finding(nil), r.Geometry.Findings...)
 	list = append(list, r.clashFindings()...)
 	list = append(list, r.apartFindings()...)
 	list = append(list, r.undercutFindings()...)
@@ -21,20 +23,20 @@ func (r *Constraints) measuredFindings() []Finding {
 
 // clashFindings: two pieces cannot be in one place. Bought hardware is drawn simply,
 // and screws and pins are meant to bite, so these are only worth a look.
-func (r *Constraints) clashFindings() []Finding {
-	var list []Finding
+func (r *explainer) clashFindings() []plan.Finding {
+	var list []plan.Finding
 	for _, c := range r.Geometry.Clashes {
 		a, b := r.Kit.Pieces[c.A], r.Kit.Pieces[c.B]
-		f := Finding{Kind: Clashes, Grade: Fault, Piece: a.ID, Pieces: []string{a.ID, b.ID}, at: a.Part.Pos}
+		f := plan.Finding{Kind: plan.Clashes, Grade: plan.Fault, Piece: a.ID, Pieces: []string{a.ID, b.ID}, Pos: a.Part.Pos}
 		if a.Part.Bought || b.Part.Bought {
-			f.Grade = Caution
+			f.Grade = plan.Caution
 		}
-		f.Text = fmt.Sprintf("%s and %s overlap by %s (%s mm3)", a.ID, b.ID, r.mm(hundredths(c.Depth)), number(hundredths(c.Volume)))
-		f.Because = []Reason{
-			because(a.ID+" is "+r.meshOf(c.A), a.Part.Pos, a.ID),
-			because(b.ID+" is "+r.meshOf(c.B), b.Part.Pos, b.ID),
+		f.Text = fmt.Sprintf("%s and %s overlap by %s (%s mm3)", a.ID, b.ID, r.MM(hundredths(c.Depth)), english.Number(c.Volume, 2))
+		f.Because = []plan.Reason{
+			plan.ReasonAt(a.ID+" is "+r.meshOf(c.A), a.Part.Pos, a.ID),
+			plan.ReasonAt(b.ID+" is "+r.meshOf(c.B), b.Part.Pos, b.ID),
 		}
-		f.Repairs = []Repair{}
+		f.Repairs = []plan.Repair{}
 		list = append(list, f)
 	}
 	return list
@@ -42,24 +44,24 @@ func (r *Constraints) clashFindings() []Finding {
 
 func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
 
-func (r *Constraints) meshOf(p int) string {
+func (r *explainer) meshOf(p int) string {
 	s := r.Geometry.Sizes[p]
-	return "a mesh of " + r.mm(tenth(s[0]), tenth(s[1]), tenth(s[2]))
+	return "a mesh of " + r.MM(tenth(s[0]), tenth(s[1]), tenth(s[2]))
 }
 
 func tenth(x float64) float64 { return math.Round(x*10) / 10 }
 
 // apartFindings: what is fitted together should touch.
-func (r *Constraints) apartFindings() []Finding {
+func (r *explainer) apartFindings() []plan.Finding {
 	g := r.Geometry
-	touch := map[[2]int]Touch{}
+	touch := map[[2]int]plan.Touch{}
 	for _, t := range g.Touching {
 		touch[[2]int{t.A, t.B}] = t
 	}
 	for _, c := range g.Clashes {
-		touch[[2]int{c.A, c.B}] = Touch{A: c.A, B: c.B, Contact: 1}
+		touch[[2]int{c.A, c.B}] = plan.Touch{A: c.A, B: c.B, Contact: 1}
 	}
-	var list []Finding
+	var list []plan.Finding
 	hold := func(j *kits.Join, p, q int) {
 		if !g.Measured[p] || !g.Measured[q] {
 			return
@@ -68,13 +70,13 @@ func (r *Constraints) apartFindings() []Finding {
 		if near && t.Contact > 0 {
 			return
 		}
-		f := Finding{Kind: Meshes, Grade: Fault, Piece: r.pieceName(p), Step: r.name(r.number.join[j]), at: j.Pos}
-		f.Text = fmt.Sprintf("%s does not touch %s, to which it is fitted: they are more than %s apart", r.pieceName(p), r.pieceName(q), r.mm(hundredths(5*g.Near)))
+		f := plan.Finding{Kind: plan.Meshes, Grade: plan.Fault, Piece: r.PieceName(p), Step: r.Name(r.StepOf(j)), Steps: []int{r.StepOf(j)}, Pos: j.Pos}
+		f.Text = fmt.Sprintf("%s does not touch %s, to which it is fitted: they are more than %s apart", r.PieceName(p), r.PieceName(q), r.MM(hundredths(5*g.Near)))
 		if near {
-			f.Grade = Caution
-			f.Text = fmt.Sprintf("%s does not touch %s, to which it is fitted: the gap is %s", r.pieceName(p), r.pieceName(q), r.mm(hundredths(t.Gap)))
+			f.Grade = plan.Caution
+			f.Text = fmt.Sprintf("%s does not touch %s, to which it is fitted: the gap is %s", r.PieceName(p), r.PieceName(q), r.MM(hundredths(t.Gap)))
 		}
-		f.Because = []Reason{because(fmt.Sprintf("%s is fitted to %s", r.pieceName(p), r.pieceName(q)), j.Pos, r.pieceName(p), r.pieceName(q))}
+		f.Because = []plan.Reason{plan.ReasonAt(fmt.Sprintf("%s is fitted to %s", r.PieceName(p), r.PieceName(q)), j.Pos, r.PieceName(p), r.PieceName(q))}
 		list = append(list, f)
 	}
 	for _, j := range r.Kit.Joins {
@@ -92,10 +94,10 @@ func (r *Constraints) apartFindings() []Finding {
 
 // nearest lists what a fitted piece must touch. Of a part fitted to all copies of
 // another it need touch only one; the first it is fitted to may stand for its group.
-func (r *Constraints) nearest(j *kits.Join, p int) []int {
+func (r *explainer) nearest(j *kits.Join, p int) []int {
 	byPart := map[*kits.Part][]int{}
 	var parts []*kits.Part
-	for _, q := range r.change.ontoOf(j) {
+	for _, q := range r.Change.OntoOf(j) {
 		part := r.Kit.Pieces[q].Part
 		if byPart[part] == nil {
 			parts = append(parts, part)
@@ -119,8 +121,8 @@ func (r *Constraints) nearest(j *kits.Join, p int) []int {
 
 // undercutFindings: a piece that goes in past an undercut is turned in or bends, which
 // a screw or a press fit says.
-func (r *Constraints) undercutFindings() []Finding {
-	var list []Finding
+func (r *explainer) undercutFindings() []plan.Finding {
+	var list []plan.Finding
 	for i := range r.Access {
 		t := &r.Access[i]
 		route := r.Route(i)
@@ -128,18 +130,18 @@ func (r *Constraints) undercutFindings() []Finding {
 		if route == nil || route.Undercut == 0 || j.Fixing != nil && (j.Fixing.Kind == kits.Screw || j.Fixing.Kind == kits.Press) {
 			continue
 		}
-		list = append(list, Finding{Kind: Blocked, Grade: Caution, Piece: r.pieceName(t.Piece), Step: r.name(t.Step), at: j.Pos,
+		list = append(list, plan.Finding{Kind: plan.Blocked, Grade: plan.Caution, Piece: r.PieceName(t.Piece), Step: r.Name(t.Step), Steps: []int{t.Step}, Pos: j.Pos,
 			Text: fmt.Sprintf("%s goes to its seat past an undercut of up to %s: if it is a thread or a snap say so with a fixing of kind screw or press; rigid and unturned it does not go in",
-				r.pieceName(t.Piece), r.mm(hundredths(route.Undercut))),
-			Because: []Reason{because("it travels toward "+Axis(route.Toward()), j.Pos)}})
+				r.PieceName(t.Piece), r.MM(hundredths(route.Undercut))),
+			Because: []plan.Reason{plan.ReasonAt("it travels toward "+english.Direction(route.Toward()), j.Pos)}})
 	}
 	return list
 }
 
 // sizeFindings: a size in the kit should be that of the mesh.
-func (r *Constraints) sizeFindings() []Finding {
+func (r *explainer) sizeFindings() []plan.Finding {
 	g := r.Geometry
-	var list []Finding
+	var list []plan.Finding
 	for p, pc := range r.Kit.Pieces {
 		if !g.Measured[p] || pc.Part.Size == nil {
 			continue
@@ -152,9 +154,9 @@ func (r *Constraints) sizeFindings() []Finding {
 		if off <= sizeSlack {
 			continue
 		}
-		list = append(list, Finding{Kind: Meshes, Grade: Caution, Piece: pc.ID, at: pc.Part.Size.Pos,
-			Text:    fmt.Sprintf("%s is %s by its mesh, and %s by the kit", pc.ID, r.mm(tenth(found[0]), tenth(found[1]), tenth(found[2])), r.mm(said[:]...)),
-			Because: []Reason{because("size of "+pc.Part.ID, pc.Part.Size.Pos)}})
+		list = append(list, plan.Finding{Kind: plan.Meshes, Grade: plan.Caution, Piece: pc.ID, Pos: pc.Part.Size.Pos,
+			Text:    fmt.Sprintf("%s is %s by its mesh, and %s by the kit", pc.ID, r.MM(tenth(found[0]), tenth(found[1]), tenth(found[2])), r.MM(said[:]...)),
+			Because: []plan.Reason{plan.ReasonAt("size of "+pc.Part.ID, pc.Part.Size.Pos)}})
 	}
 	return list
 }

@@ -1,4 +1,4 @@
-package plan
+package explain
 
 import (
 	"fmt"
@@ -6,36 +6,45 @@ import (
 	"strings"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
+	"dryfit/plan"
 )
 
 // Why is what can be said of one step: when it is done, and why.
 type Why struct {
-	Name        string    `json:"name"` // the piece, wire or step asked about
-	Base        string    `json:"base,omitempty"`
-	Number      int       `json:"number,omitempty"` // 0 if there is no proven order
-	Step        string    `json:"step,omitempty"`
-	Text        string    `json:"text,omitempty"`
-	Earliest    int       `json:"earliest,omitempty"`
-	Latest      int       `json:"latest,omitempty"`
-	LatestBound bool      `json:"latest_is_bound,omitempty"`
-	After       []Reason  `json:"after"`  // what comes before it, said by whom
-	Before      []Reason  `json:"before"` // what comes after it
-	Ways        []string  `json:"ways"`   // each opening it could come in by
-	LastCall    []string  `json:"last_call"`
-	Findings    []Finding `json:"findings"`
+	Name        string         `json:"name"` // the piece, wire or step asked about
+	Base        string         `json:"base,omitempty"`
+	Number      int            `json:"number,omitempty"` // 0 if there is no proven order
+	Step        string         `json:"step,omitempty"`
+	Text        string         `json:"text,omitempty"`
+	Earliest    int            `json:"earliest,omitempty"`
+	Latest      int            `json:"latest,omitempty"`
+	LatestBound bool           `json:"latest_is_bound,omitempty"`
+	After       []plan.Reason  `json:"after"`  // what comes before it, said by whom
+	Before      []plan.Reason  `json:"before"` // what comes after it
+	Ways        []string       `json:"ways"`   // each opening it could come in by
+	LastCall    []string       `json:"last_call"`
+	Findings    []plan.Finding `json:"findings"`
+}
+
+// inquiry answers questions about a project.
+type inquiry struct {
+	*plan.Project
+	*explainer
 }
 
 // Fault reports whether a fault concerns it.
 func (y Why) Fault() bool {
-	return slices.ContainsFunc(y.Findings, func(f Finding) bool { return f.Grade == Fault })
+	return slices.ContainsFunc(y.Findings, func(f plan.Finding) bool { return f.Grade == plan.Fault })
 }
 
-// Why explains the steps that a name means: a piece, a part with all its copies, a
+// Ask explains the steps that a name means: a piece, a part with all its copies, a
 // wire, or a named step. The error says what is known by a similar name.
-func (rep *Project) Why(name string) ([]Why, error) {
-	r := rep.Constraints
+func Ask(p *plan.Project, name string) ([]Why, error) {
+	rep := &inquiry{p, &explainer{Constraints: p.Constraints}}
+	r := rep.explainer
 	for v, s := range r.Steps {
-		if said := s.said(); said.Step == name {
+		if said := s.Said(); said.Step == name {
 			return []Why{rep.why(name, v, nil)}, nil
 		}
 	}
@@ -55,22 +64,22 @@ func (rep *Project) Why(name string) ([]Why, error) {
 		for n < len(pieces) && rep.Kit.Fitted(pieces[n]) == j {
 			n++
 		}
-		list = append(list, rep.why(r.pieceNames(pieces[:n]), r.number.join[j], pieces[:n]))
+		list = append(list, rep.why(r.PieceNames(pieces[:n]), r.StepOf(j), pieces[:n]))
 		pieces = pieces[n:]
 	}
 	return list, nil
 }
 
-func (rep *Project) why(name string, v int, pieces []int) Why {
-	r := rep.Constraints
-	y := Why{Name: name, Step: r.Steps[v].said().Step, Text: r.Does(v), After: []Reason{}, Before: []Reason{}, Ways: []string{}, LastCall: []string{}, Findings: []Finding{}}
+func (rep *inquiry) why(name string, v int, pieces []int) Why {
+	r := rep.explainer
+	y := Why{Name: name, Step: r.Steps[v].Said().Step, Text: r.Does(v), After: []plan.Reason{}, Before: []plan.Reason{}, Ways: []string{}, LastCall: []string{}, Findings: []plan.Finding{}}
 	for _, n := range r.Needs {
 		st := r.Statements[n.Statement]
 		if n.After == v {
-			y.After = appendReason(y.After, because(st.Text, st.At))
+			y.After = appendReason(y.After, plan.ReasonAt(st.Text, st.At))
 		}
 		if n.Before == v {
-			y.Before = appendReason(y.Before, because(st.Text, st.At))
+			y.Before = appendReason(y.Before, plan.ReasonAt(st.Text, st.At))
 		}
 	}
 	for _, i := range r.AccessOf(v) {
@@ -85,7 +94,7 @@ func (rep *Project) why(name string, v int, pieces []int) Why {
 		}
 	}
 	for _, f := range rep.Findings {
-		if rep.concerns(f, v) {
+		if rep.Concerns(f, v) {
 			y.Findings = append(y.Findings, f)
 		}
 	}
@@ -93,7 +102,7 @@ func (rep *Project) why(name string, v int, pieces []int) Why {
 		f := q.Freedom()
 		y.Number, y.Earliest, y.Latest, y.LatestBound = q.Place[v], f.Earliest[v], f.Latest[v], f.Bound[v]
 		for _, c := range q.CallsOf(r.subjects(v, pieces)) {
-			y.LastCall = append(y.LastCall, q.explain(c))
+			y.LastCall = append(y.LastCall, rep.explain(c))
 		}
 	}
 	return y
@@ -101,25 +110,25 @@ func (rep *Project) why(name string, v int, pieces []int) Why {
 
 // subjects are the pieces that last calls may be about for those who ask about a step:
 // the given ones, or all that it fits, and the wire that it threads.
-func (r *Constraints) subjects(v int, pieces []int) ([]int, string) {
+func (r *explainer) subjects(v int, pieces []int) ([]int, string) {
 	s := r.Steps[v]
 	switch {
 	case s.Wire != nil:
 		return nil, s.Wire.ID
-	case pieces == nil && s.Kind == Fit:
+	case pieces == nil && s.Kind == plan.Fit:
 		return s.Join.Pieces, ""
 	}
 	return pieces, ""
 }
 
 // explain words a last call for one who asks about its subject.
-func (q *Sequence) explain(c Call) string {
-	r := q.Solution.Constraints
+func (rep *inquiry) explain(c plan.Call) string {
+	q, r := rep.Sequence, rep.explainer
 	who := c.Wire
 	if c.Piece >= 0 {
-		who = r.pieceName(c.Piece)
+		who = r.PieceName(c.Piece)
 	}
-	at := fmt.Sprintf("step %d, %s,", q.Place[c.Step], r.name(c.Step))
+	at := fmt.Sprintf("step %d, %s,", q.Place[c.Step], r.Name(c.Step))
 	switch {
 	case c.What == "paint":
 		return fmt.Sprintf("last call to paint %s: %s shuts it off for good", who, at)
@@ -129,44 +138,24 @@ func (q *Sequence) explain(c Call) string {
 	return fmt.Sprintf("last call for %s: %s shuts its last way into %s for good", who, at, c.Space)
 }
 
-func appendReason(list []Reason, one Reason) []Reason {
+func appendReason(list []plan.Reason, one plan.Reason) []plan.Reason {
 	if slices.ContainsFunc(list, one.Same) {
 		return list
 	}
 	return append(list, one)
 }
 
-// concerns reports whether a finding is about a step or the pieces it fits.
-func (rep *Project) concerns(f Finding, v int) bool {
-	r := rep.Constraints
-	if f.Step != "" && f.Step == r.name(v) {
-		return true
-	}
-	names := f.Pieces
-	if len(names) == 0 {
-		names = []string{f.Piece}
-	}
-	s := r.Steps[v]
-	if s.Wire != nil {
-		return slices.Contains(names, s.Wire.ID)
-	}
-	if s.Kind != Fit {
-		return false
-	}
-	return slices.ContainsFunc(s.Join.Pieces, func(p int) bool { return slices.Contains(names, r.pieceName(p)) })
-}
-
-func (rep *Project) whyBase(p int) Why {
-	r := rep.Constraints
-	name := r.pieceName(p)
-	y := Why{Name: name, Base: "no step fits it: it is the base that others are fitted to", After: []Reason{}, Before: []Reason{}, Ways: []string{}, LastCall: []string{}, Findings: []Finding{}}
+func (rep *inquiry) whyBase(p int) Why {
+	r := rep.explainer
+	name := r.PieceName(p)
+	y := Why{Name: name, Base: "no step fits it: it is the base that others are fitted to", After: []plan.Reason{}, Before: []plan.Reason{}, Ways: []string{}, LastCall: []string{}, Findings: []plan.Finding{}}
 	if q := rep.Sequence; q != nil {
 		for _, c := range q.CallsOf([]int{p}, "") {
-			y.LastCall = append(y.LastCall, q.explain(c))
+			y.LastCall = append(y.LastCall, rep.explain(c))
 		}
 	}
-	for _, c := range r.closings[p] {
-		y.Before = append(y.Before, because(r.name(c)+" names it", r.Steps[c].pos()))
+	for _, c := range r.Closings[p] {
+		y.Before = append(y.Before, plan.ReasonAt(r.Name(c)+" names it", r.Steps[c].Pos()))
 	}
 	for _, f := range rep.Findings {
 		if f.Piece == name || slices.Contains(f.Pieces, name) {
@@ -177,24 +166,24 @@ func (rep *Project) whyBase(p int) Why {
 }
 
 // openings words each opening of the space of an access.
-func (rep *Project) openings(e *Access) []string {
-	r := rep.Constraints
+func (rep *inquiry) openings(e *plan.Access) []string {
+	r := rep.explainer
 	var list []string
 	for _, w := range e.Routes {
-		text := fmt.Sprintf("into %s by %s: %s", e.Space.ID, r.wayName(w.Closer), w.Pass)
+		text := fmt.Sprintf("into %s by %s: %s", e.Space.ID, r.OpeningName(w.Closer), w.Pass)
 		if w.Closer.Opening == nil {
-			text = fmt.Sprintf("into %s by %s: a whole side", e.Space.ID, r.wayName(w.Closer))
-		} else if w.Pass != Unsized {
-			text += fmt.Sprintf(" (%s through %s, %s spare)", r.sides(e), r.mm(w.Closer.Opening.W, w.Closer.Opening.H), r.mm(r.Kit.Clearance))
+			text = fmt.Sprintf("into %s by %s: a whole side", e.Space.ID, r.OpeningName(w.Closer))
+		} else if w.Pass != plan.Unsized {
+			text += fmt.Sprintf(" (%s through %s, %s spare)", r.sides(e), r.MM(w.Closer.Opening.W, w.Closer.Opening.H), r.MM(r.Kit.Clearance))
 		}
 		if e.Wire == nil && w.Closer.Opening != nil && r.unsizedUnit(e.Piece) {
-			text += ", by the size of " + r.who(e) + " alone; give size on its join for the unit"
+			text += ", by the size of " + r.Who(e) + " alone; give size on its join for the unit"
 		}
 		switch {
-		case w.Pass == Cannot:
+		case w.Pass == plan.Cannot:
 		case len(w.Blockers) == 0:
 			text += ", never covered"
-		case w.shutFromStart():
+		case w.ShutFromStart():
 			text += ", but it sits on that piece itself"
 		default:
 			text += ", shut by " + rep.shutBy(w)
@@ -205,17 +194,17 @@ func (rep *Project) openings(e *Access) []string {
 }
 
 // travelWays words the routes past meshes: what is in the way of each, and from when.
-func (rep *Project) travelWays(t *Access) []string {
-	r := rep.Constraints
+func (rep *inquiry) travelWays(t *plan.Access) []string {
+	r := rep.explainer
 	var list []string
 	for n := range t.Routes[:min(len(t.Routes), maxRoutesTold)] {
 		route := &t.Routes[n]
-		text := fmt.Sprintf("%s travels toward %s to its seat", r.pieceName(t.Piece), Axis(route.Toward()))
+		text := fmt.Sprintf("%s travels toward %s to its seat", r.PieceName(t.Piece), english.Direction(route.Toward()))
 		if len(route.Legs) > 1 {
-			text = fmt.Sprintf("%s goes to its seat in %d legs, the last toward %s", r.pieceName(t.Piece), len(route.Legs), Axis(route.Toward()))
+			text = fmt.Sprintf("%s goes to its seat in %d legs, the last toward %s", r.PieceName(t.Piece), len(route.Legs), english.Direction(route.Toward()))
 		}
 		if route.Undercut > 0 {
-			text += fmt.Sprintf(", past an undercut of up to %s", r.mm(hundredths(route.Undercut)))
+			text += fmt.Sprintf(", past an undercut of up to %s", r.MM(hundredths(route.Undercut)))
 		}
 		if len(route.Blockers) == 0 {
 			list = append(list, text+", where nothing ever is in its way")
@@ -223,12 +212,12 @@ func (rep *Project) travelWays(t *Access) []string {
 		}
 		var first []string
 		for _, h := range route.Blockers[:min(len(route.Blockers), maxRoutesTold)] {
-			first = append(first, fmt.Sprintf("%s from %s on", r.pieceName(h.Piece), rep.from(h.Joins)))
+			first = append(first, fmt.Sprintf("%s from %s on", r.PieceName(h.Piece), rep.from(h.Joins)))
 		}
 		if more := len(route.Blockers) - len(first); more > 0 {
 			first = append(first, fmt.Sprintf("%d more", more))
 		}
-		list = append(list, text+"; in its way are "+and(first))
+		list = append(list, text+"; in its way are "+english.And(first, 8))
 	}
 	return list
 }
@@ -237,40 +226,40 @@ func (rep *Project) travelWays(t *Access) []string {
 const maxRoutesTold = 4
 
 // from names the last of some joins.
-func (rep *Project) from(shut []int32) string {
+func (rep *inquiry) from(shut []int32) string {
 	if rep.Sequence == nil {
 		var names []string
 		for _, v := range shut {
-			names = append(names, rep.Constraints.name(int(v)))
+			names = append(names, rep.explainer.Name(int(v)))
 		}
-		return and(names)
+		return english.And(names, 8)
 	}
-	v := rep.Sequence.latest(shut)
-	return fmt.Sprintf("%s (step %d)", rep.Constraints.name(v), rep.Sequence.Place[v])
+	v := rep.Sequence.Latest(shut)
+	return fmt.Sprintf("%s (step %d)", rep.explainer.Name(v), rep.Sequence.Place[v])
 }
 
 // shutBy names the joins which together shut a way, with their numbers, and says
 // when they open again.
-func (rep *Project) shutBy(w Route) string {
-	r := rep.Constraints
+func (rep *inquiry) shutBy(w plan.Route) string {
+	r := rep.explainer
 	b := &w.Blockers[0]
 	var names []string
 	for _, v := range b.Joins {
-		name := r.name(int(v))
+		name := r.Name(int(v))
 		if rep.Sequence != nil {
 			name += fmt.Sprintf(" (step %d)", rep.Sequence.Place[v])
 		}
 		names = append(names, name)
 	}
 	if rep.Sequence != nil && len(b.Joins) > 1 {
-		v := rep.Sequence.latest(b.Joins)
-		names = []string{fmt.Sprintf("%s (step %d)", r.name(v), rep.Sequence.Place[v])}
+		v := rep.Sequence.Latest(b.Joins)
+		names = []string{fmt.Sprintf("%s (step %d)", r.Name(v), rep.Sequence.Place[v])}
 	}
 	text := strings.Join(names, " and ")
 	if len(b.Reopens) > 0 {
 		var again []string
 		for _, v := range b.Reopens {
-			again = append(again, r.name(int(v)))
+			again = append(again, r.Name(int(v)))
 		}
 		text += ", and can be opened again at " + strings.Join(again, " or ")
 	}
@@ -279,7 +268,7 @@ func (rep *Project) shutBy(w Route) string {
 
 // unsizedUnit reports whether a piece is built up on the bench to a unit whose size
 // the join does not give.
-func (r *Constraints) unsizedUnit(p int) bool {
+func (r *explainer) unsizedUnit(p int) bool {
 	j := r.Kit.Fitted(p)
 	if j == nil || !j.Bench || j.Size != nil {
 		return false

@@ -1,4 +1,4 @@
-package plan
+package explain
 
 import (
 	"fmt"
@@ -6,12 +6,13 @@ import (
 	"strings"
 
 	"dryfit/kits"
+	"dryfit/plan"
 )
 
 // serviceFindings reports what cannot be reached on the finished model by undoing
 // joins that open, only.
-func (r *Constraints) serviceFindings() []Finding {
-	var list []Finding
+func (r *explainer) serviceFindings() []plan.Finding {
+	var list []plan.Finding
 	for _, s := range r.Kit.Service {
 		if reach, stop := r.reach(s); reach != reached {
 			list = append(list, r.serviceFinding(s, reach, stop))
@@ -32,14 +33,14 @@ const (
 
 // obstacle is what keeps a service item from being reached.
 type obstacle struct {
-	entry *Access    // the space that stays shut
-	join  *kits.Join // what spans it
+	entry *plan.Access // the space that stays shut
+	join  *kits.Join   // what spans it
 }
 
 // reach takes apart all that opens on the finished model and then looks at the
 // item. Only what physically sits on something counts: what was asked to come
 // later is taken off all the same.
-func (r *Constraints) reach(s *kits.Service) (reachable, obstacle) {
+func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 	undone := r.openUp()
 	best, stop := reached, obstacle{}
 	worse := func(x reachable, o obstacle) {
@@ -53,20 +54,20 @@ func (r *Constraints) reach(s *kits.Service) (reachable, obstacle) {
 	if j == nil {
 		return reached, stop // a base is what the rest was put around
 	}
-	for _, i := range r.intoSpaces(r.number.join[j]) {
+	for _, i := range r.IntoSpaces(r.StepOf(j)) {
 		e := &r.Access[i]
 		if e.Piece != s.Reach {
 			continue
 		}
 		switch r.passable(e, undone, s.ByOpening) {
-		case Cannot:
+		case plan.Cannot:
 			worse(shutIn, obstacle{entry: e})
-		case ByTurning:
+		case plan.ByTurning:
 			worse(turnedOnly, obstacle{entry: e})
 		}
 	}
-	if r.change.isOpen(j) {
-		if m := r.spans(r.number.join[j], undone); m != nil {
+	if r.Change.IsOpen(j) {
+		if m := r.spans(r.StepOf(j), undone); m != nil {
 			worse(heldDown, obstacle{join: m})
 		}
 	}
@@ -74,7 +75,7 @@ func (r *Constraints) reach(s *kits.Service) (reachable, obstacle) {
 }
 
 // openUp undoes the joins that open, for as long as one more can be undone.
-func (r *Constraints) openUp() []bool {
+func (r *explainer) openUp() []bool {
 	if r.undone != nil {
 		return r.undone
 	}
@@ -82,8 +83,8 @@ func (r *Constraints) openUp() []bool {
 	for more := true; more; {
 		more = false
 		for _, j := range r.Kit.Joins {
-			v := r.number.join[j]
-			if undone[v] || !r.change.isOpen(j) || r.spans(v, undone) != nil || !r.comesOut(v, undone) {
+			v := r.StepOf(j)
+			if undone[v] || !r.Change.IsOpen(j) || r.spans(v, undone) != nil || !r.comesOut(v, undone) {
 				continue
 			}
 			undone[v], more = true, true
@@ -95,8 +96,8 @@ func (r *Constraints) openUp() []bool {
 
 // spans returns a join that holds both sides of join v together and is not undone,
 // or nil. A wire threaded through has slack and holds nothing.
-func (r *Constraints) spans(v int, undone []bool) *kits.Join {
-	for _, m := range r.bridge[v] {
+func (r *explainer) spans(v int, undone []bool) *kits.Join {
+	for _, m := range r.Spanning(v) {
 		if m >= 0 && int(m) != v && !undone[m] {
 			return r.Steps[m].Join
 		}
@@ -106,9 +107,9 @@ func (r *Constraints) spans(v int, undone []bool) *kits.Join {
 
 // comesOut reports whether the pieces of a join have an open way out of every
 // space they are in.
-func (r *Constraints) comesOut(v int, undone []bool) bool {
-	for _, i := range r.intoSpaces(v) {
-		if r.passable(&r.Access[i], undone, nil) == Cannot {
+func (r *explainer) comesOut(v int, undone []bool) bool {
+	for _, i := range r.IntoSpaces(v) {
+		if r.passable(&r.Access[i], undone, nil) == plan.Cannot {
 			return false
 		}
 	}
@@ -118,14 +119,14 @@ func (r *Constraints) comesOut(v int, undone []bool) bool {
 // passable is the best way out of one space: through an opening that nothing
 // covers, or one that an undone join has opened. by, if any of it names an opening
 // of this space, leaves only those.
-func (r *Constraints) passable(e *Access, undone []bool, by []kits.Ref) Passing {
-	chosen := slices.ContainsFunc(e.Routes, func(w Route) bool { return r.named(w.Closer, by) })
-	best := Cannot
+func (r *explainer) passable(e *plan.Access, undone []bool, by []kits.Ref) plan.Passing {
+	chosen := slices.ContainsFunc(e.Routes, func(w plan.Route) bool { return r.named(w.Closer, by) })
+	best := plan.Cannot
 	for _, w := range e.Routes {
 		if chosen && !r.named(w.Closer, by) {
 			continue
 		}
-		if w.cleared(undone) {
+		if w.Cleared(undone) {
 			best = max(best, w.Pass)
 		}
 	}
@@ -134,7 +135,7 @@ func (r *Constraints) passable(e *Access, undone []bool, by []kits.Ref) Passing 
 
 // named reports whether one of the names means the opening or the piece that
 // covers it.
-func (r *Constraints) named(c kits.Closer, by []kits.Ref) bool {
+func (r *explainer) named(c kits.Closer, by []kits.Ref) bool {
 	return slices.ContainsFunc(by, func(ref kits.Ref) bool {
 		if c.Name == ref.Name {
 			return true
@@ -147,71 +148,71 @@ func (r *Constraints) named(c kits.Closer, by []kits.Ref) bool {
 	})
 }
 
-func (r *Constraints) serviceFinding(s *kits.Service, reach reachable, stop obstacle) Finding {
-	item := r.pieceName(s.Reach)
-	f := Finding{Kind: Serviceable, Grade: Fault, Piece: item, at: s.Pos,
-		Because: []Reason{because(item+" must stay in reach on the finished model", s.Pos)}}
+func (r *explainer) serviceFinding(s *kits.Service, reach reachable, stop obstacle) plan.Finding {
+	item := r.PieceName(s.Reach)
+	f := plan.Finding{Kind: plan.Serviceable, Grade: plan.Fault, Piece: item, Pos: s.Pos,
+		Because: []plan.Reason{plan.ReasonAt(item+" must stay in reach on the finished model", s.Pos)}}
 	switch reach {
 	case heldDown:
-		f.Text = fmt.Sprintf("%s cannot be taken out of the finished model: %s is fixed across it", item, r.pieceNames(stop.join.Pieces))
-		f.Because = append(f.Because, because(r.name(r.number.join[stop.join])+" does not open", stop.join.Pos, r.eachName(stop.join.Pieces)...))
+		f.Text = fmt.Sprintf("%s cannot be taken out of the finished model: %s is fixed across it", item, r.PieceNames(stop.join.Pieces))
+		f.Because = append(f.Because, plan.ReasonAt(r.Name(r.StepOf(stop.join))+" does not open", stop.join.Pos, r.EachName(stop.join.Pieces)...))
 	case turnedOnly:
-		f.Grade = Caution
+		f.Grade = plan.Caution
 		f.Text = fmt.Sprintf("%s comes out of the finished model only by turning it in the opening of %s, which no size proves possible", item, stop.entry.Space.ID)
 		f.Because = append(f.Because, r.serviceWays(stop.entry, s.ByOpening)...)
 	default:
 		f.Text = fmt.Sprintf("%s cannot be reached on the finished model: no way into %s can be opened again that lets it pass", item, stop.entry.Space.ID)
 		f.Because = append(f.Because, r.serviceWays(stop.entry, s.ByOpening)...)
 	}
-	f.Repairs = r.try(r.serviceProposals(s, stop), func(c change) bool {
-		after := r.again(c)
+	f.Repairs = r.try(r.serviceProposals(s, stop), func(c plan.Change) bool {
+		after := r.with(c)
 		got, _ := after.reach(s)
-		return got == reached && len(after.solve().Stuck) <= len(r.solve().Stuck)
+		return got == reached && len(after.Outcome().Stuck) <= len(r.Outcome().Stuck)
 	})
 	return f
 }
 
 // serviceWays says of each opening why it does not help.
-func (r *Constraints) serviceWays(e *Access, by []kits.Ref) []Reason {
+func (r *explainer) serviceWays(e *plan.Access, by []kits.Ref) []plan.Reason {
 	undone := r.openUp()
-	chosen := slices.ContainsFunc(e.Routes, func(w Route) bool { return r.named(w.Closer, by) })
-	var list []Reason
+	chosen := slices.ContainsFunc(e.Routes, func(w plan.Route) bool { return r.named(w.Closer, by) })
+	var list []plan.Reason
 	for _, w := range e.Routes {
 		if chosen && !r.named(w.Closer, by) {
 			continue
 		}
-		text := r.wayName(w.Closer)
+		text := r.OpeningName(w.Closer)
 		switch {
-		case w.Pass == Cannot || w.Pass == ByTurning:
-			text += fmt.Sprintf(" (%s): %s, at %s with %s spare", r.mm(w.Closer.Opening.W, w.Closer.Opening.H), w.Pass, r.sides(e), r.mm(r.Kit.Clearance))
-		case !w.cleared(undone):
+		case w.Pass == plan.Cannot || w.Pass == plan.ByTurning:
+			text += fmt.Sprintf(" (%s): %s, at %s with %s spare", r.MM(w.Closer.Opening.W, w.Closer.Opening.H), w.Pass, r.sides(e), r.MM(r.Kit.Clearance))
+		case !w.Cleared(undone):
 			text += " stays shut: " + r.whyShut(w)
 		default:
 			continue
 		}
-		list = append(list, because(text, w.Closer.Pos, r.closerNames(w.Closer)...))
+		list = append(list, plan.ReasonAt(text, w.Closer.Pos, r.CloserNames(w.Closer)...))
 	}
 	return list
 }
 
-func (r *Constraints) sides(e *Access) string {
+func (r *explainer) sides(e *plan.Access) string {
 	s := r.entrySize(e).XYZ
-	return r.mm(s[:]...)
+	return r.MM(s[:]...)
 }
 
 // whyShut says what keeps a way shut.
-func (r *Constraints) whyShut(w Route) string {
-	if w.shutFromStart() {
+func (r *explainer) whyShut(w plan.Route) string {
+	if w.ShutFromStart() {
 		return "it is part of what the piece sits on"
 	}
 	var held, firm []string
-	for _, v := range w.joins() {
-		name := r.name(int(v))
+	for _, v := range w.Joins() {
+		name := r.Name(int(v))
 		switch m := r.spans(int(v), r.openUp()); {
-		case !r.change.isOpen(r.Steps[v].Join):
+		case !r.Change.IsOpen(r.Steps[v].Join):
 			firm = append(firm, name)
 		case m != nil:
-			held = append(held, fmt.Sprintf("%s opens, but %s is fixed across it", name, r.pieceNames(m.Pieces)))
+			held = append(held, fmt.Sprintf("%s opens, but %s is fixed across it", name, r.PieceNames(m.Pieces)))
 		default:
 			held = append(held, name+" opens, but is itself shut in")
 		}
@@ -222,22 +223,22 @@ func (r *Constraints) whyShut(w Route) string {
 	return strings.Join(firm, ", ") + map[bool]string{true: " does not open", false: " do not open"}[len(firm) == 1]
 }
 
-func (r *Constraints) serviceProposals(s *kits.Service, stop obstacle) []proposal {
+func (r *explainer) serviceProposals(s *kits.Service, stop obstacle) []proposal {
 	if stop.join != nil {
 		return append([]proposal{r.makeOpen(stop.join)}, r.refitsOf(stop.join)...)
 	}
 	var list []proposal
 	for _, w := range stop.entry.Routes {
-		if c, text := r.widen(stop.entry, w); c.widen != nil {
+		if c, text := r.widen(stop.entry, w); c.Widen != nil {
 			list = append(list, proposal{c, enlarge, text})
 		}
-		for _, v := range w.joins() {
+		for _, v := range w.Joins() {
 			j := r.Steps[v].Join
-			if m := r.spans(int(v), r.openUp()); r.change.isOpen(j) && m != nil {
+			if m := r.spans(int(v), r.openUp()); r.Change.IsOpen(j) && m != nil {
 				j = m
 				list = append(list, r.refitsOf(m)...)
 			}
-			if !r.change.isOpen(j) {
+			if !r.Change.IsOpen(j) {
 				list = append(list, r.makeOpen(j))
 			}
 		}

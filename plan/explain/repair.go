@@ -1,10 +1,12 @@
-package plan
+package explain
 
 import (
 	"fmt"
 	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
+	"dryfit/plan"
 	"dryfit/plan/precedence"
 )
 
@@ -21,33 +23,33 @@ const (
 
 // proposal is a change and how it is told.
 type proposal struct {
-	change
-	effort
-	text string
+	plan.Change
+	effort effort
+	text   string
 }
 
 // repairs tries single changes to the statements of a conflict and returns those
 // that free all steps of the root, least effort first.
-func (s *Solution) repairs(root precedence.Root, conflict []int) []Repair {
-	barred := s.Constraints.barred()
-	frees := func(c change) bool {
-		after := s.Constraints.again(c)
-		if after.tree.comps > s.Constraints.tree.comps || !noMore(after.barred(), barred) {
+func (s *outcome) repairs(root precedence.Root, conflict []int) []plan.Repair {
+	barred := s.barred()
+	frees := func(c plan.Change) bool {
+		after := s.with(c)
+		if len(after.Groups()) > len(s.Groups()) || !noMore(after.barred(), barred) {
 			return false
 		}
-		stuck := after.solve().Stuck
+		stuck := after.Outcome().Stuck
 		return len(stuck) < len(s.Stuck) && !slices.ContainsFunc(stuck, func(v int) bool {
 			_, before := slices.BinarySearch(s.Stuck, v)
 			return within(root, v) || !before
 		})
 	}
-	return s.Constraints.try(s.Constraints.proposals(root, conflict), frees)
+	return s.try(s.proposals(root, conflict), frees)
 }
 
 // try keeps the proposals that work, each said once, least effort first.
-func (r *Constraints) try(list []proposal, works func(change) bool) []Repair {
+func (r *explainer) try(list []proposal, works func(plan.Change) bool) []plan.Repair {
 	slices.SortStableFunc(list, func(a, b proposal) int { return int(a.effort - b.effort) })
-	var repairs []Repair
+	var repairs []plan.Repair
 	said := map[string]bool{}
 	for i, p := range list {
 		if i >= maxTries || len(repairs) >= maxRepairs {
@@ -60,38 +62,38 @@ func (r *Constraints) try(list []proposal, works func(change) bool) []Repair {
 		if said[p.text] {
 			continue
 		}
-		r.spent += 5*len(r.Steps) + r.conditions
-		if works(p.change) {
+		r.spent += 5*len(r.Steps) + r.Conditions
+		if works(p.Change) {
 			said[p.text] = true
-			repairs = append(repairs, Repair{p.text, p.effort})
+			repairs = append(repairs, plan.Repair{Text: p.text})
 		}
 	}
 	return repairs
 }
 
 // proposals lists what could be changed about the statements of a conflict.
-func (r *Constraints) proposals(root precedence.Root, conflict []int) []proposal {
+func (r *explainer) proposals(root precedence.Root, conflict []int) []proposal {
 	var list []proposal
 	opened := map[*kits.Join]bool{}
 	for _, number := range conflict {
 		if len(list) > maxProposals {
 			break
 		}
-		switch st := r.Statements[number]; st.kind {
-		case asked:
-			list = append(list, st.dropping())
-		case coat:
-			list = append(list, proposal{change{paint: st.part}, paint,
-				fmt.Sprintf("paint %s before fitting (before-fit, or before-close) instead of %s", st.part.ID, st.part.Paint)})
-		case seat:
-			list = append(list, r.seatProposals(st.join)...)
+		switch st := r.Statements[number]; st.Kind {
+		case plan.OfOrder:
+			list = append(list, dropping(st))
+		case plan.OfCoat:
+			list = append(list, proposal{plan.Change{Paint: st.Part}, paint,
+				fmt.Sprintf("paint %s before fitting (before-fit, or before-close) instead of %s", st.Part.ID, st.Part.Paint)})
+		case plan.OfSeat:
+			list = append(list, r.seatProposals(st.Join)...)
 			list = append(list, r.refits(number, root)...)
-		case group:
+		case plan.OfGroup:
 			list = append(list, r.detours(number)...)
-		case travels:
-			list = append(list, r.travelProposals(&r.Access[st.access])...)
-		case inside:
-			e := &r.Access[st.access]
+		case plan.OfMeshes:
+			list = append(list, r.travelProposals(&r.Access[st.Access])...)
+		case plan.OfSpace:
+			e := &r.Access[st.Access]
 			list = append(list, r.wayProposals(e, opened)...)
 			if e.Wire == nil {
 				list = append(list, r.refitsOf(r.Kit.Fitted(e.Piece))...)
@@ -105,18 +107,18 @@ func (r *Constraints) proposals(root precedence.Root, conflict []int) []proposal
 
 // seatProposals: what sits on a piece need not wait if the piece is built up on the
 // bench.
-func (r *Constraints) seatProposals(j *kits.Join) []proposal {
-	if j.IsClose() || r.change.isBench(j) {
+func (r *explainer) seatProposals(j *kits.Join) []proposal {
+	if j.IsClose() || r.Change.IsBench(j) {
 		return nil
 	}
-	return []proposal{{change{bench: j}, bench, fmt.Sprintf("build %s up on the bench first: bench: true on the join at %s", r.pieceNames(j.Pieces), j.Pos)}}
+	return []proposal{{plan.Change{Bench: j}, bench, fmt.Sprintf("build %s up on the bench first: bench: true on the join at %s", r.PieceNames(j.Pieces), j.Pos)}}
 }
 
 // refits: the pieces that a statement makes wait are fitted to something else.
-func (r *Constraints) refits(statement int, root precedence.Root) []proposal {
+func (r *explainer) refits(statement int, root precedence.Root) []proposal {
 	var list []proposal
 	for _, n := range r.Needs {
-		if n.Statement == statement && r.Steps[n.After].Kind == Fit && within(root, n.After) {
+		if n.Statement == statement && r.Steps[n.After].Kind == plan.Fit && within(root, n.After) {
 			list = append(list, r.refitsOf(r.Steps[n.After].Join)...)
 		}
 	}
@@ -125,12 +127,12 @@ func (r *Constraints) refits(statement int, root precedence.Root) []proposal {
 
 // refitsOf: to one of the pieces it is fitted to alone, to what those sit on
 // themselves, or to what else closes a space it is in.
-func (r *Constraints) refitsOf(j *kits.Join) []proposal {
+func (r *explainer) refitsOf(j *kits.Join) []proposal {
 	var list []proposal
 	if len(j.Onto) > 1 {
 		for _, q := range j.Onto[:min(len(j.Onto), 4)] {
-			list = append(list, proposal{change{refit: j, onto: q}, elsewhere,
-				fmt.Sprintf("fit %s to %s alone, at %s", r.pieceNames(j.Pieces), r.pieceName(q), j.Pos)})
+			list = append(list, proposal{plan.Change{Refit: j, Onto: q}, elsewhere,
+				fmt.Sprintf("fit %s to %s alone, at %s", r.PieceNames(j.Pieces), r.PieceName(q), j.Pos)})
 		}
 	}
 	for _, q := range r.otherSeats(j) {
@@ -144,14 +146,14 @@ const maxDetours = 12
 
 // detours: pieces are tied together over a chain of joins, some of which come too
 // late; a piece of the chain could be fitted to something else.
-func (r *Constraints) detours(statement int) []proposal {
+func (r *explainer) detours(statement int) []proposal {
 	var list []proposal
 	seen := 0
 	for _, n := range r.Needs {
-		if n.Statement == statement && seen == 0 && r.Steps[n.After].Kind == Fit {
+		if n.Statement == statement && seen == 0 && r.Steps[n.After].Kind == plan.Fit {
 			list = append(list, r.refitsOf(r.Steps[n.After].Join)...)
 		}
-		if n.Statement != statement || r.Steps[n.Before].Kind != Fit {
+		if n.Statement != statement || r.Steps[n.Before].Kind != plan.Fit {
 			continue
 		}
 		if seen++; seen > maxDetours {
@@ -166,20 +168,20 @@ func (r *Constraints) detours(statement int) []proposal {
 }
 
 // makeOpen: a join could be made to open.
-func (r *Constraints) makeOpen(j *kits.Join) proposal {
-	return proposal{change{opens: j}, open,
-		fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.name(r.number.join[j]), j.Pos)}
+func (r *explainer) makeOpen(j *kits.Join) proposal {
+	return proposal{plan.Change{Opens: j}, open,
+		fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.Name(r.StepOf(j)), j.Pos)}
 }
 
 // dropping: what an after or before asks may not be needed.
-func (s *Statement) dropping() proposal {
+func dropping(s plan.Statement) proposal {
 	at := s.At
-	return proposal{change{drop: &at}, sayLess, fmt.Sprintf("drop %q from %s, at %s", s.order.Name, s.word, at)}
+	return proposal{plan.Change{Drop: &at}, sayLess, fmt.Sprintf("drop %q from %s, at %s", s.Order.Name, s.Word, at)}
 }
 
 // openRun: the holes a wire is pulled through may stay open when its spaces are shut,
 // which the file does not say.
-func (r *Constraints) openRun(w *kits.Wire) proposal {
+func (r *explainer) openRun(w *kits.Wire) proposal {
 	side := 1.0
 	if w.Across != nil {
 		side = *w.Across
@@ -189,18 +191,18 @@ func (r *Constraints) openRun(w *kits.Wire) proposal {
 	for _, s := range w.RunsIn {
 		spaces = append(spaces, s.ID)
 	}
-	return proposal{change{run: w}, sayLess, fmt.Sprintf("if the holes on its run stay open, say so in closed-by of %s: {opening: [%s, %s], name: ...}",
-		and(spaces), r.Kit.Unit.Number(r.Kit.Unit.UpTo(side)), r.Kit.Unit.Number(r.Kit.Unit.UpTo(side)))}
+	return proposal{plan.Change{Run: w}, sayLess, fmt.Sprintf("if the holes on its run stay open, say so in closed-by of %s: {opening: [%s, %s], name: ...}",
+		english.And(spaces, 8), r.Kit.Unit.Number(r.Kit.Unit.UpTo(side)), r.Kit.Unit.Number(r.Kit.Unit.UpTo(side)))}
 }
 
-func (r *Constraints) refit(j *kits.Join, onto int) proposal {
-	return proposal{change{refit: j, onto: onto}, elsewhere,
-		fmt.Sprintf("fit %s to %s instead of %s, at %s", r.pieceNames(j.Pieces), r.pieceName(onto), r.pieceNames(j.Onto), j.Pos)}
+func (r *explainer) refit(j *kits.Join, onto int) proposal {
+	return proposal{plan.Change{Refit: j, Onto: onto}, elsewhere,
+		fmt.Sprintf("fit %s to %s instead of %s, at %s", r.PieceNames(j.Pieces), r.PieceName(onto), r.PieceNames(j.Onto), j.Pos)}
 }
 
 // otherSeats lists pieces that a fitted piece could hang on instead, so that the
 // joins still form a tree.
-func (r *Constraints) otherSeats(j *kits.Join) []int {
+func (r *explainer) otherSeats(j *kits.Join) []int {
 	var list []int
 	add := func(q int) {
 		if slices.Contains(list, q) || slices.Contains(j.Onto, q) || slices.Contains(j.Pieces, q) {
@@ -208,7 +210,7 @@ func (r *Constraints) otherSeats(j *kits.Join) []int {
 		}
 		for _, p := range j.Pieces {
 			// q must be on the other side of the join, not on the moving one.
-			if !r.tree.tied(p, q) || !contains(r.tree.path(p, q), int32(r.number.join[j])) {
+			if !r.Tied(p, q) || !slices.Contains(r.Path(p, q), int32(r.StepOf(j))) {
 				return
 			}
 		}
@@ -237,24 +239,24 @@ func (r *Constraints) otherSeats(j *kits.Join) []int {
 // wayProposals: a join that shuts a way could open again, an opening could be
 // larger, or the space could have a wall that the file does not name. opened holds
 // the joins proposed already.
-func (r *Constraints) wayProposals(e *Access, opened map[*kits.Join]bool) []proposal {
+func (r *explainer) wayProposals(e *plan.Access, opened map[*kits.Join]bool) []proposal {
 	var list []proposal
 	for _, w := range e.Routes {
-		if c, text := r.widen(e, w); c.widen != nil {
+		if c, text := r.widen(e, w); c.Widen != nil {
 			list = append(list, proposal{c, enlarge, text})
 		}
-		if w.Pass == Cannot {
+		if w.Pass == plan.Cannot {
 			continue
 		}
-		for _, v := range w.joins() {
+		for _, v := range w.Joins() {
 			j := r.Steps[v].Join
-			if !r.change.isOpen(j) && !opened[j] {
+			if !r.Change.IsOpen(j) && !opened[j] {
 				opened[j] = true
 				list = append(list, r.makeOpen(j))
 			}
 		}
 	}
-	if len(e.joins()) == 0 && e.Wire == nil {
+	if len(e.Joins()) == 0 && e.Wire == nil {
 		list = append(list, r.wallProposals(e)...)
 	}
 	return list
@@ -263,7 +265,7 @@ func (r *Constraints) wayProposals(e *Access, opened map[*kits.Join]bool) []prop
 // wallProposals: what a closer that the piece sits on is itself fitted to or closed on
 // may be another wall of the space; then the piece goes in by that side, before the
 // closer is put on.
-func (r *Constraints) wallProposals(e *Access) []proposal {
+func (r *explainer) wallProposals(e *plan.Access) []proposal {
 	var list []proposal
 	for _, w := range e.Routes {
 		if w.Closer.Piece < 0 {
@@ -272,32 +274,22 @@ func (r *Constraints) wallProposals(e *Access) []proposal {
 		j := r.Kit.Fitted(w.Closer.Piece)
 		var walls []int
 		if j != nil {
-			walls = r.change.ontoOf(j)
+			walls = r.Change.OntoOf(j)
 		}
-		for _, c := range r.closings[w.Closer.Piece] {
+		for _, c := range r.Closings[w.Closer.Piece] {
 			walls = append(walls, r.Steps[c].Join.Pieces...)
 		}
 		for _, q := range walls {
 			if q == w.Closer.Piece || q == e.Piece {
 				continue
 			}
-			text := fmt.Sprintf("if %s is another wall of %s, name it in closed-by at %s", r.pieceName(q), e.Space.ID, e.Space.Pos)
-			list = append(list, proposal{change{closer: e.Space, wall: q}, sayLess, text})
-			if j != nil && !r.change.isBench(j) {
-				list = append(list, proposal{change{closer: e.Space, wall: q, bench: j}, bench,
-					fmt.Sprintf("%s, and build %s up on the bench first: bench: true on the join at %s", text, r.pieceNames(j.Pieces), j.Pos)})
+			text := fmt.Sprintf("if %s is another wall of %s, name it in closed-by at %s", r.PieceName(q), e.Space.ID, e.Space.Pos)
+			list = append(list, proposal{plan.Change{Closer: e.Space, Wall: q}, sayLess, text})
+			if j != nil && !r.Change.IsBench(j) {
+				list = append(list, proposal{plan.Change{Closer: e.Space, Wall: q, Bench: j}, bench,
+					fmt.Sprintf("%s, and build %s up on the bench first: bench: true on the join at %s", text, r.PieceNames(j.Pieces), j.Pos)})
 			}
 		}
 	}
-	return list
-}
-
-// neighbours lists what a piece is joined to directly.
-func (r *Constraints) neighbours(p int) []int {
-	var list []int
-	for _, e := range r.tree.next[p] {
-		list = append(list, int(e.b))
-	}
-	slices.Sort(list)
 	return list
 }

@@ -1,6 +1,7 @@
-package plan
+package explain
 
 import (
+	"dryfit/plan"
 	"fmt"
 	"time"
 )
@@ -9,12 +10,12 @@ import (
 // a step that is planned before what it stands on can have set is a mistake on paper
 // that breaks a joint on the bench. Steps without a planned time are taken as early as
 // they can be, with as many hands as it takes.
-func (q *Sequence) plannedFindings() []Finding {
-	r := q.Solution.Constraints
+func (q *order) plannedFindings() []plan.Finding {
+	r := q.explainer
 	starts, soonest := q.plannedStarts(r.planned())
-	var list []Finding
+	var list []plan.Finding
 	for _, v := range q.Order {
-		at := r.Steps[v].said().Planned
+		at := r.Steps[v].Said().Planned
 		if at == nil || soonest[v] <= *at {
 			continue
 		}
@@ -24,10 +25,10 @@ func (q *Sequence) plannedFindings() []Finding {
 }
 
 // planned are the times that the kit plans, by step.
-func (r *Constraints) planned() map[int]time.Duration {
+func (r *explainer) planned() map[int]time.Duration {
 	list := map[int]time.Duration{}
 	for v := range r.Steps {
-		if at := r.Steps[v].said().Planned; at != nil {
+		if at := r.Steps[v].Said().Planned; at != nil {
 			list[v] = *at
 		}
 	}
@@ -36,8 +37,8 @@ func (r *Constraints) planned() map[int]time.Duration {
 
 // plannedStarts computes when each step starts, at its planned time or as soon as it
 // can, and the soonest it could by what comes before it.
-func (q *Sequence) plannedStarts(planned map[int]time.Duration) (starts, soonest []time.Duration) {
-	list := q.Solution.Constraints.activities()
+func (q *order) plannedStarts(planned map[int]time.Duration) (starts, soonest []time.Duration) {
+	list := q.Solution.Constraints.Activities()
 	starts, soonest = make([]time.Duration, len(list)), make([]time.Duration, len(list))
 	for _, v := range q.Order {
 		for _, w := range list[v].After {
@@ -51,26 +52,26 @@ func (q *Sequence) plannedStarts(planned map[int]time.Duration) (starts, soonest
 	return starts, soonest
 }
 
-func (q *Sequence) tooSoon(v int, at, soonest time.Duration, starts []time.Duration) Finding {
-	r := q.Solution.Constraints
-	f := Finding{Kind: Times, Grade: Fault, Step: r.name(v), at: r.Steps[v].pos(),
-		Text: fmt.Sprintf("%s is planned at %s, too soon: what comes before it allows %s at the earliest", r.name(v), hours(at), hours(soonest))}
-	list := r.activities()
+func (q *order) tooSoon(v int, at, soonest time.Duration, starts []time.Duration) plan.Finding {
+	r := q.explainer
+	f := plan.Finding{Kind: plan.Times, Grade: plan.Fault, Step: r.Name(v), Steps: []int{v}, Pos: r.Steps[v].Pos(),
+		Text: fmt.Sprintf("%s is planned at %s, too soon: what comes before it allows %s at the earliest", r.Name(v), hours(at), hours(soonest))}
+	list := r.Activities()
 	for _, w := range list[v].After {
 		if starts[w.On]+list[w.On].Takes+w.For <= at {
 			continue
 		}
-		text := fmt.Sprintf("%s starts at %s and takes %s", r.name(w.On), hours(starts[w.On]), hours(list[w.On].Takes))
+		text := fmt.Sprintf("%s starts at %s and takes %s", r.Name(w.On), hours(starts[w.On]), hours(list[w.On].Takes))
 		if w.For > 0 {
 			text += fmt.Sprintf("; it must set for %s before this", hours(w.For))
 		}
-		f.Because = append(f.Because, Reason{Text: text, At: r.Steps[w.On].pos().String()})
+		f.Because = append(f.Because, plan.Reason{Text: text, At: r.Steps[w.On].Pos().String()})
 	}
-	f.Because = append(f.Because, Reason{Text: fmt.Sprintf("%s is planned at %s", r.name(v), hours(at)), At: r.Steps[v].pos().String()})
+	f.Because = append(f.Because, plan.Reason{Text: fmt.Sprintf("%s is planned at %s", r.Name(v), hours(at)), At: r.Steps[v].Pos().String()})
 	with := r.planned()
 	with[v] = soonest
 	if _, then := q.plannedStarts(with); then[v] <= soonest {
-		f.Repairs = []Repair{{fmt.Sprintf("plan %s at %s or later", r.name(v), hours(soonest)), sayLess}}
+		f.Repairs = []plan.Repair{{Text: fmt.Sprintf("plan %s at %s or later", r.Name(v), hours(soonest))}}
 	}
 	return f
 }
