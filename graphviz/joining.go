@@ -2,10 +2,12 @@ package graphviz
 
 import (
 	"context"
-	"dryfit/graphviz/picture"
 	"fmt"
 	"math"
 	"strings"
+
+	"dryfit/graphviz/picture"
+	"dryfit/graphviz/svg"
 )
 
 // Node is a build in a drawing of what joins what.
@@ -25,11 +27,11 @@ func Joining(ctx context.Context, nodes []Node, width, height float64) (*picture
 	b.WriteString("digraph joining {\n  graph [rankdir=LR, ranksep=0.5, nodesep=0.1, margin=0];\n")
 	b.WriteString("  node [shape=box, fontname=Helvetica, fontsize=9, height=0.25, margin=\"0.08,0.03\"];\n  edge [fontname=Helvetica, fontsize=9, arrowsize=0.6];\n")
 	for i, n := range nodes {
-		fmt.Fprintf(&b, "  n%d [label=<%s>];\n", i, html(clip(n.Text)))
+		fmt.Fprintf(&b, "  n%d [label=<%s>];\n", i, svg.Escape(clip(n.Text)))
 	}
 	for i, n := range nodes {
 		if n.Into >= 0 {
-			fmt.Fprintf(&b, "  n%d -> n%d [label=<%s>];\n", i, n.Into, html(n.Label))
+			fmt.Fprintf(&b, "  n%d -> n%d [label=<%s>];\n", i, n.Into, svg.Escape(n.Label))
 		}
 	}
 	b.WriteString("}\n")
@@ -61,22 +63,22 @@ func (c *pictureCanvas) points(list [][2]float64) []picture.Point {
 	return out
 }
 
-func (c *pictureCanvas) add(m picture.Mark, p [][2]float64, s look) {
-	m.Paths, m.Stroke, m.Width = [][]picture.Point{c.points(p)}, s.pen, s.line*c.scale
+func (c *pictureCanvas) add(m picture.Mark, p [][2]float64, s pen) {
+	m.Paths, m.Stroke, m.Width = [][]picture.Point{c.points(p)}, s.colour, s.line*c.scale
 	if s.dash {
 		m.Dash = []float64{4 * c.scale, 2 * c.scale}
 	}
 	if m.Closed && s.filled {
 		m.Fill = s.fill
 	}
-	c.to.Marks = append(c.to.Marks, m)
+	c.to.Add(m)
 }
 
-func (c *pictureCanvas) polygon(p [][2]float64, s look)  { c.add(picture.Mark{Closed: true}, p, s) }
-func (c *pictureCanvas) polyline(p [][2]float64, s look) { c.add(picture.Mark{}, p, s) }
-func (c *pictureCanvas) bezier(p [][2]float64, s look)   { c.add(picture.Mark{Curves: true}, p, s) }
+func (c *pictureCanvas) polygon(p [][2]float64, s pen)  { c.add(picture.Mark{Closed: true}, p, s) }
+func (c *pictureCanvas) polyline(p [][2]float64, s pen) { c.add(picture.Mark{}, p, s) }
+func (c *pictureCanvas) bezier(p [][2]float64, s pen)   { c.add(picture.Mark{Curves: true}, p, s) }
 
-func (c *pictureCanvas) ellipse(cx, cy, rx, ry float64, s look) {
+func (c *pictureCanvas) ellipse(cx, cy, rx, ry float64, s pen) {
 	var ring [][2]float64
 	for i := range 32 {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 32)
@@ -85,10 +87,6 @@ func (c *pictureCanvas) ellipse(cx, cy, rx, ry float64, s look) {
 	c.polygon(ring, s)
 }
 
-func (c *pictureCanvas) text(x, y, _ float64, anchor, text string, s look) {
-	at := map[string]string{"l": "start", "r": "end"}[anchor]
-	if at == "" {
-		at = "middle"
-	}
-	c.to.Marks = append(c.to.Marks, picture.Mark{Paths: [][]picture.Point{c.points([][2]float64{{x, y}})}, Text: text, Size: s.size * c.scale, Bold: s.bold, Anchor: at, Fill: s.pen})
+func (c *pictureCanvas) text(x, y, _ float64, anchor, text string, s pen) {
+	c.to.Add(picture.Mark{Paths: [][]picture.Point{c.points([][2]float64{{x, y}})}, Text: text, Size: s.size * c.scale, Bold: s.bold, Anchor: anchor, Fill: s.colour})
 }

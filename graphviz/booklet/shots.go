@@ -2,7 +2,6 @@ package booklet
 
 import (
 	"dryfit/graphviz/draw"
-	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
@@ -26,11 +25,7 @@ func (m *maker) shot(mv plan.Move) *draw.Scene {
 		return nil
 	}
 	for _, x := range mv.Movers {
-		out := draw.Mover{Pieces: x.Pieces, Label: m.numbers.Piece(x.Piece)}
-		for _, l := range x.Way {
-			out.Way = append(out.Way, geom.Leg{Toward: l.Toward, Distance: l.Distance})
-		}
-		shot.Movers = append(shot.Movers, out)
+		shot.Movers = append(shot.Movers, draw.Mover{Pieces: x.Pieces, Way: x.Way, Label: m.numbers.Piece(x.Piece)})
 	}
 	return m.drawable(shot)
 }

@@ -2,13 +2,14 @@ package document
 
 import (
 	"bytes"
-	"dryfit/graphviz/picture"
 	_ "embed"
 	"fmt"
 	"html/template"
 	"math"
 	"strconv"
 	"strings"
+
+	"dryfit/graphviz/picture"
 )
 
 //go:embed html.tmpl

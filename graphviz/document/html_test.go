@@ -2,7 +2,6 @@ package document
 
 import (
 	"bytes"
-	"dryfit/graphviz/picture"
 	"fmt"
 	"math"
 	"os"
@@ -13,6 +12,7 @@ import (
 	"testing"
 
 	"dryfit/graphviz/document/documenttest"
+	"dryfit/graphviz/picture"
 )
 
 func set(t *testing.T, b *Document) []byte {

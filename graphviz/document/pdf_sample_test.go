@@ -2,12 +2,13 @@ package document
 
 import (
 	"bytes"
-	"dryfit/graphviz/picture"
 	"fmt"
 	"image"
 	"image/color"
 	"image/png"
 	"math"
+
+	"dryfit/graphviz/picture"
 )
 
 // A book as a kit of some size has it: a small harbour tug.

@@ -2,7 +2,6 @@ package document
 
 import (
 	"bytes"
-	"dryfit/graphviz/picture"
 	"fmt"
 	"regexp"
 	"slices"
@@ -11,6 +10,7 @@ import (
 	"testing"
 
 	"dryfit/graphviz/document/documenttest"
+	"dryfit/graphviz/picture"
 )
 
 func setPDF(t testing.TB, b *Document) []byte {

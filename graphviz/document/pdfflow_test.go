@@ -1,7 +1,6 @@
 package document
 
 import (
-	"dryfit/graphviz/picture"
 	"fmt"
 	"math"
 	"slices"
@@ -10,6 +9,7 @@ import (
 	"testing"
 
 	"dryfit/graphviz/document/documenttest"
+	"dryfit/graphviz/picture"
 )
 
 // sharedLetters saves reading the fonts for each of many books.

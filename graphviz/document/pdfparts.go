@@ -1,8 +1,9 @@
 package document
 
 import (
-	"dryfit/graphviz/picture"
 	"strconv"
+
+	"dryfit/graphviz/picture"
 )
 
 // Room around the items of a parts box and between them, in mm.

@@ -1,9 +1,10 @@
 package document
 
 import (
-	"dryfit/graphviz/picture"
 	"math"
 	"strconv"
+
+	"dryfit/graphviz/picture"
 )
 
 // maxPicture is the most height a picture takes on a page, in mm.

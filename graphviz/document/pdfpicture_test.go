@@ -2,7 +2,6 @@ package document
 
 import (
 	"bytes"
-	"dryfit/graphviz/picture"
 	"fmt"
 	"image"
 	"image/color"
@@ -13,6 +12,7 @@ import (
 	"testing"
 
 	"dryfit/graphviz/document/documenttest"
+	"dryfit/graphviz/picture"
 )
 
 // painting is what is written for a picture at the top left corner of a page, as PDF

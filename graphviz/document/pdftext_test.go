@@ -1,7 +1,6 @@
 package document
 
 import (
-	"dryfit/graphviz/picture"
 	"fmt"
 	"slices"
 	"strings"
@@ -9,6 +8,7 @@ import (
 	"unicode"
 
 	"dryfit/graphviz/document/documenttest"
+	"dryfit/graphviz/picture"
 )
 
 func TestClean(t *testing.T) {

@@ -1,8 +1,9 @@
 package document
 
 import (
-	"dryfit/graphviz/picture"
 	"math"
+
+	"dryfit/graphviz/picture"
 )
 
 // sample is a small booklet with every kind of block, worded as for a real kit.

@@ -1,9 +1,10 @@
 package document
 
 import (
-	"dryfit/graphviz/picture"
 	"fmt"
 	"strings"
+
+	"dryfit/graphviz/picture"
 )
 
 // sound finds what would make a broken page of a book. It is about faults of the

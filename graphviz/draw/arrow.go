@@ -1,15 +1,16 @@
 package draw
 
 import (
-	"dryfit/graphviz/picture"
 	"math"
+
+	"dryfit/graphviz/picture"
 )
 
 const (
 	arrowLine  = 0.7 // mm
 	arrowHead  = 3.2
 	arrowReach = 11.0 // longest shaft of an arrow
-	haloLine   = 1.7  // white round an arrow, so that it stands out from lines behind it
+	haloLine   = 1.7  // white around an arrow, so that it stands out from lines behind it
 	guideLine  = 0.22
 )
 
@@ -49,17 +50,23 @@ func (t *painter) arrowsOn(line []picture.Point) {
 	}
 }
 
-// shaft is where the arrow on a stretch of a guide line begins and ends; false if it
-// shows too short for one.
+// shaft is where the arrow on a stretch of a guide line begins and ends; false if the
+// stretch is too short for one.
 func shaft(p, q picture.Point) (from, to picture.Point, ok bool) {
 	l := distance(p, q)
 	if l < 3 {
 		return p, q, false
 	}
-	d := picture.Point{(q[0] - p[0]) / l, (q[1] - p[1]) / l}
+	d := direction(p, q)
 	long := math.Min(arrowReach, 0.55*l)
 	end := math.Min(l, 0.5*l+long/2)
 	return step(p, d, end-long), step(p, d, end), true
+}
+
+// direction is that from a point to another, of length 1.
+func direction(p, q picture.Point) picture.Point {
+	l := distance(p, q)
+	return picture.Point{(q[0] - p[0]) / l, (q[1] - p[1]) / l}
 }
 
 func step(p, d picture.Point, by float64) picture.Point {
@@ -68,9 +75,8 @@ func step(p, d picture.Point, by float64) picture.Point {
 
 // arrow is a heavy arrow with a white halo.
 func (t *painter) arrow(p, q picture.Point) {
-	l := distance(p, q)
-	d := picture.Point{(q[0] - p[0]) / l, (q[1] - p[1]) / l}
-	head := math.Min(arrowHead, 0.6*l)
+	d := direction(p, q)
+	head := math.Min(arrowHead, 0.6*distance(p, q))
 	neck := step(q, d, -head)
 	side := picture.Point{-d[1], d[0]}
 	tip := []picture.Point{q, step(neck, side, 0.42*head), step(neck, side, -0.42*head)}
@@ -81,8 +87,8 @@ func (t *painter) arrow(p, q picture.Point) {
 	t.mark(picture.Mark{Paths: [][]picture.Point{tip}, Closed: true, Fill: ink})
 }
 
-// headOn marks a travel straight away from the eye as the tail feathers of an arrow
-// are seen: a cross in a ring.
+// headOn marks a travel straight away from the eye by the tail feathers of an arrow: a
+// cross in a ring.
 func (t *painter) headOn(at picture.Point) {
 	const r = 2.0
 	ring := circle(at, r)
@@ -102,8 +108,8 @@ func circle(at picture.Point, r float64) []picture.Point {
 	return list
 }
 
-// turnSign is a bent arrow in the top left corner: the model is seen from another
-// side than in the step before; with two it is turned upside down.
+// turnSign is a bent arrow in the top left corner: the model is seen from a different
+// side than in the step before. Two arrows: it is turned upside down.
 func (t *painter) turnSign(over bool) {
 	c := picture.Point{5, 5}
 	arc := func(from, to, r float64) {
@@ -114,7 +120,7 @@ func (t *painter) turnSign(over bool) {
 		}
 		t.mark(picture.Mark{Paths: [][]picture.Point{line}, Stroke: ink, Width: 0.6})
 		p, q := line[15], line[16]
-		d := picture.Point{(q[0] - p[0]) / distance(p, q), (q[1] - p[1]) / distance(p, q)}
+		d := direction(p, q)
 		side := picture.Point{-d[1], d[0]}
 		t.mark(picture.Mark{Paths: [][]picture.Point{{step(q, d, 1.5), step(q, side, 1), step(q, side, -1)}}, Closed: true, Fill: ink})
 	}

@@ -1,14 +1,15 @@
 package draw
 
 import (
-	"dryfit/graphviz/picture"
 	"math"
+
+	"dryfit/graphviz/picture"
 )
 
-// chains joins stretches end to end where exactly two meet, so that a line is one
+// chains joins fragments end to end where exactly two meet, so that a line is one
 // line, and leaves out points that do not bend it.
-func chains(list []hairs) [][]picture.Point {
-	at := map[int32][]int32{} // corner -> the stretches that end there
+func chains(list []fragment) [][]picture.Point {
+	at := map[int32][]int32{} // corner -> the fragments that end there
 	for k, r := range list {
 		if r.i >= 0 {
 			at[r.i] = append(at[r.i], int32(k))
@@ -25,7 +26,7 @@ func chains(list []hairs) [][]picture.Point {
 			used[k] = true
 			r := list[k]
 			if reverse {
-				r = hairs{r.to, r.from, r.j, r.i}
+				r = fragment{r.to, r.from, r.j, r.i}
 			}
 			if line == nil {
 				line = append(line, picture.Point{float64(r.from.x), float64(r.from.y)})

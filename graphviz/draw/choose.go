@@ -5,17 +5,17 @@ import (
 	"math"
 )
 
-// Choice is the view of a scene, and how far from its seat each mover is drawn, mm.
+// Choice is the view of a scene, and how far from its seat each mover is drawn, in mm.
 type Choice struct {
 	View     int
 	Distance []float64
 }
 
-// Choose chooses the views of scenes that follow each other: the model is turned as
-// seldom as the seats that must be seen allow. The sum of what a reader minds, of
-// hidden seats and of turning, is least (dynamic programming, Bellman 1957). start is
-// the view that the reader comes from, or -1. progress, which may be nil, is told how
-// far the work is, 0 to 1. The error is that of the context.
+// Choose chooses the views of scenes that follow each other, so that the model is turned
+// as seldom as the seats to be seen allow: the sum of the costs of hidden seats and of
+// turning is least (dynamic programming, Bellman 1957). start is the view before the first
+// scene, or -1. progress, which may be nil, is called with the share done, 0 to 1. The
+// error is that of the context.
 func (s *Model) Choose(ctx context.Context, scenes []Scene, start int, progress func(float64)) ([]Choice, error) {
 	n := len(Views)
 	s.roughBodies()
@@ -85,7 +85,7 @@ func turning(u, v int) float64 {
 	case u == v:
 		return 0
 	case Views[u].Over() != Views[v].Over():
-		return mindOver
+		return costOver
 	}
-	return mindTurn
+	return costTurn
 }

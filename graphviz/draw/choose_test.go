@@ -18,9 +18,9 @@ func turned(from, to int) float64 {
 	case from < 0 || from == to:
 		return 0
 	case (Views[from].Up[2] < 0) != (Views[to].Up[2] < 0):
-		return mindOver
+		return costOver
 	}
-	return mindTurn
+	return costTurn
 }
 
 // least is the least that a reader minds over all sequences of views.

@@ -66,8 +66,8 @@ func contours(mask []bool, w, h int) [][]picture.Point {
 	return rings
 }
 
-// smoothRing takes the stairs of the pixels out of a ring: of a step the middle counts,
-// of a longer side its ends, or a level rectangle would lose its corners.
+// smoothRing takes the stairs of the pixels out of a ring: a step is replaced by its
+// middle, a longer side keeps its ends, or a level rectangle would lose its corners.
 func smoothRing(ring []picture.Point) []picture.Point {
 	n := len(ring)
 	var mid []picture.Point

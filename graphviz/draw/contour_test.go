@@ -1,10 +1,11 @@
 package draw
 
 import (
-	"dryfit/graphviz/picture"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"dryfit/graphviz/picture"
 )
 
 // grid is a mask that can be written down.

@@ -14,7 +14,7 @@ import (
 // stretch is a part of an edge, from 0 at its start to 1 at its end.
 type stretch struct{ from, to float64 }
 
-// hidden is the part of a line that a convex solid hides from an eye that scores ahead.
+// hidden is the part of a line that a convex solid hides from an eye that looks ahead.
 // What a convex solid hides is convex too: it lies behind all faces that look at the
 // eye, and within all planes that stand on the solid's outline along the view. Each
 // plane is moved so that, with a positive margin, only those places are left round
@@ -138,7 +138,7 @@ type group struct {
 }
 
 // groups says what must be drawn of a solid of a scene: its outline, where one face
-// scores at the eye and the other does not, and its bends of more than 30 degrees
+// looks at the eye and the other does not, and its bends of more than 30 degrees
 // between two that do.
 func groups(scene []*solid, own int, f frame, margin float64) (outline, bends group) {
 	s := scene[own]

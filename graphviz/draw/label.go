@@ -1,20 +1,26 @@
 package draw
 
 import (
-	"dryfit/graphviz/picture"
 	"math"
 	"strconv"
 	"unicode/utf8"
+
+	"dryfit/graphviz/picture"
 )
 
 const (
 	letters    = 3.0  // mm, height of the letters of a label
 	lettersFit = 0.62 // width of a letter for its height, on average
-	covering   = 20   // how much worse it is to cover another label or an arrow than the model
+	covering   = 20   // cost of covering another label or an arrow, relative to covering the model
 )
 
 // rect is a rectangle on the picture, in mm.
 type rect struct{ x, y, w, h float64 }
+
+// rectangle is the ring of a rectangle between two corners.
+func rectangle(x0, y0, x1, y1 float64) []picture.Point {
+	return []picture.Point{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}
+}
 
 func (r rect) overlaps(s rect) float64 {
 	w := math.Min(r.x+r.w, s.x+s.w) - math.Max(r.x, s.x)
@@ -25,8 +31,8 @@ func (r rect) overlaps(s rect) float64 {
 	return w * h
 }
 
-// labels writes the numbers of the new pieces, and of those the step is about, beside
-// them, each with a line to its piece.
+// labels writes the numbers of the new and of the emphasised pieces beside them, each with
+// a line to its piece.
 func (t *painter) labels() {
 	var taken []rect
 	for i := range t.fresh {
@@ -43,7 +49,7 @@ func (t *painter) labels() {
 	}
 }
 
-// onGuide is the room of a guide line's corners and arrows.
+// onGuide is the space that the corners and arrows of a guide line take.
 func onGuide(line []picture.Point) []rect {
 	var list []rect
 	for k, p := range line {
@@ -69,8 +75,7 @@ func (t *painter) labelEdge() float64 {
 	return 0.5
 }
 
-// texts are the labels of the movers, in their sequence; alike ones are counted and
-// written once.
+// texts are the labels of the movers, in order; equal ones are counted and written once.
 func (t *painter) texts() []string {
 	list := make([]string, len(t.movers))
 	count, first := map[string]int{}, map[string]int{}
@@ -92,7 +97,7 @@ func (t *painter) texts() []string {
 	return list
 }
 
-// spot finds the place of a label: near a piece, over as little as can be.
+// spot finds a place for a label: near its piece, covering as little as possible.
 func (t *painter) spot(i int, text string, taken []rect) (best rect, ok bool) {
 	seen, any := t.visible(i)
 	if !any {
@@ -144,12 +149,12 @@ func (t *painter) ids(i int) map[int32]bool {
 	return mine
 }
 
-// inside is how far, in pixels, a point is from the border of what is shown of a
-// piece, where the line of a label ends in it.
+// inside is how far within the visible part of a piece the line of a label ends, in
+// pixels.
 const inside = 5
 
-// nearestOf is the place of a mover that is nearest to its label, a little inside of
-// its border where it is thick enough for that.
+// nearestOf is the place of a mover nearest to its label, a little inside its border where
+// it is thick enough for that.
 func (t *painter) nearestOf(i int, r rect) picture.Point {
 	b, mine := t.buffer, t.ids(i)
 	c := inPixels(picture.Point{r.x + r.w/2, r.y + r.h/2})
@@ -198,13 +203,13 @@ func (t *painter) label(text string, to picture.Point, r rect) {
 	from := c
 	if l := distance(c, to); l > 0 {
 		// where the line leaves the box
-		d := picture.Point{(to[0] - c[0]) / l, (to[1] - c[1]) / l}
+		d := direction(c, to)
 		k := math.Min(r.w/2/math.Max(math.Abs(d[0]), 1e-9), r.h/2/math.Max(math.Abs(d[1]), 1e-9))
 		from = step(c, d, math.Min(k, l))
 	}
 	t.mark(picture.Mark{Paths: [][]picture.Point{{from, to}}, Stroke: "#ffffff", Width: 0.8})
 	t.mark(picture.Mark{Paths: [][]picture.Point{{from, to}}, Stroke: ink, Width: 0.18})
 	t.mark(picture.Mark{Paths: [][]picture.Point{circle(to, 0.4)}, Closed: true, Fill: ink})
-	t.mark(picture.Mark{Paths: [][]picture.Point{{{r.x, r.y}, {r.x + r.w, r.y}, {r.x + r.w, r.y + r.h}, {r.x, r.y + r.h}}}, Closed: true, Fill: "#ffffff"})
+	t.mark(picture.Mark{Paths: [][]picture.Point{rectangle(r.x, r.y, r.x+r.w, r.y+r.h)}, Closed: true, Fill: "#ffffff"})
 	t.mark(picture.Mark{Paths: [][]picture.Point{{{c[0], c[1] + 0.36*letters}}}, Text: text, Size: letters, Bold: true, Anchor: "middle", Fill: ink})
 }

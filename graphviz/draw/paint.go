@@ -1,25 +1,26 @@
 package draw
 
 import (
+	"math"
+
 	"dryfit/graphviz/picture"
 	"dryfit/kits/geom"
-	"math"
 )
 
-// How lines and areas look. What is new stands out by its heavy outline and its tone,
-// which also shows in grey.
+// Styles of lines and areas. New pieces stand out by a heavy outline and a tone, which also
+// shows in grey.
 const (
 	ink       = "#1a1a1a"
 	paleInk   = "#8a8a8a"
 	newTone   = "#f4d58d"
-	keyTone   = "#e3e3e3" // pieces that a step is about and that stand already
+	keyTone   = "#e3e3e3" // emphasised pieces in place
 	newBend   = 0.18
 	oldLine   = 0.22
 	oldBend   = 0.12
 	ghostLine = 0.2
 )
 
-// NewLine is the width, in mm, of the outline of what is new.
+// NewLine is the width of the outlines of new pieces, in mm.
 const NewLine = 0.5
 
 var (
@@ -66,13 +67,18 @@ func (t *painter) tone(which map[int32]bool, fill string) {
 	if len(which) == 0 {
 		return
 	}
-	mask := make([]bool, len(t.buffer.id))
-	for i, id := range t.buffer.id {
-		mask[i] = which[id]
-	}
-	if rings := paper(contours(mask, t.buffer.width, t.buffer.height)); len(rings) > 0 {
+	if rings := t.buffer.areas(func(id int32) bool { return which[id] }); len(rings) > 0 {
 		t.mark(picture.Mark{Paths: rings, Closed: true, Fill: fill})
 	}
+}
+
+// areas are the borders, on paper, of where some things show.
+func (b *buffer) areas(in func(id int32) bool) [][]picture.Point {
+	mask := make([]bool, len(b.id))
+	for i, id := range b.id {
+		mask[i] = in(id)
+	}
+	return paper(contours(mask, b.width, b.height))
 }
 
 func paper(lines [][]picture.Point) [][]picture.Point {
@@ -86,20 +92,12 @@ func paper(lines [][]picture.Point) [][]picture.Point {
 
 // lines draws all visible lines, the new ones last.
 func (t *painter) lines() {
-	var old strokes
-	for _, th := range t.s.things(false, t.still, geom.Vec{}) {
-		if t.view.boxShadow(th.body.Box).meets(t.region) {
-			s := t.buffer.strokes(th)
-			old.outline, old.bends = append(old.outline, s.outline...), append(old.bends, s.bends...)
-		}
-	}
-	var fresh strokes
+	old := t.buffer.strokes(t.view.reaching(t.region, t.s.things(false, t.still, geom.Vec{}))...)
+	var movers []thing
 	for i := range t.fresh {
-		for _, th := range t.moved(i) {
-			s := t.buffer.strokes(th)
-			fresh.outline, fresh.bends = append(fresh.outline, s.outline...), append(fresh.bends, s.bends...)
-		}
+		movers = append(movers, t.moved(i)...)
 	}
+	fresh := t.buffer.strokes(movers...)
 	t.stroke(old.bends, paleInk, oldBend)
 	t.stroke(old.outline, ink, oldLine)
 	t.stroke(fresh.bends, ink, newBend)
@@ -112,45 +110,35 @@ func (t *painter) stroke(lines [][]picture.Point, colour string, width float64) 
 	}
 }
 
-// outOfTheWay draws where pieces are that were left out: a thin broken outline.
+// outOfTheWay draws thin broken outlines where pieces were left out.
 func (t *painter) outOfTheWay() {
 	for _, th := range t.s.things(false, t.away, geom.Vec{}) {
-		t.outline(th, paleInk)
+		t.broken([]thing{th}, paleInk)
 	}
 }
 
-// seatOutlines draws where the new pieces belong, whether that can be seen or not, in
-// broken lines as hidden edges are.
+// seatOutlines draws where the new pieces belong, hidden or not, in the broken lines of
+// hidden edges.
 func (t *painter) seatOutlines() {
 	for _, m := range t.movers {
 		if len(m.Way) == 0 {
 			continue
 		}
-		b := newBuffer(t.frame())
-		b.add(t.s.things(false, m.Pieces, geom.Vec{})...)
-		t.broken(b, ink)
+		t.broken(t.s.things(false, m.Pieces, geom.Vec{}), ink)
 	}
 }
 
-func (t *painter) outline(th thing, colour string) {
+// broken draws the outline of things in broken lines, whatever is in front of them.
+func (t *painter) broken(things []thing, colour string) {
 	b := newBuffer(t.frame())
-	b.add(th)
-	t.broken(b, colour)
-}
-
-func (t *painter) broken(b *buffer, colour string) {
-	mask := make([]bool, len(b.id))
-	for i, id := range b.id {
-		mask[i] = id != 0
-	}
-	rings := contours(mask, b.width, b.height)
-	if len(rings) > 0 {
-		t.mark(picture.Mark{Paths: paper(rings), Closed: true, Stroke: colour, Width: ghostLine, Dash: ghostDash})
+	b.add(things...)
+	if rings := b.areas(func(id int32) bool { return id != 0 }); len(rings) > 0 {
+		t.mark(picture.Mark{Paths: rings, Closed: true, Stroke: colour, Width: ghostLine, Dash: ghostDash})
 	}
 }
 
-// cutFrame shows that the picture is a part of a larger one.
+// cutFrame shows that the picture is part of a larger one.
 func (t *painter) cutFrame() {
 	w, h := t.inner.Width-margin, t.inner.Height-margin
-	t.mark(picture.Mark{Paths: [][]picture.Point{{{margin, margin}, {w, margin}, {w, h}, {margin, h}}}, Closed: true, Stroke: paleInk, Width: 0.15})
+	t.mark(picture.Mark{Paths: [][]picture.Point{rectangle(margin, margin, w, h)}, Closed: true, Stroke: paleInk, Width: 0.15})
 }

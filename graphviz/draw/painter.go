@@ -1,34 +1,35 @@
 package draw
 
 import (
+	"math"
+
 	"dryfit/graphviz/picture"
 	"dryfit/kits/geom"
-	"math"
 )
 
 // Paper is the room for a picture on the page, in mm.
 type Paper struct{ Width, Height float64 }
 
 const (
-	resolution = 8.0 // pixels for a mm of paper, for what hides what
-	margin     = 9.0 // mm of paper round the model, for labels
-	inset      = 40.0
-	focusShare = 0.22 // of the picture's width: smaller than this is enlarged
-	maxScale   = 4.0
+	resolution = 8.0  // pixels per mm of paper, to find what hides what
+	margin     = 9.0  // mm of paper around the model, for labels
+	inset      = 40.0 // mm of paper for the locator
+	focusShare = 0.22 // of the picture's width: anything smaller is enlarged
+	maxScale   = 4.0  // mm of paper per mm of the model
 )
 
-// take is a picture in the making.
+// painter makes one picture.
 type painter struct {
 	s         *Model
-	scene      *Scene
+	scene     *Scene
 	chosen    Choice
 	view      View
 	still     []int // those of the scene that are not left out
 	away      []int
-	movers    []Mover   // what must be seen: the new pieces, then those in place that the step is about
+	movers    []Mover   // what must be seen: the new pieces, then those in place to be emphasised
 	fresh     int       // how many of them are new
 	distances []float64 // how far each mover is drawn from its seat, mm
-	whole     box       // all there is to see, in mm of the model
+	whole     box       // everything in the scene, in mm of the model
 	focus     box       // what is new, in its seat and away from it
 	region    box       // what the picture shows
 	scale     float64
@@ -61,12 +62,11 @@ func (s *Model) Render(scene *Scene, c Choice, before int, paper Paper) Renderin
 	return out
 }
 
-// leastArrow is how long, in mm of paper, a travel must show at least for an arrow to
-// be seen on it.
+// leastArrow is the shortest travel, in mm of paper, on which an arrow can be seen.
 const leastArrow = 9.0
 
-// setDistances decides how far each mover is drawn from its seat, and the region with
-// it: as far as was chosen, or so far that there is room for an arrow.
+// setDistances decides how far each mover is drawn from its seat, and with it the region:
+// as far as was chosen, or far enough for an arrow.
 func (t *painter) setDistances(paper Paper) {
 	t.distances = make([]float64, len(t.movers))
 	for i := range t.movers {
@@ -150,8 +150,8 @@ func fits(b box, w, h float64) float64 {
 	return math.Min(w/math.Max(b.width(), 0.01), h/math.Max(b.height(), 0.01))
 }
 
-// around is a box of a size round another, moved to lie within a third as far as that
-// goes.
+// around is a box of some size around another, moved to lie within a third as far as
+// possible.
 func around(b box, w, h float64, within box) box {
 	x, w := span((b.x0+b.x1)/2, w, within.x0, within.x1)
 	y, h := span((b.y0+b.y1)/2, h, within.y0, within.y1)
@@ -165,11 +165,11 @@ func span(middle, size, low, high float64) (from, length float64) {
 	return math.Min(math.Max(middle-size/2, low), high-size), size
 }
 
-// scales are those a person likes to read: 1:10 to 4:1.
+// scales are those that people use: 1:10 to 4:1.
 var scales = []float64{0.1, 0.125, 1.0 / 6, 0.2, 0.25, 1.0 / 3, 0.4, 0.5, 2.0 / 3, 1, 1.5, 2, 3, 4}
 
-// rounded is the largest of scales that is not above one; below all of them it stays
-// as it is.
+// rounded is the largest of scales that is not above a given one; below all of them it
+// stays as it is.
 func rounded(scale float64) float64 {
 	out := scale
 	for _, s := range scales {
@@ -190,7 +190,7 @@ func inMM(p picture.Point, x, y float64) picture.Point {
 	return picture.Point{(p[0]-border)/resolution + x, (p[1]-border)/resolution + y}
 }
 
-// inPixels is the other way round from onPaper.
+// inPixels is the reverse of onPaper.
 func inPixels(p picture.Point) picture.Point {
 	return picture.Point{(p[0]-margin)*resolution + border, (p[1]-margin)*resolution + border}
 }

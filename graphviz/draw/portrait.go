@@ -17,21 +17,17 @@ func (s *Model) Portrait(pieces []int, scale float64) *picture.Picture {
 	b := newBuffer(framing(v, region, scale))
 	b.add(things...)
 	p := &picture.Picture{Width: region.width()*scale + 2*edge, Height: region.height()*scale + 2*edge, Scale: scale}
-	var all strokes
-	for _, th := range things {
-		st := b.strokes(th)
-		all.outline, all.bends = append(all.outline, st.outline...), append(all.bends, st.bends...)
-	}
+	all := b.strokes(things...)
 	for _, l := range append(all.outline, all.bends...) {
 		for i := range l {
 			l[i] = inMM(l[i], edge, edge)
 		}
 	}
 	if len(all.bends) > 0 {
-		p.Marks = append(p.Marks, picture.Mark{Paths: all.bends, Stroke: paleInk, Width: oldBend})
+		p.Add(picture.Mark{Paths: all.bends, Stroke: paleInk, Width: oldBend})
 	}
 	if len(all.outline) > 0 {
-		p.Marks = append(p.Marks, picture.Mark{Paths: all.outline, Stroke: ink, Width: 0.25})
+		p.Add(picture.Mark{Paths: all.outline, Stroke: ink, Width: 0.25})
 	}
 	p.Lighten(newTone, keyTone)
 	return p.Round()

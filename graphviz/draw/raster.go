@@ -1,10 +1,11 @@
 package draw
 
 import (
-	"dryfit/kits/geom"
 	"math"
 	"runtime"
 	"sync"
+
+	"dryfit/kits/geom"
 )
 
 // thing is a body in a scene.
@@ -33,12 +34,12 @@ func newBuffer(f frame) *buffer {
 // dotted is a corner on the picture.
 type dotted struct{ x, y, d float32 }
 
-// smallBody is below which number of triangles sharing the work costs more than it
+// smallBody is the number of triangles below which sharing the work costs more than it
 // saves.
 const smallBody = 20000
 
-// add paints the surfaces of things. Each worker has a band of rows of its own, so
-// that the result does not depend on who is faster.
+// add paints the surfaces of things. Each worker has its own band of rows, so that the
+// result does not depend on timing.
 func (b *buffer) add(things ...thing) {
 	for _, t := range things {
 		corners := b.dots(t)

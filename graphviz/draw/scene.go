@@ -1,34 +1,35 @@
 package draw
 
 import (
+	"sync"
+
 	"dryfit/graphviz/picture"
 	"dryfit/kits/geom"
-	"sync"
 )
 
-// Model holds the bodies of a kit, by the number of the piece, nil for a piece that
-// has no mesh.
+// Model holds the bodies of a kit by the number of the piece; nil for a piece without a
+// mesh.
 type Model struct {
 	Bodies []*Body
 
 	once  sync.Once
-	rough []*Body // the same in few triangles, to choose views by
+	rough []*Body // the same with few triangles, to choose views by
 }
 
-// Scene is what a picture of a step is to show.
+// Scene is what a picture of a step shows.
 type Scene struct {
 	Still    []int   // the pieces in place
-	Movers   []Mover // what is new
-	Onto     []int   // of the still ones, those that the new are fitted to: never left out
-	Run      []int   // pieces that a wire is threaded through, in sequence
-	Emphasis []int   // still pieces that stand out, with labels
+	Movers   []Mover // the new pieces
+	Onto     []int   // pieces in place that the new ones are fitted to: never left out
+	Run      []int   // pieces that a wire is threaded through, in order
+	Emphasis []int   // pieces in place that are toned and labelled
 	Labels   map[int]string
 }
 
 // Mover is pieces that travel together into their seat.
 type Mover struct {
 	Pieces []int
-	Way    []geom.Leg // as it travels; empty if no way is known, and then it is drawn in its seat
+	Way    []geom.Leg // in order of travel, the first from outside; empty if none is known, and then it is drawn in its seat
 	Label  string
 }
 
@@ -36,17 +37,16 @@ type Mover struct {
 type Rendering struct {
 	Picture *picture.Picture
 	View    int     // index in [Views]
-	Turned  bool    // the view is another than that of the step before
+	Turned  bool    // the view differs from that of the step before
 	Over    bool    // the model was turned upside down, or back
 	Away    []int   // pieces left out because they hide the seats
-	New     float64 // share of what is new that is not hidden where it is drawn, of the worst mover
-	Seat    float64 // share of it that is not hidden by other pieces once seated, of the worst mover
+	New     float64 // share of the new pieces that can be seen where they are drawn, of the worst mover
+	Seat    float64 // share of them that other pieces do not hide once seated, of the worst mover
 	Zoomed  bool    // a part of the model, with a locator
 	Arrows  []geom.Vec
 }
 
-// Views are the views that pictures of steps are taken from. The names are for the
-// caller to word.
+// Views are the views that steps are drawn from. The names are for the caller to word.
 var Views = standardViews()
 
 func standardViews() []View {
@@ -124,9 +124,8 @@ func shadows(v View, list []thing) box {
 	return out
 }
 
-// back is where a mover is when it has travelled all of its way but the last stretch,
-// of which it is still a distance away; with a way of several legs, the last ones are
-// all drawn, and the distance is of the first.
+// back is how far a mover is drawn from its seat: all of its legs but the first, and so
+// much of the first, in mm.
 func (m *Mover) back(distance float64) geom.Vec {
 	var by geom.Vec
 	for i := len(m.Way) - 1; i >= 0; i-- {

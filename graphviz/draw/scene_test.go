@@ -152,7 +152,7 @@ func randomScene(r *rand.Rand) []*solid {
 	return scene
 }
 
-// randomView scores from anywhere, the model turned over or not.
+// randomView looks from anywhere, the model turned over or not.
 func randomView(r *rand.Rand) View {
 	return NewView(360*r.Float64(), 178*r.Float64()-89, r.IntN(2) == 0)
 }

@@ -1,43 +1,45 @@
 package draw
 
 import (
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
-// look is what a scene would show from a view.
+// score is how well a view suits a scene.
 type score struct {
 	seat, new float64   // shares that are not hidden, of the worst mover
 	distance  []float64 // how far each mover is drawn from its seat, mm
-	cost      float64   // what a reader would mind
+	cost      float64   // lower is better
 }
 
 const (
 	roughPixels = 220  // longer side of the picture that a view is judged by
-	enoughSeat  = 0.35 // share of the seat to be seen before a view is good
-	goodSeat    = 0.70 // from here on seeing more is no better
-	leastSeat   = 0.20 // below it a seat counts as hidden (trade rule: "under about 20 %", common practice)
+	enoughSeat  = 0.35 // share of the seat that must be seen for a good view
+	goodSeat    = 0.70 // above this, seeing more is no better
+	leastSeat   = 0.20 // below this a seat counts as hidden (trade rule: "under about 20 %")
 	leastNew    = 0.60
 )
 
-// What a reader minds, in terms of one change of view. The weights are ours.
+// Costs of what makes a picture hard to read; about 1 is one change of view. The weights
+// are our own.
 const (
-	mindHidden  = 4.0
-	mindPoor    = 0.6
-	mindCovered = 2.0
-	mindEndOn   = 2.0
-	mindTurn    = 0.8 // another view than the step before
-	mindOver    = 1.4 // the model is turned upside down
+	costHidden  = 4.0
+	costPoor    = 0.6
+	costCovered = 2.0
+	costEndOn   = 2.0
+	costTurn    = 0.8 // another view than the step before
+	costOver    = 1.4 // the model is turned upside down
 )
 
-// mindView is what speaks against a view from the start.
-var mindView = map[string]float64{"above": 0, "high": 0.25, "side": 0.7, "below": 0.5, "deep": 0.7}
+// costView is the cost of a view whatever it shows.
+var costView = map[string]float64{"above": 0, "high": 0.25, "side": 0.7, "below": 0.5, "deep": 0.7}
 
-// judge scores at a scene from a view with rough bodies.
+// judge scores a view of a scene, with rough bodies.
 func (s *Model) judge(scene *Scene, view int) score {
 	v := Views[view]
-	l := score{seat: 1, new: 1, cost: mindView[v.Name]}
+	l := score{seat: 1, new: 1, cost: costView[v.Name]}
 	subjects := s.subjects(scene)
 	if len(subjects) == 0 {
 		return l
@@ -55,11 +57,7 @@ func (s *Model) judge(scene *Scene, view int) score {
 	}
 	f := frameFor(v, region, roughPixels, roughPixels)
 	still := newBuffer(f)
-	for _, t := range s.things(true, scene.Still, geom.Vec{}) {
-		if v.boxShadow(t.body.Box).meets(region) {
-			still.add(t)
-		}
-	}
+	still.add(v.reaching(region, s.things(true, scene.Still, geom.Vec{}))...)
 	endOn := 0.0
 	var seats []float64
 	for _, m := range subjects {
@@ -71,11 +69,11 @@ func (s *Model) judge(scene *Scene, view int) score {
 		}
 	}
 	l.seat = shown(scene, seats)
-	l.cost += mindHidden * math.Max(0, 1-l.seat/leastSeat)
-	l.cost += mindHidden * math.Max(0, 1-l.seat/enoughSeat) / 2
-	l.cost += mindPoor * math.Max(0, 1-l.seat/goodSeat)
-	l.cost += mindCovered * math.Max(0, 1-l.new/leastNew)
-	l.cost += mindEndOn * math.Max(0, endOn-0.8) / 0.2
+	l.cost += costHidden * math.Max(0, 1-l.seat/leastSeat)
+	l.cost += costHidden * math.Max(0, 1-l.seat/enoughSeat) / 2
+	l.cost += costPoor * math.Max(0, 1-l.seat/goodSeat)
+	l.cost += costCovered * math.Max(0, 1-l.new/leastNew)
+	l.cost += costEndOn * math.Max(0, endOn-0.8) / 0.2
 	return l
 }
 
@@ -123,13 +121,13 @@ func (s *Model) reach(m *Mover) float64 {
 	return 1.1*along + 0.25*size.Length()
 }
 
-// tries are how many times its reach a mover may be drawn from its seat.
+// tries are the distances, as multiples of its reach, at which a mover may be drawn.
 var tries = []float64{1, 1.8, 3}
 
 const farthestTry = 3
 
-// show measures how well a mover can be seen before what stands still: its seat, and
-// itself drawn away from it, at the distance that shows it best.
+// show measures how well a mover can be seen in front of the pieces in place: its seat,
+// and itself drawn away from it, at the distance that shows it best.
 func (s *Model) show(still *buffer, m *Mover) (seat, news, distance float64) {
 	seated := newBuffer(still.frame)
 	seated.add(s.things(true, m.Pieces, geom.Vec{})...)
@@ -171,7 +169,7 @@ func (b *buffer) uncovered(other *buffer) float64 {
 		}
 	}
 	if all == 0 {
-		return 1 // too small for a pixel: nothing speaks against it
+		return 1 // too small for a pixel
 	}
 	return float64(seen) / float64(all)
 }

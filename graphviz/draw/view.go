@@ -1,22 +1,23 @@
 package draw
 
 import (
-	"dryfit/kits/geom"
 	"math"
+
+	"dryfit/kits/geom"
 )
 
-// View is a direction to look in, without perspective: a drawing keeps parallel
-// lines parallel, so that one scale holds all over it.
+// View is a direction to look in, without perspective: parallel lines stay parallel, so
+// that one scale holds throughout the picture.
 type View struct {
-	Name  string   // "above, from port and ahead" is for the caller to word; empty is fine
+	Name  string   // of its kind, for the caller to word; may be empty
 	Ahead geom.Vec // from the eye into the model, of length 1
 	Right geom.Vec
 	Up    geom.Vec
 }
 
-// Look makes a view from where the eye is: an angle around z, counted from the x
-// axis towards y, and one above the ground, both in degrees. Over turns the model
-// upside down, as it lies on the bench for work from below.
+// NewView makes a view from where the eye is: an angle around z, counted from the x axis
+// towards y, and one above the ground, both in degrees. over turns the model upside down,
+// as it lies on the bench for work from below.
 func NewView(around, above float64, over bool) View {
 	a, e := around*math.Pi/180, above*math.Pi/180
 	eye := geom.Vec{math.Cos(e) * math.Cos(a), math.Cos(e) * math.Sin(a), math.Sin(e)}
@@ -34,11 +35,11 @@ func NewView(around, above float64, over bool) View {
 // Over reports whether the model lies upside down.
 func (v View) Over() bool { return v.Up[2] < 0 }
 
-// frame is where a view lands on the picture: pixels for a mm of the model, and the
-// place of the picture's top left corner in the view.
+// frame maps a view to pixels: pixels per mm of the model, and where the top left corner
+// of the picture is in the view.
 type frame struct {
 	view          View
-	scale         float64 // pixels for a mm
+	scale         float64 // pixels per mm of the model
 	left, top     float64 // of the picture, in mm of the model along Right and against Up
 	width, height int     // pixels
 }
@@ -47,7 +48,7 @@ type frame struct {
 // outline of what fills the region lies on its edge.
 const border = 1
 
-// framing is the frame of a region at a scale, in mm of paper for a mm of the model.
+// framing is the frame of a region at a scale, in mm of paper per mm of the model.
 func framing(v View, region box, scale float64) frame {
 	s := scale * resolution
 	return frame{view: v, scale: s, left: region.x0 - border/s, top: region.y0 - border/s,
@@ -96,6 +97,17 @@ func (v View) boxShadow(b geom.Box) box {
 		out = out.with(p.Dot(v.Right), -p.Dot(v.Up))
 	}
 	return out
+}
+
+// reaching lists the things whose boxes reach into a region.
+func (v View) reaching(region box, list []thing) []thing {
+	var in []thing
+	for _, t := range list {
+		if v.boxShadow(t.body.Box).meets(region) {
+			in = append(in, t)
+		}
+	}
+	return in
 }
 
 func (b box) meets(c box) bool { return b.x0 <= c.x1 && c.x0 <= b.x1 && b.y0 <= c.y1 && c.y0 <= b.y1 }

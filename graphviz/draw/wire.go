@@ -1,13 +1,14 @@
 package draw
 
 import (
+	"math"
+
 	"dryfit/graphviz/picture"
 	"dryfit/kits/geom"
-	"math"
 )
 
-// largeShare is the part of all there is from which on a piece is too large for its
-// middle to say where a wire ends.
+// largeShare is the share of the model above which the middle of a piece is too vague a
+// place for the end of a wire.
 const largeShare = 0.3
 
 func (t *painter) isLarge(pieces []int) bool {
@@ -57,7 +58,7 @@ func (t *painter) nearest(piece int, middle, to geom.Vec) geom.Vec {
 	return p
 }
 
-// run draws the run of a wire as a scheme, for wires have no meshes.
+// run draws the run of a wire schematically, for wires have no meshes.
 func (t *painter) run() {
 	var line []picture.Point
 	for _, p := range t.runPoints() {

@@ -1,7 +1,8 @@
-package graphviz
+// Package chart draws a schedule: a row for each step, by sub-builds, from left to right
+// in time.
+package chart
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 	"time"
@@ -11,6 +12,7 @@ import (
 
 	"dryfit/graphviz/fonts"
 	"dryfit/graphviz/picture"
+	"dryfit/graphviz/svg"
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/schedule"
@@ -26,21 +28,20 @@ const (
 	chartText   = 2.6   // size of letters
 	chartTitle  = 5.0
 	chartAxis   = 7.0  // height of the row of days
-	chartRepeat = 45   // rows after which the days are told again
-	leastBar    = 0.6  // a step is never drawn shorter
-	leastWait   = 1.0  // a wait that would be shorter is left out
-	nightShare  = 0.08 // an hour of the night is so much of a working hour wide
+	chartRepeat = 45   // rows after which the days are written again
+	leastBar    = 0.6  // the shortest bar of a step
+	leastWait   = 1.0  // shorter waits are left out
+	nightShare  = 0.08 // width of an hour of the night, in working hours
 )
 
-// MaxChart is the most steps that a chart has room for.
-const MaxChart = 2000
+// MaxSteps is the most steps a chart has room for.
+const MaxSteps = 2000
 
-// Chart draws a schedule as SVG: a row for each step, by sub-builds. Work is dark, what
-// sets is hatched, and steps of the critical path have an arrowhead, a higher bar and
-// bold letters. Nights, if there are any, are narrow and grey.
-func Chart(s *plan.Schedule) ([]byte, error) {
-	if len(s.Order) > MaxChart {
-		return nil, fmt.Errorf("a chart has room for %d steps, not for %d; use --format csv", MaxChart, len(s.Order))
+// SVG draws a schedule as a file. Work is dark and setting hatched; steps on the critical
+// path have an arrowhead, a higher bar and bold letters. Nights are narrow and grey.
+func SVG(s *plan.Schedule) ([]byte, error) {
+	if len(s.Order) > MaxSteps {
+		return nil, fmt.Errorf("a chart has room for %d steps, not for %d; use --format csv", MaxSteps, len(s.Order))
 	}
 	c, err := newChart(s)
 	if err != nil {
@@ -54,8 +55,7 @@ func Chart(s *plan.Schedule) ([]byte, error) {
 	// The ground and the nights lie under everything.
 	c.to.Marks = slices.Concat([]picture.Mark{c.area(0, 0, chartWidth, c.to.Height, "#ffffff")}, c.under(), c.to.Marks)
 	title := "Time chart of " + kits.Plain(s.Sequence.Solution.Constraints.Kit.Name)
-	svg := bytes.Replace(c.to.SVG(title), []byte("<svg "), []byte(`<svg xmlns="http://www.w3.org/2000/svg" `), 1)
-	return append(append([]byte(svgStart), svg...), '\n'), nil
+	return svg.File(c.to.SVG(title)), nil
 }
 
 type chart struct {
@@ -113,7 +113,7 @@ func (c *chart) x0(t time.Duration) float64 {
 func (c *chart) x(t time.Duration) float64 { return chartMargin + chartLabels + c.x0(min(t, c.end)) }
 
 func (c *chart) text(x, y float64, text, anchor string, size float64, bold bool) {
-	c.to.Marks = append(c.to.Marks, picture.Mark{Paths: [][]picture.Point{{{x, y}}}, Text: text, Size: size, Bold: bold, Anchor: anchor, Fill: "#000000"})
+	c.to.Add(picture.Mark{Paths: [][]picture.Point{{{x, y}}}, Text: text, Size: size, Bold: bold, Anchor: anchor, Fill: "#000000"})
 }
 
 func (c *chart) area(x1, y1, x2, y2 float64, fill string) picture.Mark {
@@ -121,7 +121,7 @@ func (c *chart) area(x1, y1, x2, y2 float64, fill string) picture.Mark {
 }
 
 func (c *chart) line(stroke string, width float64, paths ...[]picture.Point) {
-	c.to.Marks = append(c.to.Marks, picture.Mark{Paths: paths, Stroke: stroke, Width: width})
+	c.to.Add(picture.Mark{Paths: paths, Stroke: stroke, Width: width})
 }
 
 // fit cuts a text to a width in mm.

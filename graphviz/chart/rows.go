@@ -1,9 +1,10 @@
-package graphviz
+package chart
 
 import (
-	"dryfit/graphviz/picture"
 	"fmt"
 	"time"
+
+	"dryfit/graphviz/picture"
 )
 
 // head writes the title and the key.
@@ -97,9 +98,9 @@ func (c *chart) bar(from, to, y float64, critical bool) {
 	top, bottom := y+1.3, y+3.1
 	if critical {
 		top, bottom = y+0.5, y+3.9
-		c.to.Marks = append(c.to.Marks, picture.Mark{Paths: [][]picture.Point{{{from - 2.4, top}, {from - 0.2, y + 2.2}, {from - 2.4, bottom}}}, Closed: true, Fill: "#000000"})
+		c.to.Add(picture.Mark{Paths: [][]picture.Point{{{from - 2.4, top}, {from - 0.2, y + 2.2}, {from - 2.4, bottom}}}, Closed: true, Fill: "#000000"})
 	}
-	c.to.Marks = append(c.to.Marks, c.area(from, top, to, bottom, map[bool]string{true: "#000000", false: "#555555"}[critical]))
+	c.to.Add(c.area(from, top, to, bottom, map[bool]string{true: "#000000", false: "#555555"}[critical]))
 }
 
 // hatch draws a wait in the row at y.

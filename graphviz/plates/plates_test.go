@@ -1,4 +1,4 @@
-package graphviz
+package plates
 
 import (
 	"bytes"
@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"dryfit/graphviz/svg"
 	"dryfit/kits"
 	"dryfit/plan/printing"
 )
@@ -69,7 +70,7 @@ func cornersOf(t *testing.T, s string) (list [][2]float64) {
 // A plate is drawn to scale with its front below, each piece where it lies.
 func TestPlateDrawing(t *testing.T) {
 	data := Plate(plateWith(), "A & B")
-	if !Ours(data) || !bytes.Contains(data, []byte(`width="136mm"`)) || !bytes.Contains(data, []byte(`viewBox="0 0 136 `)) {
+	if !svg.Ours(data) || !bytes.Contains(data, []byte(`width="136mm"`)) || !bytes.Contains(data, []byte(`viewBox="0 0 136 `)) {
 		t.Errorf("the drawing is not to scale, or not marked:\n%.300s", data)
 	}
 	polygons, texts := shapesOf(t, data)
@@ -93,14 +94,14 @@ func TestPlateDrawing(t *testing.T) {
 // On one sheet the plates lie beside and below one another; a sheet of none is one too.
 func TestPlatesSheet(t *testing.T) {
 	list := []*printing.Plate{plateWith(), plateWith(), plateWith()}
-	data := Plates(list, "Kit")
+	data := Sheet(list, "Kit")
 	if n := bytes.Count(data, []byte("<g transform=")); n != 3 {
 		t.Errorf("%d plates are drawn, want 3", n)
 	}
 	if polygons, _ := shapesOf(t, data); len(polygons) != 9 {
 		t.Errorf("%d pieces are drawn, want 9", len(polygons))
 	}
-	if _, texts := shapesOf(t, Plates(nil, "Kit")); !strings.Contains(strings.Join(texts, ""), "Kit") {
+	if _, texts := shapesOf(t, Sheet(nil, "Kit")); !strings.Contains(strings.Join(texts, ""), "Kit") {
 		t.Error("a sheet of no plates does not say what it is of")
 	}
 }

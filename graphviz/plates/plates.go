@@ -1,4 +1,5 @@
-package graphviz
+// Package plates draws the plates of a printer from above, to scale.
+package plates
 
 import (
 	"fmt"
@@ -6,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"dryfit/graphviz/svg"
 	"dryfit/plan/printing"
 )
 
@@ -15,21 +17,21 @@ const (
 	plateTitle  = 13.0 // above the bed
 	plateLine   = 4.2  // of the list below it
 	plateSmall  = 3.0  // its letters
-	letterLeast = 1.4  // letters on a piece; what does not fit goes by its number in the list
+	letterLeast = 1.4  // on a piece; a longer name is replaced by its number in the list
 	letterMost  = 4.5
-	letterWide  = 0.62 // of a letter's height, about
-	leastWide   = 120  // of a plate with its list
+	letterWide  = 0.62 // of a letter, relative to its height, about
+	leastWide   = 120  // width of a plate with its list
 )
 
-// Plate draws one plate seen from above, to scale, the front of the bed below: each
-// piece with the outline of its shadow, and a list of what they are.
+// Plate draws one plate from above, to scale, with the front of the bed at the bottom: the
+// outline of each piece's shadow, and a list of the parts.
 func Plate(p *printing.Plate, title string) []byte {
 	w, h := plateSize(p)
 	return sheet([]*printing.Plate{p}, title, w+2*plateEdge, h+2*plateEdge, 1)
 }
 
-// Plates draws all plates on one sheet, two beside each other.
-func Plates(list []*printing.Plate, title string) []byte {
+// Sheet draws all plates on one sheet, two side by side.
+func Sheet(list []*printing.Plate, title string) []byte {
 	var w, h float64
 	row := 0.0
 	widest := 0.0
@@ -51,14 +53,13 @@ func Plates(list []*printing.Plate, title string) []byte {
 // sheet paints plates in rows.
 func sheet(list []*printing.Plate, title string, width, height float64, across int) []byte {
 	var b strings.Builder
-	b.WriteString(svgStart)
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %[1]s %[2]s" role="img" font-family="%[3]s">`+"\n", num(width), num(height), svgFont)
-	fmt.Fprintf(&b, "<title>%s</title>\n<rect width=\"100%%\" height=\"100%%\" fill=\"#ffffff\"/>\n", html(title))
+	wide, high := svg.Number(width), svg.Number(height)
+	b.WriteString(svg.Head(wide, high, "0 0 "+wide+" "+high, "", title))
 	y, row := plateEdge, 0.0
 	for i, p := range list {
 		_, h := plateSize(p)
 		x := plateEdge + float64(i%across)*width/float64(across)
-		fmt.Fprintf(&b, "<g transform=\"translate(%s %s)\">\n", num(x), num(y))
+		fmt.Fprintf(&b, "<g transform=\"translate(%s %s)\">\n", svg.Number(x), svg.Number(y))
 		paintPlate(&b, p, title)
 		b.WriteString("</g>\n")
 		row = max(row, h)
@@ -125,11 +126,11 @@ func columns(width float64) int { return max(int(width/70), 1) }
 func paintPlate(b *strings.Builder, p *printing.Plate, title string) {
 	v := p.Printer.Volume
 	line := func(x, y, size float64, weight, text string) {
-		fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\" font-weight=\"%s\">%s</text>\n", num(x), num(y), num(size), weight, html(text))
+		fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\" font-weight=\"%s\">%s</text>\n", svg.Number(x), svg.Number(y), svg.Number(size), weight, svg.Escape(text))
 	}
 	line(0, 4, 4.5, "bold", fmt.Sprintf("Plate %d: %s on %s", p.Number, p.Material.ID, p.Printer.ID))
 	line(0, 9, plateSmall, "normal", title)
-	fmt.Fprintf(b, "<rect x=\"0\" y=\"%s\" width=\"%s\" height=\"%s\" fill=\"#f7f7f4\" stroke=\"#000000\" stroke-width=\"0.5\"/>\n", num(plateTitle), num(v[0]), num(v[1]))
+	fmt.Fprintf(b, "<rect x=\"0\" y=\"%s\" width=\"%s\" height=\"%s\" fill=\"#f7f7f4\" stroke=\"#000000\" stroke-width=\"0.5\"/>\n", svg.Number(plateTitle), svg.Number(v[0]), svg.Number(v[1]))
 	list, of := entries(p)
 	for i := range p.Pieces {
 		paintPiece(b, &p.Pieces[i], of[p.Pieces[i].Part], plateTitle+v[1])
@@ -164,9 +165,9 @@ func paintPiece(b *strings.Builder, x *printing.Placed, e *entry, front float64)
 		}
 		ring = append(ring, [2]float64{x.X + c[0], front - x.Y - c[1]})
 	}
-	fmt.Fprintf(b, "<polygon points=\"%s\" fill=\"#cfdde6\" stroke=\"#20333f\" stroke-width=\"0.25\"/>\n", points(ring))
+	fmt.Fprintf(b, "<polygon points=\"%s\" fill=\"#cfdde6\" stroke=\"#20333f\" stroke-width=\"0.25\"/>\n", svg.Points(ring))
 	fmt.Fprintf(b, "<rect x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\" fill=\"none\" stroke=\"#8899a3\" stroke-width=\"0.15\" stroke-dasharray=\"1 1\"/>\n",
-		num(x.X), num(front-x.Y-d), num(w), num(d))
+		svg.Number(x.X), svg.Number(front-x.Y-d), svg.Number(w), svg.Number(d))
 	text, size, upright := fitLabel(e.label(), w, d)
 	if size < letterLeast {
 		text, size, upright = fitLabel(fmt.Sprint(e.number), w, d)
@@ -175,9 +176,9 @@ func paintPiece(b *strings.Builder, x *printing.Placed, e *entry, front float64)
 	cx, cy := x.X+w/2, front-x.Y-d/2
 	turn := ""
 	if upright {
-		turn = fmt.Sprintf(" transform=\"rotate(-90 %s %s)\"", num(cx), num(cy))
+		turn = fmt.Sprintf(" transform=\"rotate(-90 %s %s)\"", svg.Number(cx), svg.Number(cy))
 	}
-	fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\" text-anchor=\"middle\"%s>%s</text>\n", num(cx), num(cy+0.36*size), num(size), turn, html(text))
+	fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\" text-anchor=\"middle\"%s>%s</text>\n", svg.Number(cx), svg.Number(cy+0.36*size), svg.Number(size), turn, svg.Escape(text))
 }
 
 // fitLabel is how large a text can be written into a box, along its longer side.
@@ -197,6 +198,6 @@ func paintScale(b *strings.Builder, width, y float64) {
 		long = 20
 	}
 	x := width - long
-	fmt.Fprintf(b, "<path d=\"M%s %s v1.6 h%s v-1.6\" fill=\"none\" stroke=\"#000000\" stroke-width=\"0.4\"/>\n", num(x), num(y-2.6), num(long))
-	fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\" text-anchor=\"end\">%g mm</text>\n", num(x-1.5), num(y), num(plateSmall), long)
+	fmt.Fprintf(b, "<path d=\"M%s %s v1.6 h%s v-1.6\" fill=\"none\" stroke=\"#000000\" stroke-width=\"0.4\"/>\n", svg.Number(x), svg.Number(y-2.6), svg.Number(long))
+	fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\" text-anchor=\"end\">%g mm</text>\n", svg.Number(x-1.5), svg.Number(y), svg.Number(plateSmall), long)
 }

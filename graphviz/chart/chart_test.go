@@ -1,4 +1,4 @@
-package graphviz_test
+package chart_test
 
 import (
 	"bytes"
@@ -10,7 +10,8 @@ import (
 	"testing"
 	"time"
 
-	"dryfit/graphviz"
+	"dryfit/graphviz/chart"
+	"dryfit/graphviz/svg"
 	"dryfit/kits/demo"
 	"dryfit/plan"
 	"dryfit/plan/plantest"
@@ -57,14 +58,14 @@ func texts(t *testing.T, svg []byte) []string {
 func TestChart(t *testing.T) {
 	for _, day := range []time.Duration{0, 8 * time.Hour} {
 		s := scheduled(t, string(demo.Kit), 2, day)
-		svg, err := graphviz.Chart(s)
+		data, err := chart.SVG(s)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !graphviz.Ours(svg) {
+		if !svg.Ours(data) {
 			t.Error("the chart is not known as ours")
 		}
-		written := strings.Join(texts(t, svg), "\n") + "\n"
+		written := strings.Join(texts(t, data), "\n") + "\n"
 		for _, v := range s.Order {
 			label := fmt.Sprintf("\n%d. %.20s", s.Sequence.Place[v], s.Sequence.Solution.Constraints.Does(v))
 			if !strings.Contains(written, label) {
@@ -75,13 +76,13 @@ func TestChart(t *testing.T) {
 		if !strings.Contains(written, fmt.Sprintf("\nday %d\n", last)) || strings.Contains(written, fmt.Sprintf("\nday %d\n", last+1)) {
 			t.Errorf("the last day told is not day %d", last)
 		}
-		bold := bytes.Count(svg, []byte(`font-weight="bold"`))
+		bold := bytes.Count(data, []byte(`font-weight="bold"`))
 		critical := len(s.Chain)
 		if bold < critical {
 			t.Errorf("%d bold texts, %d critical steps", bold, critical)
 		}
-		again, err := graphviz.Chart(s)
-		if err != nil || !bytes.Equal(again, svg) {
+		again, err := chart.SVG(s)
+		if err != nil || !bytes.Equal(again, data) {
 			t.Error("another chart the second time")
 		}
 	}
@@ -93,24 +94,24 @@ kit: "</title><script>alert(1)</script>"
 parts: {a: {name: "<b> \" & ' `+strings.Repeat("W", 1900)+`"}, b: {}}
 joins: [{fit: b, to: a}]
 `, 1, 0)
-	svg, err := graphviz.Chart(s)
+	data, err := chart.SVG(s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	texts(t, svg)
-	if bytes.Contains(svg, []byte("<script")) || len(svg) > 20_000 {
-		t.Errorf("%d bytes: %.300s", len(svg), svg)
+	texts(t, data)
+	if bytes.Contains(data, []byte("<script")) || len(data) > 20_000 {
+		t.Errorf("%d bytes: %.300s", len(data), data)
 	}
 }
 
 func TestChartHasNoRoom(t *testing.T) {
 	var parts, joins strings.Builder
-	for i := range graphviz.MaxChart + 1 {
+	for i := range chart.MaxSteps + 1 {
 		fmt.Fprintf(&parts, "  p%d: {}\n", i)
 		fmt.Fprintf(&joins, "  - {fit: p%d, to: base}\n", i)
 	}
 	s := scheduled(t, "kit: Large\nparts:\n  base: {}\n"+parts.String()+"joins:\n"+joins.String(), 1, 0)
-	if _, err := graphviz.Chart(s); err == nil {
+	if _, err := chart.SVG(s); err == nil {
 		t.Error("no error")
 	}
 }
