@@ -125,7 +125,7 @@ func latestFirst(end []time.Duration, at []int) []int {
 // latest end, by how long the work and waits behind are, by how much work waits,
 // by how much is free to be put off.
 func (n *network) rules(end time.Duration) [][]int {
-	early, late := n.windows(end)
+	early, late := n.earliest(), n.latest(end)
 	count := len(n.order)
 	keys := make([][]time.Duration, 5)
 	for i := range keys {
