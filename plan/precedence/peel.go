@@ -1,8 +1,9 @@
 package precedence
 
 import (
-	"container/heap"
 	"slices"
+
+	"dryfit/plan/queue"
 )
 
 // Order returns a valid order of all steps and no stuck ones, or no order and
@@ -24,18 +25,22 @@ func (s *System) Order(rank []int) (order, stuck []int) {
 // the sequence in which they came off, and the others in ascending sequence.
 func (s *System) Peel(rank []int) (taken, left []int) {
 	p := newPeeling(s)
-	q := &latest{rank: rank}
-	for v := range s.n {
-		if p.free(int32(v)) {
-			q.steps = append(q.steps, int32(v))
+	free := queue.New(func(a, b int32) bool {
+		if rank != nil && rank[a] != rank[b] {
+			return rank[a] > rank[b]
+		}
+		return a > b
+	})
+	for v := range int32(s.n) {
+		if p.free(v) {
+			free.Push(v)
 		}
 	}
-	heap.Init(q)
 	taken = make([]int, 0, s.n)
-	for len(q.steps) > 0 {
-		v := heap.Pop(q).(int32)
+	for !free.Empty() {
+		v := free.Pop()
 		taken = append(taken, int(v))
-		p.take(v, func(w int32) { heap.Push(q, w) })
+		p.take(v, free.Push)
 	}
 	return taken, p.left()
 }
@@ -140,27 +145,4 @@ func (p *peeling) left() []int {
 		}
 	}
 	return left
-}
-
-// latest is a heap of free steps, the one a person wants last on top.
-type latest struct {
-	steps []int32
-	rank  []int
-}
-
-func (q *latest) Len() int      { return len(q.steps) }
-func (q *latest) Swap(i, j int) { q.steps[i], q.steps[j] = q.steps[j], q.steps[i] }
-func (q *latest) Push(x any)    { q.steps = append(q.steps, x.(int32)) }
-func (q *latest) Pop() any {
-	v := q.steps[len(q.steps)-1]
-	q.steps = q.steps[:len(q.steps)-1]
-	return v
-}
-
-func (q *latest) Less(i, j int) bool {
-	a, b := q.steps[i], q.steps[j]
-	if q.rank != nil && q.rank[a] != q.rank[b] {
-		return q.rank[a] > q.rank[b]
-	}
-	return a > b
 }

@@ -2,10 +2,11 @@ package schedule
 
 import (
 	"cmp"
-	"container/heap"
 	"fmt"
 	"slices"
 	"time"
+
+	"dryfit/plan/queue"
 )
 
 // network is a project laid out for passes over it.
@@ -44,23 +45,22 @@ func newNetwork(p *Project) (*network, error) {
 }
 
 // byRank lists the activities, each behind those it waits for, of those that may come
-// next the one with the smallest rank first.
+// next the one with the smallest rank first. No two have one rank.
 func (n *network) byRank(rank []int) []int {
 	waits := make([]int, len(rank))
-	q := &smallest{rank: rank}
+	next := queue.New(func(v, w int) bool { return rank[v] < rank[w] })
 	for v, a := range n.Activities {
 		if waits[v] = len(a.After); waits[v] == 0 {
-			q.list = append(q.list, v)
+			next.Push(v)
 		}
 	}
-	heap.Init(q)
 	list := make([]int, 0, len(rank))
-	for len(q.list) > 0 {
-		v := heap.Pop(q).(int)
+	for !next.Empty() {
+		v := next.Pop()
 		list = append(list, v)
 		for _, w := range n.next[v] {
 			if waits[w.On]--; waits[w.On] == 0 {
-				heap.Push(q, w.On)
+				next.Push(w.On)
 			}
 		}
 	}
@@ -81,24 +81,4 @@ func ByTime(time []time.Duration, at []int) []int {
 		return at[v] - at[w]
 	})
 	return list
-}
-
-// smallest is a heap of activities, the one with the smallest rank on top.
-type smallest struct{ list, rank []int }
-
-func (q *smallest) Len() int      { return len(q.list) }
-func (q *smallest) Swap(i, j int) { q.list[i], q.list[j] = q.list[j], q.list[i] }
-func (q *smallest) Push(x any)    { q.list = append(q.list, x.(int)) }
-func (q *smallest) Pop() any {
-	v := q.list[len(q.list)-1]
-	q.list = q.list[:len(q.list)-1]
-	return v
-}
-
-func (q *smallest) Less(i, j int) bool {
-	v, w := q.list[i], q.list[j]
-	if q.rank[v] != q.rank[w] {
-		return q.rank[v] < q.rank[w]
-	}
-	return v < w
 }
