@@ -116,7 +116,7 @@ func (s *System) only(steps []int) *System {
 			outside = outside || !in
 			oneOf = append(oneOf, w)
 		}
-		// A member outside the root has come off already: the clause is met.
+		// A member outside the root is removed already: the clause is met.
 		if !outside {
 			sub.Clause(v, oneOf, s.why(cl.why)...)
 		}
