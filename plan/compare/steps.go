@@ -69,7 +69,8 @@ func stepItems(rep *plan.Project, newID newIDs) []item {
 	return d.items
 }
 
-// longestRising marks a longest rising subsequence of different numbers (Fredman 1975): tails[k] is where the smallest number stands that ends one of length k+1.
+// longestRising marks a longest rising subsequence of different numbers (Fredman 1975):
+// tails[k] is the index of the smallest number that ends one of length k+1.
 func longestRising(list []int) []bool {
 	var tails []int
 	before := make([]int, len(list))

@@ -6,7 +6,7 @@ import (
 	"dryfit/plan/bitset"
 )
 
-// Freedom tells where each step can stand in the valid orders of a system.
+// Freedom is where each step can stand in the valid orders of a system.
 type Freedom struct {
 	Earliest []int        // smallest place of each step, from 1; exact
 	Latest   []int        // greatest place of each step; exact unless Bound
@@ -39,7 +39,7 @@ func (p *peeling) before(v int) []int {
 // v can be. That is hard in general because of the clauses. It is exact where the steps
 // that always follow v suffice to free it, or where a search of at most effort restricted
 // passes finds the smallest set; else the bound from the steps that always follow stands;
-// likewise when all searches together have looked at maxSearchWork constraints. Time is n
+// likewise when all searches together have visited maxSearchWork constraints. Time is n
 // passes, so it is meant for up to a few thousand steps.
 func (s *System) Freedom(effort int) *Freedom {
 	f := &Freedom{
@@ -70,7 +70,7 @@ const maxSearchWork = 30_000_000
 type search struct {
 	p      *peeling
 	effort int // restricted passes allowed for one step
-	left   int // constraints that may still be looked at
+	left   int // constraints that may still be visited
 }
 
 // smallest returns the size of the smallest set that frees v and true, or the
@@ -79,7 +79,7 @@ func (s *search) smallest(v int, needed bitset.Set) (size int, exact bool) {
 	if s.opens(v, needed) {
 		return needed.Len(), true
 	}
-	// Best first: all sets of a size are looked at before any larger one.
+	// Best first: all sets of a size are tried before any larger one.
 	waiting := map[int][]bitset.Set{needed.Len(): {needed}}
 	seen := map[string]bool{needed.Key(): true}
 	passes := 1

@@ -128,7 +128,7 @@ func (s *System) compile() *graph {
 }
 
 // rows gathers pairs (row, value) by row: the values of row r are
-// values[start[r]:start[r+1]], in the sequence in which they were given.
+// values[start[r]:start[r+1]], in the order in which they were given.
 func rows(n, pairs int, pair func(i int) (row, value int32)) (start, values []int32) {
 	start = make([]int32, n+1)
 	values = make([]int32, pairs)
