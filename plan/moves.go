@@ -1,5 +1,7 @@
 package plan
 
+import "dryfit/kits/geom"
+
 // Move is what a step does to the model: what stands still, and what travels to it.
 type Move struct {
 	Step   int
@@ -11,7 +13,7 @@ type Move struct {
 type Mover struct {
 	Piece  int
 	Pieces []int
-	Way    []Leg // as it travels; nil if no way was measured
+	Way    []geom.Leg // as it travels; nil if no way was measured
 }
 
 // Moves follows the sequence from single pieces to the finished model. A task works on
@@ -46,12 +48,10 @@ func (r *Constraints) move(v int, g *growing) Move {
 }
 
 // wayOf is the way that a piece takes in a step; nil if none was measured.
-func (r *Constraints) wayOf(step, piece int) []Leg {
-	for _, t := range r.TravelsOf(step) {
-		if r.Travels[t].Piece == piece {
-			if route := r.Route(t); route != nil {
-				return route.Legs
-			}
+func (r *Constraints) wayOf(step, piece int) []geom.Leg {
+	for _, i := range r.PastMeshes(step) {
+		if route := r.Route(i); route != nil && r.Access[i].Piece == piece {
+			return route.Legs
 		}
 	}
 	return nil

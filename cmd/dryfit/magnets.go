@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/magnets"
 )
@@ -175,7 +176,7 @@ func (l *magnetList) text(p *printer, s style) {
 
 // arrow shows the way a pole points; up and down are as the model stands.
 func arrow(north [3]float64) string {
-	a := plan.Axis(north)
+	a := english.Direction(north)
 	switch a {
 	case "+z":
 		return "+z, up"

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/plan"
 )
@@ -58,7 +59,7 @@ func (c *checker) eachRow(do func(ref, quantity string)) {
 			continue
 		}
 		for _, b := range ch.Blocks {
-			if t, ok := b.(Table); ok && len(t.Head) == 8 {
+			if t, ok := b.(document.Table); ok && len(t.Head) == 8 {
 				for _, r := range t.Rows {
 					do(r.Cells[1].Text, r.Cells[2].Text)
 				}

@@ -181,7 +181,9 @@ func (m *Model) steps(q *plan.Sequence) {
 			out.Movers = append(out.Movers, mover)
 		}
 		if m.Proven {
-			out.LastCall = append(out.LastCall, q.Ticks(mv.Step)...)
+			for _, x := range q.Reminders(mv.Step) {
+				out.LastCall = append(out.LastCall, x.Text)
+			}
 		}
 		m.Steps = append(m.Steps, out)
 	}

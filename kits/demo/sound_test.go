@@ -8,6 +8,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/health"
 )
@@ -17,11 +18,7 @@ var meshes = sync.OnceValue(demo.Meshes)
 
 func kit(t *testing.T) *kits.Kit {
 	t.Helper()
-	k, err := kits.Read("kit.yaml", demo.KitWithMeshes())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
+	return kitstest.Read(t, string(demo.KitWithMeshes()))
 }
 
 func TestEveryPieceOfTheKitHasItsMesh(t *testing.T) {

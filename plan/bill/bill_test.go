@@ -1,25 +1,10 @@
 package bill
 
 import (
+	"dryfit/plan/plantest"
 	"strings"
 	"testing"
-
-	"dryfit/kits"
-	"dryfit/plan"
 )
-
-func checked(t *testing.T, text string) *plan.Project {
-	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Check(k)
-	if err != nil || rep.Sequence == nil {
-		t.Fatal(err, rep)
-	}
-	return rep
-}
 
 const kit = `
 kit: Box
@@ -50,7 +35,7 @@ joins:
 // TestNumbers: own numbers win and are never given twice; sub-builds have their letter,
 // mirrored parts their side where the names say it.
 func TestNumbers(t *testing.T) {
-	p := checked(t, kit)
+	p := plantest.Check(t, kit)
 	q := p.Sequence
 	n := NewNumbers(p)
 	want := map[string]string{"box": "2", "unit": "A1", "seat": "A2", "jig": "Z1"}
@@ -74,7 +59,7 @@ func TestNumbers(t *testing.T) {
 }
 
 func TestList(t *testing.T) {
-	p := checked(t, kit)
+	p := plantest.Check(t, kit)
 	q := p.Sequence
 	spares := map[string]int{"pin": 3, "tube": 0, "screw": 5, "seat": 0}
 	pieces := 0
@@ -107,7 +92,7 @@ func TestNatural(t *testing.T) {
 
 func TestFixings(t *testing.T) {
 	steps := map[string]int{}
-	for _, u := range Fixings(checked(t, kit)) {
+	for _, u := range Fixings(plantest.Check(t, kit)) {
 		steps[u.Fixing.ID] = len(u.Steps)
 	}
 	if want := map[string]int{"ca": 4, "epoxy": 2, "press": 2, "screw": 1}; len(steps) != len(want) || steps["ca"] != 4 || steps["epoxy"] != 2 {

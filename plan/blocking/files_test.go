@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/files"
 	"dryfit/kits/mesh/meshtest"
@@ -18,10 +19,7 @@ import (
 // TestFiles: fixtures that went through files have the relations that they have in
 // memory, whichever the format and the unit.
 func TestFiles(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it takes long under the race detector")
-	}
-	for _, f := range fixtures {
+	for _, f := range kitstest.Some(t, 4, fixtures) {
 		c := f.cells(2, poses()[3])
 		want := measured(t, blocking.Settings{}, c.triangles()...)
 		for _, way := range []struct {

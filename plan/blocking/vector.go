@@ -1,9 +1,12 @@
 package blocking
 
-import "math"
+import (
+	"dryfit/kits/geom"
+	"math"
+)
 
 // vec is a point or a direction in the model's axes, in mm.
-type vec = [3]float64
+type vec = geom.Vec
 
 func sub(a, b vec) vec { return vec{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }
 

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
@@ -19,7 +20,7 @@ func circuit(k *kits.Kit, from *mesh.Collection) *lights.Circuit {
 
 func kitWith(t *testing.T, lamps string) *kits.Kit {
 	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(`kit: Lamps
+	return kitstest.Read(t, `kit: Lamps
 parts:
   hull: {printed: resin}
   lid: {printed: resin}
@@ -41,11 +42,7 @@ lights:
   gauge: 30
   cover: 0.55
   branches:
-`+lamps))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
+`+lamps)
 }
 
 // seven lamps on a block of 9 V, as a design of ours has them.

@@ -44,8 +44,8 @@ func apart(p *plan.Project, m *kits.Magnets, pairs []Pair) []plan.Finding {
 		other := p.Kit.MagnetsOf(theirs[0])
 		list = append(list, finding(plan.Fault, p, mine, fmt.Sprintf("%s and %s %s in %s", names(p, mine), names(p, theirs), what, pairsOf(len(mine), len(m.Pieces)))).
 			Placed(m.Pos).
-			Since(fmt.Sprintf("the north of %s points toward %s", names(p, mine), plan.Axis(m.North)), m.Pos).
-			Since(fmt.Sprintf("the north of %s points toward %s", names(p, theirs), plan.Axis(other.North)), other.Pos).
+			Since(fmt.Sprintf("the north of %s points toward %s", names(p, mine), english.Direction(m.North)), m.Pos).
+			Since(fmt.Sprintf("the north of %s points toward %s", names(p, theirs), english.Direction(other.North)), other.Pos).
 			Try(turned(p, m)...))
 	}
 	return list

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
@@ -49,14 +50,7 @@ magnets:
 
 func read(t *testing.T, old, now string) *kits.Kit {
 	t.Helper()
-	if strings.Count(text, old) != 1 {
-		t.Fatalf("%q does not stand in the kit once", old)
-	}
-	k, err := kits.Read("kit.yaml", []byte(strings.Replace(text, old, now, 1)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
+	return kitstest.Read(t, kitstest.Replace(t, text, old, now))
 }
 
 func project(k *kits.Kit, from *mesh.Collection) *plan.Project {

@@ -4,10 +4,10 @@ import (
 	"strings"
 	"testing"
 
-	"dryfit/kits"
 	"dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/next"
+	"dryfit/plan/plantest"
 )
 
 // A boat whose seats go in before the hull closes, unless by the hatch, which they pass
@@ -35,19 +35,6 @@ spaces:
 tasks:
   - {do: Test, step: test, after: lamp, before: closing}
 `
-
-func report(t testing.TB, text string) *plan.Project {
-	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Check(k)
-	if err != nil || rep.Sequence == nil {
-		t.Fatal(err, "no sequence")
-	}
-	return rep
-}
 
 func file(t testing.TB, text string) *progress.File {
 	t.Helper()
@@ -91,7 +78,7 @@ func told(rep *plan.Project, t *next.Todo) string {
 
 // What can be done, and what it waits for, at several moments of a build.
 func TestTodo(t *testing.T) {
-	rep := report(t, boat)
+	rep := plantest.Check(t, boat)
 	for _, c := range []struct{ state, want string }{
 		{"", `then lamp (hull-left not printed, cleaned) (have lamp)
 then floor (floor not printed, cleaned, painted) (hull-left not printed, cleaned)`},
@@ -129,7 +116,7 @@ func said(list []plan.Finding) string {
 // What has been done in no valid order is told: out of reach, only by turning, or just
 // not marked.
 func TestFindings(t *testing.T) {
-	rep := report(t, boat)
+	rep := plantest.Check(t, boat)
 	for _, c := range []struct{ state, want string }{
 		{"pieces: {floor: fitted, seat: fitted, lamp: fitted}\ndone: closing",
 			`caution out-of-order: step 4 (test), Test, is not marked as done, but step 5 (closing), which comes after it, is; if it was done, mark it`},

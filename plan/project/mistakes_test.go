@@ -15,6 +15,7 @@ import (
 	"dryfit/kits/mesh/stl"
 	"dryfit/plan"
 	"dryfit/plan/project"
+	"dryfit/plan/project/projecttest"
 )
 
 // Mistakes in the meshes of the demonstration kit, one at a time, and what must be
@@ -23,7 +24,7 @@ func TestMeshMistakes(t *testing.T) {
 	if testing.Short() {
 		t.Skip("each measures the demonstration kit")
 	}
-	dir := demoFolder(t)
+	dir := projecttest.Copy(t)
 	kit, err := kits.ReadFile(dir)
 	if err != nil {
 		t.Fatal(err)

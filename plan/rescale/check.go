@@ -6,6 +6,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/geom"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // check checks the kit at the new scale, with the measurements taken to that scale.
@@ -14,9 +15,9 @@ import (
 func check(q Request) (*plan.Project, error) {
 	g := q.Was.Constraints.Geometry
 	if g == nil {
-		return plan.Check(q.Kit)
+		return explain.Check(q.Kit)
 	}
-	now, err := plan.CheckMeasured(q.Kit, scaledGeometry(g, q))
+	now, err := explain.CheckMeasured(q.Kit, scaledGeometry(g, q))
 	if err != nil {
 		return nil, err
 	}

@@ -8,11 +8,11 @@ import (
 	"strings"
 	"testing"
 
-	"dryfit/kits"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/health"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
+	"dryfit/plan/plantest"
 	"dryfit/plan/rescale"
 )
 
@@ -41,14 +41,7 @@ func (s shapes) collection() *mesh.Collection {
 // at makes a report of a kit without geometry of its own.
 func at(t *testing.T, scale, text string, s shapes) *rescale.Report {
 	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	was, err := plan.Check(k)
-	if err != nil {
-		t.Fatal(err)
-	}
+	was := plantest.Check(t, text)
 	was.Meshes = s.collection()
 	return rescaled(t, was, []byte(text), scale)
 }
