@@ -42,7 +42,7 @@ func (r *Report) leadFindings() []plan.Finding {
 		w := l.Wire
 		need := roomy(*w.Across)
 		list = append(list, full(w, "%s becomes tight in a hole on its run: %s across in %s, %s full instead of %s", w.ID, r.mm(*w.Across), r.mm(*w.Hole), english.Percent(l.Now), english.Percent(l.Was)).
-			At(w.ID).
+			At(w.ID, r.Now.Constraints.ThreadStep(w)).
 			Try(fmt.Sprintf("make the hole at least %s across, which is %s as it is drawn now", r.mm(need), r.mm(need/r.Scaling.Factor))))
 	}
 	return append(list, r.bundles()...)
