@@ -46,12 +46,6 @@ type Kit struct {
 	magnetOf  map[int]*Magnets // piece -> what the kit says of it
 }
 
-// Unit is a unit of length and how many mm it has.
-type Unit struct {
-	Name string
-	MM   float64
-}
-
 // Piece is one copy of a part at its place in the model.
 type Piece struct {
 	ID   string // the part's id, with .1, .2 ... when there are several copies

@@ -105,17 +105,22 @@ func (r *Constraints) newCoster(b *builds, rank []int) *coster {
 			c.wait.set(nd.Before, nd.After)
 		}
 	}
-	for i := range r.Entries {
-		for _, w := range r.Entries[i].Ways {
+	for i := range r.Access {
+		if r.Access[i].Space == nil {
+			continue
+		}
+		for _, t := range r.Access[i].Routes {
 			// Of the joins that shut a way together, the last in the first order decides.
 			last := -1
-			for _, v := range w.Shut {
-				if last < 0 || rank[v] > rank[last] {
-					last = int(v)
+			for _, b := range t.Blockers {
+				for _, v := range b.Joins {
+					if last < 0 || rank[v] > rank[last] {
+						last = int(v)
+					}
 				}
 			}
 			if last >= 0 {
-				c.shut.set(last, r.Entries[i].Step)
+				c.shut.set(last, r.Access[i].Step)
 			}
 		}
 	}
@@ -267,7 +272,7 @@ func (r *Constraints) lag(before, after int) time.Duration {
 }
 
 // activities are the steps as the critical path method sees them.
-func (r *Constraints) activities() []schedule.Activity {
+func (r *Constraints) Activities() []schedule.Activity {
 	list := make([]schedule.Activity, len(r.Steps))
 	for v, s := range r.Steps {
 		switch s.Kind {

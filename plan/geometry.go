@@ -57,7 +57,7 @@ type Touch struct {
 }
 
 // sizeOf is the size of a piece as the kit says or, if it does not, as measured.
-func (r *Constraints) sizeOf(piece int) *kits.Size {
+func (r *Constraints) SizeOf(piece int) *kits.Size {
 	if s := r.Kit.Pieces[piece].Part.Size; s != nil {
 		return s
 	}

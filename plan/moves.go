@@ -49,11 +49,9 @@ func (r *Constraints) move(v int, g *growing) Move {
 
 // wayOf is the way that a piece takes in a step; nil if none was measured.
 func (r *Constraints) wayOf(step, piece int) []geom.Leg {
-	for _, t := range r.TravelsOf(step) {
-		if r.Travels[t].Piece == piece {
-			if route := r.Route(t); route != nil {
-				return route.Legs
-			}
+	for _, i := range r.PastMeshes(step) {
+		if route := r.Route(i); route != nil && r.Access[i].Piece == piece {
+			return route.Legs
 		}
 	}
 	return nil

@@ -161,7 +161,7 @@ func (q *Sequence) byStart(start []time.Duration) []int {
 
 // floor computes the bound for all valid orders, from the needs alone.
 func (s *Schedule) floor(day schedule.Day) error {
-	p := &schedule.Project{Activities: s.Sequence.Solution.Constraints.activities(), Capacity: []int{s.Hands}, Day: day}
+	p := &schedule.Project{Activities: s.Sequence.Solution.Constraints.Activities(), Capacity: []int{s.Hands}, Day: day}
 	for v := range p.Activities {
 		p.Activities[v].Uses = []schedule.Use{{Resource: 0, Amount: 1}}
 	}
@@ -172,7 +172,7 @@ func (s *Schedule) floor(day schedule.Day) error {
 
 // project are the steps with what they wait for and what they use.
 func (q *Sequence) project(hands int, day schedule.Day) *schedule.Project {
-	p := &schedule.Project{Activities: q.Solution.Constraints.activities(), Capacity: []int{hands}, Day: day, Tolerance: tolerance}
+	p := &schedule.Project{Activities: q.Solution.Constraints.Activities(), Capacity: []int{hands}, Day: day, Tolerance: tolerance}
 	wait := func(before, after int, lag time.Duration) {
 		a := &p.Activities[after]
 		a.After = append(a.After, schedule.Wait{On: before, For: lag})

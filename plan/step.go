@@ -1,10 +1,8 @@
 package plan
 
 import (
-	"fmt"
-	"strings"
-
 	"dryfit/kits"
+	"dryfit/kits/english"
 )
 
 // Kind of a step.
@@ -47,7 +45,7 @@ func steps(k *kits.Kit) []Step {
 }
 
 // said is what the designer says about the place of the step.
-func (s Step) said() *kits.Order {
+func (s Step) Said() *kits.Order {
 	switch s.Kind {
 	case Thread:
 		return &s.Wire.Order
@@ -58,7 +56,7 @@ func (s Step) said() *kits.Order {
 }
 
 // pos is where the step stands in the file.
-func (s Step) pos() kits.Pos {
+func (s Step) Pos() kits.Pos {
 	switch s.Kind {
 	case Thread:
 		return s.Wire.Pos
@@ -70,51 +68,40 @@ func (s Step) pos() kits.Pos {
 
 // name is what the step is called in findings: its own name, or what it does in
 // the ids of the file.
-func (r *Constraints) name(step int) string {
+func (r *Constraints) Name(step int) string {
 	s := r.Steps[step]
-	if said := s.said(); said.Step != "" {
+	if said := s.Said(); said.Step != "" {
 		return said.Step
 	}
 	switch s.Kind {
 	case Fit:
-		return "fitting " + r.pieceNames(s.Join.Pieces)
+		return "fitting " + r.PieceNames(s.Join.Pieces)
 	case Close:
-		return "closing " + r.pieceName(s.Join.Pieces[0]) + " on " + r.pieceName(s.Join.Pieces[1])
+		return "closing " + r.PieceName(s.Join.Pieces[0]) + " on " + r.PieceName(s.Join.Pieces[1])
 	case Thread:
 		return "threading " + s.Wire.ID
 	}
 	return `"` + s.Task.Do + `"`
 }
 
-func (r *Constraints) pieceName(p int) string { return r.Kit.Pieces[p].ID }
+func (r *Constraints) PieceName(p int) string { return r.Kit.Pieces[p].ID }
 
 // pieceNames lists pieces; all copies of a part go by the name of the part.
-func (r *Constraints) pieceNames(list []int) string {
+func (r *Constraints) PieceNames(list []int) string {
 	if len(list) > 1 && r.Kit.Pieces[list[0]].Part.Quantity == len(list) &&
 		r.Kit.Pieces[list[0]].Part == r.Kit.Pieces[list[len(list)-1]].Part {
 		return r.Kit.Pieces[list[0]].Part.ID
 	}
-	return and(r.eachName(list))
+	return and(r.EachName(list))
 }
 
-func (r *Constraints) eachName(list []int) []string {
+func (r *Constraints) EachName(list []int) []string {
 	names := make([]string, len(list))
 	for i, p := range list {
-		names[i] = r.pieceName(p)
+		names[i] = r.PieceName(p)
 	}
 	return names
 }
 
 // and joins names for a sentence.
-func and(names []string) string {
-	switch n := len(names); {
-	case n == 0:
-		return ""
-	case n == 1:
-		return names[0]
-	case n > 8:
-		return strings.Join(names[:6], ", ") + " and " + fmt.Sprintf("%d others", n-6)
-	default:
-		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
-	}
-}
+func and(names []string) string { return english.And(names, 8) }

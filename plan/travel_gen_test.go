@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"dryfit/kits/english"
 	"dryfit/kits/geom"
 	"dryfit/plan"
 )
@@ -217,7 +218,7 @@ func (d travelDraft) repaired(text string) (mended travelDraft, kind string) {
 		return mended, "bench"
 	case word == "let":
 		for i, v := range d.g.Directions {
-			if strings.Contains(rest, "toward "+plan.Axis(v)+", at") {
+			if strings.Contains(rest, "toward "+english.Direction(v)+", at") {
 				mended.leaving[step] = i ^ 1
 			}
 		}

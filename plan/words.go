@@ -74,7 +74,7 @@ func (q *Sequence) MaskedPieces(step int) []int {
 	}
 	var pieces []int
 	for p, pc := range r.Kit.Pieces {
-		if j := r.Kit.Fitted(p); pc.Part.Paint == "masked" && (j == nil || q.Place[r.number.join[j]] < q.Place[step]) {
+		if j := r.Kit.Fitted(p); pc.Part.Paint == "masked" && (j == nil || q.Place[r.number.Join[j]] < q.Place[step]) {
 			pieces = append(pieces, p)
 		}
 	}

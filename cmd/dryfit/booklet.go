@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/graphviz/booklet"
+	"dryfit/graphviz/document"
 	"dryfit/graphviz/draw"
 	"dryfit/graphviz/words"
 	"dryfit/kits"
@@ -65,11 +66,11 @@ and lists which hold, which do not, and which a person must judge.
 
 // bookletForms are the forms of a booklet by the ending of the file.
 var bookletForms = map[string]struct {
-	set  func(*booklet.Book) ([]byte, error)
+	set  func(*document.Document) ([]byte, error)
 	ours func([]byte) bool
 }{
-	".html": {(*booklet.Book).HTML, booklet.OursHTML},
-	".pdf":  {(*booklet.Book).PDF, booklet.OursPDF},
+	".html": {(*document.Document).HTML, document.OursHTML},
+	".pdf":  {(*document.Document).PDF, document.OursPDF},
 }
 
 func runBooklet(ctx context.Context, w io.Writer, path string, o bookletOptions) error {
@@ -126,13 +127,13 @@ func makeBooklet(ctx context.Context, rep *plan.Project, l words.Language) (*boo
 		return booklet.Make(ctx, rep, o)
 	}
 	file := filepath.Join(filepath.Dir(rep.Kit.File), rep.Kit.Meshes) + ".pictures"
-	o.Album = openAlbum(file, p)
+	o.Cache = openAlbum(file, p)
 	made, err := booklet.Make(ctx, rep, o)
 	if err != nil {
 		return nil, err
 	}
-	if made.Album.Changed() {
-		if err := keepAlbum(file, made.Album); err != nil {
+	if made.Cache.Changed() {
+		if err := keepAlbum(file, made.Cache); err != nil {
 			p.warn("the pictures are not kept: " + kits.Plain(err.Error()))
 		}
 	}
@@ -142,10 +143,10 @@ func makeBooklet(ctx context.Context, rep *plan.Project, l words.Language) (*boo
 // maxAlbumFile bounds the album that is read, in bytes.
 const maxAlbumFile = 256 << 20
 
-func openAlbum(file string, p *progress) *draw.Album {
+func openAlbum(file string, p *progress) *draw.Cache {
 	info, err := os.Stat(file)
 	if errors.Is(err, fs.ErrNotExist) {
-		return draw.NewAlbum()
+		return draw.NewCache()
 	}
 	var data []byte
 	if err == nil && info.Size() > maxAlbumFile {
@@ -154,23 +155,23 @@ func openAlbum(file string, p *progress) *draw.Album {
 	if err == nil {
 		data, err = os.ReadFile(file)
 	}
-	var a *draw.Album
+	var a *draw.Cache
 	if err == nil {
-		a, err = draw.ReadAlbum(data)
+		a, err = draw.ReadCache(data)
 	}
 	if err != nil {
 		p.warn(fmt.Sprintf("%s is not used, the pictures are made anew: %v", kits.Plain(file), err))
-		return draw.NewAlbum()
+		return draw.NewCache()
 	}
 	return a
 }
 
-func keepAlbum(file string, a *draw.Album) error {
+func keepAlbum(file string, a *draw.Cache) error {
 	data, err := a.Bytes()
 	if err != nil {
 		return err
 	}
-	return writeFile(file, data, false, draw.OursAlbum)
+	return writeFile(file, data, false, draw.OursCache)
 }
 
 func writeBooklet(w io.Writer, rep *plan.Project, made *booklet.Made, o bookletOptions) error {

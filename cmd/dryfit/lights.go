@@ -64,7 +64,7 @@ func runLights(ctx context.Context, w, messages io.Writer, path string, o lights
 		return fmt.Errorf("--series %s is neither E12 nor E24", kits.Plain(o.series))
 	}
 	return runList(ctx, w, messages, path, o.listOptions, needLights, func(rep *plan.Project) list {
-		c := lights.Of(rep.Kit, rep.Meshes, series)
+		c := lights.Of(rep, series)
 		return &lightList{c, c.Findings()}
 	})
 }

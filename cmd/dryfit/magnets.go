@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/kits"
-	"dryfit/kits/mesh"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/magnets"
 )
@@ -46,7 +46,7 @@ var needMagnets = needs{"magnets", func(k *kits.Kit) bool { return len(k.Magnets
 
 func runMagnets(ctx context.Context, w, messages io.Writer, path string, o listOptions) error {
 	return runList(ctx, w, messages, path, o, needMagnets, func(rep *plan.Project) list {
-		return newMagnetList(rep.Kit, rep.Meshes)
+		return newMagnetList(rep)
 	})
 }
 
@@ -81,10 +81,11 @@ type magnetJSON struct {
 	Deeper   *float64    `json:"deeper,omitempty"`
 }
 
-func newMagnetList(k *kits.Kit, from *mesh.Collection) *magnetList {
-	l := &magnetList{kit: k, wrongs: magnets.Findings(k, from)}
+func newMagnetList(rep *plan.Project) *magnetList {
+	k := rep.Kit
+	l := &magnetList{kit: k, wrongs: magnets.Findings(rep)}
 	mates := map[int]magnets.Pair{}
-	for _, p := range magnets.Pairs(k, from) {
+	for _, p := range magnets.Pairs(rep) {
 		mates[p.A] = p
 		p.A, p.B = p.B, p.A
 		if _, known := mates[p.A]; !known {
@@ -175,7 +176,7 @@ func (l *magnetList) text(p *printer, s style) {
 
 // arrow shows the way a pole points; up and down are as the model stands.
 func arrow(north [3]float64) string {
-	a := plan.Axis(north)
+	a := english.Direction(north)
 	switch a {
 	case "+z":
 		return "+z, up"

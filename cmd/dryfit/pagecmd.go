@@ -125,7 +125,7 @@ func (t tickFile) Ticked() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append([]string{}, f.Ticked...), nil
+	return append([]string{}, f.Lines...), nil
 }
 
 func (t tickFile) Tick(line string, on bool) error {
@@ -133,7 +133,7 @@ func (t tickFile) Tick(line string, on bool) error {
 	if err != nil {
 		return err
 	}
-	after, err := f.Tick(k, line, on)
+	after, err := f.TickLine(k, line, on)
 	if err != nil {
 		return err
 	}

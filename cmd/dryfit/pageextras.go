@@ -5,8 +5,9 @@ import (
 	"fmt"
 	"time"
 
-	"dryfit/graphviz"
+	"dryfit/graphviz/chart"
 	"dryfit/graphviz/page"
+	"dryfit/graphviz/plates"
 	"dryfit/graphviz/words"
 	"dryfit/plan"
 )
@@ -43,7 +44,7 @@ func pagePlates(ctx context.Context, rep *plan.Project) (*page.Plates, error) {
 			Title:   fmt.Sprintf("Plate %d: %s on %s", plate.Number, plate.Material.ID, printer),
 			Says:    fmt.Sprintf("%s, done %s", plateSays(plate), after(plate.Ends)),
 			Parts:   []page.Printed{},
-			Drawing: graphviz.Plate(plate, rep.Kit.Name+"; "+plateSays(plate)),
+			Drawing: plates.Plate(plate, rep.Kit.Name+"; "+plateSays(plate)),
 		}
 		for _, on := range partsOn(plate) {
 			part := page.Printed{Name: on.part.Of.Label()}
@@ -67,8 +68,8 @@ func pageDays(rep *plan.Project) (*page.Days, error) {
 		return nil, err
 	}
 	out := &page.Days{Says: timeSummary(rep, s), Days: []page.Day{}}
-	if out.Drawn = len(s.Order) <= graphviz.MaxChart; out.Drawn {
-		if out.Chart, err = graphviz.Chart(s); err != nil {
+	if out.Drawn = len(s.Order) <= chart.MaxSteps; out.Drawn {
+		if out.Chart, err = chart.SVG(s); err != nil {
 			return nil, err
 		}
 	}

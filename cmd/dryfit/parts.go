@@ -70,7 +70,7 @@ func runParts(ctx context.Context, w io.Writer, path string, o partsOptions) err
 	if rep.Sequence == nil {
 		return noOrder(w, rep, o.format == "json")
 	}
-	l := &partsList{rep: rep, numbers: bill.NewNumbers(rep.Kit, rep.Sequence), items: bill.List(rep)}
+	l := &partsList{rep: rep, numbers: bill.NewNumbers(rep), items: bill.List(rep)}
 	if rep.Meshes == nil && o.format == "text" {
 		fmt.Fprintln(os.Stderr, "dryfit: the kit names no meshes, so parts that look alike are not known")
 	}
@@ -89,7 +89,7 @@ func (l *partsList) heading(i bill.Item) string {
 	switch {
 	case !i.Part.InModel():
 		return "Jigs, spares and stock: never in the model"
-	case !bill.IsPrinted(i.Part):
+	case !i.Part.ToPrint():
 		return "Hardware: bought, or made by the builder"
 	case i.Build == 0:
 		return "Printed, main build"
@@ -101,8 +101,8 @@ func (l *partsList) heading(i bill.Item) string {
 func (l *partsList) grouped() []bill.Item {
 	var list []bill.Item
 	for _, which := range []func(*kits.Part) bool{
-		func(p *kits.Part) bool { return p.InModel() && bill.IsPrinted(p) },
-		func(p *kits.Part) bool { return p.InModel() && !bill.IsPrinted(p) },
+		func(p *kits.Part) bool { return p.InModel() && p.ToPrint() },
+		func(p *kits.Part) bool { return p.InModel() && !p.ToPrint() },
 		func(p *kits.Part) bool { return !p.InModel() },
 	} {
 		for _, i := range l.items {
@@ -207,7 +207,7 @@ func partsText(w io.Writer, l *partsList) error {
 	}
 	p.line("")
 	p.line("%s", s.bold("Adhesives and fixings"))
-	for _, u := range bill.Fixings(l.rep.Sequence) {
+	for _, u := range bill.Fixings(l.rep) {
 		times := "holds at once"
 		if u.Fixing.Handle > 0 || u.Fixing.Cure > 0 {
 			times = fmt.Sprintf("handle after %s, full strength after %s", span(u.Fixing.Handle), span(u.Fixing.Cure))
@@ -301,7 +301,7 @@ func partsJSON(w io.Writer, l *partsList) error {
 		}
 		out.Parts = append(out.Parts, j)
 	}
-	for _, u := range bill.Fixings(l.rep.Sequence) {
+	for _, u := range bill.Fixings(l.rep) {
 		out.Fixings = append(out.Fixings, fixingJSON{u.Fixing.ID, int(u.Fixing.Handle.Seconds()), int(u.Fixing.Cure.Seconds()), u.Steps})
 	}
 	return writeJSON(w, out)

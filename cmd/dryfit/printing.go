@@ -11,7 +11,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"dryfit/graphviz"
+	"dryfit/graphviz/plates"
+	"dryfit/graphviz/svg"
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/printing"
@@ -168,7 +169,7 @@ func kitFaults(rep *plan.Project) []plan.Finding {
 func printingSVG(w io.Writer, p *printingPlan, o printingOptions) error {
 	name := p.rep.Kit.Name
 	if o.out == "" {
-		_, err := w.Write(graphviz.Plates(p.Plates, name))
+		_, err := w.Write(plates.Sheet(p.Plates, name))
 		return err
 	}
 	if err := os.MkdirAll(o.out, 0o755); err != nil {
@@ -176,7 +177,7 @@ func printingSVG(w io.Writer, p *printingPlan, o printingOptions) error {
 	}
 	for _, plate := range p.Plates {
 		file := filepath.Join(o.out, fmt.Sprintf("plate-%02d.svg", plate.Number))
-		if err := writeFile(file, graphviz.Plate(plate, name+"; "+plateSays(plate)), o.force, graphviz.Ours); err != nil {
+		if err := writeFile(file, plates.Plate(plate, name+"; "+plateSays(plate)), o.force, svg.Ours); err != nil {
 			return err
 		}
 	}

@@ -11,7 +11,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"dryfit/graphviz"
+	"dryfit/graphviz/chart"
+	"dryfit/graphviz/svg"
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/project"
@@ -131,9 +132,9 @@ func runTime(ctx context.Context, w, messages io.Writer, path string, o timeOpti
 		}
 	}
 	if o.chart != "" {
-		data, err := graphviz.Chart(s)
+		data, err := chart.SVG(s)
 		if err == nil {
-			err = writeFile(o.chart, data, o.force, graphviz.Ours)
+			err = writeFile(o.chart, data, o.force, svg.Ours)
 		}
 		if err != nil {
 			return err

@@ -11,6 +11,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 	"dryfit/plan/project"
 )
 
@@ -64,9 +65,9 @@ func pieceIDs(path string) []cobra.Completion {
 
 func runWhy(ctx context.Context, w io.Writer, path, name string, o whyOptions) error {
 	rep, err := load(ctx, path, project.Options{})
-	var list []plan.Why
+	var list []explain.Why
 	if err == nil {
-		list, err = rep.Why(name)
+		list, err = explain.Ask(rep, name)
 	}
 	switch {
 	case err != nil && o.json:
@@ -76,20 +77,20 @@ func runWhy(ctx context.Context, w io.Writer, path, name string, o whyOptions) e
 	}
 	if o.json {
 		err = writeJSON(w, struct {
-			Kit string     `json:"kit"`
-			OK  bool       `json:"ok"`
-			Why []plan.Why `json:"why"`
+			Kit string        `json:"kit"`
+			OK  bool          `json:"ok"`
+			Why []explain.Why `json:"why"`
 		}{rep.Kit.Name, rep.OK(), list})
 	} else {
 		err = whyText(w, rep, list)
 	}
-	if err == nil && slices.ContainsFunc(list, func(y plan.Why) bool { return y.Fault() }) {
+	if err == nil && slices.ContainsFunc(list, func(y explain.Why) bool { return y.Fault() }) {
 		err = errFindings
 	}
 	return err
 }
 
-func whyText(w io.Writer, rep *plan.Project, list []plan.Why) error {
+func whyText(w io.Writer, rep *plan.Project, list []explain.Why) error {
 	p := &printer{w: w}
 	s := styleFor(w)
 	for i, y := range list {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 
+	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/plan"
 )
@@ -12,13 +13,13 @@ import (
 // builds are the chapters of the steps. A visit of a build that is long has a chapter
 // of its own; short ones share one, each under a heading, so that the page is not
 // turned for a single step.
-func (m *maker) builds() ([]Chapter, error) {
+func (m *maker) builds() ([]document.Chapter, error) {
 	all := map[int]int{}
 	for _, v := range m.q.Order {
 		all[m.q.BuildOf[v]]++
 	}
 	w := &stepWriter{maker: m, all: all, done: map[int]int{}, waited: map[int]bool{}}
-	var list []Chapter
+	var list []document.Chapter
 	for i, visits := range chaptersOf(m.visits) {
 		c, err := w.chapter(i, visits)
 		if err != nil {
@@ -56,16 +57,16 @@ type stepWriter struct {
 	waited    map[int]bool // steps that have been waited for in full
 }
 
-func (w *stepWriter) chapter(i int, visits []visit) (Chapter, error) {
-	c := Chapter{ID: fmt.Sprintf("build-%d", i+1), Title: w.chapterTitle(visits)}
+func (w *stepWriter) chapter(i int, visits []visit) (document.Chapter, error) {
+	c := document.Chapter{ID: fmt.Sprintf("build-%d", i+1), Title: w.chapterTitle(visits)}
 	scale := w.itemScale(visits)
 	said := map[string]bool{}
 	for _, vis := range visits {
 		if len(visits) > 1 {
-			c.Blocks = append(c.Blocks, Heading{w.visitName(vis)})
+			c.Blocks = append(c.Blocks, document.Heading(w.visitName(vis)))
 		}
 		if text := w.intro(vis); text != "" {
-			c.Blocks = append(c.Blocks, Text{text})
+			c.Blocks = append(c.Blocks, document.Text(text))
 		}
 		for _, v := range vis.steps {
 			w.done[vis.build]++

@@ -1,5 +1,7 @@
 package booklet
 
+import "dryfit/graphviz/document"
+
 // Level says how much a rule matters.
 type Level string
 
@@ -41,7 +43,7 @@ type rule struct {
 type checker struct {
 	*maker
 	made  *Made
-	steps []Step
+	steps []document.Step
 	tasks map[int]int // step number -> index in the rules
 }
 
@@ -57,7 +59,7 @@ func (b *Made) Check() []Verdict {
 	}
 	for _, ch := range b.Book.Chapters {
 		for _, block := range ch.Blocks {
-			if s, ok := block.(Step); ok {
+			if s, ok := block.(document.Step); ok {
 				c.steps = append(c.steps, s)
 			}
 		}

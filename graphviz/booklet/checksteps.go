@@ -5,9 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/plan"
-	"dryfit/plan/bill"
 )
 
 func (c *checker) eachStepDoes() (broken, known []string) {
@@ -59,7 +59,7 @@ func (c *checker) eachRow(do func(ref, quantity string)) {
 			continue
 		}
 		for _, b := range ch.Blocks {
-			if t, ok := b.(Table); ok && len(t.Head) == 8 {
+			if t, ok := b.(document.Table); ok && len(t.Head) == 8 {
 				for _, r := range t.Rows {
 					do(r.Cells[1].Text, r.Cells[2].Text)
 				}
@@ -110,7 +110,7 @@ func (c *checker) fastenersFollow() (broken, known []string) {
 		part := c.kit.Pieces[s.Join.Pieces[0]].Part
 		holds := s.Join.Onto[0]
 		fitted, is := c.stepOf[holds]
-		if bill.IsPrinted(part) || !is || !hasWord(part.Name, fastenerWords) {
+		if part.ToPrint() || !is || !hasWord(part.Name, fastenerWords) {
 			continue
 		}
 		// What is built up on the bench has its fastener before it is fitted itself.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"dryfit/graphviz/document"
 	"dryfit/plan"
 )
 
@@ -45,11 +46,11 @@ func (c *checker) messagesBefore() (broken, known []string) {
 		said := map[string]bool{}
 		for _, b := range ch.Blocks {
 			switch b := b.(type) {
-			case Message:
+			case document.Message:
 				if !seenSteps {
 					front[b.Text] = true
 				}
-			case Step:
+			case document.Step:
 				seenSteps = true
 				broken = append(broken, c.unsaid(b, said)...)
 			}
@@ -63,7 +64,7 @@ func (c *checker) messagesBefore() (broken, known []string) {
 	return broken, []string{fmt.Sprintf("%d messages at the front", len(front))}
 }
 
-func (c *checker) unsaid(s Step, said map[string]bool) (broken []string) {
+func (c *checker) unsaid(s document.Step, said map[string]bool) (broken []string) {
 	for _, m := range s.Before {
 		said[m.Text] = true
 	}
@@ -80,7 +81,7 @@ func (c *checker) unsaid(s Step, said map[string]bool) (broken []string) {
 func (c *checker) signalsMeant() (broken, known []string) {
 	notice := c.l.Signal(string(plan.Notice))
 	count := map[string]int{}
-	look := func(m Message) {
+	look := func(m document.Message) {
 		count[m.Signal]++
 		if m.Alert == (m.Signal == notice) {
 			broken = append(broken, m.Signal+": "+m.Text)
@@ -89,9 +90,9 @@ func (c *checker) signalsMeant() (broken, known []string) {
 	for _, ch := range c.made.Book.Chapters {
 		for _, b := range ch.Blocks {
 			switch b := b.(type) {
-			case Message:
+			case document.Message:
 				look(b)
-			case Step:
+			case document.Step:
 				for _, m := range b.Before {
 					look(m)
 				}

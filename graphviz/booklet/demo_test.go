@@ -3,61 +3,32 @@ package booklet
 import (
 	"bytes"
 	"context"
-	"os"
-	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
 
+	"dryfit/graphviz/document"
+	"dryfit/graphviz/document/documenttest"
 	"dryfit/graphviz/draw"
 	"dryfit/graphviz/words"
-	"dryfit/kits"
-	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/project"
+	"dryfit/plan/project/projecttest"
 )
 
-// demoFolder is where the meshes of the demonstration kit lie while the tests run.
-var demoFolder string
-
-func TestMain(m *testing.M) {
-	dir, err := os.MkdirTemp("", "dryfit-booklet")
-	if err != nil {
-		panic(err)
-	}
-	demoFolder = dir
-	code := m.Run()
-	os.RemoveAll(dir)
-	os.Exit(code)
-}
-
-// demoKit is the demonstration kit with its meshes, measured once for all tests.
+// demoKit is the booklet of the demonstration kit with its meshes, made once for all
+// tests.
 var demoKit = sync.OnceValues(func() (checked, error) {
-	dir, err := os.MkdirTemp(demoFolder, "kit")
+	dir, err := projecttest.Folder()
 	if err != nil {
-		return checked{}, err
-	}
-	if err := os.Mkdir(filepath.Join(dir, demo.MeshFolder), 0o755); err != nil {
-		return checked{}, err
-	}
-	for _, p := range demo.Meshes() {
-		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.Triangles); err != nil {
-			return checked{}, err
-		}
-		if err := os.WriteFile(filepath.Join(dir, demo.MeshFolder, p.ID+".stl"), b.Bytes(), 0o644); err != nil {
-			return checked{}, err
-		}
-	}
-	if err := os.WriteFile(filepath.Join(dir, kits.FileName), demo.KitWithMeshes(), 0o644); err != nil {
 		return checked{}, err
 	}
 	rep, err := project.Load(context.Background(), dir, project.Options{})
 	if err != nil {
 		return checked{}, err
 	}
-	o := Options{Language: words.Language{Tag: "en"}, Album: draw.NewAlbum()}
+	o := Options{Language: words.Language{Tag: "en"}, Cache: draw.NewCache()}
 	made, err := Make(context.Background(), rep, o)
 	return checked{rep, rep.Meshes.All(), made}, err
 })
@@ -83,15 +54,15 @@ func demonstration(t testing.TB) checked {
 // again makes the booklet once more, with the pictures there are.
 func again(t *testing.T, d checked, tag string) *Made {
 	t.Helper()
-	data, err := d.made.Album.Bytes()
+	data, err := d.made.Cache.Bytes()
 	if err != nil {
 		t.Fatal(err)
 	}
-	album, err := draw.ReadAlbum(data)
+	album, err := draw.ReadCache(data)
 	if err != nil {
 		t.Fatal(err)
 	}
-	made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: tag}, Album: album})
+	made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: tag}, Cache: album})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,7 +85,7 @@ func TestEachPieceInOneStep(t *testing.T) {
 	shown := map[string]int{}
 	for _, c := range d.made.Book.Chapters {
 		for _, b := range c.Blocks {
-			if s, ok := b.(Step); ok {
+			if s, ok := b.(document.Step); ok {
 				for _, item := range s.Needs {
 					shown[item.Ref] += item.Count
 				}
@@ -184,17 +155,17 @@ func TestSeatsAreSeen(t *testing.T) {
 }
 
 func TestDemoPageIsSound(t *testing.T) {
-	if _, faults := checkPage(set(t, demonstration(t).made.Book)); len(faults) > 0 {
+	if _, faults := documenttest.CheckPage(set(t, demonstration(t).made.Book)); len(faults) > 0 {
 		t.Error(strings.Join(faults, "\n"))
 	}
 }
 
 func TestDemoPDFIsClean(t *testing.T) {
 	data := setPDF(t, demonstration(t).made.Book)
-	if out, ran := runOn(t, data, "qpdf", "--check", "FILE"); ran && !strings.Contains(out, "No syntax or stream encoding errors found") {
+	if out, ran := documenttest.RunOn(t, data, "qpdf", "--check", "FILE"); ran && !strings.Contains(out, "No syntax or stream encoding errors found") {
 		t.Error(out)
 	}
-	text, ran := runOn(t, data, "pdftotext", "-layout", "FILE", "-")
+	text, ran := documenttest.RunOn(t, data, "pdftotext", "-layout", "FILE", "-")
 	if !ran {
 		return
 	}
@@ -213,7 +184,7 @@ func TestDemoPDFIsClean(t *testing.T) {
 func TestBookletTwiceTheSame(t *testing.T) {
 	d := demonstration(t)
 	second := again(t, d, "en")
-	if second.Album.Changed() {
+	if second.Cache.Changed() {
 		t.Error("pictures were made although all had been kept")
 	}
 	if !bytes.Equal(set(t, d.made.Book), set(t, second.Book)) {
@@ -234,10 +205,10 @@ func TestBookletTwiceTheSame(t *testing.T) {
 // TestEveryLanguage: the booklet is whole in each language, and keeps the same rules.
 func TestEveryLanguage(t *testing.T) {
 	d := demonstration(t)
-	english, _ := checkPage(set(t, d.made.Book))
+	english, _ := documenttest.CheckPage(set(t, d.made.Book))
 	for _, tag := range words.Languages()[1:] {
 		made := again(t, d, tag)
-		texts, faults := checkPage(set(t, made.Book))
+		texts, faults := documenttest.CheckPage(set(t, made.Book))
 		if len(faults) > 0 {
 			t.Errorf("%s: %s", tag, strings.Join(faults, "\n"))
 		}
@@ -257,14 +228,14 @@ func BenchmarkDemonstrationBooklet(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	kept, err := d.made.Album.Bytes()
+	kept, err := d.made.Cache.Bytes()
 	if err != nil {
 		b.Fatal(err)
 	}
-	run := func(album func() *draw.Album) func(*testing.B) {
+	run := func(album func() *draw.Cache) func(*testing.B) {
 		return func(b *testing.B) {
 			for b.Loop() {
-				made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: "en"}, Album: album()})
+				made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: "en"}, Cache: album()})
 				if err != nil {
 					b.Fatal(err)
 				}
@@ -277,9 +248,9 @@ func BenchmarkDemonstrationBooklet(b *testing.B) {
 			}
 		}
 	}
-	b.Run("cold", run(draw.NewAlbum))
-	b.Run("warm", run(func() *draw.Album {
-		a, err := draw.ReadAlbum(kept)
+	b.Run("cold", run(draw.NewCache))
+	b.Run("warm", run(func() *draw.Cache {
+		a, err := draw.ReadCache(kept)
 		if err != nil {
 			b.Fatal(err)
 		}

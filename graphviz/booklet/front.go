@@ -3,17 +3,17 @@ package booklet
 import (
 	"strconv"
 
+	"dryfit/graphviz/document"
 	"dryfit/graphviz/draw"
-	"dryfit/plan/bill"
 )
 
 // frontPaper is the room for the picture of the whole model.
 var frontPaper = draw.Paper{Width: 180, Height: 120}
 
-func (m *maker) front() ([]Chapter, error) {
-	var blocks []Block
+func (m *maker) front() ([]document.Chapter, error) {
+	var blocks []document.Block
 	if m.kit.About != "" {
-		blocks = append(blocks, Text{m.kit.About})
+		blocks = append(blocks, document.Text(m.kit.About))
 	}
 	fig, err := m.wholeModel()
 	if err != nil {
@@ -22,58 +22,58 @@ func (m *maker) front() ([]Chapter, error) {
 	if fig != nil {
 		blocks = append(blocks, *fig)
 	}
-	blocks = append(blocks, m.facts(), Text{m.proven()})
+	blocks = append(blocks, m.facts(), document.Text(m.proven()))
 	return one("front", "", blocks...)
 }
 
 // wholeModel is the picture of the finished model; nil without meshes.
-func (m *maker) wholeModel() (*Figure, error) {
-	shot := draw.Shot{}
+func (m *maker) wholeModel() (*document.Figure, error) {
+	shot := draw.Scene{}
 	for p := range m.kit.Pieces {
-		if m.studio.Has(p) {
+		if m.renderer.Has(p) {
 			shot.Still = append(shot.Still, p)
 		}
 	}
 	if len(shot.Still) == 0 {
 		return nil, nil
 	}
-	t, err := m.studio.Take(m.ctx, &shot, draw.Chosen{}, -1, frontPaper)
+	t, err := m.renderer.Render(m.ctx, &shot, draw.Choice{}, -1, frontPaper)
 	if err != nil {
 		return nil, err
 	}
-	return &Figure{Picture: t.Picture, Alt: m.l.Say("front.alt")}, nil
+	return &document.Figure{Picture: t.Picture, Alt: m.l.Say("front.alt")}, nil
 }
 
 // facts are what the front page says of the kit.
-func (m *maker) facts() Facts {
+func (m *maker) facts() document.Facts {
 	stated := func(s string) string {
 		if s == "" {
 			return m.l.Say("front.not-stated")
 		}
 		return s
 	}
-	list := Facts{{m.l.Say("front.scale"), stated(m.kit.Scale)}}
-	if size := m.studio.Bounds(every(len(m.kit.Pieces))); size != [3]float64{} {
-		list = append(list, Fact{m.l.Say("front.size"), m.l.Say("front.size.value",
+	list := document.Facts{{Name: m.l.Say("front.scale"), Value: stated(m.kit.Scale)}}
+	if size := m.renderer.Bounds(every(len(m.kit.Pieces))); size != [3]float64{} {
+		list = append(list, document.Fact{Name: m.l.Say("front.size"), Value: m.l.Say("front.size.value",
 			"x", m.l.Number(size[0], 0), "y", m.l.Number(size[1], 0), "z", m.l.Number(size[2], 0))})
 	}
 	printed := 0
 	for _, p := range m.kit.Pieces {
-		if bill.IsPrinted(p.Part) {
+		if p.Part.ToPrint() {
 			printed++
 		}
 	}
 	clock := m.q.Clock()
 	list = append(list,
-		Fact{m.l.Say("front.pieces"), m.l.Say("front.pieces.value", "printed", strconv.Itoa(printed), "other", strconv.Itoa(len(m.kit.Pieces)-printed))},
-		Fact{m.l.Say("front.steps"), m.l.Say("front.steps.value", "n", strconv.Itoa(len(m.q.Order)), "builds", strconv.Itoa(len(m.q.SubBuilds())))})
+		document.Fact{Name: m.l.Say("front.pieces"), Value: m.l.Say("front.pieces.value", "printed", strconv.Itoa(printed), "other", strconv.Itoa(len(m.kit.Pieces)-printed))},
+		document.Fact{Name: m.l.Say("front.steps"), Value: m.l.Say("front.steps.value", "n", strconv.Itoa(len(m.q.Order)), "builds", strconv.Itoa(len(m.q.SubBuilds())))})
 	if clock.OnePair > 0 {
-		list = append(list, Fact{m.l.Say("front.time"), m.l.Say("front.time.value", "hands", m.span(clock.HandsOn), "all", m.span(clock.OnePair))})
+		list = append(list, document.Fact{Name: m.l.Say("front.time"), Value: m.l.Say("front.time.value", "hands", m.span(clock.HandsOn), "all", m.span(clock.OnePair))})
 	}
-	list = append(list, Fact{m.l.Say("front.revision"), stated(m.kit.Revision)}, Fact{m.l.Say("front.for"), stated(m.kit.For)})
-	for _, f := range []Fact{{"front.date", m.kit.Date}, {"front.contact", m.kit.Contact}, {"front.licence", m.kit.Licence}} {
+	list = append(list, document.Fact{Name: m.l.Say("front.revision"), Value: stated(m.kit.Revision)}, document.Fact{Name: m.l.Say("front.for"), Value: stated(m.kit.For)})
+	for _, f := range []document.Fact{{Name: "front.date", Value: m.kit.Date}, {Name: "front.contact", Value: m.kit.Contact}, {Name: "front.licence", Value: m.kit.Licence}} {
 		if f.Value != "" {
-			list = append(list, Fact{m.l.Say(f.Name), f.Value})
+			list = append(list, document.Fact{Name: m.l.Say(f.Name), Value: f.Value})
 		}
 	}
 	return list
@@ -95,8 +95,8 @@ func (m *maker) proven() string {
 	return m.l.Say("front.proven.file")
 }
 
-func (m *maker) reading() ([]Chapter, error) {
-	list := Bullets{}
+func (m *maker) reading() ([]document.Chapter, error) {
+	list := document.Bullets{}
 	say := func(keys ...string) {
 		for _, k := range keys {
 			list = append(list, m.l.Say("reading."+k))

@@ -6,23 +6,19 @@ import (
 	"strings"
 	"testing"
 
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/document"
+	"dryfit/graphviz/document/documenttest"
+	"dryfit/graphviz/picture"
 	"dryfit/graphviz/words"
 	"dryfit/kits"
-	"dryfit/plan"
+	"dryfit/plan/explain"
+	"dryfit/plan/plantest"
 )
 
 // makeKit words the booklet of a kit without meshes.
 func makeKit(t testing.TB, text string) *Made {
 	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Check(k)
-	if err != nil {
-		t.Fatal(err)
-	}
+	rep := plantest.Check(t, text)
 	if rep.Sequence == nil {
 		t.Fatal(rep.Findings)
 	}
@@ -51,11 +47,11 @@ spaces:
 service: [{reach: seat.1, by-opening: [lid]}]
 `
 
-func steps(m *Made) []Step {
-	var list []Step
+func steps(m *Made) []document.Step {
+	var list []document.Step
 	for _, c := range m.Book.Chapters {
 		for _, b := range c.Blocks {
-			if s, ok := b.(Step); ok {
+			if s, ok := b.(document.Step); ok {
 				list = append(list, s)
 			}
 		}
@@ -100,14 +96,14 @@ func TestNumbersAreAssigned(t *testing.T) {
 
 func TestStepsSayWhatTheyMust(t *testing.T) {
 	made := makeKit(t, smallKit)
-	find := func(title string) Step {
+	find := func(title string) document.Step {
 		for _, s := range steps(made) {
 			if strings.Contains(s.Title, title) {
 				return s
 			}
 		}
 		t.Fatalf("no step %q", title)
-		return Step{}
+		return document.Step{}
 	}
 	seat := find("seat")
 	if len(seat.Needs) != 1 || seat.Needs[0].Count != 2 {
@@ -134,10 +130,10 @@ func TestStepsSayWhatTheyMust(t *testing.T) {
 // TestRulesFail: each mistake in a finished booklet is found by the rule that is there
 // for it.
 func TestRulesFail(t *testing.T) {
-	step := func(m *Made, change func(*Step)) {
+	step := func(m *Made, change func(*document.Step)) {
 		for _, c := range m.Book.Chapters {
 			for i, b := range c.Blocks {
-				if s, ok := b.(Step); ok {
+				if s, ok := b.(document.Step); ok {
 					change(&s)
 					c.Blocks[i] = s
 				}
@@ -145,22 +141,22 @@ func TestRulesFail(t *testing.T) {
 		}
 	}
 	for rule, change := range map[string]func(*Made){
-		"Each step adds":           func(m *Made) { step(m, func(s *Step) { s.Needs = nil }) },
-		"Each piece comes":         func(m *Made) { step(m, func(s *Step) { s.Needs[0].Count++ }) },
-		"Steps are numbered":       func(m *Made) { step(m, func(s *Step) { s.Number = 4 - s.Number }) },
-		"A step has one main part": func(m *Made) { step(m, func(s *Step) { s.Needs = append(s.Needs, s.Needs[0]) }) },
-		"The box of new parts":     func(m *Made) { step(m, func(s *Step) { s.Needs[0].Name = "" }) },
-		"What opens or moves":      func(m *Made) { step(m, func(s *Step) { s.Signs = nil }) },
-		"Safety messages stand":    func(m *Made) { step(m, func(s *Step) { s.Before = nil }) },
+		"Each step adds":           func(m *Made) { step(m, func(s *document.Step) { s.Needs = nil }) },
+		"Each piece comes":         func(m *Made) { step(m, func(s *document.Step) { s.Needs[0].Count++ }) },
+		"Steps are numbered":       func(m *Made) { step(m, func(s *document.Step) { s.Number = 4 - s.Number }) },
+		"A step has one main part": func(m *Made) { step(m, func(s *document.Step) { s.Needs = append(s.Needs, s.Needs[0]) }) },
+		"The box of new parts":     func(m *Made) { step(m, func(s *document.Step) { s.Needs[0].Name = "" }) },
+		"What opens or moves":      func(m *Made) { step(m, func(s *document.Step) { s.Signs = nil }) },
+		"Safety messages stand":    func(m *Made) { step(m, func(s *document.Step) { s.Before = nil }) },
 		"Signal words": func(m *Made) {
-			step(m, func(s *Step) {
+			step(m, func(s *document.Step) {
 				for i := range s.Before {
 					s.Before[i].Alert = false
 				}
 			})
 		},
-		"A part has its number": func(m *Made) { step(m, func(s *Step) { s.Title = "Fit it." }) },
-		"It says what is":       func(m *Made) { step(m, func(s *Step) { s.Notes = nil }) },
+		"A part has its number": func(m *Made) { step(m, func(s *document.Step) { s.Title = "Fit it." }) },
+		"It says what is":       func(m *Made) { step(m, func(s *document.Step) { s.Notes = nil }) },
 		"It states scale":       func(m *Made) { m.m.kit.Scale = "" },
 		"Each page has":         func(m *Made) { m.Book.Footer = "" },
 	} {
@@ -182,6 +178,25 @@ func TestRulesFail(t *testing.T) {
 			t.Errorf("%s: %s after the mistake", rule, r)
 		}
 	}
+}
+
+// set is a booklet as HTML.
+func set(t *testing.T, d *document.Document) []byte {
+	t.Helper()
+	page, err := d.HTML()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return page
+}
+
+func setPDF(t *testing.T, d *document.Document) []byte {
+	t.Helper()
+	data, err := d.PDF()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
 }
 
 // kitTexts must do nothing but appear as text.
@@ -214,7 +229,7 @@ tasks: [{do: %[1]s, note: %[1]s, coat: outside}]
 		if err != nil {
 			continue // refused with a message, which does nothing either
 		}
-		rep, err := plan.Check(k)
+		rep, err := explain.Check(k)
 		if err != nil || rep.Sequence == nil {
 			t.Fatalf("%.40q: %v %v", text, err, rep)
 		}
@@ -223,13 +238,13 @@ tasks: [{do: %[1]s, note: %[1]s, coat: outside}]
 			if err != nil {
 				t.Fatal(err)
 			}
-			texts, faults := checkPage(set(t, made.Book))
+			texts, faults := documenttest.CheckPage(set(t, made.Book))
 			if len(faults) > 0 {
 				t.Errorf("%.40q: %s", text, strings.Join(faults, "\n"))
 			}
 			shown := false
 			for _, s := range texts {
-				shown = shown || strings.Contains(s, draw.Plain(text))
+				shown = shown || strings.Contains(s, picture.Plain(text))
 			}
 			if !shown {
 				t.Errorf("%.40q does not appear", text)

@@ -3,6 +3,7 @@ package booklet
 import (
 	"context"
 
+	"dryfit/graphviz/document"
 	"dryfit/graphviz/draw"
 	"dryfit/graphviz/words"
 	"dryfit/kits"
@@ -14,25 +15,25 @@ import (
 // Options of a booklet.
 type Options struct {
 	Language words.Language
-	Album    *draw.Album // pictures from before; nil for none
+	Cache    *draw.Cache // pictures from before; nil for none
 	// Progress, if not nil, is told what is being done and how far it is, 0 to 1.
 	Progress func(what string, share float64)
 }
 
 // Made is a booklet, and what is known of its pictures.
 type Made struct {
-	Book     *Book
+	Book     *document.Document
 	Pictures []StepPicture // of the steps that have one, in the sequence of the steps
-	Album    *draw.Album
+	Cache    *draw.Cache
 
 	m *maker
 }
 
 // StepPicture is the picture of a step and what was measured of it.
 type StepPicture struct {
-	Step int // index in the rules
-	Shot *draw.Shot
-	draw.Taken
+	Step  int // index in the rules
+	Scene *draw.Scene
+	draw.Rendering
 }
 
 // maker words a booklet.
@@ -43,7 +44,7 @@ type maker struct {
 	rep      *plan.Project
 	rules    *plan.Constraints
 	q        *plan.Sequence
-	studio   *draw.Studio
+	renderer *draw.Renderer
 	meshes   []*mesh.Mesh
 	numbers  *bill.Numbers
 	listed   []bill.Item
@@ -58,15 +59,15 @@ type maker struct {
 // pictures. The
 // error is one of reading the meshes, or that of the context.
 func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
-	if o.Album == nil {
-		o.Album = draw.NewAlbum()
+	if o.Cache == nil {
+		o.Cache = draw.NewCache()
 	}
 	if o.Progress == nil {
 		o.Progress = func(string, float64) {}
 	}
 	meshes := rep.Meshes.All()
 	m := &maker{ctx: ctx, l: o.Language, kit: rep.Kit, rep: rep, rules: rep.Constraints, q: rep.Sequence,
-		studio: draw.NewStudio(meshes, o.Album), meshes: meshes, numbers: bill.NewNumbers(rep.Kit, rep.Sequence), progress: o.Progress}
+		renderer: draw.NewRenderer(meshes, o.Cache), meshes: meshes, numbers: bill.NewNumbers(rep), progress: o.Progress}
 	m.findSteps()
 	m.listed, m.itemOf = bill.List(rep), map[*kits.Part]*bill.Item{}
 	for i := range m.listed {
@@ -80,7 +81,7 @@ func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &Made{Book: b, Album: o.Album, m: m}
+	out := &Made{Book: b, Cache: o.Cache, m: m}
 	for _, v := range m.q.Order {
 		if p := m.pictures[v]; p != nil {
 			out.Pictures = append(out.Pictures, *p)
@@ -102,12 +103,12 @@ func (m *maker) findSteps() {
 }
 
 // book puts the chapters in their sequence.
-func (m *maker) book() (*Book, error) {
-	b := &Book{Language: m.l.Tag, Title: m.kit.Name, Subtitle: m.l.Say("front.subtitle"), Footer: m.footer(), Fixed: Fixed{
+func (m *maker) book() (*document.Document, error) {
+	b := &document.Document{Language: m.l.Tag, Title: m.kit.Name, Subtitle: m.l.Say("front.subtitle"), Footer: m.footer(), Fixed: document.Fixed{
 		Contents: m.l.Say("set.contents"), PageOf: m.l.Say("set.page-of"), Skip: m.l.Say("set.skip"),
 		Step: m.l.Say("set.step"), Tick: m.l.Say("set.tick"),
 	}}
-	parts := []func() ([]Chapter, error){
+	parts := []func() ([]document.Chapter, error){
 		m.front, m.safety, m.needs, m.partsList, m.hardware, m.paintList, m.tree, m.reading, m.builds, m.wires, m.service, m.checklist,
 	}
 	for _, part := range parts {
@@ -128,6 +129,6 @@ func (m *maker) footer() string {
 }
 
 // one is a chapter by itself.
-func one(id, title string, blocks ...Block) ([]Chapter, error) {
-	return []Chapter{{ID: id, Title: title, Blocks: blocks}}, nil
+func one(id, title string, blocks ...document.Block) ([]document.Chapter, error) {
+	return []document.Chapter{{ID: id, Title: title, Blocks: blocks}}, nil
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"dryfit/graphviz/document"
 	"dryfit/kits"
 )
 
@@ -75,7 +76,9 @@ func (m *maker) material(p *kits.Part) string {
 }
 
 // stepLink leads to a step.
-func stepLink(number int) Link { return Link{strconv.Itoa(number), stepID(number)} }
+func stepLink(number int) document.Link {
+	return document.Link{Text: strconv.Itoa(number), ID: stepID(number)}
+}
 
 func stepID(number int) string { return fmt.Sprintf("step-%d", number) }
 

@@ -3,21 +3,22 @@ package booklet
 import (
 	"slices"
 
+	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/bill"
 )
 
 // needs is the page of what the builder needs beside the parts.
-func (m *maker) needs() ([]Chapter, error) {
+func (m *maker) needs() ([]document.Chapter, error) {
 	return one("needs", m.l.Say("needs.title"),
-		Heading{m.l.Say("needs.tools")}, m.tools(),
-		m.fixings(), Text{m.l.Say("needs.supplier")})
+		document.Heading(m.l.Say("needs.tools")), m.tools(),
+		m.fixings(), document.Text(m.l.Say("needs.supplier")))
 }
 
 // tools lists tools by kind: those that the work of this kit asks for (common
 // practice), then those that the designer names.
-func (m *maker) tools() Bullets {
+func (m *maker) tools() document.Bullets {
 	has := map[string]bool{}
 	for _, h := range plan.Hazards(m.kit) {
 		has[h.ID] = true
@@ -26,7 +27,7 @@ func (m *maker) tools() Bullets {
 		return slices.ContainsFunc(m.kit.Joins, func(j *kits.Join) bool { return j.Fixing != nil && j.Fixing.Kind == kind })
 	}
 	painted := slices.ContainsFunc(m.kit.Parts, func(p *kits.Part) bool { return p.Paint != "" && p.Paint != "none" && p.Paint != "masked" })
-	var list Bullets
+	var list document.Bullets
 	add := func(key string, needed bool) {
 		if needed {
 			list = append(list, m.l.Say("tool."+key))
@@ -44,10 +45,10 @@ func (m *maker) tools() Bullets {
 }
 
 // fixings is the table of what joins are made with.
-func (m *maker) fixings() Table {
-	t := Table{Caption: m.l.Say("needs.adhesives"), Widths: []float64{4, 2, 2, 4},
+func (m *maker) fixings() document.Table {
+	t := document.Table{Caption: m.l.Say("needs.adhesives"), Widths: []float64{4, 2, 2, 4},
 		Head: []string{m.l.Say("needs.fixing"), m.l.Say("needs.handle"), m.l.Say("needs.cure"), m.l.Say("needs.steps")}}
-	for _, u := range bill.Fixings(m.q) {
+	for _, u := range bill.Fixings(m.rep) {
 		f := u.Fixing
 		handle, cure := m.l.Say("needs.at-once"), m.l.Say("needs.at-once")
 		if f.Handle > 0 {
@@ -56,7 +57,7 @@ func (m *maker) fixings() Table {
 		if f.Cure > 0 {
 			cure = m.span(f.Cure)
 		}
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: m.fixing(f)}, {Text: handle}, {Text: cure}, {Text: m.numbersOf(u.Steps)}}})
+		t.Rows = append(t.Rows, document.Row{Cells: []document.Cell{{Text: m.fixing(f)}, {Text: handle}, {Text: cure}, {Text: m.numbersOf(u.Steps)}}})
 	}
 	return t
 }

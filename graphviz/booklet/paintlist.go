@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 
+	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/bill"
@@ -13,10 +14,10 @@ import (
 var paintStages = []string{"before-fit", "before-close", "outside", "off-model", "masked"}
 
 // paintList is the list of what is painted when, a table for each stage.
-func (m *maker) paintList() ([]Chapter, error) {
-	blocks := []Block{Text{m.l.Say("paint.intro")}}
+func (m *maker) paintList() ([]document.Chapter, error) {
+	blocks := []document.Block{document.Text(m.l.Say("paint.intro"))}
 	for _, stage := range paintStages {
-		t := Table{Caption: m.l.Say("paint." + stage), Widths: []float64{2, 6, 4},
+		t := document.Table{Caption: m.l.Say("paint." + stage), Widths: []float64{2, 6, 4},
 			Head: []string{m.l.Say("parts.reference"), m.l.Say("parts.name"), m.l.Say("paint.when")}}
 		var parts []*kits.Part
 		for _, p := range m.kit.Parts {
@@ -26,7 +27,7 @@ func (m *maker) paintList() ([]Chapter, error) {
 		}
 		slices.SortStableFunc(parts, func(a, b *kits.Part) int { return bill.Natural(m.numbers.Of(a), m.numbers.Of(b)) })
 		for _, p := range parts {
-			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: m.numbers.Of(p)}, {Text: p.Name}, {Text: m.paintedBy(p)}}})
+			t.Rows = append(t.Rows, document.Row{Cells: []document.Cell{{Text: m.numbers.Of(p)}, {Text: p.Name}, {Text: m.paintedBy(p)}}})
 		}
 		if t.Rows != nil {
 			blocks = append(blocks, t)

@@ -5,8 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"dryfit/graphviz/document"
 	"dryfit/kits"
-	"dryfit/plan/bill"
 )
 
 // portraitRoom is the largest picture of a part in a list, in mm.
@@ -21,9 +21,9 @@ const enlarged = 11.0
 
 // partsList is the list of printed parts, a table for each build, with the columns of
 // ISO 7573 (from memory): reference, quantity, name, material, remark.
-func (m *maker) partsList() ([]Chapter, error) {
-	groups := m.partsByBuild(func(p *kits.Part) bool { return p.InModel() && bill.IsPrinted(p) })
-	blocks := []Block{Text{m.l.Say("parts.intro")}}
+func (m *maker) partsList() ([]document.Chapter, error) {
+	groups := m.partsByBuild(func(p *kits.Part) bool { return p.InModel() && p.ToPrint() })
+	blocks := []document.Block{document.Text(m.l.Say("parts.intro"))}
 	pieces, parts := 0, 0
 	for _, g := range groups {
 		t, err := m.partsTable(m.buildTitle(g.build), g.parts, false)
@@ -35,7 +35,7 @@ func (m *maker) partsList() ([]Chapter, error) {
 			parts, pieces = parts+1, pieces+p.Quantity
 		}
 	}
-	blocks = append(blocks, Text{m.l.Say("parts.total", "pieces", strconv.Itoa(pieces), "parts", strconv.Itoa(parts))})
+	blocks = append(blocks, document.Text(m.l.Say("parts.total", "pieces", strconv.Itoa(pieces), "parts", strconv.Itoa(parts))))
 	return one("parts", m.l.Say("parts.title"), blocks...)
 }
 
@@ -70,12 +70,12 @@ func (m *maker) partsByBuild(which func(*kits.Part) bool) []partsOfBuild {
 
 // partsTable is a table of parts with their pictures at one scale; with spares it has
 // a column for them in place of the material.
-func (m *maker) partsTable(caption string, parts []*kits.Part, spares bool) (Table, error) {
+func (m *maker) partsTable(caption string, parts []*kits.Part, spares bool) (document.Table, error) {
 	fourth := m.l.Say("parts.material")
 	if spares {
 		fourth = m.l.Say("hardware.spares")
 	}
-	t := Table{Head: []string{m.l.Say("parts.have"), m.l.Say("parts.reference"), m.l.Say("parts.quantity"), m.l.Say("parts.name"), fourth,
+	t := document.Table{Head: []string{m.l.Say("parts.have"), m.l.Say("parts.reference"), m.l.Say("parts.quantity"), m.l.Say("parts.name"), fourth,
 		m.l.Say("parts.remark"), m.l.Say("parts.picture"), m.l.Say("parts.step")}, Widths: []float64{1.3, 1.6, 1.1, 4, 2.2, 3.9, 4.6, 1.4}}
 	scale := m.tableScale(parts)
 	if spares && scale > 0 {
@@ -90,11 +90,11 @@ func (m *maker) partsTable(caption string, parts []*kits.Part, spares bool) (Tab
 		if err != nil {
 			return t, err
 		}
-		cell := Cell{Text: m.material(p)}
+		cell := document.Cell{Text: m.material(p)}
 		if spares {
-			cell = Cell{Text: m.spares(p)}
+			cell = document.Cell{Text: m.spares(p)}
 		}
-		t.Rows = append(t.Rows, Row{ID: m.partID(p), Cells: []Cell{{Tick: true}, {Text: m.numbers.Of(p)}, {Text: strconv.Itoa(p.Quantity)}, {Text: p.Name}, cell,
+		t.Rows = append(t.Rows, document.Row{ID: m.partID(p), Cells: []document.Cell{{Tick: true}, {Text: m.numbers.Of(p)}, {Text: strconv.Itoa(p.Quantity)}, {Text: p.Name}, cell,
 			{Text: m.remark(p)}, pic, {Links: m.stepsOf(p)}}})
 	}
 	return t, nil
@@ -105,7 +105,7 @@ func (m *maker) partsTable(caption string, parts []*kits.Part, spares bool) (Tab
 func (m *maker) tableScale(parts []*kits.Part) float64 {
 	scale := 0.0
 	for _, p := range parts {
-		if w, h := m.studio.Shadow(m.firstCopy(p)); w > 0 {
+		if w, h := m.renderer.Shadow(m.firstCopy(p)); w > 0 {
 			if s := math.Min(portraitWidth/w, portraitHeight/h); scale == 0 || s < scale {
 				scale = s
 			}
@@ -123,11 +123,11 @@ func (m *maker) firstCopy(p *kits.Part) []int {
 
 // portrait is the picture of a part at a scale, or larger if it would be too small to
 // be known.
-func (m *maker) portrait(p *kits.Part, scale float64) (Cell, error) {
+func (m *maker) portrait(p *kits.Part, scale float64) (document.Cell, error) {
 	pieces := m.firstCopy(p)
-	w, h := m.studio.Shadow(pieces)
+	w, h := m.renderer.Shadow(pieces)
 	if w == 0 || scale == 0 {
-		return Cell{Text: m.l.Say("parts.not-pictured")}, nil
+		return document.Cell{Text: m.l.Say("parts.not-pictured")}, nil
 	}
 	own := scale
 	if size := math.Max(w, h) * scale; size < smallest && scale < 1 || w*scale > portraitWidth+1 || h*scale > portraitHeight+1 {
@@ -136,8 +136,8 @@ func (m *maker) portrait(p *kits.Part, scale float64) (Cell, error) {
 			own = niceScale(math.Min(portraitWidth/w, portraitHeight/h))
 		}
 	}
-	pic, err := m.studio.Portrait(m.ctx, pieces, own)
-	c := Cell{Picture: pic, Alt: m.l.Say("parts.portrait", "number", m.numbers.Of(p))}
+	pic, err := m.renderer.Portrait(m.ctx, pieces, own)
+	c := document.Cell{Picture: pic, Alt: m.l.Say("parts.portrait", "number", m.numbers.Of(p))}
 	if own != scale {
 		c.Text = m.ratio(own)
 	}
@@ -156,8 +156,8 @@ func niceScale(s float64) float64 {
 }
 
 // stepsOf links to the steps in which the copies of a part come to the model.
-func (m *maker) stepsOf(p *kits.Part) []Link {
-	var links []Link
+func (m *maker) stepsOf(p *kits.Part) []document.Link {
+	var links []document.Link
 	for _, n := range m.itemOf[p].Steps {
 		links = append(links, stepLink(n))
 	}

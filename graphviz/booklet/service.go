@@ -5,27 +5,28 @@ import (
 	"strconv"
 	"strings"
 
+	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/plan"
 )
 
 // service is the page on putting batteries in and on what can be reached again.
-func (m *maker) service() ([]Chapter, error) {
-	var blocks []Block
+func (m *maker) service() ([]document.Chapter, error) {
+	var blocks []document.Block
 	battery := false
 	for _, s := range m.kit.Service {
-		blocks = append(blocks, Text{m.reached(s)})
+		blocks = append(blocks, document.Text(m.reached(s)))
 		battery = battery || m.isBattery(s.Reach)
 	}
 	if len(m.kit.Service) == 0 {
-		blocks = append(blocks, Text{m.l.Say("service.none")})
+		blocks = append(blocks, document.Text(m.l.Say("service.none")))
 	}
 	if battery {
-		blocks = append(blocks, Text{m.l.Say("service.battery")},
-			Message{Signal: m.l.Signal(string(plan.Warning)), Alert: true, Text: m.l.Say("hazard.batteries")})
+		blocks = append(blocks, document.Text(m.l.Say("service.battery")),
+			document.Message{Signal: m.l.Signal(string(plan.Warning)), Alert: true, Text: m.l.Say("hazard.batteries")})
 	}
 	if list := m.opening(); len(list) > 0 {
-		blocks = append(blocks, Heading{m.l.Say("service.opens")}, Bullets(list))
+		blocks = append(blocks, document.Heading(m.l.Say("service.opens")), document.Bullets(list))
 	}
 	return one("service", m.l.Say("service.title"), blocks...)
 }
@@ -71,7 +72,7 @@ func (m *maker) opening() []string {
 }
 
 // checklist is what to look at when all is done.
-func (m *maker) checklist() ([]Chapter, error) {
+func (m *maker) checklist() ([]document.Chapter, error) {
 	items := []string{m.l.Say("checklist.steps", "n", strconv.Itoa(len(m.q.Order)))}
 	if len(m.kit.Wires) > 0 {
 		items = append(items, m.l.Say("checklist.lamps"))
@@ -89,7 +90,7 @@ func (m *maker) checklist() ([]Chapter, error) {
 		items = append(items, m.l.Say("checklist.loose", "parts", loose))
 	}
 	items = append(items, m.l.Say("checklist.left"))
-	return one("checklist", m.l.Say("checklist.title"), Ticks{m.l.Say("checklist.title"), items})
+	return one("checklist", m.l.Say("checklist.title"), document.Ticks{Title: m.l.Say("checklist.title"), Items: items})
 }
 
 func (m *maker) looseOnes() string {

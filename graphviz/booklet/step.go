@@ -5,16 +5,18 @@ import (
 	"strconv"
 	"strings"
 
+	"dryfit/graphviz/document"
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 )
 
 // step words one step.
-func (w *stepWriter) step(v int, scale float64, said map[string]bool) (Step, error) {
+func (w *stepWriter) step(v int, scale float64, said map[string]bool) (document.Step, error) {
 	n := w.q.Place[v]
-	s := Step{ID: stepID(n), Number: n, Place: w.place(v), Title: w.action(v), Before: w.before(v, said)}
+	s := document.Step{ID: stepID(n), Number: n, Place: w.place(v), Title: w.action(v), Before: w.before(v, said)}
 	if ticks := w.ticks(v); ticks != nil {
-		s.LastCall = &Ticks{w.l.Say("last-call.title"), ticks}
+		s.LastCall = &document.Ticks{Title: w.l.Say("last-call.title"), Items: ticks}
 	}
 	var err error
 	if s.Needs, err = w.items(v, scale); err != nil {
@@ -23,7 +25,7 @@ func (w *stepWriter) step(v int, scale float64, said map[string]bool) (Step, err
 	s.Notes = w.notes(v)
 	s.Signs = w.signs(v)
 	if p := w.pictures[v]; p != nil {
-		s.Figure = &Figure{Picture: p.Picture, Alt: w.alt(p), Caption: w.caption(p)}
+		s.Figure = &document.Figure{Picture: p.Picture, Alt: w.alt(p), Caption: w.caption(p)}
 	}
 	return s, nil
 }
@@ -81,7 +83,7 @@ func (m *maker) ticks(v int) []string {
 				key = "last-call.painted-in"
 			}
 		}
-		text := m.l.Say(key, "part", m.pieces(pieces), "wire", c.Wire, "task", c.Task)
+		text := m.l.Say(key, "part", m.pieces(pieces), "wire", c.Wire, "task", c.Does())
 		if c.Space != "" {
 			text = m.l.Say("last-call.space", "space", strings.ReplaceAll(c.Space, "-", " "), "what", text)
 		}
@@ -91,7 +93,7 @@ func (m *maker) ticks(v int) []string {
 }
 
 // items are the parts that are new in a step, with their pictures at one scale.
-func (m *maker) items(v int, scale float64) ([]Item, error) {
+func (m *maker) items(v int, scale float64) ([]document.Item, error) {
 	s := m.rules.Steps[v]
 	if s.Join == nil {
 		return nil, nil
@@ -100,7 +102,7 @@ func (m *maker) items(v int, scale float64) ([]Item, error) {
 	if s.Kind == plan.Close {
 		return nil, nil
 	}
-	var list []Item
+	var list []document.Item
 	for i := 0; i < len(pieces); {
 		part := m.kit.Pieces[pieces[i]].Part
 		n := 0
@@ -112,7 +114,7 @@ func (m *maker) items(v int, scale float64) ([]Item, error) {
 		if err != nil {
 			return nil, err
 		}
-		item := Item{Ref: m.numbers.Of(part), Name: part.Name, Count: n, Picture: cell.Picture, Alt: cell.Alt, Link: m.partID(part)}
+		item := document.Item{Ref: m.numbers.Of(part), Name: part.Name, Count: n, Picture: cell.Picture, Alt: cell.Alt, Link: m.partID(part)}
 		if cell.Picture != nil && cell.Text != "" {
 			item.Name += " (" + cell.Text + ")"
 		}
@@ -244,12 +246,12 @@ func (m *maker) caption(p *StepPicture) string {
 	if len(p.Away) > 0 {
 		list = append(list, m.l.Say("picture.away", "parts", m.pieces(p.Away)))
 	}
-	if len(p.Shot.Run) > 0 {
+	if len(p.Scene.Run) > 0 {
 		list = append(list, m.l.Say("picture.run"))
 	} else if p.Seat < hiddenSeat {
 		list = append(list, m.l.Say("picture.hidden"))
 	}
-	for _, mv := range p.Shot.Movers {
+	for _, mv := range p.Scene.Movers {
 		if len(mv.Way) == 0 {
 			list = append(list, m.l.Say("picture.no-way"))
 			break
@@ -264,9 +266,9 @@ func (m *maker) caption(p *StepPicture) string {
 // withoutMesh lists what is new in a step and is not in its picture.
 func (m *maker) withoutMesh(p *StepPicture) []int {
 	var list []int
-	for _, mv := range p.Shot.Movers {
+	for _, mv := range p.Scene.Movers {
 		for _, piece := range mv.Pieces {
-			if !m.studio.Has(piece) {
+			if !m.renderer.Has(piece) {
 				list = append(list, piece)
 			}
 		}
@@ -282,18 +284,18 @@ const hiddenSeat = 0.2
 func (m *maker) alt(p *StepPicture) string {
 	s := m.rules.Steps[p.Step]
 	if s.Wire != nil {
-		return m.l.Say("picture.alt.wire", "wire", s.Wire.ID, "run", m.pieces(p.Shot.Run))
+		return m.l.Say("picture.alt.wire", "wire", s.Wire.ID, "run", m.pieces(p.Scene.Run))
 	}
 	what := m.pieces(s.Join.Pieces)
 	if s.Kind == plan.Close {
 		what = m.piece(s.Join.Pieces[1])
 	}
-	if len(p.Shot.Movers[0].Way) == 0 {
+	if len(p.Scene.Movers[0].Way) == 0 {
 		return m.l.Say("picture.alt.still", "what", what)
 	}
 	way := ""
-	for _, leg := range p.Shot.Movers[0].Way {
-		text := m.l.Say("picture.axis", "axis", plan.Axis(leg.Toward))
+	for _, leg := range p.Scene.Movers[0].Way {
+		text := m.l.Say("picture.axis", "axis", english.Direction(leg.Toward))
 		if way != "" {
 			text = m.l.Say("picture.then", "list", way, "last", text)
 		}

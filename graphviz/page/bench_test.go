@@ -11,6 +11,7 @@ import (
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // BenchmarkRefresh is what a saved change of the demonstration kit's file costs until
@@ -123,7 +124,7 @@ func rings(context.Context, func([]*mesh.Mesh)) (*plan.Project, error) {
 	if err != nil {
 		return nil, err
 	}
-	rep, err := plan.Check(kit)
+	rep, err := explain.Check(kit)
 	if err == nil {
 		rep.Meshes = &mesh.Collection{Pieces: meshes}
 	}

@@ -8,16 +8,17 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"sync"
 	"testing"
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
+	"dryfit/kits/mesh/stl"
 	"dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/project"
+	"dryfit/plan/project/projecttest"
 )
 
 // A kit in a folder, for a page to be made of.
@@ -42,7 +43,7 @@ func (f folder) Ticked() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append([]string{}, p.Ticked...), nil
+	return append([]string{}, p.Lines...), nil
 }
 
 func (f folder) Tick(line string, on bool) error {
@@ -54,7 +55,7 @@ func (f folder) Tick(line string, on bool) error {
 	if err != nil {
 		return err
 	}
-	p, err = p.Tick(k, line, on)
+	p, err = p.TickLine(k, line, on)
 	if err != nil {
 		return err
 	}
@@ -84,7 +85,7 @@ func (f folder) write(t testing.TB, text string) {
 func writeMesh(t testing.TB, file string, list []mesh.Triangle) {
 	t.Helper()
 	var b bytes.Buffer
-	if err := mesh.WriteSTL(&b, list); err != nil {
+	if err := stl.Write(&b, list); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.WriteFile(file, b.Bytes(), 0o644); err != nil {
@@ -156,46 +157,7 @@ func ring(z int) string {
 func trapped(t testing.TB) folder { return chest(t, ", after: [lid]") }
 
 // demoKit is a copy of the demonstration kit with its meshes, measured already.
-func demoKit(t testing.TB) folder {
-	t.Helper()
-	from, err := demoMade()
-	if err != nil {
-		t.Fatal(err)
-	}
-	to := folder(t.TempDir())
-	if err := os.CopyFS(string(to), os.DirFS(string(from))); err != nil {
-		t.Fatal(err)
-	}
-	return to
-}
-
-// demoMade writes and measures the demonstration kit once for all tests; TestMain
-// removes it.
-var demoMade = sync.OnceValues(func() (folder, error) {
-	dir, err := os.MkdirTemp("", "dryfit-page-")
-	f := folder(dir)
-	if err != nil {
-		return f, err
-	}
-	cleanUp = append(cleanUp, func() { os.RemoveAll(dir) })
-	if err := os.Mkdir(f.meshes(), 0o755); err != nil {
-		return f, err
-	}
-	for _, p := range demo.Meshes() {
-		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.Triangles); err != nil {
-			return f, err
-		}
-		if err := os.WriteFile(filepath.Join(f.meshes(), p.ID+".stl"), b.Bytes(), 0o644); err != nil {
-			return f, err
-		}
-	}
-	if err := os.WriteFile(f.file(), demo.KitWithMeshes(), 0o644); err != nil {
-		return f, err
-	}
-	_, err = f.check(context.Background(), nil)
-	return f, err
-})
+func demoKit(t testing.TB) folder { return folder(projecttest.Copy(t)) }
 
 // cleanUp is done when all tests are.
 var cleanUp []func()

@@ -106,7 +106,7 @@ func newModel(rep *plan.Project, meshes []*mesh.Mesh, g grains) *Model {
 	m := &Model{Kit: k.Name, About: k.About, Scale: k.Scale, Revision: k.Revision, OK: rep.OK(), Proven: rep.Sequence != nil,
 		Findings: local(rep.Findings, k.File), Schematic: meshes == nil, Simpler: g.rest > 0, Clashes: []Clash{},
 		Printers: len(k.Printers) > 0, Timed: timed(rep)}
-	numbers := bill.NewNumbers(k, q)
+	numbers := bill.NewNumbers(rep)
 	m.pieces(k, q, meshes, numbers, g)
 	m.steps(q)
 	m.builds(q)
@@ -181,7 +181,9 @@ func (m *Model) steps(q *plan.Sequence) {
 			out.Movers = append(out.Movers, mover)
 		}
 		if m.Proven {
-			out.LastCall = append(out.LastCall, q.Ticks(mv.Step)...)
+			for _, x := range q.Reminders(mv.Step) {
+				out.LastCall = append(out.LastCall, x.Text)
+			}
 		}
 		m.Steps = append(m.Steps, out)
 	}

@@ -34,6 +34,9 @@ func (a Vec) Cross(b Vec) Vec {
 	return Vec{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
 }
 
+// Finite reports that v is neither infinite nor not a number.
+func Finite(v float64) bool { return v-v == 0 }
+
 // Length is the Euclidean length.
 func (a Vec) Length() float64 { return math.Sqrt(a.Dot(a)) }
 

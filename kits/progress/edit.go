@@ -49,7 +49,7 @@ func heading(k *kits.Kit) string {
 	return fmt.Sprintf(`# How far %s is printed and built: kept by dryfit mark, and safe to edit by hand.
 # pieces: a piece, or a part for all its copies: printed, cleaned, painted, fitted
 # done: closings, wires and tasks, by name
-# ticked: lines of last calls`, strings.Join(strings.Fields(kits.Plain(k.Name)), " "))
+# ticked: items of last calls, ticked off on the page`, strings.Join(strings.Fields(kits.Plain(k.Name)), " "))
 }
 
 // text is the file as edited.

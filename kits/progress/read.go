@@ -21,7 +21,8 @@ type File struct {
 	Name   string
 	Pieces []Entry
 	Done   []kits.Ref
-	Ticked []string // lines of last calls, as the page shows them
+	Ticked []Tick   // items of last calls
+	Lines  []string // the same as sentences, from files written before ticks had ids
 
 	text []byte
 }
@@ -115,7 +116,7 @@ func (r *reader) root(n *yaml.Node) {
 				r.file.Done = append(r.file.Done, kits.Ref{Name: c.Value, Pos: r.pos(c)})
 			})
 		case "ticked":
-			r.texts(v, "ticked: must be lines of last calls", func(c *yaml.Node) { r.file.Ticked = append(r.file.Ticked, c.Value) })
+			r.texts(v, "ticked: must be items of last calls", func(c *yaml.Node) { r.file.ticked(c.Value) })
 		default:
 			hint := kits.DidYouMean(k.Value, rootKeys)
 			if hint == "" {

@@ -4,7 +4,7 @@ import "dryfit/plan"
 
 // Stage is the main build after a step that added to it.
 type Stage struct {
-	Step   int // in the rules
+	Step   int // in the constraints
 	Pieces int // in the main build by then
 	Point
 }

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"dryfit/kits/geom"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan/blocking"
 )
@@ -20,12 +21,12 @@ func TestCellScenes(t *testing.T) {
 	var moves, ways, locks atomic.Int64
 	t.Cleanup(func() {
 		t.Logf("%d moves, %d of them by several legs; %d locked groups", moves.Load(), ways.Load(), locks.Load())
-		if !testing.Short() && (moves.Load() == 0 || locks.Load() == 0) {
+		if kitstest.Full() && (moves.Load() == 0 || locks.Load() == 0) {
 			t.Error("not both came up")
 		}
 	})
 	const batches = 10
-	n := scenes(300) / batches
+	n := scenes(t, 300) / batches
 	for batch := range batches {
 		t.Run(fmt.Sprint(batch), func(t *testing.T) {
 			t.Parallel()

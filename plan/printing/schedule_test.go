@@ -10,6 +10,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/geom"
+	"dryfit/kits/kitstest"
 )
 
 // randomJobs are pieces of random sizes and needs for random printers.
@@ -41,10 +42,7 @@ func randomJobs(rng *rand.Rand) ([]*kits.Printer, []*job) {
 func TestPlatesProperty(t *testing.T) {
 	rng := rand.New(rand.NewSource(12))
 	var fill, bound float64
-	rounds := 60
-	if testing.Short() {
-		rounds = 10
-	}
+	rounds := kitstest.Rounds(t, 60, 10)
 	for range rounds {
 		kinds, jobs := randomJobs(rng)
 		plates := choose(kinds, numbered(jobs))

@@ -8,8 +8,8 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/kits/english"
 	"dryfit/kits/geom"
-	"dryfit/plan"
 	"dryfit/plan/blocking"
 )
 
@@ -122,7 +122,7 @@ func (d *draft) together(m blocking.Move) {
 			for k := range in {
 				in[k] = 0 - in[k]
 			}
-			leg := plan.Axis(in)
+			leg := english.Direction(in)
 			if !math.IsInf(l.Distance, 1) {
 				leg = fmt.Sprintf("%.1f mm %s", l.Distance, leg)
 			}

@@ -11,8 +11,10 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/files"
 	"dryfit/plan"
 	"dryfit/plan/blocking"
+	"dryfit/plan/explain"
 )
 
 // Survey is what was measured of meshes.
@@ -45,7 +47,7 @@ func measured(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, *Surv
 	}
 	g.Findings = append(append(findings, openings...), s.turnedFindings()...)
 	g.Findings = append(g.Findings, s.healthFindings(k, false)...)
-	p, err := plan.CheckMeasured(k, g)
+	p, err := explain.CheckMeasured(k, g)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -137,9 +139,9 @@ func open(path string, o Options) ([]*mesh.Mesh, error) {
 		return nil, err
 	}
 	if info.IsDir() {
-		return mesh.OpenFolder(path, mesh.Options{Unit: o.Unit})
+		return files.OpenFolder(path, files.Options{Unit: o.Unit})
 	}
-	return mesh.OpenFile(path, mesh.Options{Unit: o.Unit})
+	return files.Open(path, files.Options{Unit: o.Unit})
 }
 
 // assign finds the mesh of each piece: by the file that its part names, by its id,
@@ -293,7 +295,7 @@ func (s *Survey) furtherWays(ctx context.Context, k *kits.Kit, g *plan.Geometry,
 				break
 			}
 			var err error
-			if rep, err = plan.CheckMeasured(k, g); err != nil {
+			if rep, err = explain.CheckMeasured(k, g); err != nil {
 				return nil, err
 			}
 		}

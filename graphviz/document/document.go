@@ -1,0 +1,136 @@
+// Package document holds documents, worded but not yet set, and sets them: chapters of
+// blocks become HTML, PDF, Markdown or text for a terminal. The setters know blocks,
+// not kits.
+package document
+
+import "dryfit/graphviz/picture"
+
+// Document is a document, worded but not yet set: chapters of blocks. All texts are
+// plain text in its language; texts of the kit appear as they are and may hold
+// anything.
+type Document struct {
+	Language string // BCP 47: "en", "de"
+	Title    string
+	Subtitle string
+	Footer   string // stands on each page beside its number: kit, revision
+	Fixed    Fixed
+	Chapters []Chapter
+}
+
+// Fixed are the few words that setting itself needs.
+type Fixed struct {
+	Contents string // heading of the table of contents
+	PageOf   string // "page %[1]s of %[2]s"
+	Skip     string // link for the keyboard: straight to the steps
+	Step     string // "step"
+	Tick     string // what a tick square is for one who cannot see it
+}
+
+// Chapter begins on a new page.
+type Chapter struct {
+	ID     string // unique in the book, letters, digits and hyphens
+	Title  string // in the contents and the bookmarks; empty for the front page
+	Blocks []Block
+}
+
+// Block is one of [Heading], [Text], [Facts], [Bullets], [Ticks], [Message],
+// [Table], [Figure] and [Step].
+type Block interface{ block() }
+
+// Heading is a heading within a chapter.
+type Heading string
+
+// Text is a paragraph.
+type Text string
+
+// Facts are names with values, as on the front page.
+type Facts []Fact
+
+// Fact is a name and its value.
+type Fact struct{ Name, Value string }
+
+// Bullets is a list.
+type Bullets []string
+
+// Ticks is a framed list of things to tick off.
+type Ticks struct {
+	Title string
+	Items []string
+}
+
+// Message is a safety message. The signal word is by meaning; a notice is about
+// damage only and has no triangle.
+type Message struct {
+	Signal string // as printed: WARNING
+	Alert  bool   // the safety alert triangle goes with it
+	Text   string
+	Short  bool // the reminder before an action, not the whole message
+}
+
+// Table has a row of heads and rows of cells. Rows are not broken over pages, and
+// heads stand again on each page.
+type Table struct {
+	Caption string
+	Head    []string
+	Widths  []float64 // shares of the width, one for each column
+	Rows    []Row
+}
+
+// Row is a row of a table.
+type Row struct {
+	ID    string // what a link can lead to; may be empty
+	Cells []Cell
+}
+
+// Cell holds a text, a picture, or links, one after the other.
+type Cell struct {
+	Text    string
+	Picture *picture.Picture
+	Alt     string // of the picture
+	Links   []Link
+	Tick    bool // a tick square
+}
+
+// Link leads to another place in the book.
+type Link struct{ Text, ID string }
+
+// Figure is a picture with what it shows in words.
+type Figure struct {
+	Picture *picture.Picture
+	Alt     string
+	Caption string
+}
+
+// Step is one numbered step. It is not broken over pages if it fits on one.
+type Step struct {
+	ID       string
+	Number   int
+	Place    string // in its sub-build: "A, 3 of 9"
+	Title    string // the action, in the imperative
+	Before   []Message
+	LastCall *Ticks // before a step that shuts something for good
+	Needs    []Item // what is new in this step, at one scale
+	Figure   *Figure
+	Notes    []string // fixing, waits, paint, what the kit says
+	Signs    []string // short words in a frame: turn over, do not glue, mirrored
+}
+
+// Item is a part or a piece of hardware in the box of a step.
+type Item struct {
+	Ref     string // its number
+	Name    string
+	Count   int
+	Picture *picture.Picture // may be nil
+	Alt     string
+	Link    string // ID of its row in the parts list
+}
+
+func (Heading) block() {}
+func (Text) block()    {}
+func (Facts) block()   {}
+func (Bullets) block() {}
+func (Ticks) block()   {}
+func (Message) block() {}
+func (Table) block()   {}
+func (Figure) block()  {}
+func (Step) block()    {}
