@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
 )
@@ -60,7 +61,7 @@ func (p *Part) shape(from *mesh.Collection) bool {
 }
 
 // box is a solid of a size.
-func box(name string, size vec) *mesh.Mesh {
+func box(name string, size geom.Vec) *mesh.Mesh {
 	corner := func(n int) (c [3]float32) {
 		for k := range 3 {
 			if n>>k&1 == 1 {
