@@ -138,7 +138,7 @@ func (s *Settings) check() error {
 	}
 	for _, d := range s.Toward {
 		if l := norm(d); !(l > 0) || math.IsInf(l, 1) {
-			return fmt.Errorf("%v is no direction to look along", d)
+			return fmt.Errorf("%v is not a direction to look along", d)
 		}
 	}
 	return nil
