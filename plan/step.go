@@ -66,6 +66,17 @@ func (s Step) Pos() kits.Pos {
 	return s.Join.Pos
 }
 
+// Note is the designer's note on the step; empty if there is none.
+func (s Step) Note() string {
+	switch s.Kind {
+	case Thread:
+		return s.Wire.Note
+	case Task:
+		return s.Task.Note
+	}
+	return s.Join.Note
+}
+
 // name is what the step is called in findings: its own name, or what it does in
 // the ids of the file.
 func (r *Constraints) Name(step int) string {

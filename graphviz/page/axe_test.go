@@ -88,8 +88,7 @@ func TestAccessible(t *testing.T) {
 	}
 	f := trapped(t)
 	whole := timedChest(t)
-	s := NewServer(whole.check, whole.watched, whole)
-	s.Make(maker(new(atomic.Int32)))
+	s := whole.server(maker(new(atomic.Int32)))
 	page, sound := serve(t, f), serveThis(t, s)
 	for _, width := range []int64{1280, 360} {
 		for _, scheme := range []string{"prefers-color-scheme=light", dark} {

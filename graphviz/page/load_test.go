@@ -201,7 +201,7 @@ func between(t *testing.T, text, from, to string) string {
 func TestEnd(t *testing.T) {
 	f := chest(t, "")
 	before := runtime.NumGoroutine()
-	page, end := serveWith(t, NewServer(f.check, f.watched, f))
+	page, end := serveWith(t, f.server(Maker{}))
 	for _, text := range []string{"GET /events HTTP/1.1\r\nHost: HERE\r\n\r\n", "", "GET / HT", "GET / HTTP/1.1\r\nHost: HERE\r\n\r\n"} {
 		dial(t, page, text)
 	}
@@ -231,7 +231,7 @@ func TestEndWhileChecking(t *testing.T) {
 	if err := os.Remove(f.meshes() + ".measured"); err != nil {
 		t.Fatal(err)
 	}
-	page, end := serveWith(t, NewServer(f.check, f.watched, f))
+	page, end := serveWith(t, f.server(Maker{}))
 	if text := get(t, page+"state"); !strings.Contains(text, `"model":null`) {
 		t.Errorf("before the first check is done there is %.60s", text)
 	}
@@ -251,7 +251,7 @@ func TestDayOfReloads(t *testing.T) {
 		t.Skip("it measures 500 kits")
 	}
 	f := chest(t, "")
-	s := NewServer(f.check, f.watched, f)
+	s := f.server(Maker{})
 	heap := func() uint64 {
 		runtime.GC()
 		runtime.GC()

@@ -73,21 +73,24 @@ window.dryfit.parts.push(() => {
     return d.model.pieces.flatMap((q, p) => wanted.has(q.id) ? [make("p", {}, "show ", pick(p))] : []);
   };
 
+  const boxes = new Map(); // to tick -> their line of a last call
   const calls = () => {
+    boxes.clear();
     const list = d.model.steps.filter(s => s.last_call.length).map(s => make("fieldset", {},
       make("legend", {}, "Before ", go(s.number), ": ", s.text),
-      ...s.last_call.map(text => {
-        const line = d.ticks.line(s, text), box = make("input", { type: "checkbox", "data-line": line });
-        box.checked = d.ticks.has(line);
+      ...s.last_call.map(call => {
+        const box = make("input", { type: "checkbox" });
+        boxes.set(box, call);
+        box.checked = d.ticks.has(call);
         box.addEventListener("input", async () => {
-          const why = await d.ticks.set(line, box.checked).catch(String);
+          const why = await d.ticks.set(call, box.checked).catch(String);
           if (why) { d.tell("ticks"); d.say(why); }
         });
-        return make("label", {}, box, " ", text);
+        return make("label", {}, box, " ", call.text);
       })));
     d.el("calls").replaceChildren(...(list.length ? list : [make("p", {}, "No step shuts anything for good.")]));
   };
-  d.on("ticks", () => { for (const box of document.querySelectorAll("[data-line]")) box.checked = d.ticks.has(box.dataset.line); });
+  d.on("ticks", () => { for (const [box, call] of boxes) box.checked = d.ticks.has(call); });
 
   const tree = () => {
     const m = d.model;
