@@ -124,6 +124,20 @@ type Repair struct {
 	Text string `json:"text"`
 }
 
+// Subject is what a finding is about, in ids: two checks find the same if the subjects of
+// their findings are equal, even if the words or numbers differ.
+type Subject struct {
+	Kind        string
+	Grade       Grade
+	Piece, Step string
+	Pieces      string // joined by spaces
+}
+
+// Subject is what the finding is about.
+func (f Finding) Subject() Subject {
+	return Subject{f.Kind, f.Grade, f.Piece, f.Step, strings.Join(f.Pieces, " ")}
+}
+
 // CountOf is how many findings of a list have a grade.
 func CountOf(list []Finding, g Grade) int {
 	n := 0

@@ -1,10 +1,10 @@
 package plan
 
 import (
-	"fmt"
 	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/progress"
 )
 
 // lastCalls finds for each step what can never be reached again once it is done:
@@ -21,16 +21,16 @@ func (q *Sequence) lastCalls() {
 		switch {
 		case v < 0:
 		case a.Wire != nil:
-			q.call(v, Call{What: "thread", Piece: -1, Wire: a.Wire.ID, Space: a.Space.ID})
+			q.call(v, Call{What: progress.TickThread, Piece: -1, Wire: a.Wire.ID, Space: a.Space.ID})
 		case a.Space == nil:
 			// Accesses into spaces come first, and have told all that closes them.
 			if closes[v] && !q.called(a.Piece) {
-				q.call(v, Call{What: "fit", Piece: a.Piece})
+				q.call(v, Call{What: progress.TickFit, Piece: a.Piece})
 			}
 		default:
-			q.call(v, Call{What: "fit", Piece: a.Piece, Space: a.Space.ID})
+			q.call(v, Call{What: progress.TickFit, Piece: a.Piece, Space: a.Space.ID})
 			if p := r.Kit.Pieces[a.Piece].Part.Paint; p == "before-close" || p == "before-fit" {
-				q.call(v, Call{What: "paint", Piece: a.Piece, Space: a.Space.ID})
+				q.call(v, Call{What: progress.TickPaint, Piece: a.Piece, Space: a.Space.ID})
 			}
 		}
 	}
@@ -44,7 +44,7 @@ func (q *Sequence) lastCalls() {
 // called reports whether a last call asks for a piece to be in.
 func (q *Sequence) called(piece int) bool {
 	for _, calls := range q.calls {
-		if slices.ContainsFunc(calls, func(c Call) bool { return c.What == "fit" && c.Piece == piece }) {
+		if slices.ContainsFunc(calls, func(c Call) bool { return c.What == progress.TickFit && c.Piece == piece }) {
 			return true
 		}
 	}
@@ -94,7 +94,7 @@ func (q *Sequence) closedBy(t *Route) (step int, closes bool) {
 	return step, closes
 }
 
-var callRank = map[string]int{"fit": 0, "thread": 1, "paint": 2, "do": 3}
+var callRank = map[string]int{progress.TickFit: 0, progress.TickThread: 1, progress.TickPaint: 2, progress.TickDo: 3}
 
 // closesSomething marks the closings, and the steps that fit what closes a space.
 func (r *Constraints) closesSomething() []bool {
@@ -157,7 +157,7 @@ func (q *Sequence) wallCalls() {
 			v = q.walledIn(p)
 		}
 		if v >= 0 {
-			q.call(v, Call{What: "paint", Piece: p})
+			q.call(v, Call{What: progress.TickPaint, Piece: p})
 		}
 	}
 }
@@ -222,7 +222,7 @@ func (q *Sequence) taskCalls() {
 		}
 		closing := r.Steps[n.After].Kind == Close && !r.Change.IsOpen(r.Steps[n.After].Join)
 		if closing || len(q.calls[n.After]) > 0 {
-			q.call(n.After, Call{What: "do", Piece: -1, Task: r.Steps[n.Before].Task.Do})
+			q.call(n.After, Call{What: progress.TickDo, Piece: -1, Task: r.Steps[n.Before].Task})
 		}
 	}
 }
@@ -243,55 +243,3 @@ func (q *Sequence) CallsOf(pieces []int, wire string) []Call {
 	}
 	return list
 }
-
-// Say words a call for a program, in the ids of the file.
-func (q *Sequence) Say(c Call) string {
-	in := ""
-	if c.Space != "" {
-		in = " in " + c.Space
-	}
-	switch c.What {
-	case "fit":
-		return fmt.Sprintf("%s%s is in", q.Solution.Constraints.PieceName(c.Piece), in)
-	case "paint":
-		return fmt.Sprintf("%s%s is painted", q.Solution.Constraints.PieceName(c.Piece), in)
-	case "thread":
-		return fmt.Sprintf("wire %s%s is threaded", c.Wire, in)
-	}
-	return "done: " + c.Task
-}
-
-// Ticks words the last call of a step for the builder, as things to tick off, with a
-// piece that must be painted and in on one line.
-func (q *Sequence) Ticks(step int) []string {
-	painted := map[int]bool{}
-	for _, c := range q.calls[step] {
-		if c.What == "paint" {
-			painted[c.Piece] = true
-		}
-	}
-	var list []string
-	fitted := map[int]bool{}
-	for _, c := range q.calls[step] {
-		where := ""
-		if c.Space != "" {
-			where = c.Space + ": "
-		}
-		switch {
-		case c.What == "fit" && painted[c.Piece]:
-			fitted[c.Piece] = true
-			list = append(list, where+q.label(c.Piece)+" is painted and in")
-		case c.What == "fit":
-			list = append(list, where+q.label(c.Piece)+" is in")
-		case c.What == "paint" && !fitted[c.Piece]:
-			list = append(list, where+q.label(c.Piece)+" is painted inside")
-		case c.What == "thread":
-			list = append(list, where+"wire "+c.Wire+" is threaded")
-		case c.What == "do":
-			list = append(list, "done: "+c.Task)
-		}
-	}
-	return list
-}
-
-func (q *Sequence) label(piece int) string { return q.Solution.Constraints.Kit.Label(piece) }

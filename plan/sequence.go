@@ -23,16 +23,6 @@ type Sequence struct {
 	free    map[routesKey]routes
 }
 
-// Call is something that can never be reached again once a step is done.
-type Call struct {
-	Step  int    // before which it must be seen to
-	What  string // fit, paint, thread or do
-	Piece int    // for fit and paint
-	Wire  string // for thread
-	Task  string // for do
-	Space string
-}
-
 // sequence orders the steps of a solvable kit.
 func (s *Solution) sequence() *Sequence {
 	r := s.Constraints

@@ -151,7 +151,7 @@ func compareJSON(w io.Writer, sides [2]*plan.Project, c *compare.Comparison) err
 		out.Changes = append(out.Changes, changeJSON{ch.Kind, ch.Name, ch.What, append([]compare.Field{}, ch.Fields...)})
 	}
 	for _, p := range c.Prints {
-		out.Prints = append(out.Prints, verdictJSON{p.Piece, p.Part, p.Verdict, p.Why, p.By})
+		out.Prints = append(out.Prints, verdictJSON{p.Piece, p.Part, p.Verdict, p.Why, (*[3]float64)(p.By)})
 	}
 	out.Findings.New, out.Findings.Gone = complete(c.Findings.New), complete(c.Findings.Gone)
 	return writeJSON(w, out)

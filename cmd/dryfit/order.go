@@ -151,11 +151,11 @@ func orderText(w io.Writer, rep *plan.Project) error {
 		if masked := q.Masked(v); masked != "" {
 			p.wrap("      ", "      ", "masked by now: "+masked)
 		}
-		for i, tick := range q.Ticks(v) {
+		for i, tick := range q.Reminders(v) {
 			if i == 0 {
 				p.line("      %s", s.bold("LAST CALL before this step; afterwards it is out of reach for good:"))
 			}
-			p.wrap("      [ ] ", "          ", tick)
+			p.wrap("      [ ] ", "          ", tick.Text)
 		}
 	}
 	p.line("")
@@ -245,12 +245,12 @@ func orderMarkdown(w io.Writer, rep *plan.Project) error {
 			p.line("%smasked by now: %s", in, mdText(masked))
 			p.line("")
 		}
-		if ticks := q.Ticks(v); len(ticks) > 0 {
+		if ticks := q.Reminders(v); len(ticks) > 0 {
 			p.line("")
 			p.line("%s**Last call** before this step; afterwards it is out of reach for good:", in)
 			p.line("")
 			for _, tick := range ticks {
-				p.line("%s- [ ] %s", in, mdText(tick))
+				p.line("%s- [ ] %s", in, mdText(tick.Text))
 			}
 			p.line("")
 		}

@@ -83,7 +83,7 @@ func (m *maker) ticks(v int) []string {
 				key = "last-call.painted-in"
 			}
 		}
-		text := m.l.Say(key, "part", m.pieces(pieces), "wire", c.Wire, "task", c.Task)
+		text := m.l.Say(key, "part", m.pieces(pieces), "wire", c.Wire, "task", c.Does())
 		if c.Space != "" {
 			text = m.l.Say("last-call.space", "space", strings.ReplaceAll(c.Space, "-", " "), "what", text)
 		}

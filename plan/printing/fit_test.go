@@ -1,6 +1,7 @@
 package printing
 
 import (
+	"dryfit/kits/kitstest"
 	"math"
 	"math/rand"
 	"testing"
@@ -88,10 +89,7 @@ func isRotation(t Turn) bool {
 func TestFitAgainstAllTurns(t *testing.T) {
 	rng := rand.New(rand.NewSource(3))
 	grid := fineGrid(3)
-	rounds := 60
-	if testing.Short() {
-		rounds = 8
-	}
+	rounds := kitstest.Rounds(t, 60, 8)
 	ways := map[Way]int{}
 	for round := range rounds {
 		points := hullOf(randomSolid(rng, 6+rng.Intn(60)), 0).Points
@@ -142,10 +140,7 @@ func unit4(rng *rand.Rand) [4]float64 {
 // search must find that one, or another that is not worse by more than a thousandth.
 func TestFitFindsPlantedTurn(t *testing.T) {
 	rng := rand.New(rand.NewSource(4))
-	rounds, missed := 200, 0
-	if testing.Short() {
-		rounds = 30
-	}
+	rounds, missed := kitstest.Rounds(t, 200, 30), 0
 	for round := range rounds {
 		points := randomSolid(rng, 6+rng.Intn(60))
 		at := fromQuaternion(unit4(rng))

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 )
 
 // testPrinter is a printer with the usual values of its process.
@@ -105,10 +106,7 @@ func TestPlatesAgainstOptimum(t *testing.T) {
 	rng := rand.New(rand.NewSource(8))
 	resin, pla := &kits.Material{ID: "resin", Process: kits.Resin}, &kits.Material{ID: "pla", Process: kits.Filament}
 	fewest, taken, needed := 0, 0, 0
-	rounds := 60
-	if testing.Short() {
-		rounds = 15
-	}
+	rounds := kitstest.Rounds(t, 60, 15)
 	for round := range rounds {
 		p, m := testPrinter("p", kits.Resin, vec{143, 89, 175}), resin
 		if round%2 == 0 {
@@ -142,7 +140,7 @@ func TestPlatesAgainstOptimum(t *testing.T) {
 	}
 	over := func(n int) float64 { return 100 * float64(n-fewest) / float64(fewest) }
 	t.Logf("%d beds; %d plates (%.1f %% more) when all is needed at once, %d (%.1f %% more) when each piece has its step", fewest, taken, over(taken), needed, over(needed))
-	if !testing.Short() && over(taken) > 15 { // of few rounds that says little
+	if kitstest.Full() && over(taken) > 15 { // of few rounds that says little
 		t.Errorf("%.1f %% more plates than needed", over(taken))
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 )
 
 // randomJobs are pieces of random sizes and needs for random printers.
@@ -40,10 +41,7 @@ func randomJobs(rng *rand.Rand) ([]*kits.Printer, []*job) {
 func TestPlatesProperty(t *testing.T) {
 	rng := rand.New(rand.NewSource(12))
 	var fill, bound float64
-	rounds := 60
-	if testing.Short() {
-		rounds = 10
-	}
+	rounds := kitstest.Rounds(t, 60, 10)
 	for range rounds {
 		kinds, jobs := randomJobs(rng)
 		plates := choose(kinds, numbered(jobs))

@@ -216,7 +216,7 @@ wires:
 `
 	two := at(t, "1:48", text, nil)
 	want{plan.WireEnd, plan.Caution, "", []string{"thick becomes tight", "2.2 mm across in 2.67 mm, 68 % full instead of 30 %", "at least 3.2 mm"}}.in(t, two)
-	want{plan.WireEnd, plan.Caution, "wall", []string{"thick, thin, thinner go through wall", "102 % full instead of 45 %"}}.in(t, two)
+	want{plan.WireEnd, plan.Caution, "wall", []string{"thick, thin and thinner go through wall", "102 % full instead of 45 %"}}.in(t, two)
 	half := at(t, "1:64", text, nil)
 	want{plan.WireEnd, plan.Fault, "", []string{"thick cannot be threaded: it is 2.2 mm across and a hole of its run is 2 mm"}}.in(t, half)
 	none(t, at(t, "1:30", text, nil), plan.WireEnd, plan.Caution)

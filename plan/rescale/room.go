@@ -2,8 +2,8 @@ package rescale
 
 import "math"
 
-// room is what a line tells: the distance between the walls on both sides of a piece, and
-// what of fixed size stands between them.
+// room is what a line measures: the distance between the walls on both sides of a piece,
+// and what of fixed size stands between them.
 type room struct {
 	axis    int
 	walls   [2]int  // pieces
@@ -57,7 +57,7 @@ func (r *Report) between(p *probe, l *sight) (room, bool) {
 	return w, true
 }
 
-// chord is from where to where a line is in a piece, hollows left out of account.
+// chord is from where to where a line is in a piece, hollows ignored.
 func chord(hits []hit, piece int32) (from, to float64, in bool) {
 	from, to = math.Inf(1), math.Inf(-1)
 	for _, h := range hits {

@@ -3,25 +3,27 @@ package rescale
 import (
 	"cmp"
 	"context"
-	"math"
 	"runtime"
 	"slices"
 	"sync"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
+
+	"golang.org/x/sync/errgroup"
 )
 
-// A room is looked at along lines through a piece that run along an axis of the model.
+// A room is measured along lines through a piece that run along an axis of the model.
 // Where such a line leaves the piece it goes on until it meets a wall: a piece that
-// scales. Several lines are looked at, and the tightest counts; a wall that none of them
+// scales. Several lines are cast, and the tightest counts; a wall that none of them
 // meets is missed.
 const linesAcross = 5 // and as many the other way
 
-// shares are where the lines run, as shares of the piece's width; a little off the middle
-// so that they hit no edges of regular shapes.
+// share is where a line runs, as a share of the piece's width; a little off the middle so
+// that it hits no edges of regular shapes.
 func share(i int) float64 { return (float64(i)+0.5)*0.9/linesAcross + 0.0537 }
 
-// probe is a piece looked at along an axis.
+// probe is the lines through a piece along an axis.
 type probe struct {
 	piece, axis int
 	min, max    [2]float64 // of the lines, along the other two axes
@@ -41,9 +43,9 @@ type hit struct {
 	enters bool
 }
 
-// rooms looks along the three axes through every piece that has a mesh and keeps its size
-// or is taken off the finished model.
-func (r *Report) rooms(ctx context.Context) ([]*probe, error) {
+// probes looks along the three axes through every piece that has a mesh and keeps its
+// size or is taken off the finished model.
+func (r *Report) probes(ctx context.Context) ([]*probe, error) {
 	if r.Was.Meshes == nil {
 		return nil, nil
 	}
@@ -55,11 +57,8 @@ func (r *Report) rooms(ctx context.Context) ([]*probe, error) {
 	}
 	var list []*probe
 	for p := range r.Kit.Pieces {
-		m := r.mesh(p)
-		if m == nil || m.Len() == 0 || r.scales(p) && !off[p] {
-			continue
-		}
-		for axis := range 3 {
+		m := r.Was.Mesh(p)
+		for axis := 0; axis < 3 && m != nil && (!r.scales(p) || off[p]); axis++ {
 			list = append(list, newProbe(p, axis, m))
 		}
 	}
@@ -83,36 +82,28 @@ func newProbe(piece, axis int, m *mesh.Mesh) *probe {
 }
 
 // meets reports whether one of the lines may go through a box.
-func (p *probe) meets(low, high [3]float64) bool {
+func (p *probe) meets(box geom.Box) bool {
 	a, b := others(p.axis)
-	return low[a] <= p.max[0] && high[a] >= p.min[0] && low[b] <= p.max[1] && high[b] >= p.min[1]
+	return box.Min[a] <= p.max[0] && box.Max[a] >= p.min[0] && box.Min[b] <= p.max[1] && box.Max[b] >= p.min[1]
 }
 
 // cast finds what all lines meet, piece by piece: each mesh is read once, on all
 // processors.
 func (r *Report) cast(ctx context.Context, probes []*probe) error {
 	var lock sync.Mutex
-	var crew sync.WaitGroup
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	errs := make([]error, len(r.Kit.Pieces))
+	crew, ctx := errgroup.WithContext(ctx)
+	crew.SetLimit(runtime.GOMAXPROCS(0))
 	for q := range r.Kit.Pieces {
-		m := r.mesh(q)
+		m := r.Was.Mesh(q)
 		if m == nil {
 			continue
 		}
-		var near []*probe
-		for _, p := range probes {
-			if p.meets(m.Min, m.Max) {
-				near = append(near, p)
-			}
-		}
+		near := slices.DeleteFunc(slices.Clone(probes), func(p *probe) bool { return !p.meets(m.Box) })
 		if len(near) == 0 {
 			continue
 		}
-		slots <- struct{}{}
-		crew.Go(func() {
-			defer func() { <-slots }()
-			errs[q] = m.Blocks(func(_ int, block []mesh.Triangle) error {
+		crew.Go(func() error {
+			return m.Blocks(func(_ int, block []mesh.Triangle) error {
 				for i := range block {
 					for _, p := range near {
 						p.look(&block[i], int32(q), &lock)
@@ -122,7 +113,7 @@ func (r *Report) cast(ctx context.Context, probes []*probe) error {
 			})
 		})
 	}
-	crew.Wait()
+	err := crew.Wait()
 	for _, p := range probes {
 		for i := range p.lines {
 			slices.SortFunc(p.lines[i].hits, func(a, b hit) int {
@@ -130,24 +121,20 @@ func (r *Report) cast(ctx context.Context, probes []*probe) error {
 			})
 		}
 	}
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+	return err
 }
 
 // look notes where a triangle is met.
 func (p *probe) look(t *mesh.Triangle, piece int32, lock *sync.Mutex) {
 	a, b := others(p.axis)
-	low, high := box(t)
-	if !p.meets(low, high) {
+	corner := geom.Point(t[0])
+	box := geom.Box{Min: corner, Max: corner}.With(geom.Point(t[1])).With(geom.Point(t[2]))
+	if !p.meets(box) {
 		return
 	}
 	for i := range p.lines {
 		l := &p.lines[i]
-		if l.u < low[a] || l.u > high[a] || l.v < low[b] || l.v > high[b] {
+		if l.u < box.Min[a] || l.u > box.Max[a] || l.v < box.Min[b] || l.v > box.Max[b] {
 			continue
 		}
 		if along, enters, met := through(t, p.axis, l.u, l.v); met {
@@ -156,14 +143,6 @@ func (p *probe) look(t *mesh.Triangle, piece int32, lock *sync.Mutex) {
 			lock.Unlock()
 		}
 	}
-}
-
-func box(t *mesh.Triangle) (low, high [3]float64) {
-	for k := range 3 {
-		low[k] = float64(min(t[0][k], t[1][k], t[2][k]))
-		high[k] = float64(max(t[0][k], t[1][k], t[2][k]))
-	}
-	return low, high
 }
 
 // through is where a line along an axis goes through a triangle, and whether it goes in
@@ -176,7 +155,7 @@ func through(t *mesh.Triangle, axis int, u, v float64) (along float64, enters, m
 	}
 	w0, w1, w2 := x[1]*y[2]-x[2]*y[1], x[2]*y[0]-x[0]*y[2], x[0]*y[1]-x[1]*y[0]
 	sum := w0 + w1 + w2
-	if sum == 0 || math.Signbit(sum) != math.Signbit(w0) && w0 != 0 || math.Signbit(sum) != math.Signbit(w1) && w1 != 0 || math.Signbit(sum) != math.Signbit(w2) && w2 != 0 {
+	if sum == 0 || w0*sum < 0 || w1*sum < 0 || w2*sum < 0 {
 		return 0, false, false
 	}
 	along = (w0*float64(t[0][axis]) + w1*float64(t[1][axis]) + w2*float64(t[2][axis])) / sum
