@@ -151,14 +151,14 @@ func TestReplanning(t *testing.T) {
 	b.open(serveThis(t, s))
 	const status, lid = "document.querySelector('#plates [role=status]')?.textContent", "[...document.querySelectorAll('#plates button')].find(e => e.textContent === 'Lid of the box').click()"
 	b.click("tab-plates")
-	b.wait("the word that it is planned", status+" === 'It is being planned.'")
+	b.wait("the word that it is planned", status+" === 'Planning…'")
 	wait <- struct{}{}
 	b.wait("the plates", "document.querySelectorAll('.plate').length === 2")
 	writeMesh(t, filepath.Join(f.meshes(), "foot.stl"), meshtest.Transform(meshtest.Cubes(meshtest.Cells("110"), 10), meshtest.Identity, [3]float64{0, 0, -10}, 1))
 	f.edit(t, "  box: {", "  foot: {name: Foot, printed: resin}\n  box: {")
 	f.edit(t, "joins:\n", "joins:\n  - {fit: foot, to: box, with: ca, after: [handle]}\n")
 	b.wait("the foot", "dryfit.model.pieces.length === 5")
-	b.wait("the word that it is planned again", status+" === 'It is being planned.'")
+	b.wait("the word that it is planned again", status+" === 'Planning…'")
 	b.run(lid)
 	want(b, -1, "dryfit.scene.picked")
 	close(wait)

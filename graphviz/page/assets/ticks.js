@@ -12,7 +12,7 @@
     // from takes what the server knows; null while it cannot say.
     from: ids => {
       if (ids || !kept) kept = new Set(ids);
-      d.tell("ticks");
+      d.emit("ticks");
     },
     has: call => {
       if (kept) return kept.has(call.id);
