@@ -63,13 +63,14 @@ func (f *File) TickLine(k *kits.Kit, line string, on bool) (*File, error) {
 		return nil, err
 	}
 	after, err := Read(f.Name, text)
-	if err != nil || after.isTicked(line) != on {
+	if err != nil || after.IsTicked(line) != on {
 		return nil, f.unsafe()
 	}
 	return after, nil
 }
 
-func (f *File) isTicked(line string) bool {
+// IsTicked reports whether the file has a tick, as [Tick.String] writes it, or an old line.
+func (f *File) IsTicked(line string) bool {
 	t, err := ParseTick(line)
 	return err == nil && slices.Contains(f.Ticked, t) || slices.Contains(f.Lines, line)
 }
