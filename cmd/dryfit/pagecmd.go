@@ -13,7 +13,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/graphviz/page"
+	"dryfit/graphviz/report"
 	"dryfit/kits"
+	"dryfit/kits/atomicfile"
 	"dryfit/kits/mesh"
 	record "dryfit/kits/progress"
 	"dryfit/plan"
@@ -43,7 +45,7 @@ from disk.
 		ValidArgsFunction: completeKit(nil),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if o.out != "" {
-				return exportPage(cmd.Context(), cmd.OutOrStdout(), args[0], o)
+				return exportPage(cmd, args[0], o)
 			}
 			return servePage(cmd.Context(), cmd.OutOrStdout(), args[0], o.port)
 		},
@@ -68,14 +70,16 @@ func servePage(ctx context.Context, w io.Writer, path string, port int) error {
 	}
 	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
 	if err != nil {
-		return fmt.Errorf("port %d cannot be had: %w", port, err)
+		return fmt.Errorf("cannot listen on port %d: %w", port, err)
 	}
 	if _, err := fmt.Fprintf(w, "http://%s/  (Ctrl-C ends it)\n", l.Addr()); err != nil {
 		l.Close()
 		return err
 	}
+	progress := newProgress(os.Stderr)
+	defer progress.done()
 	s := page.NewServer(checkForPage(path), watched(path), tickFile{path})
-	s.Make(pageMaker)
+	s.Make(report.PageMaker(progress.show, progress.warn))
 	return s.Serve(ctx, l)
 }
 
@@ -120,7 +124,7 @@ func (t tickFile) Ticked() ([]string, error) {
 	_, f, err := t.open()
 	var faults kits.Faults
 	if errors.As(err, &faults) && f == nil {
-		return nil, nil // the kit file is told of anyway
+		return nil, nil // what is wrong with the kit file is shown anyway
 	}
 	if err != nil {
 		return nil, err
@@ -137,15 +141,17 @@ func (t tickFile) Tick(line string, on bool) error {
 	if err != nil {
 		return err
 	}
-	return writeFile(record.Path(k.File), after.Text(), true, nil)
+	return atomicfile.Write(record.Path(k.File), after.Text(), true, nil)
 }
 
-func exportPage(ctx context.Context, w io.Writer, path string, o pageOptions) error {
-	rep, err := load(ctx, path, project.Options{})
+func exportPage(cmd *cobra.Command, path string, o pageOptions) error {
+	p, err := load(cmd.Context(), path, project.Options{})
 	if err != nil {
 		return err
 	}
-	files, err := page.Files(ctx, rep, pageMaker, newProgress(os.Stderr).warn)
+	progress := newProgress(os.Stderr)
+	files, err := page.Files(cmd.Context(), p, report.PageMaker(progress.show, progress.warn), progress.warn)
+	progress.done()
 	if err != nil {
 		return err
 	}
@@ -154,15 +160,12 @@ func exportPage(ctx context.Context, w io.Writer, path string, o pageOptions) er
 		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
 			return err
 		}
-		if err := writeFile(file, f.Data, o.force, page.Ours); err != nil {
+		if err := atomicfile.Write(file, f.Data, o.force, page.Ours); err != nil {
 			return err
 		}
 	}
-	if _, err := fmt.Fprintf(w, "wrote %s: %d files; open %s\n", kits.Plain(o.out), len(files), kits.Plain(filepath.Join(o.out, "index.html"))); err != nil {
+	if _, err := fmt.Fprintf(cmd.OutOrStdout(), "wrote %s: %d files; open %s\n", kits.Plain(o.out), len(files), kits.Plain(filepath.Join(o.out, "index.html"))); err != nil {
 		return err
 	}
-	if !rep.OK() {
-		return errFindings
-	}
-	return nil
+	return verdict(cmd.ErrOrStderr(), path, p, true)
 }

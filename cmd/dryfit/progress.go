@@ -10,6 +10,7 @@ import (
 
 	"golang.org/x/term"
 
+	"dryfit/graphviz/words"
 	"dryfit/kits"
 )
 
@@ -58,7 +59,7 @@ func left(gone time.Duration, share float64) string {
 		return ""
 	}
 	rest := time.Duration(float64(gone) * (1 - share) / share).Round(time.Second)
-	return ", " + span(max(rest, time.Second)) + " left"
+	return ", " + words.Span(max(rest, time.Second)) + " left"
 }
 
 func (p *progress) put(text string) {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"dryfit/graphviz/document"
+	"dryfit/graphviz/words"
 	"dryfit/kits"
 )
 
@@ -52,7 +53,7 @@ func (m *maker) ratio(scale float64) string {
 	return "1:" + m.l.Number(1/scale, 1)
 }
 
-func (m *maker) span(d time.Duration) string { return m.l.Span(d) }
+func (m *maker) span(d time.Duration) string { return words.Span(d) }
 
 // fixing is what a fixing is called; one that the kit adds goes by its id.
 func (m *maker) fixing(f *kits.Fixing) string {
@@ -76,7 +77,9 @@ func (m *maker) material(p *kits.Part) string {
 }
 
 // stepLink leads to a step.
-func stepLink(number int) document.Link { return document.Link{Text: strconv.Itoa(number), ID: stepID(number)} }
+func stepLink(number int) document.Link {
+	return document.Link{Text: strconv.Itoa(number), ID: stepID(number)}
+}
 
 func stepID(number int) string { return fmt.Sprintf("step-%d", number) }
 

@@ -1,4 +1,6 @@
-package main
+// Package atomicfile writes files whole or not at all, and never over the work of
+// somebody else.
+package atomicfile
 
 import (
 	"bytes"
@@ -12,10 +14,13 @@ import (
 	"dryfit/kits"
 )
 
-// writeFile writes a file at once or not at all: into a temporary file beside it,
-// which then takes its name. A file that is there already is replaced only with
-// force, or when ours says that dryfit wrote it.
-func writeFile(path string, data []byte, force bool, ours func(old []byte) bool) error {
+// Never is for files that may hold the user's own work: no file is taken for dryfit's.
+func Never([]byte) bool { return false }
+
+// Write writes a file whole or not at all: into a temporary file beside it, which then
+// takes its name and keeps the permissions of the file that was there. An existing file
+// is replaced only with force, or when ours says that dryfit wrote it.
+func Write(path string, data []byte, force bool, ours func(old []byte) bool) error {
 	old, err := os.Lstat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
