@@ -1,8 +1,7 @@
-package main
+package report
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"strconv"
 	"strings"
@@ -10,9 +9,9 @@ import (
 	"dryfit/plan/printing"
 )
 
-// printingCSV has a row for each part on each plate, and for each part on none. Times are
-// in minutes.
-func printingCSV(w io.Writer, p *printingPlan, _ printingOptions) error {
+// sheet has a row for each part on each plate, and for each part on none. Times are in
+// minutes.
+func (p *Printing) sheet() [][]string {
 	rows := [][]string{{"plate", "printer", "unit", "material", "part", "number", "name", "quantity", "pieces", "first step", "printed after least", "printed after most",
 		"one takes least", "one takes most", "fits", "turn x", "turn y", "turn z", "high mm", "volume cm3", "mass g", "filament m", "largest layer mm2", "mm above bed", "how it lies"}}
 	of := map[*printing.Part]*printing.Planned{}
@@ -29,7 +28,7 @@ func printingCSV(w io.Writer, p *printingPlan, _ printingOptions) error {
 			rows = append(rows, append([]string{"", "", "", ""}, partRow(part, nil, nil)...))
 		}
 	}
-	return writeCSV(w, rows)
+	return rows
 }
 
 // partRow is what a row says of a part and of its pieces on a plate.
@@ -46,11 +45,11 @@ func partRow(part *printing.Planned, plate *printing.Plate, pieces []printing.Pl
 	s := pieces[0].Setting
 	x, y, z := s.Turn.Angles()
 	row = append(row, strconv.Itoa(len(pieces)), strings.Join(ids, " "), stepNumber(pieces[0].Piece.Need), minutes(plate.Ends.Low.Minutes()), minutes(plate.Ends.High.Minutes()),
-		minutes(s.Time.Low.Minutes()), minutes(s.Time.High.Minutes()), string(s.Fit.Way), degree(x), degree(y), degree(z), fmt.Sprintf("%.1f", s.Height()))
+		minutes(s.Time.Low.Minutes()), minutes(s.Time.High.Minutes()), string(s.Fit.Way), degrees(x), degrees(y), degrees(z), fmt.Sprintf("%.1f", s.Height()))
 	return append(row, figures(part)...)
 }
 
-// figures are what is known of one piece, whatever the plate.
+// figures are what is known of one piece on any plate.
 func figures(part *printing.Planned) []string {
 	row := make([]string, 6)
 	if !part.BySize {
@@ -73,10 +72,7 @@ func figures(part *printing.Planned) []string {
 
 func minutes(m float64) string { return fmt.Sprintf("%.0f", m) }
 
-func degree(a float64) string { return fmt.Sprintf("%g", math.Round(a*10)/10+0) }
-
-// hundredth rounds a figure that nobody knows better.
-func hundredth(v float64) float64 { return math.Round(v*100)/100 + 0 }
+func degrees(a float64) string { return fmt.Sprintf("%g", math.Round(a*10)/10+0) }
 
 // stepNumber is empty for what no step needs.
 func stepNumber(need int) string {

@@ -1,4 +1,4 @@
-package main
+package atomicfile
 
 import (
 	"os"
@@ -7,11 +7,11 @@ import (
 	"testing"
 )
 
-func TestWriteFile(t *testing.T) {
+func TestWrite(t *testing.T) {
 	dir := t.TempDir()
 	never := func([]byte) bool { return false }
 	path := filepath.Join(dir, "new.txt")
-	if err := writeFile(path, []byte("one"), false, never); err != nil {
+	if err := Write(path, []byte("one"), false, never); err != nil {
 		t.Fatal(err)
 	}
 	// A new file has the rights that any new file has here.
@@ -22,16 +22,16 @@ func TestWriteFile(t *testing.T) {
 	if got, want := mode(t, path), mode(t, other); got != want {
 		t.Errorf("a new file has mode %v, want %v", got, want)
 	}
-	if err := writeFile(path, []byte("two"), false, never); err == nil || !strings.Contains(err.Error(), "was not written by dryfit") {
+	if err := Write(path, []byte("two"), false, never); err == nil || !strings.Contains(err.Error(), "was not written by dryfit") {
 		t.Errorf("somebody else's file: %v", err)
 	}
-	if err := writeFile(path, []byte("one"), false, never); err != nil {
+	if err := Write(path, []byte("one"), false, never); err != nil {
 		t.Errorf("the same content: %v", err)
 	}
 	if err := os.Chmod(path, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if err := writeFile(path, []byte("three"), true, never); err != nil {
+	if err := Write(path, []byte("three"), true, never); err != nil {
 		t.Fatal(err)
 	}
 	if got := mode(t, path); got != 0o600 {
@@ -40,10 +40,10 @@ func TestWriteFile(t *testing.T) {
 	if b, err := os.ReadFile(path); err != nil || string(b) != "three" {
 		t.Errorf("%q, %v", b, err)
 	}
-	if err := writeFile(dir, []byte("x"), true, never); err == nil || !strings.Contains(err.Error(), "not a plain file") {
+	if err := Write(dir, []byte("x"), true, never); err == nil || !strings.Contains(err.Error(), "not a plain file") {
 		t.Errorf("a folder: %v", err)
 	}
-	if err := writeFile(filepath.Join(dir, "none", "x"), []byte("x"), false, never); err == nil {
+	if err := Write(filepath.Join(dir, "none", "x"), []byte("x"), false, never); err == nil {
 		t.Error("no error for a folder that does not exist")
 	}
 	left, err := filepath.Glob(filepath.Join(dir, ".dryfit-*"))
