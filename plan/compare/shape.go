@@ -44,15 +44,15 @@ func differs(a, b *mesh.Mesh) string {
 	sa, sb := a.Size(), b.Size()
 	for k := range sa {
 		if math.Abs(sa[k]-sb[k]) > 2*near {
-			return fmt.Sprintf("its size was %s and is %s", sides(sa), sides(sb))
+			return fmt.Sprintf("its size was %s and is now %s", sides(sa), sides(sb))
 		}
 	}
 	area := max(a.Area, b.Area)
 	if d := math.Abs(a.Volume - b.Volume); d > near*area {
-		return fmt.Sprintf("its volume was %.1f mm3 and is %.1f mm3", a.Volume, b.Volume)
+		return fmt.Sprintf("its volume was %.1f mm3 and is now %.1f mm3", a.Volume, b.Volume)
 	}
 	if d := math.Abs(a.Area - b.Area); d > 1e-3*area {
-		return fmt.Sprintf("its surface was %.1f mm2 and is %.1f mm2", a.Area, b.Area)
+		return fmt.Sprintf("its surface was %.1f mm2 and is now %.1f mm2", a.Area, b.Area)
 	}
 	return ""
 }

@@ -39,7 +39,7 @@ func newNetwork(p *Project) (*network, error) {
 		}
 	}
 	if rest := count - len(n.order); rest > 0 {
-		return nil, fmt.Errorf("%d of %d activities wait for one another in a ring", rest, count)
+		return nil, fmt.Errorf("%d of %d activities wait for one another in a cycle", rest, count)
 	}
 	return n, nil
 }

@@ -17,7 +17,7 @@ const maxPassWork = 60_000_000
 // It tries first itself, then orders in which urgent activities come earlier and earlier,
 // then other priority rules with forward and backward passes (Li and Willis 1992). When
 // these leave a gap to what is proven and there are at most 64 activities, an exact search
-// may visit so many nodes. It fails when activities wait for one another in a ring or
+// may visit so many nodes. It fails when activities wait for one another in a cycle or
 // need more than there is, and with [ErrTooLong].
 func (p *Project) Schedule(first []int, nodes int) (*Schedule, error) {
 	n, err := newNetwork(p)
