@@ -31,7 +31,7 @@ func judge(a, b *mesh.Mesh) (Print, error) {
 	case err != nil:
 		return Print{}, err
 	case same && moved:
-		return Print{Verdict: Moved, By: &by, Why: "moved by " + english.Vector(rounded(by)) + " mm"}, nil
+		return Print{Verdict: Moved, By: &by, Why: "moved by " + english.Vector(by.Round(3)) + " mm"}, nil
 	case same:
 		return Print{Verdict: Good}, nil
 	}
@@ -106,12 +106,4 @@ func sameCorner(p, q [3]float32, by geom.Vec) bool {
 
 func sides(s geom.Vec) string {
 	return fmt.Sprintf("%.2f x %.2f x %.2f mm", s[0], s[1], s[2])
-}
-
-// rounded is a vector to a thousandth of a mm.
-func rounded(v geom.Vec) geom.Vec {
-	for k := range v {
-		v[k] = math.Round(v[k]*1000) / 1000
-	}
-	return v
 }
