@@ -8,6 +8,7 @@ import (
 	"dryfit/graphviz/chart"
 	"dryfit/graphviz/page"
 	"dryfit/graphviz/plates"
+	"dryfit/graphviz/svg"
 	"dryfit/graphviz/words"
 	"dryfit/plan"
 )
@@ -23,7 +24,7 @@ func stepPictures(ctx context.Context, rep *plan.Project) (map[int][]byte, error
 	}
 	list := map[int][]byte{}
 	for _, p := range made.Pictures {
-		list[rep.Sequence.Place[p.Step]] = page.Standalone(p.Picture.SVG(rep.Constraints.Does(p.Step)))
+		list[rep.Sequence.Place[p.Step]] = svg.Standalone(p.Picture.SVG(rep.Constraints.Does(p.Step)))
 	}
 	return list, nil
 }
