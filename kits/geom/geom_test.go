@@ -54,7 +54,7 @@ func TestReverse(t *testing.T) {
 }
 
 func TestRound(t *testing.T) {
-	if got := (Vec{1.005, -0.001, 2.5}).Round(2); got != (Vec{1, 0, 2.5}) && got != (Vec{1.01, 0, 2.5}) || math.Signbit(got[1]) {
+	if got := (Vec{1.25, -0.001, 2}).Round(1); got != (Vec{1.3, 0, 2}) || math.Signbit(got[1]) {
 		t.Errorf("rounded to %v", got)
 	}
 	if got := Round(-2.449, 1); got != -2.4 {
