@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"dryfit/kits/format"
+	"dryfit/kits/geom"
 )
 
 // This file is the kit format: every key, the shape of its value, and what it
@@ -75,7 +76,7 @@ var joinFields = append([]format.Field[Join]{
 	format.Key("close", format.List(pieceRef, 2, 2), func(j *Join) *[]Ref { return &j.close },
 		"two pieces whose finished groups are closed on each other"),
 	format.Key("with", format.Optional(format.ID), func(j *Join) **Ref { return &j.with }, "the fixing"),
-	format.Key("toward", format.Optional(format.Direction), func(j *Join) **[3]float64 { return &j.Toward },
+	format.Key("toward", format.Optional(format.Mapped(format.Direction, func(d geom.Vec) [3]float64 { return d })), func(j *Join) **[3]float64 { return &j.Toward },
 		"direction of travel into the seat"),
 	format.Key("bench", format.Flag, func(j *Join) *bool { return &j.Bench },
 		"the piece can first be built up on the bench: what sits on it need not wait"),
@@ -222,7 +223,7 @@ var lightsFields = []format.Field[Lights]{
 
 var magnetFields = []format.Field[Magnets]{
 	format.Key("magnet", format.Optional(pieceRef), func(m *Magnets) **Ref { return &m.magnet }, "the magnets: a part with all its copies, or one copy").Must(),
-	format.Key("north", format.Optional(format.Direction), func(m *Magnets) **[3]float64 { return &m.north }, "the way the north pole points in the finished model").Must(),
+	format.Key("north", format.Optional(format.Direction), func(m *Magnets) **geom.Vec { return &m.north }, "the way the north pole points in the finished model").Must(),
 	format.Key("mates", format.Optional(pieceRef), func(m *Magnets) **Ref { return &m.mates }, "the magnets that they hold to, which need an entry of their own"),
 	format.Key("pocket", format.Optional(pocket), func(m *Magnets) **Pocket { return &m.Pocket }, "diameter and depth of the hole it sits in"),
 }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"dryfit/kits/format"
+	"dryfit/kits/geom"
 	"dryfit/kits/plain"
 )
 
@@ -75,7 +76,7 @@ type Piece struct {
 
 // Size is a box along the model's axes, in mm.
 type Size struct {
-	XYZ [3]float64
+	XYZ geom.Vec
 	Pos Pos
 }
 

@@ -24,16 +24,8 @@ func (v *resolver) fixings() {
 	}
 	k.Fixings = append(k.Fixings, own...)
 	for _, f := range own {
-		if f.handle != nil {
-			f.Handle = *f.handle
-		}
-		if f.cure != nil {
-			f.Cure = *f.cure
-		}
-		f.Opens = opensByKind(f.Kind)
-		if f.opens != nil {
-			f.Opens = *f.opens
-		}
+		f.Handle, f.Cure = given(f.handle, f.Handle), given(f.cure, f.Cure)
+		f.Opens = given(f.opens, opensByKind(f.Kind))
 	}
 	for _, f := range k.Fixings {
 		k.fixingOf[f.ID] = f
