@@ -72,8 +72,27 @@ func (v *resolver) parts() {
 			k.Pieces = append(k.Pieces, Piece{p.CopyID(c), p, c})
 		}
 	}
+	k.name()
 	for _, p := range k.Parts {
 		v.pair(p)
+	}
+}
+
+// name notes what names mean. Ids come before numbers.
+func (k *Kit) name() {
+	k.named = map[string][]int{}
+	for _, p := range k.Parts {
+		if p.Number != "" && p.InModel() && k.partOf[p.Number] == nil {
+			k.named[p.Number] = k.Copies(p)
+		}
+	}
+	for i, p := range k.Pieces {
+		k.named[p.ID] = []int{i}
+	}
+	for _, p := range k.Parts {
+		if p.InModel() {
+			k.named[p.ID] = k.Copies(p)
+		}
 	}
 }
 
