@@ -94,10 +94,8 @@ func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
 func (m *maker) findSteps() {
 	m.stepOf = map[int]int{}
 	for v, s := range m.rules.Steps {
-		if s.Kind == plan.Fit {
-			for _, p := range s.Join.Pieces {
-				m.stepOf[p] = v
-			}
+		for _, p := range s.Fits() {
+			m.stepOf[p] = v
 		}
 	}
 }

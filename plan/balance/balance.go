@@ -122,7 +122,7 @@ func (r *Result) place(pieces []int) {
 func (r *Result) when(pieces []int) {
 	q := r.Sequence
 	for v, s := range q.Solution.Constraints.Steps {
-		if s.Kind == plan.Fit && slices.Contains(s.Join.Pieces, pieces[0]) {
+		if slices.Contains(s.Fits(), pieces[0]) {
 			r.In = v
 		}
 	}

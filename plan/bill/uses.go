@@ -31,10 +31,8 @@ func usesOf(rep *plan.Project) *uses {
 				u.firstOf[p] = u.q.Place[v]
 			}
 		}
-		if s.Kind == plan.Fit {
-			for _, p := range s.Join.Pieces {
-				u.stepOf[p] = v
-			}
+		for _, p := range s.Fits() {
+			u.stepOf[p] = v
 		}
 	}
 	for i, b := range u.q.Builds {

@@ -115,8 +115,8 @@ func (r *explainer) subjects(v int, pieces []int) ([]int, string) {
 	switch {
 	case s.Wire != nil:
 		return nil, s.Wire.ID
-	case pieces == nil && s.Kind == plan.Fit:
-		return s.Join.Pieces, ""
+	case pieces == nil:
+		return s.Fits(), ""
 	}
 	return pieces, ""
 }

@@ -67,14 +67,14 @@ func (t *Todo) outOfReach() {
 		for _, s := range o.shut {
 			ids = append(ids, s.Who)
 		}
-		t.add(plan.NewFinding(OutOfReach, plan.Fault, o.text(t.rep)).About(ids...).At(t.Name(o.steps[0])).
+		t.add(plan.NewFinding(OutOfReach, plan.Fault, o.text(t.rep)).About(ids...).At(t.Name(o.steps[0]), o.steps[0]).
 			Try(t.repairs(o.shut[0].By, o.steps)...))
 	}
 	switch {
 	case behind > 0 && len(groups) > 0:
 		t.add(plan.NewFinding(plan.Behind, plan.Note, english.Count(behind, "more step waits", "more steps wait")+" behind what is out of reach"))
 	case behind > 0:
-		t.add(plan.NewFinding(OutOfReach, plan.Fault, noOrder(t.rep, stuck)).At(t.Name(stuck[0])).
+		t.add(plan.NewFinding(OutOfReach, plan.Fault, noOrder(t.rep, stuck)).At(t.Name(stuck[0]), stuck[0]).
 			Try(t.repairs(t.lateSteps(), stuck)...))
 	}
 }

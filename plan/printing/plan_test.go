@@ -11,6 +11,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
+	"dryfit/kits/geom"
 	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
@@ -208,10 +209,10 @@ func TestFindingsOfMeshes(t *testing.T) {
 // Layers that grow at once are told with where; so are pieces that together cover much of
 // a bed.
 func TestFindingsOfLayers(t *testing.T) {
-	printer := testPrinter("p", kits.Resin, vec{100, 60, 150})
+	printer := testPrinter("p", kits.Resin, geom.Vec{100, 60, 150})
 	material := &kits.Material{ID: "resin", Process: kits.Resin, Density: 1.15}
 	of := &kits.Part{ID: "a", Name: "a", Printed: kits.Resin, Material: material}
-	s := &Setting{Size: vec{40, 40, 10}, Raised: 0}
+	s := &Setting{Size: geom.Vec{40, 40, 10}, Raised: 0}
 	part := &Planned{Part: &Part{Of: of, Pieces: []Piece{{"a.1", 1}, {"a.2", 1}}}, Setting: s, Printer: printer, Made: material,
 		profile: &Profile{Step: 0.05, Area: make([]float32, 200)}}
 	for n := range part.profile.Area {
@@ -301,7 +302,7 @@ func TestMakeErrors(t *testing.T) {
 func TestFlatMesh(t *testing.T) {
 	flat := []mesh.Triangle{{{0, 0, 0}, {30, 0, 0}, {0, 20, 0}}, {{0, 0, 0}, {0, 20, 0}, {30, 0, 0}}}
 	for _, process := range []string{kits.Resin, kits.Filament} {
-		r := Request{Printers: []*kits.Printer{testPrinter("p", process, vec{100, 100, 100})},
+		r := Request{Printers: []*kits.Printer{testPrinter("p", process, geom.Vec{100, 100, 100})},
 			Materials: []*kits.Material{{ID: "resin", Process: kits.Resin}, {ID: "pla", Process: kits.Filament}},
 			Parts:     []*Part{partOf(t, &kits.Part{ID: "sheet", Printed: process}, flat)}}
 		p, err := Make(t.Context(), r)

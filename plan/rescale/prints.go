@@ -33,7 +33,7 @@ func (r *Report) prints(ctx context.Context) error {
 			return err
 		}
 		q.NoLayers = true
-		q.Progress = func(share float64) { r.tell("planning the printing", (float64(i)+share)/2) }
+		q.Progress = func(share float64) { r.progress("planning the printing", (float64(i)+share)/2) }
 		if *of.plan, err = printing.Make(ctx, q); err != nil {
 			return err
 		}

@@ -1,31 +1,22 @@
 package printing
 
-import "math"
-
-type vec = [3]float64
+import (
+	"dryfit/kits/geom"
+	"math"
+)
 
 // Turn is a rotation: its rows are the printer's x, y and z axes as directions of
 // the model. The last row is what points up while printing.
-type Turn [3][3]float64
+type Turn [3]geom.Vec
 
 // asModelled leaves a part as it stands in the model.
 var asModelled = Turn{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}
 
-func sub(a, b vec) vec                { return vec{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }
-func add(a, b vec) vec                { return vec{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
-func scaled(a vec, f float64) vec     { return vec{a[0] * f, a[1] * f, a[2] * f} }
-func dot(a, b vec) float64            { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
-func norm(a vec) float64              { return math.Sqrt(dot(a, a)) }
-func unit(a vec) vec                  { return scaled(a, 1/norm(a)) }
 func radians(degrees float64) float64 { return degrees * math.Pi / 180 }
 func degrees(radians float64) float64 { return radians * 180 / math.Pi }
 
-func cross(a, b vec) vec {
-	return vec{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
-}
-
 // apply turns a point of the model to where the printer has it.
-func (t *Turn) apply(p vec) vec { return vec{dot(t[0], p), dot(t[1], p), dot(t[2], p)} }
+func (t *Turn) apply(p geom.Vec) geom.Vec { return geom.Vec{t[0].Dot(p), t[1].Dot(p), t[2].Dot(p)} }
 
 // after is the turn that does u first and t then.
 func (t Turn) after(u Turn) Turn {
@@ -48,12 +39,12 @@ func about(axis int, angle float64) Turn {
 }
 
 // around turns by the length of a vector about its direction (Rodrigues).
-func around(v vec) Turn {
-	angle := norm(v)
+func around(v geom.Vec) Turn {
+	angle := v.Length()
 	if angle == 0 {
 		return asModelled
 	}
-	a := scaled(v, 1/angle)
+	a := v.Times(1 / angle)
 	s, c := math.Sincos(angle)
 	var t Turn
 	for i := range 3 {
@@ -67,19 +58,22 @@ func around(v vec) Turn {
 	return t
 }
 
-// standing is a turn that brings the direction down to the bed.
-func standing(down vec) Turn {
-	z := scaled(unit(down), -1)
+// standing is a turn that brings the direction down to the bed. Lengths are divided out
+// by their reciprocals: geom's Unit differs in the last bit, and with it outlines of
+// plates that are otherwise the same.
+func standing(down geom.Vec) Turn {
+	z := down.Times(-1/down.Length())
 	side := 0 // the model's axis that is most across, to begin with
 	for k := 1; k < 3; k++ {
 		if math.Abs(z[k]) < math.Abs(z[side])-1e-9 {
 			side = k
 		}
 	}
-	var x vec
+	var x geom.Vec
 	x[side] = 1
-	x = unit(sub(x, scaled(z, dot(x, z))))
-	return Turn{x, cross(z, x), z}
+	x = x.Minus(z.Times(x.Dot(z)))
+	x = x.Times(1 / x.Length())
+	return Turn{x, z.Cross(x), z}
 }
 
 // Angles are what to type into a program that prepares prints: degrees about its x
@@ -107,7 +101,7 @@ func (t Turn) rounded() Turn {
 }
 
 // extents are the least and most of points along the printer's axes.
-func (t *Turn) extents(points []vec) (lo, hi vec) {
+func (t *Turn) extents(points []geom.Vec) (lo, hi geom.Vec) {
 	for k := range 3 {
 		lo[k], hi[k] = math.Inf(1), math.Inf(-1)
 		a := t[k]
@@ -121,7 +115,7 @@ func (t *Turn) extents(points []vec) (lo, hi vec) {
 }
 
 // size is the box of points as turned.
-func (t *Turn) size(points []vec) vec {
+func (t *Turn) size(points []geom.Vec) geom.Vec {
 	lo, hi := t.extents(points)
-	return sub(hi, lo)
+	return hi.Minus(lo)
 }

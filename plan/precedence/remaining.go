@@ -1,14 +1,14 @@
 package precedence
 
-// After is the system once some steps are done: the constraints on those that are
-// left. A done step has none any more, so it never counts as stuck. What should have
-// come before a done step and did not is no longer asked to; what has to come before
-// one of several steps is left with those that are not done.
+// After is the system of the remaining steps once some are done. A done step has no
+// constraints any more, so it never counts as stuck. What should have come before a done
+// step and did not is no longer asked to; what has to come before one of several steps
+// has to come before one of those that are not done.
 func (s *System) After(done []bool) *System {
-	rest := New(s.n)
+	remaining := New(s.n)
 	for _, nd := range s.needs {
 		if !done[nd.before] && !done[nd.after] {
-			rest.Need(int(nd.before), int(nd.after), s.why(nd.why)...)
+			remaining.Need(int(nd.before), int(nd.after), s.why(nd.why)...)
 		}
 	}
 	for _, cl := range s.clauses {
@@ -21,9 +21,9 @@ func (s *System) After(done []bool) *System {
 				oneOf = append(oneOf, int(m))
 			}
 		}
-		rest.Clause(int(cl.step), oneOf, s.why(cl.why)...)
+		remaining.Clause(int(cl.step), oneOf, s.why(cl.why)...)
 	}
-	return rest
+	return remaining
 }
 
 // Ready lists the steps that are not done while all that they need is, ascending.

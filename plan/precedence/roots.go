@@ -16,12 +16,12 @@ type Root struct {
 
 // Roots splits what is stuck into its reasons. A step waits for each step that
 // needs it, and for each member of its unmet clauses; the strongly connected
-// components that wait for no other component are the roots. They are sorted by
-// their first step. All other stuck steps are merely behind.
+// components that wait for no other component are the roots, sorted by their first step.
+// All other stuck steps are merely behind.
 func (s *System) Roots() []Root {
 	p := newPeeling(s)
 	p.all(-1)
-	stuck := p.left()
+	stuck := p.remaining()
 	if len(stuck) == 0 {
 		return nil
 	}
