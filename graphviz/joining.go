@@ -10,7 +10,7 @@ import (
 	"dryfit/graphviz/svg"
 )
 
-// Node is a build in a drawing of what joins what.
+// Node is a build in a drawing of how builds join.
 type Node struct {
 	Text  string
 	Into  int    // index of the node that it joins; -1 for none
@@ -20,8 +20,8 @@ type Node struct {
 // leastLetters is the smallest size of letters, in mm, that can be read: 7 points.
 const leastLetters = 2.45
 
-// Joining draws nodes and what they join into, for a page with so much room in mm. The
-// picture is nil if its letters would be too small to read.
+// Joining draws nodes and what they join, in at most width x height mm. The picture is nil
+// if its letters would be too small to read.
 func Joining(ctx context.Context, nodes []Node, width, height float64) (*picture.Picture, error) {
 	var b strings.Builder
 	b.WriteString("digraph joining {\n  graph [rankdir=LR, ranksep=0.5, nodesep=0.1, margin=0];\n")
@@ -49,7 +49,7 @@ func Joining(ctx context.Context, nodes []Node, width, height float64) (*picture
 	return c.to, nil
 }
 
-// pictureCanvas paints a layout as the marks of a picture, scale mm for a point.
+// pictureCanvas paints a layout as marks of a picture, scale mm per point.
 type pictureCanvas struct {
 	scale float64
 	to    *picture.Picture
