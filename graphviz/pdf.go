@@ -32,7 +32,7 @@ func pdf(d *drawing, title string) ([]byte, error) {
 		p.AddUTF8FontFromBytes(pdfFont, style, fonts.Sans(strings.Contains(style, "B"), strings.Contains(style, "I")))
 	}
 	p.AddPage()
-	d.paint(fit(d, &pdfCanvas{p}))
+	d.paint(&pdfCanvas{p}, onSheet(d))
 	var out bytes.Buffer
 	err := p.Output(&out)
 	return out.Bytes(), err

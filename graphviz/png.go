@@ -36,7 +36,7 @@ func pngImage(d *drawing) ([]byte, error) {
 	c := &pngCanvas{dc: gg.NewContext(int(w), int(h)), faces: map[faceKey]font.Face{}}
 	c.dc.SetHexColor("#ffffff")
 	c.dc.Clear()
-	d.paint(fit(d, c))
+	d.paint(c, onSheet(d))
 	if c.err != nil {
 		return nil, c.err
 	}

@@ -63,7 +63,7 @@ func largest(ctx context.Context, rep *plan.Project) (text string, best *drawing
 		if err != nil {
 			return "", nil, err
 		}
-		if best == nil || fit(d, nil).scale > fit(best, nil).scale {
+		if best == nil || onSheet(d).scale > onSheet(best).scale {
 			text, best = t, d
 		}
 	}

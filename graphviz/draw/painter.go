@@ -39,7 +39,7 @@ type painter struct {
 	picture   *picture.Picture
 }
 
-// Take makes the picture of a scene. before is the view of the step before, or -1.
+// Render makes the picture of a scene. before is the view of the step before, or -1.
 func (s *Model) Render(scene *Scene, c Choice, before int, paper Paper) Rendering {
 	t := &painter{s: s, scene: scene, chosen: c, view: Views[c.View], still: scene.Still, movers: s.subjects(scene)}
 	t.fresh = len(t.movers) - len(s.subjects(&Scene{Emphasis: scene.Emphasis}))
