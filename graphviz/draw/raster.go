@@ -23,11 +23,13 @@ type buffer struct {
 	id    []int32
 }
 
-func newBuffer(f frame) *buffer {
+// newBuffer is a buffer of a frame with things painted on it.
+func newBuffer(f frame, things ...thing) *buffer {
 	b := &buffer{frame: f, depth: make([]float32, f.width*f.height), id: make([]int32, f.width*f.height)}
 	for i := range b.depth {
 		b.depth[i] = float32(math.Inf(1))
 	}
+	b.add(things...)
 	return b
 }
 
