@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"dryfit/graphviz/svg"
 	"dryfit/plan"
 )
 
@@ -18,7 +19,7 @@ const enoughRows = 12
 const maxText = 48
 
 // dotStart is the first line of a DOT text.
-const dotStart = "// " + mark + "\n"
+const dotStart = "// " + svg.Mark + "\n"
 
 // box is one table of the drawing: a build, or a stretch of it.
 type box struct {
@@ -86,9 +87,9 @@ func heading(rep *plan.Project) string {
 			"Each row adds one part to its box, as the file suggests. Letter: a sub-build joins here. White on black: a closing. Slanted: a wire or a task.",
 		}
 	}
-	text := sized(16, html(sheetTitle(rep))) + sized(8, " ")
+	text := sized(16, svg.Escape(sheetTitle(rep))) + sized(8, " ")
 	for i, l := range lines {
-		l = html(l)
+		l = svg.Escape(l)
 		if rep.Sequence == nil && i == 0 {
 			l = "<B>" + l + "</B>"
 		}
@@ -254,7 +255,7 @@ func (x box) table() string {
 		border = 3
 	}
 	fmt.Fprintf(&b, `<TABLE BORDER="%d" CELLBORDER="0" CELLSPACING="0" CELLPADDING="2" PORT="out" BGCOLOR="#ffffff">`, border)
-	fmt.Fprintf(&b, `<TR><TD COLSPAN="2" PORT="in" ALIGN="LEFT" BGCOLOR="#e4e4e4" CELLPADDING="3"><FONT POINT-SIZE="9"><B>%s</B></FONT></TD></TR>`, html(clip(x.title)))
+	fmt.Fprintf(&b, `<TR><TD COLSPAN="2" PORT="in" ALIGN="LEFT" BGCOLOR="#e4e4e4" CELLPADDING="3"><FONT POINT-SIZE="9"><B>%s</B></FONT></TD></TR>`, svg.Escape(clip(x.title)))
 	for _, r := range x.rows {
 		b.WriteString(r.cells())
 	}
@@ -263,7 +264,7 @@ func (x box) table() string {
 }
 
 func (r row) cells() string {
-	number, text := html(r.number), html(clip(r.text))
+	number, text := svg.Escape(r.number), svg.Escape(clip(r.text))
 	if number == "" {
 		number = " "
 	}
@@ -292,9 +293,4 @@ func clip(s string) string {
 		return s
 	}
 	return strings.TrimRight(string(r[:maxText-1]), " ,;") + "…"
-}
-
-// html escapes text for an HTML-like label.
-func html(s string) string {
-	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;").Replace(s)
 }

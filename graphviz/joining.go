@@ -6,7 +6,8 @@ import (
 	"math"
 	"strings"
 
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
+	"dryfit/graphviz/svg"
 )
 
 // Node is a build in a drawing of what joins what.
@@ -21,16 +22,16 @@ const leastLetters = 2.45
 
 // Joining draws nodes and what they join into, for a page with so much room in mm. The
 // picture is nil if its letters would be too small to read.
-func Joining(ctx context.Context, nodes []Node, width, height float64) (*draw.Picture, error) {
+func Joining(ctx context.Context, nodes []Node, width, height float64) (*picture.Picture, error) {
 	var b strings.Builder
 	b.WriteString("digraph joining {\n  graph [rankdir=LR, ranksep=0.5, nodesep=0.1, margin=0];\n")
 	b.WriteString("  node [shape=box, fontname=Helvetica, fontsize=9, height=0.25, margin=\"0.08,0.03\"];\n  edge [fontname=Helvetica, fontsize=9, arrowsize=0.6];\n")
 	for i, n := range nodes {
-		fmt.Fprintf(&b, "  n%d [label=<%s>];\n", i, html(clip(n.Text)))
+		fmt.Fprintf(&b, "  n%d [label=<%s>];\n", i, svg.Escape(clip(n.Text)))
 	}
 	for i, n := range nodes {
 		if n.Into >= 0 {
-			fmt.Fprintf(&b, "  n%d -> n%d [label=<%s>];\n", i, n.Into, html(n.Label))
+			fmt.Fprintf(&b, "  n%d -> n%d [label=<%s>];\n", i, n.Into, svg.Escape(n.Label))
 		}
 	}
 	b.WriteString("}\n")
@@ -43,7 +44,7 @@ func Joining(ctx context.Context, nodes []Node, width, height float64) (*draw.Pi
 	if letters*scale < leastLetters {
 		return nil, nil
 	}
-	c := &pictureCanvas{scale: scale, to: &draw.Picture{Width: d.width * scale, Height: d.height * scale}}
+	c := &pictureCanvas{scale: scale, to: &picture.Picture{Width: d.width * scale, Height: d.height * scale}}
 	d.paint(c)
 	return c.to, nil
 }
@@ -51,33 +52,33 @@ func Joining(ctx context.Context, nodes []Node, width, height float64) (*draw.Pi
 // pictureCanvas paints a layout as the marks of a picture, scale mm for a point.
 type pictureCanvas struct {
 	scale float64
-	to    *draw.Picture
+	to    *picture.Picture
 }
 
-func (c *pictureCanvas) points(list [][2]float64) []draw.Point {
-	out := make([]draw.Point, len(list))
+func (c *pictureCanvas) points(list [][2]float64) []picture.Point {
+	out := make([]picture.Point, len(list))
 	for i, p := range list {
-		out[i] = draw.Point{p[0] * c.scale, p[1] * c.scale}
+		out[i] = picture.Point{p[0] * c.scale, p[1] * c.scale}
 	}
 	return out
 }
 
-func (c *pictureCanvas) add(m draw.Mark, p [][2]float64, s look) {
-	m.Paths, m.Stroke, m.Width = [][]draw.Point{c.points(p)}, s.pen, s.line*c.scale
+func (c *pictureCanvas) add(m picture.Mark, p [][2]float64, s pen) {
+	m.Paths, m.Stroke, m.Width = [][]picture.Point{c.points(p)}, s.colour, s.line*c.scale
 	if s.dash {
 		m.Dash = []float64{4 * c.scale, 2 * c.scale}
 	}
 	if m.Closed && s.filled {
 		m.Fill = s.fill
 	}
-	c.to.Marks = append(c.to.Marks, m)
+	c.to.Add(m)
 }
 
-func (c *pictureCanvas) polygon(p [][2]float64, s look)  { c.add(draw.Mark{Closed: true}, p, s) }
-func (c *pictureCanvas) polyline(p [][2]float64, s look) { c.add(draw.Mark{}, p, s) }
-func (c *pictureCanvas) bezier(p [][2]float64, s look)   { c.add(draw.Mark{Curves: true}, p, s) }
+func (c *pictureCanvas) polygon(p [][2]float64, s pen)  { c.add(picture.Mark{Closed: true}, p, s) }
+func (c *pictureCanvas) polyline(p [][2]float64, s pen) { c.add(picture.Mark{}, p, s) }
+func (c *pictureCanvas) bezier(p [][2]float64, s pen)   { c.add(picture.Mark{Curves: true}, p, s) }
 
-func (c *pictureCanvas) ellipse(cx, cy, rx, ry float64, s look) {
+func (c *pictureCanvas) ellipse(cx, cy, rx, ry float64, s pen) {
 	var ring [][2]float64
 	for i := range 32 {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 32)
@@ -86,10 +87,6 @@ func (c *pictureCanvas) ellipse(cx, cy, rx, ry float64, s look) {
 	c.polygon(ring, s)
 }
 
-func (c *pictureCanvas) text(x, y, _ float64, anchor, text string, s look) {
-	at := map[string]string{"l": "start", "r": "end"}[anchor]
-	if at == "" {
-		at = "middle"
-	}
-	c.to.Marks = append(c.to.Marks, draw.Mark{Paths: [][]draw.Point{c.points([][2]float64{{x, y}})}, Text: text, Size: s.size * c.scale, Bold: s.bold, Anchor: at, Fill: s.pen})
+func (c *pictureCanvas) text(x, y, _ float64, anchor, text string, s pen) {
+	c.to.Add(picture.Mark{Paths: [][]picture.Point{c.points([][2]float64{{x, y}})}, Text: text, Size: s.size * c.scale, Bold: s.bold, Anchor: anchor, Fill: s.colour})
 }

@@ -5,25 +5,28 @@ import (
 	"strings"
 )
 
-// canvas is a sheet that the operations of a layout are painted on. Coordinates are
-// in points from the top left corner.
+// canvas is what a layout is painted on. Coordinates are in points from the top left
+// corner; anchor is start, middle or end.
 type canvas interface {
-	polygon(points [][2]float64, s look)
-	polyline(points [][2]float64, s look)
-	bezier(points [][2]float64, s look)
-	ellipse(cx, cy, rx, ry float64, s look)
-	text(x, y, width float64, anchor, text string, s look)
+	polygon(points [][2]float64, s pen)
+	polyline(points [][2]float64, s pen)
+	bezier(points [][2]float64, s pen)
+	ellipse(cx, cy, rx, ry float64, s pen)
+	text(x, y, width float64, anchor, text string, s pen)
 }
 
-// look is the state of the pen.
-type look struct {
-	pen, fill    string // "#rrggbb"
+// pen is how lines, areas and texts are painted.
+type pen struct {
+	colour, fill string // "#rrggbb"
 	filled       bool
 	line         float64 // width in points
 	dash         bool
 	size         float64
 	bold, italic bool
 }
+
+// anchors are where along a text its point lies, by the letters of Graphviz.
+var anchors = map[string]string{"l": "start", "c": "middle", "r": "end"}
 
 // paint replays a layout on a canvas.
 func (d *drawing) paint(c canvas) {
@@ -33,12 +36,12 @@ func (d *drawing) paint(c canvas) {
 }
 
 func (d *drawing) paintObject(c canvas, ops []op) {
-	s := look{pen: "#000000", fill: "#ffffff", line: 1}
+	s := pen{colour: "#000000", fill: "#ffffff", line: 1}
 	for _, o := range ops {
 		p := s
 		switch o.Op {
 		case "c":
-			s.pen = opaque(o.Color)
+			s.colour = opaque(o.Color)
 		case "C":
 			s.fill = opaque(o.Color)
 		case "S":
@@ -59,7 +62,7 @@ func (d *drawing) paintObject(c canvas, ops []op) {
 			p.filled = o.Op == "E"
 			c.ellipse(o.Rect[0], d.height-o.Rect[1], o.Rect[2], o.Rect[3], p)
 		case "T":
-			c.text(o.Pt[0], d.height-o.Pt[1], o.Width, o.Align, o.Text, p)
+			c.text(o.Pt[0], d.height-o.Pt[1], o.Width, anchors[o.Align], o.Text, p)
 		}
 	}
 }
@@ -73,7 +76,7 @@ func (d *drawing) flip(points [][2]float64) [][2]float64 {
 	return out
 }
 
-func (s *look) style(text string) {
+func (s *pen) style(text string) {
 	switch {
 	case strings.HasPrefix(text, "setlinewidth("):
 		if w, err := strconv.ParseFloat(strings.TrimSuffix(text[len("setlinewidth("):], ")"), 64); err == nil {

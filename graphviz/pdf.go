@@ -9,6 +9,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"dryfit/graphviz/fonts"
+	"dryfit/graphviz/svg"
 )
 
 // pdfCanvas paints vectors and embedded fonts on one page.
@@ -25,7 +26,7 @@ func pdf(d *drawing, title string) ([]byte, error) {
 	p.SetModificationDate(pdfDate)
 	p.SetCatalogSort(true)
 	p.SetTitle(printable(title), true)
-	p.SetProducer(mark, false)
+	p.SetProducer(svg.Mark, false)
 	p.SetAutoPageBreak(false, 0)
 	for _, style := range []string{"", "B", "I", "BI"} {
 		p.AddUTF8FontFromBytes(pdfFont, style, fonts.Sans(strings.Contains(style, "B"), strings.Contains(style, "I")))
@@ -48,8 +49,8 @@ func printable(s string) string {
 	}, s)
 }
 
-func (c *pdfCanvas) set(s look) string {
-	r, g, b := rgb(s.pen)
+func (c *pdfCanvas) set(s pen) string {
+	r, g, b := rgb(s.colour)
 	c.p.SetDrawColor(r, g, b)
 	c.p.SetLineWidth(s.line)
 	if s.dash {
@@ -73,7 +74,7 @@ func rgb(hex string) (r, g, b int) {
 	return int(v >> 16 & 255), int(v >> 8 & 255), int(v & 255)
 }
 
-func (c *pdfCanvas) polygon(p [][2]float64, s look) {
+func (c *pdfCanvas) polygon(p [][2]float64, s pen) {
 	list := make([]fpdf.PointType, len(p))
 	for i, q := range p {
 		list[i] = fpdf.PointType{X: q[0], Y: q[1]}
@@ -81,7 +82,7 @@ func (c *pdfCanvas) polygon(p [][2]float64, s look) {
 	c.p.Polygon(list, c.set(s))
 }
 
-func (c *pdfCanvas) polyline(p [][2]float64, s look) {
+func (c *pdfCanvas) polyline(p [][2]float64, s pen) {
 	s.filled = false
 	style := c.set(s)
 	for i, q := range p {
@@ -94,7 +95,7 @@ func (c *pdfCanvas) polyline(p [][2]float64, s look) {
 	c.p.DrawPath(style)
 }
 
-func (c *pdfCanvas) bezier(p [][2]float64, s look) {
+func (c *pdfCanvas) bezier(p [][2]float64, s pen) {
 	style := c.set(s)
 	c.p.MoveTo(p[0][0], p[0][1])
 	for i := 1; i+2 < len(p); i += 3 {
@@ -103,11 +104,11 @@ func (c *pdfCanvas) bezier(p [][2]float64, s look) {
 	c.p.DrawPath(style)
 }
 
-func (c *pdfCanvas) ellipse(cx, cy, rx, ry float64, s look) {
+func (c *pdfCanvas) ellipse(cx, cy, rx, ry float64, s pen) {
 	c.p.Ellipse(cx, cy, rx, ry, 0, c.set(s))
 }
 
-func (c *pdfCanvas) text(x, y, width float64, anchor, text string, s look) {
+func (c *pdfCanvas) text(x, y, width float64, anchor, text string, s pen) {
 	style := ""
 	if s.bold {
 		style += "B"
@@ -117,14 +118,13 @@ func (c *pdfCanvas) text(x, y, width float64, anchor, text string, s look) {
 	}
 	text = printable(text)
 	c.p.SetFont(pdfFont, style, s.size)
-	r, g, b := rgb(s.pen)
+	r, g, b := rgb(s.colour)
 	c.p.SetTextColor(r, g, b)
 	switch anchor {
-	case "l":
-	case "r":
-		x -= c.p.GetStringWidth(text)
-	default:
+	case "middle":
 		x -= c.p.GetStringWidth(text) / 2
+	case "end":
+		x -= c.p.GetStringWidth(text)
 	}
 	c.p.Text(x, y, text)
 }

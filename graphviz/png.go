@@ -12,6 +12,7 @@ import (
 	"golang.org/x/image/font/opentype"
 
 	"dryfit/graphviz/fonts"
+	"dryfit/graphviz/svg"
 )
 
 // pngScale is pixels a point: 200 pixels an inch, so that the smallest text of a
@@ -51,7 +52,7 @@ func pngImage(d *drawing) ([]byte, error) {
 const (
 	pngSignature = "\x89PNG\r\n\x1a\n"
 	pngHeader    = len(pngSignature) + 25
-	pngSoftware  = "tEXtSoftware\x00" + mark
+	pngSoftware  = "tEXtSoftware\x00" + svg.Mark
 )
 
 // withSoftware adds a text chunk behind the header that says what made the picture
@@ -64,8 +65,8 @@ func withSoftware(file []byte) []byte {
 	return append(append(append([]byte(nil), file[:pngHeader]...), chunk...), file[pngHeader:]...)
 }
 
-func (c *pngCanvas) pen(s look) {
-	c.dc.SetHexColor(s.pen)
+func (c *pngCanvas) set(s pen) {
+	c.dc.SetHexColor(s.colour)
 	c.dc.SetLineWidth(s.line * pngScale)
 	if s.dash {
 		c.dc.SetDash(4*pngScale, 2*pngScale)
@@ -75,12 +76,12 @@ func (c *pngCanvas) pen(s look) {
 }
 
 // finish fills and strokes the current path.
-func (c *pngCanvas) finish(s look) {
+func (c *pngCanvas) finish(s pen) {
 	if s.filled {
 		c.dc.SetHexColor(s.fill)
 		c.dc.FillPreserve()
 	}
-	c.pen(s)
+	c.set(s)
 	c.dc.Stroke()
 }
 
@@ -94,19 +95,19 @@ func (c *pngCanvas) trace(p [][2]float64) {
 	}
 }
 
-func (c *pngCanvas) polygon(p [][2]float64, s look) {
+func (c *pngCanvas) polygon(p [][2]float64, s pen) {
 	c.trace(p)
 	c.dc.ClosePath()
 	c.finish(s)
 }
 
-func (c *pngCanvas) polyline(p [][2]float64, s look) {
+func (c *pngCanvas) polyline(p [][2]float64, s pen) {
 	s.filled = false
 	c.trace(p)
 	c.finish(s)
 }
 
-func (c *pngCanvas) bezier(p [][2]float64, s look) {
+func (c *pngCanvas) bezier(p [][2]float64, s pen) {
 	c.dc.MoveTo(p[0][0]*pngScale, p[0][1]*pngScale)
 	for i := 1; i+2 < len(p); i += 3 {
 		c.dc.CubicTo(p[i][0]*pngScale, p[i][1]*pngScale, p[i+1][0]*pngScale, p[i+1][1]*pngScale, p[i+2][0]*pngScale, p[i+2][1]*pngScale)
@@ -114,28 +115,24 @@ func (c *pngCanvas) bezier(p [][2]float64, s look) {
 	c.finish(s)
 }
 
-func (c *pngCanvas) ellipse(cx, cy, rx, ry float64, s look) {
+func (c *pngCanvas) ellipse(cx, cy, rx, ry float64, s pen) {
 	c.dc.DrawEllipse(cx*pngScale, cy*pngScale, rx*pngScale, ry*pngScale)
 	c.finish(s)
 }
 
-func (c *pngCanvas) text(x, y, width float64, anchor, text string, s look) {
+func (c *pngCanvas) text(x, y, width float64, anchor, text string, s pen) {
 	face, err := c.face(s)
 	if err != nil {
 		c.err = err
 		return
 	}
 	c.dc.SetFontFace(face)
-	c.dc.SetHexColor(s.pen)
-	ax := map[string]float64{"l": 0, "r": 1}
-	a, known := ax[anchor]
-	if !known {
-		a = 0.5
-	}
-	c.dc.DrawStringAnchored(text, x*pngScale, y*pngScale, a, 0)
+	c.dc.SetHexColor(s.colour)
+	along := map[string]float64{"start": 0, "middle": 0.5, "end": 1}[anchor]
+	c.dc.DrawStringAnchored(text, x*pngScale, y*pngScale, along, 0)
 }
 
-func (c *pngCanvas) face(s look) (font.Face, error) {
+func (c *pngCanvas) face(s pen) (font.Face, error) {
 	key := faceKey{s.bold, s.italic, s.size}
 	if f := c.faces[key]; f != nil {
 		return f, nil

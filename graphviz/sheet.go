@@ -27,20 +27,20 @@ func (o onSheet) points(list [][2]float64) [][2]float64 {
 	return out
 }
 
-func (o onSheet) look(s look) look {
+func (o onSheet) scaled(s pen) pen {
 	s.line *= o.scale
 	s.size *= o.scale
 	return s
 }
 
-func (o onSheet) polygon(p [][2]float64, s look)  { o.to.polygon(o.points(p), o.look(s)) }
-func (o onSheet) polyline(p [][2]float64, s look) { o.to.polyline(o.points(p), o.look(s)) }
-func (o onSheet) bezier(p [][2]float64, s look)   { o.to.bezier(o.points(p), o.look(s)) }
+func (o onSheet) polygon(p [][2]float64, s pen)  { o.to.polygon(o.points(p), o.scaled(s)) }
+func (o onSheet) polyline(p [][2]float64, s pen) { o.to.polyline(o.points(p), o.scaled(s)) }
+func (o onSheet) bezier(p [][2]float64, s pen)   { o.to.bezier(o.points(p), o.scaled(s)) }
 
-func (o onSheet) ellipse(cx, cy, rx, ry float64, s look) {
-	o.to.ellipse(o.x+o.scale*cx, o.y+o.scale*cy, o.scale*rx, o.scale*ry, o.look(s))
+func (o onSheet) ellipse(cx, cy, rx, ry float64, s pen) {
+	o.to.ellipse(o.x+o.scale*cx, o.y+o.scale*cy, o.scale*rx, o.scale*ry, o.scaled(s))
 }
 
-func (o onSheet) text(x, y, width float64, anchor, text string, s look) {
-	o.to.text(o.x+o.scale*x, o.y+o.scale*y, o.scale*width, anchor, text, o.look(s))
+func (o onSheet) text(x, y, width float64, anchor, text string, s pen) {
+	o.to.text(o.x+o.scale*x, o.y+o.scale*y, o.scale*width, anchor, text, o.scaled(s))
 }

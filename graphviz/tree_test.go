@@ -16,23 +16,10 @@ import (
 	"strings"
 	"testing"
 
-	"dryfit/kits"
 	"dryfit/kits/demo"
 	"dryfit/plan"
+	"dryfit/plan/plantest"
 )
-
-func report(t testing.TB, text string) *plan.Project {
-	t.Helper()
-	kit, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Check(kit)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rep
-}
 
 func drawTree(t testing.TB, rep *plan.Project, format string) []byte {
 	t.Helper()
@@ -46,7 +33,7 @@ func drawTree(t testing.TB, rep *plan.Project, format string) []byte {
 // The sheet of the demonstration kit has every step with its number and every
 // piece, in text that can be read on A3.
 func TestDemonstrationSheet(t *testing.T) {
-	rep := report(t, string(demo.Kit))
+	rep := plantest.Check(t, string(demo.Kit))
 	sheet := drawTree(t, rep, "svg")
 	texts, smallest := texts(t, sheet)
 	for v, s := range rep.Constraints.Steps {
@@ -109,7 +96,7 @@ func texts(t *testing.T, data []byte) (all map[string]bool, smallest float64) {
 // Pieces that cannot be fitted are marked by words, a frame and "!!"; colour plays
 // no part in it.
 func TestTrappedIsMarkedWithoutColour(t *testing.T) {
-	rep := report(t, `
+	rep := plantest.Check(t, `
 kit: Box
 parts: {box: {}, lid: {}, seat: {}, pot: {size: [9, 9, 9]}, stray: {}}
 joins:
@@ -139,7 +126,7 @@ spaces:
 
 // Two runs give the same bytes, in every format.
 func TestDeterministic(t *testing.T) {
-	rep := report(t, string(demo.Kit))
+	rep := plantest.Check(t, string(demo.Kit))
 	for _, f := range Formats {
 		if !bytes.Equal(drawTree(t, rep, f), drawTree(t, rep, f)) {
 			t.Errorf("%s differs from run to run", f)
@@ -150,7 +137,7 @@ func TestDeterministic(t *testing.T) {
 // PNG and PDF are painted from the same layout as the SVG: the PNG has ink where
 // the closings are black and white elsewhere, and the PDF has the same texts.
 func TestPictureAndPrint(t *testing.T) {
-	rep := report(t, string(demo.Kit))
+	rep := plantest.Check(t, string(demo.Kit))
 	img, err := png.Decode(bytes.NewReader(drawTree(t, rep, "png")))
 	if err != nil {
 		t.Fatal(err)
@@ -207,7 +194,7 @@ func run(t *testing.T, name string, args ...string) string {
 // Texts of the kit that look like markup, DOT or another script are shown as they
 // are and break nothing.
 func TestHostileTexts(t *testing.T) {
-	rep := report(t, `
+	rep := plantest.Check(t, `
 kit: 'A "kit" \N <b> & > ]]> -->'
 parts:
   box: {name: '</TD></TABLE>'}
@@ -229,14 +216,14 @@ joins:
 }
 
 func TestEmptyKit(t *testing.T) {
-	rep := report(t, "kit: Nothing\nparts: {}\n")
+	rep := plantest.Check(t, "kit: Nothing\nparts: {}\n")
 	for _, f := range Formats {
 		drawTree(t, rep, f)
 	}
 }
 
 func BenchmarkTree(b *testing.B) {
-	rep := report(b, string(demo.Kit))
+	rep := plantest.Check(b, string(demo.Kit))
 	for _, f := range Formats {
 		b.Run(f, func(b *testing.B) {
 			for b.Loop() {

@@ -9,6 +9,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
+	"dryfit/kits/kitstest"
 )
 
 const small = `# a kit
@@ -128,7 +129,7 @@ func TestRewriteDemonstrationKit(t *testing.T) {
 func TestThereAndBack(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	for _, text := range []string{string(demo.Kit), small} {
-		was := mustRead(t, []byte(text))
+		was := kitstest.Read(t, text)
 		rounding := 0.005
 		if was.Unit.MM > 1 {
 			rounding = 0.0005 * was.Unit.MM
@@ -144,13 +145,13 @@ func TestThereAndBack(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, lengths(mustRead(t, there)), lengths(taken), rounding)
+			near(t, lengths(kitstest.Read(t, string(there))), lengths(taken), rounding)
 			back := kits.Scaling{Factor: 1 / s.Factor, From: "1:40", To: was.Scale}
 			again, err := kits.Rewrite("kit.yaml", there, back)
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, lengths(mustRead(t, again)), lengths(was), rounding*(1+1/s.Factor))
+			near(t, lengths(kitstest.Read(t, string(again))), lengths(was), rounding*(1+1/s.Factor))
 		}
 	}
 }
@@ -189,7 +190,7 @@ func FuzzRewrite(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, lengths(mustRead(t, out)), lengths(taken), 0.0051*k.Unit.MM)
+		near(t, lengths(kitstest.Read(t, string(out))), lengths(taken), 0.0051*k.Unit.MM)
 	})
 }
 
@@ -252,13 +253,4 @@ func near(t *testing.T, got, want []float64, within float64) {
 			t.Fatalf("length %d is %g, want %g to within %g", i, got[i], want[i], within)
 		}
 	}
-}
-
-func mustRead(t *testing.T, text []byte) *kits.Kit {
-	t.Helper()
-	k, err := kits.Read("kit.yaml", text)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
 }

@@ -7,7 +7,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
-	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // The demonstration kit, read, checked and ordered.
@@ -18,7 +18,7 @@ func BenchmarkDemonstrationKit(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		rep, err := plan.Check(kit)
+		rep, err := explain.Check(kit)
 		if err != nil || rep.Sequence == nil {
 			b.Fatal(err)
 		}
@@ -55,7 +55,7 @@ func checkText(b *testing.B, text string, ok bool) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	rep, err := plan.Check(kit)
+	rep, err := explain.Check(kit)
 	if err != nil || rep.OK() != ok {
 		b.Fatalf("error %v, OK %v", err, rep.OK())
 	}

@@ -73,7 +73,7 @@ func (b *builds) groups() {
 			}
 			_, knownX := b.unit[x]
 			if _, knownY := b.unit[y]; knownX && !knownY {
-				b.add(Build{Base: y, Join: b.r.number.join[j], Parent: b.unit[x]})
+				b.add(Build{Base: y, Join: b.r.number.Join[j], Parent: b.unit[x]})
 				more = true
 			}
 		}
@@ -136,7 +136,7 @@ func (b *builds) bench(p int) int {
 		b.unit[p] = parent
 		return parent
 	}
-	b.add(Build{Base: p, Join: b.r.number.join[j], Parent: parent})
+	b.add(Build{Base: p, Join: b.r.number.Join[j], Parent: parent})
 	return b.unit[p]
 }
 

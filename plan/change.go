@@ -4,81 +4,81 @@ import "dryfit/kits"
 
 // change is one thing a designer could change. The rules are built as if the kit
 // said so; the kit itself stays as it is. The zero change changes nothing.
-type change struct {
-	drop   *kits.Pos // the after or before at this place
-	bench  *kits.Join
-	opens  *kits.Join
-	refit  *kits.Join // to the piece onto
-	onto   int
-	paint  *kits.Part // to be painted before fitting
-	widen  *kits.Opening
-	to     opening
-	closer *kits.Space // also closed by the piece wall, a whole side
-	wall   int
-	run    *kits.Wire // its holes stay open once its spaces are shut
-	bare   *kits.Wire
-	hole   *kits.Wire
-	wide   float64
-	toward *kits.Join // travels along the direction
-	along  [3]float64
+type Change struct {
+	Drop   *kits.Pos // the after or before at this place
+	Bench  *kits.Join
+	Opens  *kits.Join
+	Refit  *kits.Join // to the piece onto
+	Onto   int
+	Paint  *kits.Part // to be painted before fitting
+	Widen  *kits.Opening
+	To     Clear
+	Closer *kits.Space // also closed by the piece wall, a whole side
+	Wall   int
+	Run    *kits.Wire // its holes stay open once its spaces are shut
+	Bare   *kits.Wire
+	Hole   *kits.Wire
+	Wide   float64
+	Toward *kits.Join // travels along the direction
+	Along  [3]float64
 }
 
 // opening is a clear rectangle in mm.
-type opening struct {
-	w, h   float64
-	facing string
+type Clear struct {
+	W, H   float64
+	Facing string
 }
 
-func (c *change) isBench(j *kits.Join) bool { return j.Bench || c.bench == j }
-func (c *change) isOpen(j *kits.Join) bool  { return j.Opens || c.opens == j }
+func (c *Change) IsBench(j *kits.Join) bool { return j.Bench || c.Bench == j }
+func (c *Change) IsOpen(j *kits.Join) bool  { return j.Opens || c.Opens == j }
 
-func (c *change) ontoOf(j *kits.Join) []int {
-	if c.refit == j {
-		return []int{c.onto}
+func (c *Change) OntoOf(j *kits.Join) []int {
+	if c.Refit == j {
+		return []int{c.Onto}
 	}
 	return j.Onto
 }
 
-func (c *change) paintOf(p *kits.Part) string {
-	if c.paint == p {
+func (c *Change) paintOf(p *kits.Part) string {
+	if c.Paint == p {
 		return "before-fit"
 	}
 	return p.Paint
 }
 
-func (c *change) openingOf(o *kits.Opening) *opening {
+func (c *Change) OpeningOf(o *kits.Opening) *Clear {
 	switch {
 	case o == nil:
 		return nil
-	case c.widen == o:
-		return &c.to
+	case c.Widen == o:
+		return &c.To
 	}
-	return &opening{o.W, o.H, o.Facing}
+	return &Clear{o.W, o.H, o.Facing}
 }
 
-func (c *change) closersOf(s *kits.Space) []kits.Closer {
-	if c.closer == s {
-		return append(s.ClosedBy[:len(s.ClosedBy):len(s.ClosedBy)], kits.Closer{Piece: c.wall, Pos: s.Pos})
+func (c *Change) closersOf(s *kits.Space) []kits.Closer {
+	if c.Closer == s {
+		return append(s.ClosedBy[:len(s.ClosedBy):len(s.ClosedBy)], kits.Closer{Piece: c.Wall, Pos: s.Pos})
 	}
 	return s.ClosedBy
 }
 
-func (c *change) dropped(t kits.Target) bool { return c.drop != nil && *c.drop == t.Pos }
+func (c *Change) dropped(t kits.Target) bool { return c.Drop != nil && *c.Drop == t.Pos }
 
 // towardOf is the direction in which a join's pieces are said to travel, nil if
 // nothing is said.
-func (c *change) towardOf(j *kits.Join) *[3]float64 {
-	if c.toward == j {
-		return &c.along
+func (c *Change) TowardOf(j *kits.Join) *[3]float64 {
+	if c.Toward == j {
+		return &c.Along
 	}
 	return j.Toward
 }
 
-func (c *change) isBare(w *kits.Wire) bool { return w.Bare || c.bare == w }
+func (c *Change) IsBare(w *kits.Wire) bool { return w.Bare || c.Bare == w }
 
-func (c *change) holeOf(w *kits.Wire) *float64 {
-	if c.hole == w {
-		return &c.wide
+func (c *Change) HoleOf(w *kits.Wire) *float64 {
+	if c.Hole == w {
+		return &c.Wide
 	}
 	return w.Hole
 }

@@ -12,25 +12,22 @@ type Constraints struct {
 	Steps      []Step
 	Statements []Statement
 	Needs      []Need
-	Entries    []Entry // the clauses, before it is decided which ways are allowed
-	Travels    []Travel
+	Access     []Access  // into spaces, then past meshes
 	Geometry   *Geometry // nil if nothing has been measured
 
 	tree       *tree
-	change     change
-	closings   map[int][]int    // piece -> the closings that name it
+	Change     Change
+	Closings   map[int][]int    // piece -> the closings that name it
 	bridge     [][]int32        // step -> the steps that span both sides of it, -1 for a wire
-	entriesOf  map[int][]int    // step -> its entries
-	undone     []bool           // step -> undone on the finished model once all that opens is opened
+	accessOf   map[int][]int    // step -> its accesses
 	ways       int              // of all entries
-	conditions int              // joins of all ways together
-	spent      int              // work of the repairs tried
-	cutShort   bool             // some repairs were not tried for want of work
-	routes     []int            // travel -> the route that counts
-	reopen     bool             // routes may count on undoing joins that open
-	told       map[[2]int][]int // travel and route -> statements of its hindrances
+	Conditions int              // joins of all ways together
+	routes     []int            // access past meshes -> the route that counts
+	told       map[[2]int][]int // access and route -> statements of its blockers
+	stamp      []int            // scratch of eachClause
+	mark       int
 	number     struct {
-		join map[*kits.Join]int
+		Join map[*kits.Join]int
 		wire map[*kits.Wire]int
 		task map[*kits.Task]int
 	}
@@ -44,35 +41,34 @@ type Statement struct {
 	Text string
 	At   kits.Pos
 	// What a repair could change about it.
-	kind  statementKind
-	join  *kits.Join   // seat: the join that fits the other piece
-	order *kits.Target // asked: what is named
-	word  string       // asked: after or before
-	part  *kits.Part   // coat
-	entry int          // inside: index of the entry
-	// travel: index of the travel, of the route, and of the hindrance.
-	travel, route, hindrance int
+	Kind  Ground
+	Join  *kits.Join   // seat: the join that fits the other piece
+	Order *kits.Target // asked: what is named
+	Word  string       // asked: after or before
+	Part  *kits.Part   // coat
+	// inside and travels: index of the access; travels: of the route and the blocker too.
+	Access, Route, Blocker int
 }
 
-type statementKind int
+type Ground int
 
 const (
-	seat    statementKind = iota // a piece sits on another that must be in place first
-	group                        // pieces must be in one group first
-	asked                        // an after or before
-	coat                         // painted with, or after, the outside coat
-	inside                       // a piece is held in a space, or a wire runs in it
-	travels                      // a piece travels into its seat past another
+	OfSeat   Ground = iota // a piece sits on another that must be in place first
+	OfGroup                // pieces must be in one group first
+	OfOrder                // an after or before
+	OfCoat                 // painted with, or after, the outside coat
+	OfSpace                // a piece is held in a space, or a wire runs in it
+	OfMeshes               // a piece travels into its seat past another
 )
 
 // Derive derives the rules of a kit.
-func Derive(k *kits.Kit) *Constraints { return derive(k, nil, change{}) }
+func Derive(k *kits.Kit) *Constraints { return derive(k, nil, Change{}) }
 
 // again derives the rules as if the kit said something else.
-func (r *Constraints) again(c change) *Constraints { return derive(r.Kit, r.Geometry, c) }
+func (r *Constraints) With(c Change) *Constraints { return derive(r.Kit, r.Geometry, c) }
 
-func derive(k *kits.Kit, g *Geometry, c change) *Constraints {
-	r := &Constraints{Kit: k, Geometry: g, Steps: steps(k), change: c, closings: map[int][]int{}, told: map[[2]int][]int{}}
+func derive(k *kits.Kit, g *Geometry, c Change) *Constraints {
+	r := &Constraints{Kit: k, Geometry: g, Steps: steps(k), Change: c, Closings: map[int][]int{}, accessOf: map[int][]int{}, told: map[[2]int][]int{}}
 	r.numberSteps()
 	r.tree = newTree(len(k.Pieces), r.edges())
 	for i, s := range r.Steps {
@@ -86,20 +82,20 @@ func derive(k *kits.Kit, g *Geometry, c change) *Constraints {
 		case Thread:
 			r.wireNeeds(i, s.Wire)
 		}
-		r.askedNeeds(i, s.said())
+		r.askedNeeds(i, s.Said())
 	}
 	for _, t := range k.Tasks {
 		if t.Coat {
 			r.coatNeeds(t)
 		}
 	}
-	r.entries()
-	r.travels()
+	r.intoSpace()
+	r.pastMesh()
 	return r
 }
 
 func (r *Constraints) numberSteps() {
-	r.number.join = make(map[*kits.Join]int, len(r.Kit.Joins))
+	r.number.Join = make(map[*kits.Join]int, len(r.Kit.Joins))
 	r.number.wire = make(map[*kits.Wire]int, len(r.Kit.Wires))
 	r.number.task = make(map[*kits.Task]int, len(r.Kit.Tasks))
 	for i, s := range r.Steps {
@@ -109,15 +105,25 @@ func (r *Constraints) numberSteps() {
 		case Task:
 			r.number.task[s.Task] = i
 		default:
-			r.number.join[s.Join] = i
+			r.number.Join[s.Join] = i
 			if s.Kind == Close {
 				for _, p := range s.Join.Pieces {
-					r.closings[p] = append(r.closings[p], i)
+					r.Closings[p] = append(r.Closings[p], i)
 				}
 			}
 		}
 	}
 }
+
+// StepOf is the step that makes a join.
+func (r *Constraints) StepOf(j *kits.Join) int { return r.number.Join[j] }
+
+// ThreadStep is the step that threads a wire.
+func (r *Constraints) ThreadStep(w *kits.Wire) int { return r.number.wire[w] }
+
+// Spanning lists the joins that hold both sides of a join together, which cannot be undone
+// before them; -1 stands for a wire, which is never taken out again.
+func (r *Constraints) Spanning(v int) []int32 { return r.bridge[v] }
 
 // edges lists the joins as edges between pieces.
 func (r *Constraints) edges() []edge {
@@ -136,7 +142,7 @@ func (r *Constraints) edges() []edge {
 }
 
 // base is the piece that a fitted piece hangs on.
-func (r *Constraints) base(j *kits.Join) int { return r.change.ontoOf(j)[0] }
+func (r *Constraints) base(j *kits.Join) int { return r.Change.OntoOf(j)[0] }
 
 func (r *Constraints) state(s Statement) int {
 	r.Statements = append(r.Statements, s)
@@ -149,12 +155,12 @@ func (r *Constraints) need(before, after, statement int) {
 
 // fitNeeds: what a piece is fitted to is in its place, and in one group.
 func (r *Constraints) fitNeeds(i int, j *kits.Join) {
-	onto := r.change.ontoOf(j)
+	onto := r.Change.OntoOf(j)
 	for _, q := range onto {
 		r.inPlace(i, q, r.toPos(j, q))
 	}
 	r.oneGroup(i, onto, j.Pos, fmt.Sprintf("%s is fitted to %s, which must be in one group first",
-		r.pieceNames(j.Pieces), r.pieceNames(onto)))
+		r.PieceNames(j.Pieces), r.PieceNames(onto)))
 }
 
 // toPos is the place of the name that stands for piece q in the join's to list.
@@ -171,12 +177,12 @@ func (r *Constraints) toPos(j *kits.Join, q int) kits.Pos {
 // the bench.
 func (r *Constraints) inPlace(i, q int, at kits.Pos) {
 	j := r.Kit.Fitted(q)
-	if j == nil || r.change.isBench(j) {
+	if j == nil || r.Change.IsBench(j) {
 		return
 	}
-	r.need(r.number.join[j], i, r.state(Statement{
-		Text: fmt.Sprintf("%s comes after %s is in its place on %s", r.name(i), r.pieceName(q), r.pieceName(r.base(j))),
-		At:   at, kind: seat, join: j,
+	r.need(r.number.Join[j], i, r.state(Statement{
+		Text: fmt.Sprintf("%s comes after %s is in its place on %s", r.Name(i), r.PieceName(q), r.PieceName(r.base(j))),
+		At:   at, Kind: OfSeat, Join: j,
 	}))
 }
 
@@ -192,14 +198,14 @@ func (r *Constraints) oneGroup(i int, pieces []int, at kits.Pos, text string) {
 			return
 		}
 		path := r.tree.path(pieces[0], q)
-		r.conditions += len(path)
+		r.Conditions += len(path)
 		for _, s := range path {
 			if done[s] {
 				continue
 			}
 			done[s] = true
 			if statement < 0 {
-				statement = r.state(Statement{Text: text, At: at, kind: group})
+				statement = r.state(Statement{Text: text, At: at, Kind: OfGroup})
 			}
 			r.need(int(s), i, statement)
 		}
@@ -213,28 +219,28 @@ func (r *Constraints) wireNeeds(i int, w *kits.Wire) {
 		r.inPlace(i, q, w.Pos)
 	}
 	r.oneGroup(i, pieces, w.Pos, fmt.Sprintf("%s ties %s together, which must be in one group first",
-		w.ID, r.pieceNames(pieces)))
+		w.ID, r.PieceNames(pieces)))
 }
 
 // askedNeeds: what after and before say.
 func (r *Constraints) askedNeeds(i int, o *kits.Order) {
 	for n := range o.After {
 		t := &o.After[n]
-		text := fmt.Sprintf("%s is asked to come after %s", r.name(i), t.Name)
-		r.asked(t, "after", text, func(other, statement int) { r.need(other, i, statement) })
+		text := fmt.Sprintf("%s is asked to come after %s", r.Name(i), t.Name)
+		r.OfOrder(t, "after", text, func(other, statement int) { r.need(other, i, statement) })
 	}
 	for n := range o.Before {
 		t := &o.Before[n]
-		text := fmt.Sprintf("%s is asked to come before %s", r.name(i), t.Name)
-		r.asked(t, "before", text, func(other, statement int) { r.need(i, other, statement) })
+		text := fmt.Sprintf("%s is asked to come before %s", r.Name(i), t.Name)
+		r.OfOrder(t, "before", text, func(other, statement int) { r.need(i, other, statement) })
 	}
 }
 
-func (r *Constraints) asked(t *kits.Target, word, text string, need func(other, statement int)) {
-	if r.change.dropped(*t) {
+func (r *Constraints) OfOrder(t *kits.Target, word, text string, need func(other, statement int)) {
+	if r.Change.dropped(*t) {
 		return
 	}
-	statement := r.state(Statement{Text: text, At: t.Pos, kind: asked, order: t, word: word})
+	statement := r.state(Statement{Text: text, At: t.Pos, Kind: OfOrder, Order: t, Word: word})
 	for _, other := range r.targetSteps(t) {
 		need(other, statement)
 	}
@@ -250,7 +256,7 @@ func (r *Constraints) targetSteps(t *kits.Target) []int {
 	}
 	var list []int
 	for _, j := range t.Joins {
-		list = append(list, r.number.join[j])
+		list = append(list, r.number.Join[j])
 	}
 	return list
 }
@@ -261,10 +267,10 @@ func (r *Constraints) targetSteps(t *kits.Target) []int {
 func (r *Constraints) coatNeeds(t *kits.Task) {
 	at := r.number.task[t]
 	for _, p := range r.Kit.Parts {
-		if r.conditions++; r.tooLarge() {
+		if r.Conditions++; r.tooLarge() {
 			return
 		}
-		paint := r.change.paintOf(p)
+		paint := r.Change.paintOf(p)
 		if paint != "outside" && paint != "off-model" || !p.InModel() {
 			continue
 		}
@@ -275,15 +281,15 @@ func (r *Constraints) coatNeeds(t *kits.Task) {
 					continue
 				}
 				done[s] = true
-				r.conditions += 30 // each with a statement of its own
+				r.Conditions += 30 // each with a statement of its own
 				if paint == "outside" {
 					r.need(s, at, r.state(Statement{
-						Text: fmt.Sprintf("%s is painted with the outside coat, so %s comes before %s", p.ID, r.name(s), r.name(at)),
-						At:   p.PaintPos, kind: coat, part: p}))
+						Text: fmt.Sprintf("%s is painted with the outside coat, so %s comes before %s", p.ID, r.Name(s), r.Name(at)),
+						At:   p.PaintPos, Kind: OfCoat, Part: p}))
 				} else {
 					r.need(at, s, r.state(Statement{
-						Text: fmt.Sprintf("%s is painted off the model, so %s comes after %s", p.ID, r.name(s), r.name(at)),
-						At:   p.PaintPos, kind: coat, part: p}))
+						Text: fmt.Sprintf("%s is painted off the model, so %s comes after %s", p.ID, r.Name(s), r.Name(at)),
+						At:   p.PaintPos, Kind: OfCoat, Part: p}))
 				}
 			}
 		}
@@ -294,10 +300,10 @@ func (r *Constraints) coatNeeds(t *kits.Task) {
 // of a group painted outside, the closings that name it.
 func (r *Constraints) putOn(piece int, paint string) []int {
 	if j := r.Kit.Fitted(piece); j != nil {
-		return []int{r.number.join[j]}
+		return []int{r.number.Join[j]}
 	}
 	if paint == "outside" {
-		return r.closings[piece]
+		return r.Closings[piece]
 	}
 	return nil
 }

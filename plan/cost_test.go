@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"dryfit/kits"
+	"dryfit/kits/kitstest"
 )
 
 // On small random kits the cost of the order is compared with the true optimum over
@@ -18,10 +18,7 @@ func TestCostAgainstOptimum(t *testing.T) {
 	rng := rand.New(rand.NewSource(7))
 	kitsTried, optimal := 0, 0
 	var sum, best, searched float64
-	want := 400
-	if testing.Short() {
-		want = 60
-	}
+	want := kitstest.Rounds(t, 400, 60)
 	for kitsTried < want {
 		s := smallKit(t, rng).Solve()
 		if len(s.Stuck) > 0 {
@@ -118,11 +115,7 @@ func smallKit(t *testing.T, rng *rand.Rand) *Constraints {
 	if rng.Intn(2) == 0 {
 		text += "tasks:\n  - {do: Paint, coat: outside}\n"
 	}
-	kit, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatalf("%v in\n%s", err, text)
-	}
-	return Derive(kit)
+	return Derive(kitstest.Read(t, text))
 }
 
 // cheapest is the least cost of any valid order: pairs and neighbours add up, so
@@ -180,20 +173,15 @@ func (s *Solution) mayFollow(set, v int) bool {
 			return false
 		}
 	}
-	stamp := make([]int, len(s.Constraints.Steps))
-	for i := range s.Constraints.Entries {
-		e := &s.Constraints.Entries[i]
-		if e.Step != v {
-			continue
-		}
-		oneOf, open := e.clause(s.allow[i], stamp, i+1)
-		later := open
-		for _, w := range oneOf {
-			later = later || set>>w&1 == 0
-		}
-		if !later {
-			return false
-		}
+	may := true
+	for _, i := range s.Constraints.AccessOf(v) {
+		s.Constraints.EachClause(i, s.Allow[i], func(oneOf []int, _ int) {
+			later := false
+			for _, w := range oneOf {
+				later = later || set>>w&1 == 0
+			}
+			may = may && later
+		})
 	}
-	return true
+	return may
 }

@@ -55,12 +55,52 @@ type Finding struct {
 	Because []Reason `json:"because"`
 	Repairs []Repair `json:"repairs"`
 
-	at kits.Pos
+	// Steps are those concerned, as indices of the constraints' steps.
+	Steps []int    `json:"-"`
+	Pos   kits.Pos `json:"-"` // its place in the file, by which findings are sorted
+}
+
+// NewFinding makes a finding that rests on nothing and has no repairs yet. It is the
+// one way for other packages to make one:
+//
+//	plan.NewFinding(plan.Lights, plan.Caution, text).About(ids...).Placed(pos).Since(fact, pos).Try(repair)
+func NewFinding(kind string, g Grade, text string) Finding {
+	return Finding{Kind: kind, Grade: g, Text: text, Because: []Reason{}, Repairs: []Repair{}}
+}
+
+// About names the pieces or parts that a finding concerns.
+func (f Finding) About(ids ...string) Finding {
+	f.Piece, f.Pieces = ids[0], nil
+	if len(ids) > 1 {
+		f.Pieces = ids
+	}
+	return f
+}
+
+// At names the step that a finding concerns, and gives its index.
+func (f Finding) At(name string, step int) Finding {
+	f.Step, f.Steps = name, []int{step}
+	return f
+}
+
+// Since adds a statement or a fact that the finding rests on, and where it stands in the
+// file.
+func (f Finding) Since(text string, at kits.Pos) Finding {
+	f.Because = append(f.Because, ReasonAt(text, at))
+	return f
+}
+
+// Try adds changes that fix it.
+func (f Finding) Try(changes ...string) Finding {
+	for _, text := range changes {
+		f.Repairs = append(f.Repairs, Repair{Text: text})
+	}
+	return f
 }
 
 // Placed gives a finding its place in the file, by which findings are sorted.
 func (f Finding) Placed(at kits.Pos) Finding {
-	f.at = at
+	f.Pos = at
 	return f
 }
 
@@ -75,27 +115,33 @@ type Reason struct {
 // Same reports whether two reasons are one statement of the kit.
 func (r Reason) Same(other Reason) bool { return r.Text == other.Text && r.At == other.At }
 
-func because(text string, at kits.Pos, pieces ...string) Reason {
+func ReasonAt(text string, at kits.Pos, pieces ...string) Reason {
 	return Reason{text, at.String(), pieces}
 }
 
-// Repair is a single change that was tried and mends the finding.
+// Repair is a single change that was tried and fixes the finding.
 type Repair struct {
 	Text string `json:"text"`
-	effort
 }
 
-// effort ranks repairs by how little they ask of the designer.
-type effort int
+// Subject is what a finding is about, in ids: two checks find the same if the subjects of
+// their findings are equal, even if the words or numbers differ.
+type Subject struct {
+	Kind   string
+	Grade  Grade
+	Piece  string
+	Pieces string // joined by spaces
+	Step   int    // the first; -1 if there is none
+}
 
-const (
-	sayLess   effort = iota + 1 // drop or change a word of the file
-	bench                       // build in another place
-	paint                       // paint at another time
-	open                        // another fixing
-	enlarge                     // change the shape of an opening or a part
-	elsewhere                   // change what a part is fixed to
-)
+// Subject is what the finding is about.
+func (f Finding) Subject() Subject {
+	s := Subject{f.Kind, f.Grade, f.Piece, strings.Join(f.Pieces, " "), -1}
+	if len(f.Steps) > 0 {
+		s.Step = f.Steps[0]
+	}
+	return s
+}
 
 // CountOf is how many findings of a list have a grade.
 func CountOf(list []Finding, g Grade) int {
@@ -108,24 +154,29 @@ func CountOf(list []Finding, g Grade) int {
 	return n
 }
 
-// sortFindings puts faults first, then cautions, then notes, each by place.
-func sortFindings(list []Finding) {
-	rank := map[Grade]int{Fault: 0, Caution: 1, Note: 2}
+// ByGrade compares findings for sorting: faults come first, then cautions, then notes.
+func ByGrade(a, b Finding) int {
+	rank := []Grade{Fault, Caution, Note}
+	return slices.Index(rank, a.Grade) - slices.Index(rank, b.Grade)
+}
+
+// SortFindings puts faults first, then cautions, then notes, each by place.
+func SortFindings(list []Finding) {
 	slices.SortStableFunc(list, func(a, b Finding) int {
 		return cmp.Or(
-			cmp.Compare(rank[a.Grade], rank[b.Grade]),
-			cmp.Compare(a.at.Line, b.at.Line),
-			cmp.Compare(a.at.Col, b.at.Col),
+			ByGrade(a, b),
+			cmp.Compare(a.Pos.Line, b.Pos.Line),
+			cmp.Compare(a.Pos.Col, b.Pos.Col),
 			cmp.Compare(a.Kind, b.Kind),
 			cmp.Compare(a.Piece, b.Piece),
 		)
 	})
 }
 
-// mergeCopies makes one finding of several that say the same of the copies of a part:
+// MergeCopies makes one finding of several that say the same of the copies of a part:
 // of the same kind, with the same text but for the number of the copy. Roots stay
 // apart: each is a reason of its own.
-func mergeCopies(list []Finding) []Finding {
+func MergeCopies(list []Finding) []Finding {
 	type same struct{ kind, part, text string }
 	first := map[same]int{}
 	var out []Finding

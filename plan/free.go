@@ -36,20 +36,10 @@ func (s *Solution) improver(c *coster) *improver {
 // clauses reports all clauses of the narrow system: a step, and the joins of which one
 // comes after it.
 func (s *Solution) clauses(report func(step int, oneOf []int)) {
-	r := s.Constraints
-	stamp := make([]int, len(r.Steps))
-	for i := range r.Entries {
-		e := &r.Entries[i]
-		if oneOf, open := e.clause(s.allow[i], stamp, i+1); !open {
-			report(e.Step, oneOf)
-		}
-	}
-	for i := range r.Travels {
-		if route := r.Route(i); route != nil {
-			for _, h := range r.hindering(route) {
-				report(r.Travels[i].Step, wide(h.Shut))
-			}
-		}
+	for i := range s.Constraints.Access {
+		s.Constraints.EachClause(i, s.Allow[i], func(oneOf []int, _ int) {
+			report(s.Constraints.Access[i].Step, oneOf)
+		})
 	}
 }
 

@@ -8,7 +8,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
-	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // FuzzCheck runs everything that follows from a kit file: whatever is in it, there
@@ -48,7 +48,7 @@ service:
 		if err != nil || len(kit.Pieces) > 300 {
 			return
 		}
-		rep, err := plan.Check(kit)
+		rep, err := explain.Check(kit)
 		if err != nil {
 			return
 		}
@@ -63,7 +63,7 @@ service:
 			}
 		}
 		for _, p := range kit.Pieces {
-			if _, err := rep.Why(p.ID); err != nil {
+			if _, err := explain.Ask(rep, p.ID); err != nil {
 				t.Fatal(err)
 			}
 		}

@@ -2,6 +2,8 @@ package plan
 
 import (
 	"dryfit/kits"
+	"dryfit/kits/geom"
+	"slices"
 )
 
 // Geometry is what has been measured of the pieces of a kit where they stand in the
@@ -10,7 +12,7 @@ import (
 type Geometry struct {
 	Measured   []bool
 	Sizes      [][3]float64   // mm along the axes
-	Directions [][3]float64   // of length 1, in which a piece may leave its seat
+	Directions []geom.Vec     // of length 1, in which a piece may leave its seat
 	InTheWay   [][][]int32    // direction, piece: the pieces that keep it from leaving
 	Legs       map[int][]Legs // piece: ways of several legs
 	Undercuts  map[int][]Undercut
@@ -28,7 +30,7 @@ type Geometry struct {
 // Legs is a way out of a seat by straight stretches, one after the other, and the
 // pieces that are in the way of it.
 type Legs struct {
-	Legs     []Leg
+	Legs     []geom.Leg
 	InTheWay []int32
 }
 
@@ -38,13 +40,6 @@ type Undercut struct {
 	Direction int
 	Width     float64 // mm
 	Past      []int32
-}
-
-// Leg is one stretch: a direction of length 1 and how far, in mm. The last of a way
-// out is infinite.
-type Leg struct {
-	Toward   [3]float64
-	Distance float64
 }
 
 // Clash is two pieces in the same place.
@@ -62,7 +57,7 @@ type Touch struct {
 }
 
 // sizeOf is the size of a piece as the kit says or, if it does not, as measured.
-func (r *Constraints) sizeOf(piece int) *kits.Size {
+func (r *Constraints) SizeOf(piece int) *kits.Size {
 	if s := r.Kit.Pieces[piece].Part.Size; s != nil {
 		return s
 	}
@@ -72,18 +67,9 @@ func (r *Constraints) sizeOf(piece int) *kits.Size {
 	return nil
 }
 
-// sameDirection is the square of how far the ends of two directions of length 1 may
-// be apart: a fiftieth of a degree, and a little.
-const sameDirection = 1.3e-7
-
 // direction is the number of a direction of leaving, or -1.
-func (g *Geometry) direction(d [3]float64) int {
-	for i, e := range g.Directions {
-		if (e[0]-d[0])*(e[0]-d[0])+(e[1]-d[1])*(e[1]-d[1])+(e[2]-d[2])*(e[2]-d[2]) < sameDirection {
-			return i
-		}
-	}
-	return -1
+func (g *Geometry) direction(d geom.Vec) int {
+	return slices.IndexFunc(g.Directions, d.SameDirection)
 }
 
 // undercut is the width of the undercuts past which a piece leaves another; 0 if it

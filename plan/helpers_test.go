@@ -7,20 +7,14 @@ import (
 	"dryfit/kits/demo"
 	"dryfit/plan"
 	"dryfit/plan/hardware"
+	"dryfit/plan/plantest"
 )
 
 // checked reads and checks the text of a kit that can be read, its ballast, lights and
 // magnets as well.
 func checked(t testing.TB, text string) *plan.Project {
 	t.Helper()
-	kit, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Check(kit)
-	if err != nil {
-		t.Fatal(err)
-	}
+	rep := plantest.Check(t, text)
 	rep.Add(hardware.Findings(rep)...)
 	return rep
 }

@@ -1,10 +1,10 @@
 package plan
 
 import (
-	"fmt"
 	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/progress"
 )
 
 // lastCalls finds for each step what can never be reached again once it is done:
@@ -14,22 +14,26 @@ import (
 func (q *Sequence) lastCalls() {
 	r := q.Solution.Constraints
 	q.calls = map[int][]Call{}
-	for i := range r.Entries {
-		e := &r.Entries[i]
-		v := q.lost(e)
-		if v < 0 {
-			continue
-		}
-		if e.Wire != nil {
-			q.call(v, Call{What: "thread", Piece: -1, Wire: e.Wire.ID, Space: e.Space.ID})
-			continue
-		}
-		q.call(v, Call{What: "fit", Piece: e.Piece, Space: e.Space.ID})
-		if p := r.Kit.Pieces[e.Piece].Part.Paint; p == "before-close" || p == "before-fit" {
-			q.call(v, Call{What: "paint", Piece: e.Piece, Space: e.Space.ID})
+	closes := r.closesSomething()
+	for i := range r.Access {
+		a := &r.Access[i]
+		v := q.lost(a)
+		switch {
+		case v < 0:
+		case a.Wire != nil:
+			q.call(v, Call{What: progress.TickThread, Piece: -1, Wire: a.Wire.ID, Space: a.Space.ID})
+		case a.Space == nil:
+			// Accesses into spaces come first, and have told all that closes them.
+			if closes[v] && !q.called(a.Piece) {
+				q.call(v, Call{What: progress.TickFit, Piece: a.Piece})
+			}
+		default:
+			q.call(v, Call{What: progress.TickFit, Piece: a.Piece, Space: a.Space.ID})
+			if p := r.Kit.Pieces[a.Piece].Part.Paint; p == "before-close" || p == "before-fit" {
+				q.call(v, Call{What: progress.TickPaint, Piece: a.Piece, Space: a.Space.ID})
+			}
 		}
 	}
-	q.travelCalls()
 	q.wallCalls()
 	q.taskCalls()
 	for _, calls := range q.calls {
@@ -37,60 +41,74 @@ func (q *Sequence) lastCalls() {
 	}
 }
 
-var callRank = map[string]int{"fit": 0, "thread": 1, "paint": 2, "do": 3}
-
-// travelCalls: a piece whose last route is barred, for good, by a closing.
-func (q *Sequence) travelCalls() {
-	r := q.Solution.Constraints
-	called := map[int]bool{}
+// called reports whether a last call asks for a piece to be in.
+func (q *Sequence) called(piece int) bool {
 	for _, calls := range q.calls {
-		for _, c := range calls {
-			called[c.Piece] = called[c.Piece] || c.What == "fit"
+		if slices.ContainsFunc(calls, func(c Call) bool { return c.What == progress.TickFit && c.Piece == piece }) {
+			return true
 		}
 	}
-	closes := r.closesSomething()
-	for i := range r.Travels {
-		t := &r.Travels[i]
-		if v := q.barredFrom(t); v >= 0 && closes[v] && !called[t.Piece] {
-			q.call(v, Call{What: "fit", Piece: t.Piece})
-		}
-	}
+	return false
 }
 
-// barredFrom is the step from which no route of a travel is left, -1 if one always
-// is.
-func (q *Sequence) barredFrom(t *Travel) int {
+// lost is the step from which no route of an access is left for good, -1 if one always
+// is. Turning is counted on only where there is no other way.
+func (q *Sequence) lost(a *Access) int {
+	usable := func(t Route) bool { return t.Pass > ByTurning }
+	if !slices.ContainsFunc(a.Routes, usable) {
+		usable = func(t Route) bool { return t.Pass == ByTurning }
+	}
 	last := -1
-	for i := range t.Routes {
-		first := -1
-		for _, h := range t.Routes[i].Hindrances {
-			if v := q.latest(h.Shut); !h.reopens && (first < 0 || q.Place[v] < q.Place[first]) {
-				first = v
-			}
+	for _, t := range a.Routes {
+		if !usable(t) {
+			continue
 		}
-		if first < 0 {
+		v, closes := q.closedBy(&t)
+		if !closes {
 			return -1
 		}
-		if last < 0 || q.Place[first] > q.Place[last] {
-			last = first
+		if v >= 0 && (last < 0 || q.Place[v] > q.Place[last]) {
+			last = v
 		}
 	}
 	return last
 }
 
+// closedBy is the step from which a route is closed for good, if any closes it; -1 for
+// one that is closed from the start.
+func (q *Sequence) closedBy(t *Route) (step int, closes bool) {
+	for i := range t.Blockers {
+		b := &t.Blockers[i]
+		if len(b.Reopens) > 0 {
+			continue
+		}
+		v := q.Latest(b.Joins)
+		if v < 0 {
+			return -1, true
+		}
+		if !closes || q.Place[v] < q.Place[step] {
+			step = v
+		}
+		closes = true
+	}
+	return step, closes
+}
+
+var callRank = map[string]int{progress.TickFit: 0, progress.TickThread: 1, progress.TickPaint: 2, progress.TickDo: 3}
+
 // closesSomething marks the closings, and the steps that fit what closes a space.
 func (r *Constraints) closesSomething() []bool {
 	list := make([]bool, len(r.Steps))
 	for v, s := range r.Steps {
-		list[v] = s.Kind == Close && !r.change.isOpen(s.Join)
+		list[v] = s.Kind == Close && !r.Change.IsOpen(s.Join)
 	}
 	for _, s := range r.Kit.Spaces {
 		for _, c := range s.ClosedBy {
 			if c.Piece < 0 {
 				continue
 			}
-			if j := r.Kit.Fitted(c.Piece); j != nil && !r.change.isOpen(j) {
-				list[r.number.join[j]] = true
+			if j := r.Kit.Fitted(c.Piece); j != nil && !r.Change.IsOpen(j) {
+				list[r.number.Join[j]] = true
 			}
 		}
 	}
@@ -104,32 +122,12 @@ func (q *Sequence) call(v int, c Call) {
 			return
 		}
 	}
+	c.Step = v
 	q.calls[v] = append(q.calls[v], c)
 }
 
-// lost is the step that shuts the last way of an entry for good, -1 if none does.
-func (q *Sequence) lost(e *Entry) int {
-	usable := func(w Way) bool { return w.Pass > ByTurning }
-	if !slices.ContainsFunc(e.Ways, usable) {
-		usable = func(w Way) bool { return w.Pass == ByTurning }
-	}
-	last := -1
-	for _, w := range e.Ways {
-		if !usable(w) {
-			continue
-		}
-		if w.Open || len(w.Reopens) > 0 {
-			return -1
-		}
-		if v := q.latest(w.Shut); v >= 0 && (last < 0 || q.Place[v] > q.Place[last]) {
-			last = v
-		}
-	}
-	return last
-}
-
 // latest is the step of the list that is done last.
-func (q *Sequence) latest(list []int32) int {
+func (q *Sequence) Latest(list []int32) int {
 	last := -1
 	for _, v := range list {
 		if last < 0 || q.Place[v] > q.Place[last] {
@@ -144,14 +142,14 @@ func (q *Sequence) latest(list []int32) int {
 // that it closes is shut for good.
 func (q *Sequence) wallCalls() {
 	r := q.Solution.Constraints
-	held := heldPieces(r.Kit)
+	held := HeldPieces(r.Kit)
 	for p, pc := range r.Kit.Pieces {
 		if pc.Part.Paint != "before-close" || held[p] {
 			continue
 		}
 		v := -1
-		for _, c := range r.closings[p] {
-			if !r.change.isOpen(r.Steps[c].Join) && (v < 0 || q.Place[c] > q.Place[v]) {
+		for _, c := range r.Closings[p] {
+			if !r.Change.IsOpen(r.Steps[c].Join) && (v < 0 || q.Place[c] > q.Place[v]) {
 				v = c
 			}
 		}
@@ -159,7 +157,7 @@ func (q *Sequence) wallCalls() {
 			v = q.walledIn(p)
 		}
 		if v >= 0 {
-			q.call(v, Call{What: "paint", Piece: p})
+			q.call(v, Call{What: progress.TickPaint, Piece: p})
 		}
 	}
 }
@@ -192,7 +190,7 @@ func (r *Constraints) walled(p int) []*kits.Space {
 	if own := closedBy([]int{p}); own != nil {
 		return own
 	}
-	return closedBy(r.neighbours(p))
+	return closedBy(r.Neighbours(p))
 }
 
 // sidesShut is the step at which the last whole side of a space, seen from a wall,
@@ -205,10 +203,10 @@ func (q *Sequence) sidesShut(p int, s *kits.Space) int {
 			continue
 		}
 		path := r.tree.path(c.Piece, p)
-		if slices.ContainsFunc(path, func(v int32) bool { return r.change.isOpen(r.Steps[v].Join) }) {
+		if slices.ContainsFunc(path, func(v int32) bool { return r.Change.IsOpen(r.Steps[v].Join) }) {
 			return -1
 		}
-		if v := q.latest(path); v >= 0 && (last < 0 || q.Place[v] > q.Place[last]) {
+		if v := q.Latest(path); v >= 0 && (last < 0 || q.Place[v] > q.Place[last]) {
 			last = v
 		}
 	}
@@ -219,12 +217,12 @@ func (q *Sequence) sidesShut(p int, s *kits.Space) int {
 func (q *Sequence) taskCalls() {
 	r := q.Solution.Constraints
 	for _, n := range r.Needs {
-		if r.Steps[n.Before].Kind != Task || r.Statements[n.Statement].kind != asked {
+		if r.Steps[n.Before].Kind != Task || r.Statements[n.Statement].Kind != OfOrder {
 			continue
 		}
-		closing := r.Steps[n.After].Kind == Close && !r.change.isOpen(r.Steps[n.After].Join)
+		closing := r.Steps[n.After].Kind == Close && !r.Change.IsOpen(r.Steps[n.After].Join)
 		if closing || len(q.calls[n.After]) > 0 {
-			q.call(n.After, Call{What: "do", Piece: -1, Task: r.Steps[n.Before].Task.Do})
+			q.call(n.After, Call{What: progress.TickDo, Piece: -1, Task: r.Steps[n.Before].Task})
 		}
 	}
 }
@@ -232,54 +230,16 @@ func (q *Sequence) taskCalls() {
 // LastCall lists what can never be reached again once a step is done.
 func (q *Sequence) LastCall(step int) []Call { return q.calls[step] }
 
-// Say words a call for a program, in the ids of the file.
-func (q *Sequence) Say(c Call) string {
-	in := ""
-	if c.Space != "" {
-		in = " in " + c.Space
-	}
-	switch c.What {
-	case "fit":
-		return fmt.Sprintf("%s%s is in", q.Solution.Constraints.pieceName(c.Piece), in)
-	case "paint":
-		return fmt.Sprintf("%s%s is painted", q.Solution.Constraints.pieceName(c.Piece), in)
-	case "thread":
-		return fmt.Sprintf("wire %s%s is threaded", c.Wire, in)
-	}
-	return "done: " + c.Task
-}
-
-// Ticks words the last call of a step for the builder, as things to tick off, with a
-// piece that must be painted and in on one line.
-func (q *Sequence) Ticks(step int) []string {
-	painted := map[int]bool{}
-	for _, c := range q.calls[step] {
-		if c.What == "paint" {
-			painted[c.Piece] = true
-		}
-	}
-	var list []string
-	fitted := map[int]bool{}
-	for _, c := range q.calls[step] {
-		where := ""
-		if c.Space != "" {
-			where = c.Space + ": "
-		}
-		switch {
-		case c.What == "fit" && painted[c.Piece]:
-			fitted[c.Piece] = true
-			list = append(list, where+q.label(c.Piece)+" is painted and in")
-		case c.What == "fit":
-			list = append(list, where+q.label(c.Piece)+" is in")
-		case c.What == "paint" && !fitted[c.Piece]:
-			list = append(list, where+q.label(c.Piece)+" is painted inside")
-		case c.What == "thread":
-			list = append(list, where+"wire "+c.Wire+" is threaded")
-		case c.What == "do":
-			list = append(list, "done: "+c.Task)
+// CallsOf lists the last calls for some pieces, and for a wire unless its id is empty, by
+// their steps.
+func (q *Sequence) CallsOf(pieces []int, wire string) []Call {
+	var list []Call
+	for _, v := range q.Order {
+		for _, c := range q.calls[v] {
+			if c.Piece >= 0 && slices.Contains(pieces, c.Piece) || wire != "" && c.Wire == wire {
+				list = append(list, c)
+			}
 		}
 	}
 	return list
 }
-
-func (q *Sequence) label(piece int) string { return q.Solution.Constraints.Kit.Label(piece) }

@@ -18,21 +18,14 @@ func (r *Constraints) light() *light {
 		after[n.Before] = append(after[n.Before], n)
 	}
 	for v, s := range r.Steps {
-		l.is[v] = r.entriesOf[v] == nil && s.Kind != Close && (s.Join == nil || !r.change.isBench(s.Join)) && !(s.Kind == Task && s.Task.Coat)
+		l.is[v] = s.Kind != Close && (s.Join == nil || !r.Change.IsBench(s.Join)) && !s.IsCoat()
 	}
-	for i := range r.Entries {
-		for _, v := range r.Entries[i].shutters() {
+	for i := range r.Access {
+		a := &r.Access[i]
+		joins := a.Joins()
+		l.is[a.Step] = l.is[a.Step] && a.Space == nil && len(joins) == 0
+		for _, v := range joins {
 			l.is[v] = false
-		}
-	}
-	for i := range r.Travels {
-		for k := range r.Travels[i].Routes {
-			for _, h := range r.Travels[i].Routes[k].Hindrances {
-				l.is[r.Travels[i].Step] = false
-				for _, v := range h.Shut {
-					l.is[v] = false
-				}
-			}
 		}
 	}
 	state := make([]int8, len(r.Steps)) // 1 while being looked at, 2 when known
@@ -65,7 +58,7 @@ func (r *Constraints) light() *light {
 // forCoat reports whether a need says that a piece is on before the outside coat.
 func (r *Constraints) forCoat(n Need) bool {
 	s := r.Steps[n.After]
-	return s.Kind == Task && s.Task.Coat && r.Statements[n.Statement].kind == coat
+	return s.IsCoat() && r.Statements[n.Statement].Kind == OfCoat
 }
 
 // needs are what the light steps need of the others: to be before their coats as well.
@@ -92,7 +85,7 @@ func (l *light) beforeCoats(r *Constraints, order []int) []int {
 	}
 	done := make([]bool, len(order))
 	for _, v := range order {
-		if s := r.Steps[v]; s.Kind == Task && s.Task.Coat {
+		if r.Steps[v].IsCoat() {
 			for _, w := range waiting {
 				if !done[w] && slices.Contains(l.coats[w], v) {
 					done[w] = true

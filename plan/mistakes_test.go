@@ -1,13 +1,12 @@
 package plan_test
 
 import (
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
+	"dryfit/kits/kitstest"
 	"dryfit/plan"
 )
 
@@ -51,7 +50,7 @@ var mistakes = []struct {
 func TestMistakes(t *testing.T) {
 	for _, m := range mistakes {
 		t.Run(m.edit, func(t *testing.T) {
-			rep := checked(t, string(edited(t, m.edit)))
+			rep := checked(t, edited(t, m.edit))
 			f := find(rep.Findings, m.kind, m.piece)
 			if f == nil {
 				t.Fatalf("no finding of kind %s for %q among\n%s", m.kind, m.piece, listed(rep.Findings))
@@ -73,7 +72,7 @@ func TestMistakesOfTheFile(t *testing.T) {
 		"m15-window-count":       `cabin-window has quantity 5, so there is no cabin-window.6`,
 	} {
 		t.Run(edit, func(t *testing.T) {
-			_, err := kits.Read("kit.yaml", edited(t, edit))
+			_, err := kits.Read("kit.yaml", []byte(edited(t, edit)))
 			if err == nil || !strings.Contains(err.Error(), want) {
 				t.Errorf("want an error with %q, got %v", want, err)
 			}
@@ -92,31 +91,10 @@ func TestDemonstrationKitHasNoFinding(t *testing.T) {
 	}
 }
 
-// edited is the demonstration kit with an edit applied.
-func edited(t *testing.T, name string) []byte {
+// edited is the demonstration kit with a mistake.
+func edited(t *testing.T, name string) string {
 	t.Helper()
-	edit, err := os.ReadFile(filepath.Join("..", "testdata", "mistakes", name+".edit"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	text := string(demo.Kit)
-	lines := strings.Split(strings.TrimRight(string(edit), "\n"), "\n")
-	for i, line := range lines {
-		if !strings.HasPrefix(line, "-") {
-			continue
-		}
-		old, now := line[1:], ""
-		if i+1 < len(lines) && strings.HasPrefix(lines[i+1], "+") {
-			now = lines[i+1][1:]
-		} else {
-			old += "\n"
-		}
-		if n := strings.Count(text, old); n != 1 {
-			t.Fatalf("%s: %q stands %d times in the kit", name, old, n)
-		}
-		text = strings.Replace(text, old, now, 1)
-	}
-	return []byte(text)
+	return kitstest.Mistake(t, string(demo.Kit), name)
 }
 
 func find(list []plan.Finding, kind, piece string) *plan.Finding {

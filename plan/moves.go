@@ -1,5 +1,7 @@
 package plan
 
+import "dryfit/kits/geom"
+
 // Move is what a step does to the model: what stands still, and what travels to it.
 type Move struct {
 	Step   int
@@ -11,7 +13,7 @@ type Move struct {
 type Mover struct {
 	Piece  int
 	Pieces []int
-	Way    []Leg // as it travels; nil if no way was measured
+	Way    []geom.Leg // as it travels; nil if no way was measured
 }
 
 // Moves follows the sequence from single pieces to the finished model. A task works on
@@ -30,28 +32,20 @@ func (q *Sequence) Moves() []Move {
 func (r *Constraints) move(v int, g *growing) Move {
 	s := r.Steps[v]
 	m := Move{Step: v}
-	var movers []int
-	switch s.Kind {
-	case Fit:
-		m.Still, movers = g.with(s.Join.Onto[0]), s.Join.Pieces
-	case Close:
-		m.Still, movers = g.with(s.Join.Pieces[0]), s.Join.Pieces[1:]
-	case Thread:
-		m.Still = g.with(s.Wire.From)
+	if base := s.Base(); base >= 0 {
+		m.Still = g.with(base)
 	}
-	for _, p := range movers {
+	for _, p := range s.Movers() {
 		m.Movers = append(m.Movers, Mover{Piece: p, Pieces: g.with(p), Way: r.wayOf(v, p)})
 	}
 	return m
 }
 
 // wayOf is the way that a piece takes in a step; nil if none was measured.
-func (r *Constraints) wayOf(step, piece int) []Leg {
-	for _, t := range r.TravelsOf(step) {
-		if r.Travels[t].Piece == piece {
-			if route := r.Route(t); route != nil {
-				return route.Legs
-			}
+func (r *Constraints) wayOf(step, piece int) []geom.Leg {
+	for _, i := range r.PastMeshes(step) {
+		if route := r.Route(i); route != nil && r.Access[i].Piece == piece {
+			return route.Legs
 		}
 	}
 	return nil
@@ -91,14 +85,7 @@ func (g *growing) join(a, b int) {
 
 // do joins what a step joins.
 func (g *growing) do(s Step) {
-	if s.Join == nil {
-		return
-	}
-	onto := s.Join.Pieces[0]
-	if s.Kind == Fit {
-		onto = s.Join.Onto[0]
-	}
-	for _, p := range s.Join.Pieces {
-		g.join(onto, p)
+	for _, p := range s.Pieces() {
+		g.join(s.Base(), p)
 	}
 }

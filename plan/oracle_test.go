@@ -16,7 +16,9 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 	"dryfit/plan/precedence"
 )
 
@@ -726,7 +728,7 @@ func (c *comparison) asSet(steps []int) (s stepSet) {
 }
 
 func (c *comparison) compareReport() error {
-	report, err := plan.Check(c.kit)
+	report, err := explain.Check(c.kit)
 	if err != nil {
 		return err
 	}
@@ -902,10 +904,8 @@ func findingText(findings []plan.Finding) string {
 }
 
 func TestOracle(t *testing.T) {
-	number, least := 30000, 200
-	if testing.Short() {
-		number, least = number/10, least/10
-	}
+	number := kitstest.Rounds(t, 30000, 3000)
+	least := 200 * number / 30000
 	total := compareDrafts(t, number)
 	for _, what := range slices.Sorted(maps.Keys(total)) {
 		t.Logf("%6d %s", total[what], what)

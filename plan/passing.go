@@ -50,7 +50,7 @@ func RectangleFits(p, q, a, b float64) bool {
 
 // pass tells how a box passes an opening with clearance to spare, in all, in mm. A
 // nil opening is a whole side.
-func pass(size *kits.Size, o *opening, clearance float64) Passing {
+func pass(size *kits.Size, o *Clear, clearance float64) Passing {
 	switch {
 	case o == nil:
 		return Straight
@@ -58,17 +58,17 @@ func pass(size *kits.Size, o *opening, clearance float64) Passing {
 		return Unsized
 	}
 	s := size.XYZ[:]
-	if o.facing != "" {
-		w, h := across(s, o.facing)
-		if w+clearance <= o.w+1e-9 && h+clearance <= o.h+1e-9 {
+	if o.Facing != "" {
+		w, h := across(s, o.Facing)
+		if w+clearance <= o.W+1e-9 && h+clearance <= o.H+1e-9 {
 			return Straight
 		}
 	}
 	s = slices.Sorted(slices.Values(s))
-	if !RectangleFits(s[0]+clearance, s[1]+clearance, o.w, o.h) {
+	if !RectangleFits(s[0]+clearance, s[1]+clearance, o.W, o.H) {
 		return Cannot
 	}
-	if o.facing != "" {
+	if o.Facing != "" {
 		return ByTurning
 	}
 	return BySize
@@ -80,7 +80,7 @@ func PassOf(size [3]float64, w, h float64, facing string, wholeSide bool) string
 	if wholeSide {
 		return Straight.String()
 	}
-	return pass(&kits.Size{XYZ: size}, &opening{w, h, facing}, 0).String()
+	return pass(&kits.Size{XYZ: size}, &Clear{w, h, facing}, 0).String()
 }
 
 // Across returns the two sides of a box that lie across an axis, "x", "y" or "z", in the
@@ -100,7 +100,7 @@ func across(s []float64, axis string) (w, h float64) {
 
 // round is the width of the narrowest round hole that a box passes lengthways: the
 // diagonal of its two smaller sides.
-func round(size *kits.Size) float64 {
+func RoundHole(size *kits.Size) float64 {
 	s := slices.Sorted(slices.Values(size.XYZ[:]))
 	return math.Hypot(s[0], s[1])
 }

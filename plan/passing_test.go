@@ -85,26 +85,26 @@ func TestRectangleFitsAgainstTurning(t *testing.T) {
 func TestPass(t *testing.T) {
 	size := &kits.Size{XYZ: [3]float64{72, 48, 4}}
 	for _, c := range []struct {
-		opening   *opening
+		opening   *Clear
 		clearance float64
 		want      Passing
 	}{
 		{nil, 1, Straight},
-		{&opening{62, 38, "z"}, 0.8, ByTurning}, // lies flat under the hatch, goes in edgeways
-		{&opening{62, 38, ""}, 0.8, BySize},
-		{&opening{73, 49, "z"}, 1, Straight},
-		{&opening{49, 73, "z"}, 1, ByTurning}, // along y and x: it would have to be turned in the plane
-		{&opening{72.9, 49, "z"}, 1, ByTurning},
-		{&opening{49, 5, "x"}, 1, Straight}, // across x: 48 along y, 4 along z
-		{&opening{73, 5, "y"}, 1, Straight}, // across y: 72 along x, 4 along z
-		{&opening{48, 4, "x"}, 1, Cannot},
-		{&opening{48, 4, "x"}, 0, Straight},
+		{&Clear{62, 38, "z"}, 0.8, ByTurning}, // lies flat under the hatch, goes in edgeways
+		{&Clear{62, 38, ""}, 0.8, BySize},
+		{&Clear{73, 49, "z"}, 1, Straight},
+		{&Clear{49, 73, "z"}, 1, ByTurning}, // along y and x: it would have to be turned in the plane
+		{&Clear{72.9, 49, "z"}, 1, ByTurning},
+		{&Clear{49, 5, "x"}, 1, Straight}, // across x: 48 along y, 4 along z
+		{&Clear{73, 5, "y"}, 1, Straight}, // across y: 72 along x, 4 along z
+		{&Clear{48, 4, "x"}, 1, Cannot},
+		{&Clear{48, 4, "x"}, 0, Straight},
 	} {
 		if got := pass(size, c.opening, c.clearance); got != c.want {
 			t.Errorf("through %v with %g spare: %v, want %v", c.opening, c.clearance, got, c.want)
 		}
 	}
-	if got := pass(nil, &opening{1, 1, "x"}, 1); got != Unsized {
+	if got := pass(nil, &Clear{1, 1, "x"}, 1); got != Unsized {
 		t.Errorf("without a size: %v", got)
 	}
 }

@@ -18,6 +18,9 @@ type Project struct {
 	Progress    *progress.File   // nil if nobody asked for it
 }
 
+// Mesh is that of a piece; nil if it has none.
+func (r *Project) Mesh(piece int) *mesh.Mesh { return r.Meshes.Mesh(r.Kit.Pieces[piece].ID) }
+
 // OK reports whether the kit has no fault.
 func (r *Project) OK() bool {
 	return r.Count(Fault) == 0
@@ -26,46 +29,23 @@ func (r *Project) OK() bool {
 // Count is how many findings of a grade there are.
 func (r *Project) Count(g Grade) int { return CountOf(r.Findings, g) }
 
-// Check finds out whether a kit can be built and what is wrong with it, and
-// computes the order a person would want when there is one. The only error is
+// New derives the constraints of a kit and solves them, with what has been measured of
+// the pieces, which may be nil: the ways in that the meshes leave join those that the kit
+// states. The project has no findings yet and no sequence. The only error is
 // [ErrTooLarge].
-func Check(k *kits.Kit) (*Project, error) { return CheckMeasured(k, nil) }
-
-// CheckMeasured is Check with what has been measured of the pieces, which may be
-// nil: the ways in that the meshes leave join those that the kit states.
-func CheckMeasured(k *kits.Kit, g *Geometry) (*Project, error) {
-	rules := derive(k, g, change{})
-	if rules.tooLarge() {
+func New(k *kits.Kit, g *Geometry) (*Project, error) {
+	c := derive(k, g, Change{})
+	if c.tooLarge() {
 		return nil, ErrTooLarge
 	}
-	s := rules.Solve()
-	rep := &Project{Kit: k, Constraints: rules, Solution: s}
-	rep.add(rules.looseFindings()...)
-	rep.add(rules.unreachableFindings()...)
-	rep.add(rules.wireFindings()...)
-	rep.add(rules.blockedFindings()...)
-	rep.add(s.stuckFindings()...)
-	rep.add(rules.measuredFindings()...)
-	rep.add(rules.serviceFindings()...)
-	rep.add(rules.uncheckedFindings()...)
-	if rep.OK() {
-		rep.Sequence = s.sequence()
-		rep.add(rep.Sequence.wayFindings()...)
-		rep.add(rep.Sequence.plannedFindings()...)
-		rep.add(s.fragileFindings()...)
-	}
-	if rules.cutShort {
-		rep.add(Finding{Kind: Untried, Grade: Note, Text: "there are so many findings that repairs were looked for only for the first of them; mend those and check again"})
-	}
-	rep.Findings = mergeCopies(rep.Findings)
-	sortFindings(rep.Findings)
-	return rep, nil
+	return &Project{Kit: k, Constraints: c, Solution: c.Solve()}, nil
 }
 
-// Add puts findings of other packages among those of a report.
+// Arrange puts the steps of a solved kit in the order that a person would want.
+func (r *Project) Arrange() { r.Sequence = r.Solution.sequence() }
+
+// Add puts findings among those of the project, and sorts them.
 func (r *Project) Add(list ...Finding) {
-	r.add(list...)
-	sortFindings(r.Findings)
+	r.Findings = append(r.Findings, list...)
+	SortFindings(r.Findings)
 }
-
-func (r *Project) add(list ...Finding) { r.Findings = append(r.Findings, list...) }

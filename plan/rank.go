@@ -113,7 +113,7 @@ func (k *ranking) twin(j *kits.Join) int {
 	if twin == nil || twin == j {
 		return -1
 	}
-	return k.r.number.join[twin]
+	return k.r.number.Join[twin]
 }
 
 // blocks places each build where its first step stands that others depend on or,
@@ -125,7 +125,7 @@ func (k *ranking) blocks() {
 		k.anchor[u] = none
 	}
 	for v := range k.r.Steps {
-		if len(k.after[v]) == 0 && len(k.r.entriesOf[v]) == 0 {
+		if len(k.after[v]) == 0 && len(k.r.IntoSpaces(v)) == 0 {
 			continue
 		}
 		for u := k.b.of[v]; u > 0; u = k.b.list[u].Parent {

@@ -18,8 +18,8 @@ type Rest struct {
 	Narrowed []int
 
 	q      *Sequence
-	allow  []Allowance        // of each entry
-	system *precedence.System // of the steps, then of helpers for the routes of travels
+	allow  []Allowance        // of each access
+	system *precedence.System // of the steps, then of helpers for routes
 	done   []bool             // of both
 	left   *precedence.System // what is left of system
 	loses  map[int][]int
@@ -55,10 +55,10 @@ func (q *Sequence) rest(done []bool, a Allowance, narrow bool) *Rest {
 	o := q.routesUnder(a, narrow)
 	x := &Rest{Done: done, Allowance: a, q: q, allow: o.allow, system: o.system, done: make([]bool, o.system.Len())}
 	copy(x.done, done)
-	travels := q.Solution.Constraints.Travels
+	access := q.Solution.Constraints.Access
 	for i, first := range o.helpers {
-		for k := range travels[i].Routes {
-			x.done[first+k] = done[travels[i].Step] // nobody travels there any more
+		for k := range access[i].Routes {
+			x.done[first+k] = done[access[i].Step] // nobody travels there any more
 		}
 	}
 	x.left, x.loses = o.system.After(x.done), map[int][]int{}
@@ -66,12 +66,12 @@ func (q *Sequence) rest(done []bool, a Allowance, narrow bool) *Rest {
 	return x
 }
 
-// routes is a system that leaves travels all their routes. It does not depend on what is
+// routes is a system that leaves every access all its routes. It does not depend on what is
 // done, so it is made once for each allowance.
 type routes struct {
 	system  *precedence.System
 	helpers map[int]int
-	allow   []Allowance // of each entry
+	allow   []Allowance // of each access
 }
 
 // routesUnder is for an allowance of all entries or, with narrow, for that of each entry in
@@ -82,14 +82,11 @@ func (q *Sequence) routesUnder(a Allowance, narrow bool) routes {
 		return o
 	}
 	r := q.Solution.Constraints
-	o := routes{allow: q.Solution.allow}
+	o := routes{allow: q.Solution.Allow}
 	if !narrow {
 		o.allow = r.all(a)
 	}
-	was := r.reopen
-	r.reopen = a.Reopen
 	o.system, o.helpers = r.choices(o.allow)
-	r.reopen = was
 	if q.free == nil {
 		q.free = map[routesKey]routes{}
 	}
@@ -177,7 +174,7 @@ func (x *Rest) Early() []Early {
 	for _, n := range r.Needs {
 		if x.Done[n.After] && !x.Done[n.Before] {
 			st := r.Statements[n.Statement]
-			list = append(list, Early{n, because(st.Text, st.At)})
+			list = append(list, Early{n, ReasonAt(st.Text, st.At)})
 		}
 	}
 	return list

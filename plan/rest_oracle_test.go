@@ -7,7 +7,9 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // A builder is what the oracles can do: say whether a step can be done when others are.
@@ -115,7 +117,7 @@ func compareRests(d *draft, r *rand.Rand, t kitTally) error {
 	if err != nil || d.ring {
 		return nil // the other oracle test looks at these
 	}
-	rep, err := plan.Check(kit)
+	rep, err := explain.Check(kit)
 	if err != nil || rep.Sequence == nil {
 		return err
 	}
@@ -176,10 +178,8 @@ func (c *restComparison) compareStart() error {
 }
 
 func TestRestOracle(t *testing.T) {
-	number, least := 4000, 60
-	if testing.Short() {
-		number, least = number/10, least/10
-	}
+	number := kitstest.Rounds(t, 4000, 400)
+	least := 60 * number / 4000
 	total := kitTally{}
 	for i := range number {
 		r := rand.New(rand.NewPCG(1991, uint64(i)))
@@ -198,10 +198,8 @@ func TestRestOracle(t *testing.T) {
 // With travels, a state is one that a careless builder can get to: what a step needs is
 // there, but others may be shut out.
 func TestRestTravelOracle(t *testing.T) {
-	number, least := 1500, 60
-	if testing.Short() {
-		number, least = number/10, least/10
-	}
+	number := kitstest.Rounds(t, 1500, 150)
+	least := 60 * number / 1500
 	total := kitTally{}
 	for i := range number {
 		r := rand.New(rand.NewPCG(1992, uint64(i)))

@@ -84,7 +84,7 @@ func (q *Sequence) Schedule(hands int, day time.Duration) (*Schedule, error) {
 		if a.Takes == 0 {
 			s.Untimed++
 		}
-		s.Cured = max(s.Cured, s.End[v]+q.Solution.Constraints.cure(v))
+		s.Cured = max(s.Cured, s.End[v]+q.Solution.Constraints.Steps[v].Cure())
 	}
 	s.sets()
 	s.people()
@@ -161,7 +161,7 @@ func (q *Sequence) byStart(start []time.Duration) []int {
 
 // floor computes the bound for all valid orders, from the needs alone.
 func (s *Schedule) floor(day schedule.Day) error {
-	p := &schedule.Project{Activities: s.Sequence.Solution.Constraints.activities(), Capacity: []int{s.Hands}, Day: day}
+	p := &schedule.Project{Activities: s.Sequence.Solution.Constraints.Activities(), Capacity: []int{s.Hands}, Day: day}
 	for v := range p.Activities {
 		p.Activities[v].Uses = []schedule.Use{{Resource: 0, Amount: 1}}
 	}
@@ -172,13 +172,13 @@ func (s *Schedule) floor(day schedule.Day) error {
 
 // project are the steps with what they wait for and what they use.
 func (q *Sequence) project(hands int, day schedule.Day) *schedule.Project {
-	p := &schedule.Project{Activities: q.Solution.Constraints.activities(), Capacity: []int{hands}, Day: day, Tolerance: tolerance}
+	p := &schedule.Project{Activities: q.Solution.Constraints.Activities(), Capacity: []int{hands}, Day: day, Tolerance: tolerance}
 	wait := func(before, after int, lag time.Duration) {
 		a := &p.Activities[after]
 		a.After = append(a.After, schedule.Wait{On: before, For: lag})
 	}
 	q.guards(func(before, after int) { wait(before, after, 0) })
-	q.benched(func(step, join int) { wait(step, join, q.Solution.Constraints.handle(step)) })
+	q.benched(func(step, join int) { wait(step, join, q.Solution.Constraints.Steps[step].Handle()) })
 	for v := range p.Activities {
 		p.Activities[v].Uses = []schedule.Use{{Resource: 0, Amount: 1}}
 	}
@@ -245,23 +245,4 @@ func (q *Sequence) places(p *schedule.Project) {
 			p.Activities[v].Uses = append(p.Activities[v].Uses, schedule.Use{Resource: 1 + u, Amount: 1})
 		}
 	}
-}
-
-// handle is how long after a step what it made can be handled.
-func (r *Constraints) handle(step int) time.Duration {
-	switch s := r.Steps[step]; {
-	case s.Kind == Task:
-		return s.Task.Cure
-	case s.Join != nil && s.Join.Fixing != nil:
-		return s.Join.Fixing.Handle
-	}
-	return 0
-}
-
-// cure is how long after a step what it made has its full strength.
-func (r *Constraints) cure(step int) time.Duration {
-	if s := r.Steps[step]; s.Join != nil && s.Join.Fixing != nil {
-		return s.Join.Fixing.Cure
-	}
-	return r.handle(step)
 }

@@ -9,6 +9,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 	"dryfit/plan/schedule"
 )
 
@@ -48,7 +49,7 @@ func TestSchedulesAreProven(t *testing.T) {
 		if err != nil {
 			continue // a ring of joins
 		}
-		rep, err := plan.CheckMeasured(kit, d.g)
+		rep, err := explain.CheckMeasured(kit, d.g)
 		if err != nil {
 			t.Fatal(err)
 		}

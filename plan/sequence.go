@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"slices"
 	"time"
 
 	"dryfit/plan/precedence"
@@ -20,15 +21,6 @@ type Sequence struct {
 	b       *builds
 	freedom *precedence.Freedom
 	free    map[routesKey]routes
-}
-
-// Call is something that can never be reached again once a step is done.
-type Call struct {
-	What  string // fit, paint, thread or do
-	Piece int    // for fit and paint
-	Wire  string // for thread
-	Task  string // for do
-	Space string
 }
 
 // sequence orders the steps of a solvable kit.
@@ -69,15 +61,32 @@ func (rep *Project) Draft() *Sequence {
 	return q
 }
 
-// StepsOf lists the steps that a finding is about.
+// StepsOf lists the steps that a finding is about: those it names, and those that fit or
+// thread what it names.
 func (rep *Project) StepsOf(f Finding) []int {
 	var list []int
 	for v := range rep.Constraints.Steps {
-		if rep.concerns(f, v) {
+		if rep.Concerns(f, v) {
 			list = append(list, v)
 		}
 	}
 	return list
+}
+
+// Concerns reports whether a finding is about a step or the pieces it fits.
+func (rep *Project) Concerns(f Finding, v int) bool {
+	if slices.Contains(f.Steps, v) {
+		return true
+	}
+	names := f.Pieces
+	if len(names) == 0 {
+		names = []string{f.Piece}
+	}
+	s := rep.Constraints.Steps[v]
+	if s.Wire != nil {
+		return slices.Contains(names, s.Wire.ID)
+	}
+	return slices.ContainsFunc(s.Fits(), func(p int) bool { return slices.Contains(names, rep.Constraints.PieceName(p)) })
 }
 
 // letter names the sub-builds in the sequence in which they are started.
@@ -143,7 +152,7 @@ type Clock struct {
 
 // Clock computes how long the build takes in this order.
 func (q *Sequence) Clock() Clock {
-	list := q.Solution.Constraints.activities()
+	list := q.Solution.Constraints.Activities()
 	var c Clock
 	for _, a := range list {
 		c.HandsOn += a.Takes

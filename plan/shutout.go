@@ -19,83 +19,62 @@ type Shut struct {
 func (x *Rest) Shut(step int) []Shut {
 	r := x.q.Solution.Constraints
 	var list []Shut
-	for _, i := range r.entriesOf[step] {
-		if s, shut := x.shutEntry(i); shut {
-			list = append(list, s)
-		}
-	}
-	for _, i := range r.TravelsOf(step) {
-		if s, shut := x.shutTravel(i); shut && !slices.ContainsFunc(list, func(o Shut) bool { return o.Who == s.Who }) {
+	for _, i := range r.AccessOf(step) {
+		s, shut := x.shutAccess(i)
+		if shut && (r.Access[i].Space != nil || !slices.ContainsFunc(list, func(o Shut) bool { return o.Who == s.Who })) {
 			list = append(list, s)
 		}
 	}
 	return list
 }
 
-// shutEntry reports whether all ways into a space are shut, and which steps did it: for
-// each way the last of the sequence.
-func (x *Rest) shutEntry(i int) (Shut, bool) {
+// shutAccess reports whether every route of an access is closed by what is done and
+// stays, and which steps did it: for each blocker the last of the sequence.
+func (x *Rest) shutAccess(i int) (Shut, bool) {
 	r := x.q.Solution.Constraints
-	e := &r.Entries[i]
-	if e.unreachable() {
-		return Shut{}, false
-	}
-	s := Shut{Piece: e.Piece, Who: r.who(e)}
-	for k := range e.Ways {
-		w := &e.Ways[k]
-		if !w.allowed(x.allow[i]) {
+	a := &r.Access[i]
+	s := Shut{Piece: a.Piece, Who: r.Who(a)}
+	var others []int
+	for k := range a.Routes {
+		t := &a.Routes[k]
+		if !t.allowed(x.allow[i]) {
 			continue
 		}
-		if w.Open || x.allow[i].Reopen && len(w.Reopens) > 0 || !x.allDone(w.Shut, e.Step) {
-			return s, false
-		}
-		s.by(x.latestDone(w.Shut))
-	}
-	if len(s.By) == 0 {
-		return s, false // it sits on what closes the space: a matter of the kit
-	}
-	x.q.inSequence(s.By)
-	s.Text = fmt.Sprintf("%s can no longer get into %s: %s", x.q.called(e), e.Space.ID, x.q.done(s.By))
-	return s, true
-}
-
-// called is a piece or wire as the builder reads it.
-func (q *Sequence) called(e *Entry) string {
-	if e.Wire != nil {
-		return e.Wire.ID
-	}
-	return q.label(e.Piece)
-}
-
-// shutTravel reports whether something that stays is in the way on every route.
-func (x *Rest) shutTravel(i int) (Shut, bool) {
-	r := x.q.Solution.Constraints
-	t := &r.Travels[i]
-	s := Shut{Piece: t.Piece, Who: r.pieceName(t.Piece)}
-	var others []int
-	for k := range t.Routes {
-		barred := false
-		for _, h := range t.Routes[k].Hindrances {
-			if x.Allowance.Reopen && h.reopens || !x.allDone(h.Shut, t.Step) {
+		closed := false
+		for n := range t.Blockers {
+			b := &t.Blockers[n]
+			if !b.counts(x.allow[i]) || !x.allDone(b.Joins, a.Step) {
 				continue
 			}
-			barred = true
-			s.by(x.latestDone(h.Shut))
-			if !slices.Contains(others, h.Other) {
-				others = append(others, h.Other)
+			closed = true
+			s.by(x.latestDone(b.Joins))
+			if !slices.Contains(others, b.Piece) {
+				others = append(others, b.Piece)
 			}
 		}
-		if !barred {
+		if !closed {
 			return s, false
 		}
 	}
-	if len(others) == 0 {
-		return s, false
+	if len(s.By) == 0 {
+		return s, false // it passes nowhere, or sits on what closes the space: a matter of the kit
+	}
+	x.q.inSequence(s.By)
+	if a.Space != nil {
+		s.Text = fmt.Sprintf("%s can no longer get into %s: %s", x.q.subject(a), a.Space.ID, x.q.done(s.By))
+		return s, true
 	}
 	slices.Sort(others)
-	x.q.inSequence(s.By)
-	s.Text = fmt.Sprintf("%s can no longer travel to its seat past %s: %s", x.q.label(t.Piece), r.Labels(others), x.q.done(s.By))
+	s.Text = fmt.Sprintf("%s can no longer travel to its seat past %s: %s", x.q.subject(a), r.Labels(others), x.q.done(s.By))
 	return s, true
+}
+
+// subject is a piece or wire as the builder reads it.
+func (q *Sequence) subject(a *Access) string {
+	if a.Wire != nil {
+		return a.Wire.ID
+	}
+	return q.label(a.Piece)
 }
 
 // allDone reports whether all steps of a list are done once a step is.
@@ -105,7 +84,7 @@ func (x *Rest) allDone(list []int32, step int) bool {
 
 // latestDone is the done step of a list that comes last in the sequence, -1 if none is.
 func (x *Rest) latestDone(list []int32) int {
-	return x.q.latest(slices.DeleteFunc(slices.Clone(list), func(v int32) bool { return !x.Done[v] }))
+	return x.q.Latest(slices.DeleteFunc(slices.Clone(list), func(v int32) bool { return !x.Done[v] }))
 }
 
 func (s *Shut) by(step int) {
@@ -134,11 +113,11 @@ func (q *Sequence) done(steps []int) string {
 // Named is a step by its number and, if it has one, its name: step 67 (hull-closing).
 func (q *Sequence) Named(step int) string {
 	text := fmt.Sprintf("step %d", q.Place[step])
-	if said := q.Solution.Constraints.Steps[step].said(); said.Step != "" {
+	if said := q.Solution.Constraints.Steps[step].Said(); said.Step != "" {
 		return text + " (" + said.Step + ")"
 	}
 	if s := q.Solution.Constraints.Steps[step]; s.Kind == Fit {
-		return text + " (" + strings.TrimPrefix(q.Solution.Constraints.name(step), "fitting ") + ")"
+		return text + " (" + strings.TrimPrefix(q.Solution.Constraints.Name(step), "fitting ") + ")"
 	}
 	return text
 }

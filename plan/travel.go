@@ -2,68 +2,25 @@ package plan
 
 import (
 	"cmp"
+	"dryfit/kits/geom"
 	"slices"
 )
 
-// Travel is a piece, with what is on it by then, that must get to its seat past the
-// pieces that have been measured, along one of several routes.
-type Travel struct {
-	Step   int
-	Piece  int
-	Said   bool // the kit says the direction
-	Routes []Route
-	// Barred are directions in which it can never travel: what it is fitted to, or
-	// goes in with, is in the way itself.
-	Barred []Barred
-}
-
-// Route is one way in. All that hinders it must still be off when it is taken.
-type Route struct {
-	Legs       []Leg // as it travels into its seat; of one leg, the way straight in
-	Hindrances []Hindrance
-	Undercut   float64 // mm: it goes past undercuts so wide; 0 if past none
-	leaving    int     // direction of leaving; -1 for a way of several legs
-}
-
-// Toward is the direction in which the piece comes into its seat, of length 1.
-func (t *Route) Toward() [3]float64 { return t.Legs[len(t.Legs)-1].Toward }
-
-// Hindrance is a piece in the way of one that travels. It is there once the joins
-// of Shut are all done.
-type Hindrance struct {
-	Mover, Other int
-	Shut         []int32
-	reopens      bool // one of Shut can be undone again
-}
-
-// Barred is a direction that something always bars.
-type Barred struct {
-	Toward       [3]float64
-	Mover, Other int
-	leaving      int
-}
-
-// travels derives the travels of all joins whose pieces have been measured.
-func (r *Constraints) travels() {
+// pastMesh derives the accesses of all pieces that have been measured: those of a join,
+// with what is on them by then.
+func (r *Constraints) pastMesh() {
 	g := r.Geometry
 	if g == nil || len(g.Directions) == 0 {
 		return
 	}
 	bridged := r.bridged()
 	for i, s := range r.Steps {
-		if s.Join == nil {
-			continue
-		}
-		movers := s.Join.Pieces
-		if s.Kind == Close {
-			movers = movers[1:]
-		}
-		for _, p := range movers {
+		for _, p := range s.Movers() {
 			if r.tooLarge() {
 				return
 			}
-			if t := r.travel(i, p, bridged); t != nil {
-				r.Travels = append(r.Travels, *t)
+			if a := r.travel(i, p, bridged); a != nil {
+				r.addAccess(*a)
 			}
 		}
 	}
@@ -91,7 +48,7 @@ func (r *Constraints) sidesOf(step, piece int) (sides, bool) {
 	s.moving = list
 	s.still = r.side(onto, piece)
 	s.movers = []int32{int32(piece)}
-	if j := r.Steps[step].Join; j.IsClose() || r.change.isBench(j) {
+	if j := r.Steps[step].Join; j.IsClose() || r.Change.IsBench(j) {
 		s.movers = s.movers[:0]
 		for p := range list {
 			s.movers = append(s.movers, p)
@@ -122,42 +79,42 @@ func (r *Constraints) side(piece, without int) map[int32]int32 {
 }
 
 // travel finds the routes of one piece; nil if nothing that travels has been measured.
-func (r *Constraints) travel(step, piece int, bridged []bool) *Travel {
+func (r *Constraints) travel(step, piece int, bridged []bool) *Access {
 	g := r.Geometry
 	s, joined := r.sidesOf(step, piece)
 	if !joined || !slices.ContainsFunc(s.movers, func(p int32) bool { return g.Measured[p] }) {
 		return nil
 	}
-	r.conditions += len(s.moving) + len(s.still)
+	r.Conditions += len(s.moving) + len(s.still)
 	j := r.Steps[step].Join
-	t := &Travel{Step: step, Piece: piece}
-	said := r.change.towardOf(j)
-	t.Said = said != nil
+	a := &Access{Step: step, Piece: piece}
+	said := r.Change.TowardOf(j)
+	a.Said = said != nil
 	for _, d := range g.leaving(said, j.IsClose()) {
 		route, barred := r.straight(step, d, s, bridged)
 		if barred != nil {
-			t.Barred = append(t.Barred, *barred)
+			a.Barred = append(a.Barred, *barred)
 			continue
 		}
-		if len(route.Hindrances) == 0 && route.Undercut == 0 {
-			t.Routes = []Route{route}
-			return t
+		if len(route.Blockers) == 0 && route.Undercut == 0 {
+			a.Routes = []Route{route}
+			return a
 		}
-		t.Routes = append(t.Routes, route)
+		a.Routes = append(a.Routes, route)
 	}
 	// A way past an undercut is the last resort.
-	slices.SortStableFunc(t.Routes, func(a, b Route) int {
-		return cmp.Or(cmp.Compare(a.Undercut, b.Undercut), len(a.Hindrances)-len(b.Hindrances))
+	slices.SortStableFunc(a.Routes, func(x, y Route) int {
+		return cmp.Or(cmp.Compare(x.Undercut, y.Undercut), len(x.Blockers)-len(y.Blockers))
 	})
 	for _, l := range g.Legs[piece] {
 		if len(s.movers) > 1 {
 			break // the way was found for the piece alone
 		}
-		if route, ok := r.legs(step, piece, l, s, bridged); ok && (said == nil || same(route.Toward(), *said)) {
-			t.Routes = append(t.Routes, route)
+		if route, ok := r.legs(step, piece, l, s, bridged); ok && (said == nil || route.Toward().SameDirection(*said)) {
+			a.Routes = append(a.Routes, route)
 		}
 	}
-	return t
+	return a
 }
 
 // leaving lists the directions in which a piece may leave: against the one in which
@@ -171,11 +128,11 @@ func (g *Geometry) leaving(said *[3]float64, either bool) []int {
 		}
 		return list
 	}
-	back := opposite(*said)
-	if d := g.direction(back); d >= 0 {
+	in := geom.Vec(*said)
+	if d := g.direction(in.Opposite()); d >= 0 {
 		list = append(list, d)
 	}
-	if d := g.direction(unit(*said)); either && d >= 0 {
+	if d := g.direction(in); either && d >= 0 {
 		list = append(list, d)
 	}
 	return list
@@ -184,8 +141,8 @@ func (g *Geometry) leaving(said *[3]float64, either bool) []int {
 // straight is the route straight in against a direction of leaving, or what bars it.
 func (r *Constraints) straight(step, leaving int, s sides, bridged []bool) (Route, *Barred) {
 	g := r.Geometry
-	in := opposite(g.Directions[leaving])
-	route := Route{Legs: []Leg{{Toward: in}}, leaving: leaving}
+	in := g.Directions[leaving].Unit().Opposite()
+	route := Route{Pass: Straight, Legs: []geom.Leg{{Toward: in}}, Leaving: leaving}
 	found := map[[2]int32]bool{}
 	for _, q := range s.movers {
 		for _, o := range g.InTheWay[leaving][q] {
@@ -196,31 +153,31 @@ func (r *Constraints) straight(step, leaving int, s sides, bridged []bool) (Rout
 				route.Undercut = max(route.Undercut, w)
 				continue
 			}
-			h, same := r.hindrance(step, q, o, bridged)
+			b, same := r.blocker(step, q, o, bridged)
 			if same {
 				continue // copies fitted in one step go in one after the other
 			}
-			if len(h.Shut) == 0 {
+			if len(b.Joins) == 0 {
 				return route, &Barred{in, int(q), int(o), leaving}
 			}
 			found[[2]int32{q, o}] = true
-			route.Hindrances = append(route.Hindrances, h)
+			route.Blockers = append(route.Blockers, b)
 		}
 	}
-	route.Hindrances = s.least(route.Hindrances, found)
-	for _, h := range route.Hindrances {
-		r.conditions += len(h.Shut)
+	route.Blockers = s.least(route.Blockers, found)
+	for _, b := range route.Blockers {
+		r.Conditions += len(b.Joins)
 	}
 	return route, nil
 }
 
-// least drops the hindrances that follow from others: the piece in the way is there
-// whenever another one is that is in the way too.
-func (s sides) least(list []Hindrance, found map[[2]int32]bool) []Hindrance {
-	return slices.DeleteFunc(list, func(h Hindrance) bool {
-		for q := int32(h.Mover); ; q = s.moving[q] {
-			for o := int32(h.Other); ; o = s.still[o] {
-				if found[[2]int32{q, o}] && (int(q) != h.Mover || int(o) != h.Other) {
+// least drops the blockers that follow from others: the piece is in place whenever
+// another one is that is in the way too.
+func (s sides) least(list []Blocker, found map[[2]int32]bool) []Blocker {
+	return slices.DeleteFunc(list, func(b Blocker) bool {
+		for q := int32(b.Mover); ; q = s.moving[q] {
+			for o := int32(b.Piece); ; o = s.still[o] {
+				if found[[2]int32{q, o}] && (int(q) != b.Mover || int(o) != b.Piece) {
 					return true
 				}
 				if s.still[o] == o {
@@ -234,75 +191,43 @@ func (s sides) least(list []Hindrance, found map[[2]int32]bool) []Hindrance {
 	})
 }
 
-// hindrance is a piece in the way of a mover in a step; same reports that both are
-// copies which the step fits.
-func (r *Constraints) hindrance(step int, mover, other int32, bridged []bool) (h Hindrance, same bool) {
-	h = Hindrance{Mover: int(mover), Other: int(other)}
+// blocker is a piece in the way of a mover in a step; same reports that both are copies
+// which the step fits.
+func (r *Constraints) blocker(step int, mover, other int32, bridged []bool) (b Blocker, same bool) {
+	b = Blocker{Mover: int(mover), Piece: int(other)}
 	for _, v := range r.tree.walk(int(mover), int(other)) {
 		if int(v) == step {
 			continue
 		}
-		h.Shut = append(h.Shut, v)
-		h.reopens = h.reopens || r.change.isOpen(r.Steps[v].Join) && !bridged[v]
+		b.Joins = append(b.Joins, v)
+		if r.Change.IsOpen(r.Steps[v].Join) && !bridged[v] {
+			b.Reopens = append(b.Reopens, v)
+		}
 	}
 	j := r.Steps[step].Join
-	return h, len(h.Shut) == 0 && !j.IsClose() && slices.Contains(j.Pieces, int(mover)) && slices.Contains(j.Pieces, int(other))
+	return b, len(b.Joins) == 0 && !j.IsClose() && slices.Contains(j.Pieces, int(mover)) && slices.Contains(j.Pieces, int(other))
 }
 
 // legs is a route of several legs, if nothing bars it.
 func (r *Constraints) legs(step, piece int, l Legs, s sides, bridged []bool) (Route, bool) {
-	route := Route{leaving: -1}
-	for _, leg := range slices.Backward(l.Legs) {
-		route.Legs = append(route.Legs, Leg{opposite(leg.Toward), leg.Distance})
-	}
+	route := Route{Pass: Straight, Legs: geom.Reverse(l.Legs), Leaving: -1}
 	found := map[[2]int32]bool{}
 	for _, o := range l.InTheWay {
 		if _, still := s.still[o]; !still {
 			continue
 		}
-		h, same := r.hindrance(step, int32(piece), o, bridged)
+		b, same := r.blocker(step, int32(piece), o, bridged)
 		if same {
 			continue
 		}
-		if len(h.Shut) == 0 {
+		if len(b.Joins) == 0 {
 			return route, false
 		}
 		found[[2]int32{int32(piece), o}] = true
-		route.Hindrances = append(route.Hindrances, h)
+		route.Blockers = append(route.Blockers, b)
 	}
-	route.Hindrances = s.least(route.Hindrances, found)
+	route.Blockers = s.least(route.Blockers, found)
 	return route, true
-}
-
-// Route is the route that a travel takes in the orders of the solution; nil if it
-// has none.
-func (r *Constraints) Route(t int) *Route {
-	if r.routes == nil || r.routes[t] < 0 {
-		return nil
-	}
-	return &r.Travels[t].Routes[r.routes[t]]
-}
-
-// TravelsOf lists the travels of a step.
-func (r *Constraints) TravelsOf(step int) []int {
-	var list []int
-	for i := range r.Travels {
-		if r.Travels[i].Step == step {
-			list = append(list, i)
-		}
-	}
-	return list
-}
-
-func opposite(d [3]float64) [3]float64 {
-	u := unit(d)
-	return [3]float64{0 - u[0], 0 - u[1], 0 - u[2]}
-}
-
-func same(a, b [3]float64) bool {
-	u, v := unit(a), unit(b)
-	x := [3]float64{u[0] - v[0], u[1] - v[1], u[2] - v[2]}
-	return x[0]*x[0]+x[1]*x[1]+x[2]*x[2] < sameDirection
 }
 
 // Stall is a piece that no straight way to its seat is left to, and the pieces that
@@ -330,14 +255,14 @@ func (rep *Project) Stalled() []Stall {
 		}
 	}
 	var list []Stall
-	for i := range r.Travels {
-		t := &r.Travels[i]
-		if len(t.Routes) > 0 && !caught[t.Step] || r.unseen(t) && len(t.Routes) == 0 {
+	for i := range r.Access {
+		a := &r.Access[i]
+		if a.Space != nil || len(a.Routes) > 0 && !caught[a.Step] || a.Unseen() {
 			continue
 		}
-		if s, joined := r.sidesOf(t.Step, t.Piece); joined && len(s.movers) == 1 {
-			j := r.Steps[t.Step].Join
-			list = append(list, Stall{t.Piece, r.present(t, s, stuck), r.Geometry.leaving(r.change.towardOf(j), j.IsClose())})
+		if s, joined := r.sidesOf(a.Step, a.Piece); joined && len(s.movers) == 1 {
+			j := r.Steps[a.Step].Join
+			list = append(list, Stall{a.Piece, r.present(a, s, stuck), r.Geometry.leaving(r.Change.TowardOf(j), j.IsClose())})
 		}
 	}
 	return list
@@ -345,16 +270,16 @@ func (rep *Project) Stalled() []Stall {
 
 // present lists the pieces on the still side that are tied to a travel's seat by
 // joins which cannot come after it: those that are stuck with it or that it needs.
-func (r *Constraints) present(t *Travel, s sides, stuck map[int]bool) []int {
-	before := r.neededBy(t.Step)
+func (r *Constraints) present(a *Access, s sides, stuck map[int]bool) []int {
+	before := r.neededBy(a.Step)
 	var list []int
 	for o := range s.still {
 		if !r.Geometry.Measured[o] {
 			continue
 		}
 		there := true
-		for _, v := range r.tree.walk(t.Piece, int(o)) {
-			there = there && (int(v) == t.Step || stuck[int(v)] || before[int(v)])
+		for _, v := range r.tree.walk(a.Piece, int(o)) {
+			there = there && (int(v) == a.Step || stuck[int(v)] || before[int(v)])
 		}
 		if there {
 			list = append(list, int(o))
@@ -389,14 +314,14 @@ func (r *Constraints) neededBy(step int) map[int]bool {
 // length 1: that of the route they take or, if nothing was measured, the one the kit
 // says. It is nil if neither is known.
 func (r *Constraints) Toward(step int) *[3]float64 {
-	for _, i := range r.TravelsOf(step) {
+	for _, i := range r.PastMeshes(step) {
 		if route := r.Route(i); route != nil {
-			d := route.Toward()
+			d := [3]float64(route.Toward())
 			return &d
 		}
 	}
 	if j := r.Steps[step].Join; j != nil && j.Toward != nil {
-		d := unit(*j.Toward)
+		d := [3]float64(geom.Vec(*j.Toward).Unit())
 		return &d
 	}
 	return nil

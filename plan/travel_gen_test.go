@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 
+	"dryfit/kits/english"
+	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
@@ -46,7 +48,7 @@ func (g *draftGenerator) measure() *plan.Geometry {
 	n := len(g.owner)
 	m := &plan.Geometry{
 		Measured: make([]bool, n), Sizes: make([][3]float64, n), Legs: map[int][]plan.Legs{}, Undercuts: map[int][]plan.Undercut{},
-		Directions: [][3]float64{{1, 0, 0}, {-1, 0, 0}, {0, .6, .8}, {0, -.6, -.8}}[:2+2*g.IntN(2)],
+		Directions: []geom.Vec{{1, 0, 0}, {-1, 0, 0}, {0, .6, .8}, {0, -.6, -.8}}[:2+2*g.IntN(2)],
 		Resolution: .1, Near: .1, Hit: func(piece, other, direction int) float64 { return float64(1 + piece + other) },
 	}
 	for _, p := range g.parts {
@@ -67,7 +69,7 @@ func (g *draftGenerator) measure() *plan.Geometry {
 	for p := range n {
 		if g.chance(.3) && m.Measured[p] {
 			first, last := pickOne(g, m.Directions), pickOne(g, m.Directions)
-			m.Legs[p] = []plan.Legs{{Legs: []plan.Leg{{Toward: first, Distance: 9}, {Toward: last, Distance: math.Inf(1)}}}}
+			m.Legs[p] = []plan.Legs{{Legs: []geom.Leg{{Toward: first, Distance: 9}, {Toward: last, Distance: math.Inf(1)}}}}
 			for range g.few(2) {
 				if q := g.IntN(n); q != p && m.Measured[q] {
 					m.Legs[p][0].InTheWay = insert(m.Legs[p][0].InTheWay, int32(q))
@@ -216,7 +218,7 @@ func (d travelDraft) repaired(text string) (mended travelDraft, kind string) {
 		return mended, "bench"
 	case word == "let":
 		for i, v := range d.g.Directions {
-			if strings.Contains(rest, "toward "+plan.Axis(v)+", at") {
+			if strings.Contains(rest, "toward "+english.Direction(v)+", at") {
 				mended.leaving[step] = i ^ 1
 			}
 		}

@@ -12,7 +12,9 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // A travelOracle adds to the oracle that what a join moves must get to its seat: as
@@ -271,7 +273,7 @@ func (d travelDraft) check() (*plan.Project, error) {
 	if err != nil {
 		return nil, fmt.Errorf("valid kit rejected: %v", err)
 	}
-	return plan.CheckMeasured(kit, d.g)
+	return explain.CheckMeasured(kit, d.g)
 }
 
 // compareVerdict: there is no fault, and a sequence, exactly if there is an order.
@@ -400,10 +402,8 @@ func (c *travelComparison) countKit() {
 }
 
 func TestTravelOracle(t *testing.T) {
-	number, least := 8000, 40
-	if testing.Short() {
-		number, least = number/10, least/10
-	}
+	number := kitstest.Rounds(t, 8000, 800)
+	least := 40 * number / 8000
 	total := compareManyTravels(t, number)
 	for _, what := range slices.Sorted(maps.Keys(total)) {
 		t.Logf("%6d %s", total[what], what)

@@ -1,5 +1,7 @@
 package plan
 
+import "slices"
+
 // tree is the tree the joins form over the pieces; a forest as long as something
 // is loose. Each edge belongs to a step.
 type tree struct {
@@ -67,6 +69,31 @@ func (t *tree) path(a, b int) []int32 {
 		t.paths[key] = p
 	}
 	return p
+}
+
+// Tied reports whether joins tie two pieces together.
+func (r *Constraints) Tied(a, b int) bool { return r.tree.tied(a, b) }
+
+// Path lists the joins on the tree path between two tied pieces, each once.
+func (r *Constraints) Path(a, b int) []int32 { return r.tree.path(a, b) }
+
+// Groups lists the pieces of each group that joins tie together, by their first piece.
+func (r *Constraints) Groups() [][]int {
+	groups := make([][]int, r.tree.comps)
+	for p := range r.Kit.Pieces {
+		groups[r.tree.comp[p]] = append(groups[r.tree.comp[p]], p)
+	}
+	return groups
+}
+
+// Neighbours lists what a piece is joined to directly.
+func (r *Constraints) Neighbours(p int) []int {
+	var list []int
+	for _, e := range r.tree.next[p] {
+		list = append(list, int(e.b))
+	}
+	slices.Sort(list)
+	return list
 }
 
 // walk is path, worked out anew.

@@ -16,6 +16,7 @@ import (
 	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/project"
 )
@@ -134,7 +135,7 @@ func (o *bookletOptions) write(p *plan.Project, made *booklet.Made) error {
 		return document.WriteJSON(o.cmd.OutOrStdout(), report.Booklet{Kit: p.Kit.Name, OK: p.OK(), Files: files, Steps: len(p.Sequence.Order), Pictures: len(made.Pictures)})
 	}
 	_, err := fmt.Fprintf(o.cmd.OutOrStdout(), "wrote %s: %s, %s\n", kits.Plain(strings.Join(files, " and ")),
-		words.Count(len(p.Sequence.Order), "step"), words.Count(len(made.Pictures), "step picture"))
+		english.Count(len(p.Sequence.Order), "step"), english.Count(len(made.Pictures), "step picture"))
 	return err
 }
 

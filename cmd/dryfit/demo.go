@@ -13,7 +13,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
 	"dryfit/kits/demo"
-	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/stl"
 )
 
 type demoOptions struct{ force, json, bare bool }
@@ -83,7 +83,7 @@ func writeMeshes(folder string, force bool) ([]string, error) {
 	var files []string
 	for _, p := range demo.Meshes() {
 		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.Triangles); err != nil {
+		if err := stl.Write(&b, p.Triangles); err != nil {
 			return nil, err
 		}
 		name := filepath.Join(demo.MeshFolder, p.ID+".stl")

@@ -10,8 +10,8 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/report"
-	"dryfit/graphviz/words"
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/project"
 )
@@ -157,7 +157,7 @@ func (o *output) beside(r *report.Report) error {
 // has faults, and status 1 when it has, or when the subject of the command has.
 func verdict(messages io.Writer, path string, p *plan.Project, ok bool) error {
 	if n := p.Count(plan.Fault); n > 0 {
-		if _, err := fmt.Fprintf(messages, "dryfit: %s, see dryfit check %s\n", words.Count(n, "fault"), kits.Plain(path)); err != nil {
+		if _, err := fmt.Fprintf(messages, "dryfit: %s, see dryfit check %s\n", english.Count(n, "fault"), kits.Plain(path)); err != nil {
 			return err
 		}
 	}

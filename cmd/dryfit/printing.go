@@ -9,12 +9,12 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"dryfit/graphviz"
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/report"
-	"dryfit/graphviz/words"
+	"dryfit/graphviz/svg"
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/project"
 )
@@ -109,10 +109,10 @@ func (o *printingOptions) draw(w io.Writer, p *report.Printing) error {
 	}
 	for _, plate := range p.Plates {
 		file := filepath.Join(o.out, fmt.Sprintf("plate-%02d.svg", plate.Number))
-		if err := atomicfile.Write(file, p.Drawing(plate), o.force, graphviz.Ours); err != nil {
+		if err := atomicfile.Write(file, p.Drawing(plate), o.force, svg.Ours); err != nil {
 			return err
 		}
 	}
-	_, err := fmt.Fprintf(w, "wrote %s to %s\n", words.Count(len(p.Plates), "plate"), kits.Plain(o.out))
+	_, err := fmt.Fprintf(w, "wrote %s to %s\n", english.Count(len(p.Plates), "plate"), kits.Plain(o.out))
 	return err
 }

@@ -8,9 +8,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"dryfit/graphviz"
+	"dryfit/graphviz/chart"
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/report"
+	"dryfit/graphviz/svg"
 	"dryfit/kits/atomicfile"
 	"dryfit/plan"
 	"dryfit/plan/project"
@@ -93,9 +94,9 @@ func (o *timeOptions) report(p *plan.Project) (*report.Report, error) {
 		return nil, err
 	}
 	if o.chart != "" {
-		chart, err := graphviz.Chart(s)
+		drawing, err := chart.SVG(s)
 		if err == nil {
-			err = atomicfile.Write(o.chart, chart, o.force, graphviz.Ours)
+			err = atomicfile.Write(o.chart, drawing, o.force, svg.Ours)
 		}
 		if err != nil {
 			return nil, err

@@ -11,7 +11,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
-	"dryfit/kits/demo/demotest"
+	"dryfit/kits/kitstest"
 )
 
 // verdictCommands show a kit, each in its own way.
@@ -23,7 +23,7 @@ var verdictCommands = [][]string{
 // All commands give one verdict of a kit: the exit status is the same for all, "ok" in
 // their JSON says the same, and whoever can still do the work counts the faults.
 func TestVerdict(t *testing.T) {
-	for _, mistake := range append(demotest.Mistakes(t), "") {
+	for _, mistake := range append(mistakes(t), "") {
 		name := mistake
 		if name == "" {
 			name = "none"
@@ -41,6 +41,19 @@ func TestVerdict(t *testing.T) {
 			}
 		})
 	}
+}
+
+// mistakes lists the files of testdata/mistakes.
+func mistakes(t *testing.T) []string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join("..", "..", "testdata", "mistakes", "*.edit"))
+	if err != nil || len(files) == 0 {
+		t.Fatalf("there are no mistakes: %v", err)
+	}
+	for i, f := range files {
+		files[i] = strings.TrimSuffix(filepath.Base(f), ".edit")
+	}
+	return files
 }
 
 // agree checks a command against the verdict of check.
@@ -77,11 +90,11 @@ func agree(t *testing.T, folder string, command []string, status, faults int) {
 func kitWith(t *testing.T, mistake string) string {
 	t.Helper()
 	folder := t.TempDir()
-	text := demo.Kit
+	text := string(demo.Kit)
 	if mistake != "" {
-		text = demotest.Edited(t, mistake)
+		text = kitstest.Mistake(t, text, mistake)
 	}
-	if err := os.WriteFile(filepath.Join(folder, kits.FileName), text, 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(folder, kits.FileName), []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	return folder

@@ -7,6 +7,7 @@ import (
 	"dryfit/graphviz/report"
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 	"dryfit/plan/project"
 )
 
@@ -24,7 +25,7 @@ piece such as seat.2, a part, a wire, or the name of a step.
 		ValidArgsFunction: completeKit(pieceIDs),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return o.run(args[0], project.Options{}, func(p *plan.Project) (*report.Report, error) {
-				list, err := p.Why(args[1])
+				list, err := explain.Ask(p, args[1])
 				if err != nil {
 					return nil, err
 				}

@@ -6,6 +6,7 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/draw"
+	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
@@ -15,7 +16,7 @@ import (
 func (c *checker) seatsSeen() (broken, known []string) {
 	hidden, wires := 0, 0
 	for _, p := range c.made.Pictures {
-		if len(p.Shot.Run) > 0 {
+		if len(p.Scene.Run) > 0 {
 			wires++
 		}
 		if p.Seat < hiddenSeat || p.New < hiddenSeat {
@@ -37,7 +38,7 @@ func (c *checker) seatsSeen() (broken, known []string) {
 
 func (c *checker) arrows() (broken, known []string) {
 	for _, p := range c.made.Pictures {
-		for _, m := range p.Shot.Movers {
+		for _, m := range p.Scene.Movers {
 			if len(m.Way) == 0 {
 				broken = append(broken, fmt.Sprintf("step %d: no direction is proven for %s", c.q.Place[p.Step], m.Label))
 			}
@@ -50,8 +51,8 @@ func (c *checker) arrows() (broken, known []string) {
 // proven with.
 func (c *checker) onTheirWay() (broken, known []string) {
 	for _, p := range c.made.Pictures {
-		var proven []draw.Vector
-		for _, t := range c.rules.TravelsOf(p.Step) {
+		var proven []geom.Vec
+		for _, t := range c.rules.AccessOf(p.Step) {
 			if r := c.rules.Route(t); r != nil {
 				for _, l := range r.Legs {
 					proven = append(proven, l.Toward)
@@ -65,7 +66,7 @@ func (c *checker) onTheirWay() (broken, known []string) {
 	return broken, nil
 }
 
-func sameVectors(a, b []draw.Vector) bool {
+func sameVectors(a, b []geom.Vec) bool {
 	if len(a) != len(b) {
 		return false
 	}
@@ -81,7 +82,7 @@ func sameVectors(a, b []draw.Vector) bool {
 
 func (c *checker) newStandsOut() (broken, known []string) {
 	for _, p := range c.made.Pictures {
-		if len(p.Shot.Movers) == 0 {
+		if len(p.Scene.Movers) == 0 {
 			continue
 		}
 		heavy := len(p.Picture.PNG) > 0
@@ -126,18 +127,18 @@ const smallShare = 0.05
 
 func (c *checker) smallEnlarged() (broken, known []string) {
 	for _, p := range c.made.Pictures {
-		if len(p.Shot.Movers) == 0 || p.Zoomed {
+		if len(p.Scene.Movers) == 0 || p.Zoomed {
 			continue
 		}
-		body := longest(c.studio.Bounds(p.Shot.Still))
-		if part := longest(c.studio.Bounds(p.Shot.Movers[0].Pieces)); part < smallShare*body {
-			broken = append(broken, fmt.Sprintf("step %d is not enlarged: %s is %.0f %% of the body", c.q.Place[p.Step], p.Shot.Movers[0].Label, 100*part/body))
+		body := longest(c.renderer.Bounds(p.Scene.Still))
+		if part := longest(c.renderer.Bounds(p.Scene.Movers[0].Pieces)); part < smallShare*body {
+			broken = append(broken, fmt.Sprintf("step %d is not enlarged: %s is %.0f %% of the body", c.q.Place[p.Step], p.Scene.Movers[0].Label, 100*part/body))
 		}
 	}
 	return broken, nil
 }
 
-func longest(v draw.Vector) float64 { return math.Max(v[0], math.Max(v[1], v[2])) }
+func longest(v geom.Vec) float64 { return math.Max(v[0], math.Max(v[1], v[2])) }
 
 func (c *checker) itemsComplete() (broken, known []string) {
 	without := 0

@@ -8,7 +8,6 @@ import (
 	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/plan"
-	"dryfit/plan/bill"
 )
 
 func (c *checker) eachStepDoes() (broken, known []string) {
@@ -111,7 +110,7 @@ func (c *checker) fastenersFollow() (broken, known []string) {
 		part := c.kit.Pieces[s.Join.Pieces[0]].Part
 		holds := s.Join.Onto[0]
 		fitted, is := c.stepOf[holds]
-		if bill.IsPrinted(part) || !is || !hasWord(part.Name, fastenerWords) {
+		if part.ToPrint() || !is || !hasWord(part.Name, fastenerWords) {
 			continue
 		}
 		// What is built up on the bench has its fastener before it is fitted itself.

@@ -3,8 +3,6 @@ package booklet
 import (
 	"bytes"
 	"context"
-	"os"
-	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -13,53 +11,25 @@ import (
 	"dryfit/graphviz/document/documenttest"
 	"dryfit/graphviz/draw"
 	"dryfit/graphviz/words"
-	"dryfit/kits"
-	"dryfit/kits/demo"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/project"
+	"dryfit/plan/project/projecttest"
 )
 
-// demoFolder is where the meshes of the demonstration kit lie while the tests run.
-var demoFolder string
-
-func TestMain(m *testing.M) {
-	dir, err := os.MkdirTemp("", "dryfit-booklet")
-	if err != nil {
-		panic(err)
-	}
-	demoFolder = dir
-	code := m.Run()
-	os.RemoveAll(dir)
-	os.Exit(code)
-}
-
-// demoKit is the demonstration kit with its meshes, measured once for all tests.
+// demoKit is the booklet of the demonstration kit with its meshes, made once for all
+// tests.
 var demoKit = sync.OnceValues(func() (checked, error) {
-	dir, err := os.MkdirTemp(demoFolder, "kit")
+	dir, err := projecttest.Folder()
 	if err != nil {
-		return checked{}, err
-	}
-	if err := os.Mkdir(filepath.Join(dir, demo.MeshFolder), 0o755); err != nil {
-		return checked{}, err
-	}
-	for _, p := range demo.Meshes() {
-		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.Triangles); err != nil {
-			return checked{}, err
-		}
-		if err := os.WriteFile(filepath.Join(dir, demo.MeshFolder, p.ID+".stl"), b.Bytes(), 0o644); err != nil {
-			return checked{}, err
-		}
-	}
-	if err := os.WriteFile(filepath.Join(dir, kits.FileName), demo.KitWithMeshes(), 0o644); err != nil {
 		return checked{}, err
 	}
 	rep, err := project.Load(context.Background(), dir, project.Options{})
 	if err != nil {
 		return checked{}, err
 	}
-	o := Options{Language: words.Language{Tag: "en"}, Album: draw.NewAlbum()}
+	o := Options{Language: words.Language{Tag: "en"}, Cache: draw.NewCache()}
 	made, err := Make(context.Background(), rep, o)
 	return checked{rep, rep.Meshes.All(), made}, err
 })
@@ -85,15 +55,15 @@ func demonstration(t testing.TB) checked {
 // again makes the booklet once more, with the pictures there are.
 func again(t *testing.T, d checked, tag string) *Made {
 	t.Helper()
-	data, err := d.made.Album.Bytes()
+	data, err := d.made.Cache.Bytes()
 	if err != nil {
 		t.Fatal(err)
 	}
-	album, err := draw.ReadAlbum(data)
+	album, err := draw.ReadCache(data)
 	if err != nil {
 		t.Fatal(err)
 	}
-	made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: tag}, Album: album})
+	made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: tag}, Cache: album})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -215,7 +185,7 @@ func TestDemoPDFIsClean(t *testing.T) {
 func TestBookletTwiceTheSame(t *testing.T) {
 	d := demonstration(t)
 	second := again(t, d, "en")
-	if second.Album.Changed() {
+	if second.Cache.Changed() {
 		t.Error("pictures were made although all had been kept")
 	}
 	if !bytes.Equal(set(t, d.made.Book), set(t, second.Book)) {
@@ -223,6 +193,10 @@ func TestBookletTwiceTheSame(t *testing.T) {
 	}
 	if !bytes.Equal(setPDF(t, d.made.Book), setPDF(t, second.Book)) {
 		t.Error("the PDF is another")
+	}
+	if !kitstest.Full() {
+		t.Log("shortened: no pictures are made anew; CI=true makes them")
+		return
 	}
 	fresh, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: "en"}})
 	if err != nil {
@@ -259,14 +233,14 @@ func BenchmarkDemonstrationBooklet(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	kept, err := d.made.Album.Bytes()
+	kept, err := d.made.Cache.Bytes()
 	if err != nil {
 		b.Fatal(err)
 	}
-	run := func(album func() *draw.Album) func(*testing.B) {
+	run := func(album func() *draw.Cache) func(*testing.B) {
 		return func(b *testing.B) {
 			for b.Loop() {
-				made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: "en"}, Album: album()})
+				made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: "en"}, Cache: album()})
 				if err != nil {
 					b.Fatal(err)
 				}
@@ -279,9 +253,9 @@ func BenchmarkDemonstrationBooklet(b *testing.B) {
 			}
 		}
 	}
-	b.Run("cold", run(draw.NewAlbum))
-	b.Run("warm", run(func() *draw.Album {
-		a, err := draw.ReadAlbum(kept)
+	b.Run("cold", run(draw.NewCache))
+	b.Run("warm", run(func() *draw.Cache {
+		a, err := draw.ReadCache(kept)
 		if err != nil {
 			b.Fatal(err)
 		}

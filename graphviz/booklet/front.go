@@ -5,7 +5,6 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/draw"
-	"dryfit/plan/bill"
 )
 
 // frontPaper is the room for the picture of the whole model.
@@ -29,16 +28,16 @@ func (m *maker) front() ([]document.Chapter, error) {
 
 // wholeModel is the picture of the finished model; nil without meshes.
 func (m *maker) wholeModel() (*document.Figure, error) {
-	shot := draw.Shot{}
+	shot := draw.Scene{}
 	for p := range m.kit.Pieces {
-		if m.studio.Has(p) {
+		if m.renderer.Has(p) {
 			shot.Still = append(shot.Still, p)
 		}
 	}
 	if len(shot.Still) == 0 {
 		return nil, nil
 	}
-	t, err := m.studio.Take(m.ctx, &shot, draw.Chosen{}, -1, frontPaper)
+	t, err := m.renderer.Render(m.ctx, &shot, draw.Choice{}, -1, frontPaper)
 	if err != nil {
 		return nil, err
 	}
@@ -54,13 +53,13 @@ func (m *maker) facts() document.Facts {
 		return s
 	}
 	list := document.Facts{{Name: m.l.Say("front.scale"), Value: stated(m.kit.Scale)}}
-	if size := m.studio.Bounds(every(len(m.kit.Pieces))); size != [3]float64{} {
+	if size := m.renderer.Bounds(every(len(m.kit.Pieces))); size != [3]float64{} {
 		list = append(list, document.Fact{Name: m.l.Say("front.size"), Value: m.l.Say("front.size.value",
 			"x", m.l.Number(size[0], 0), "y", m.l.Number(size[1], 0), "z", m.l.Number(size[2], 0))})
 	}
 	printed := 0
 	for _, p := range m.kit.Pieces {
-		if bill.IsPrinted(p.Part) {
+		if p.Part.ToPrint() {
 			printed++
 		}
 	}

@@ -5,7 +5,6 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
-	"dryfit/plan/bill"
 )
 
 // hardware is the list of what is not printed, with spares, and of jigs and stock.
@@ -15,7 +14,7 @@ func (m *maker) hardware() ([]document.Chapter, error) {
 		switch {
 		case !p.InModel():
 			extra = append(extra, p)
-		case !bill.IsPrinted(p):
+		case !p.ToPrint():
 			inModel = append(inModel, p)
 		}
 	}

@@ -8,23 +8,17 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/document/documenttest"
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 	"dryfit/graphviz/words"
 	"dryfit/kits"
-	"dryfit/plan"
+	"dryfit/plan/explain"
+	"dryfit/plan/plantest"
 )
 
 // makeKit words the booklet of a kit without meshes.
 func makeKit(t testing.TB, text string) *Made {
 	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Check(k)
-	if err != nil {
-		t.Fatal(err)
-	}
+	rep := plantest.Check(t, text)
 	if rep.Sequence == nil {
 		t.Fatal(rep.Findings)
 	}
@@ -235,7 +229,7 @@ tasks: [{do: %[1]s, note: %[1]s, coat: outside}]
 		if err != nil {
 			continue // refused with a message, which does nothing either
 		}
-		rep, err := plan.Check(k)
+		rep, err := explain.Check(k)
 		if err != nil || rep.Sequence == nil {
 			t.Fatalf("%.40q: %v %v", text, err, rep)
 		}
@@ -250,7 +244,7 @@ tasks: [{do: %[1]s, note: %[1]s, coat: outside}]
 			}
 			shown := false
 			for _, s := range texts {
-				shown = shown || strings.Contains(s, draw.Plain(text))
+				shown = shown || strings.Contains(s, picture.Plain(text))
 			}
 			if !shown {
 				t.Errorf("%.40q does not appear", text)

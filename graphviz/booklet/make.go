@@ -15,7 +15,7 @@ import (
 // Options of a booklet.
 type Options struct {
 	Language words.Language
-	Album    *draw.Album // pictures from before; nil for none
+	Cache    *draw.Cache // pictures from before; nil for none
 	// Progress, if not nil, is told what is being done and how far it is, 0 to 1.
 	Progress func(what string, share float64)
 }
@@ -24,16 +24,16 @@ type Options struct {
 type Made struct {
 	Book     *document.Document
 	Pictures []StepPicture // of the steps that have one, in the sequence of the steps
-	Album    *draw.Album
+	Cache    *draw.Cache
 
 	m *maker
 }
 
 // StepPicture is the picture of a step and what was measured of it.
 type StepPicture struct {
-	Step int // index in the rules
-	Shot *draw.Shot
-	draw.Taken
+	Step  int // index in the rules
+	Scene *draw.Scene
+	draw.Rendering
 }
 
 // maker words a booklet.
@@ -44,7 +44,7 @@ type maker struct {
 	rep      *plan.Project
 	rules    *plan.Constraints
 	q        *plan.Sequence
-	studio   *draw.Studio
+	renderer *draw.Renderer
 	meshes   []*mesh.Mesh
 	numbers  *bill.Numbers
 	listed   []bill.Item
@@ -59,15 +59,15 @@ type maker struct {
 // pictures. The
 // error is one of reading the meshes, or that of the context.
 func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
-	if o.Album == nil {
-		o.Album = draw.NewAlbum()
+	if o.Cache == nil {
+		o.Cache = draw.NewCache()
 	}
 	if o.Progress == nil {
 		o.Progress = func(string, float64) {}
 	}
 	meshes := rep.Meshes.All()
 	m := &maker{ctx: ctx, l: o.Language, kit: rep.Kit, rep: rep, rules: rep.Constraints, q: rep.Sequence,
-		studio: draw.NewStudio(meshes, o.Album), meshes: meshes, numbers: bill.NewNumbers(rep.Kit, rep.Sequence), progress: o.Progress}
+		renderer: draw.NewRenderer(meshes, o.Cache), meshes: meshes, numbers: bill.NewNumbers(rep), progress: o.Progress}
 	m.findSteps()
 	m.listed, m.itemOf = bill.List(rep), map[*kits.Part]*bill.Item{}
 	for i := range m.listed {
@@ -81,7 +81,7 @@ func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &Made{Book: b, Album: o.Album, m: m}
+	out := &Made{Book: b, Cache: o.Cache, m: m}
 	for _, v := range m.q.Order {
 		if p := m.pictures[v]; p != nil {
 			out.Pictures = append(out.Pictures, *p)
@@ -94,10 +94,8 @@ func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
 func (m *maker) findSteps() {
 	m.stepOf = map[int]int{}
 	for v, s := range m.rules.Steps {
-		if s.Kind == plan.Fit {
-			for _, p := range s.Join.Pieces {
-				m.stepOf[p] = v
-			}
+		for _, p := range s.Fits() {
+			m.stepOf[p] = v
 		}
 	}
 }

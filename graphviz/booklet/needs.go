@@ -48,7 +48,7 @@ func (m *maker) tools() document.Bullets {
 func (m *maker) fixings() document.Table {
 	t := document.Table{Caption: m.l.Say("needs.adhesives"), Widths: []float64{4, 2, 2, 4},
 		Head: []string{m.l.Say("needs.fixing"), m.l.Say("needs.handle"), m.l.Say("needs.cure"), m.l.Say("needs.steps")}}
-	for _, u := range bill.Fixings(m.q) {
+	for _, u := range bill.Fixings(m.rep) {
 		f := u.Fixing
 		handle, cure := m.l.Say("needs.at-once"), m.l.Say("needs.at-once")
 		if f.Handle > 0 {

@@ -7,7 +7,6 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
-	"dryfit/plan/bill"
 )
 
 // portraitRoom is the largest picture of a part in a list, in mm.
@@ -23,7 +22,7 @@ const enlarged = 11.0
 // partsList is the list of printed parts, a table for each build, with the columns of
 // ISO 7573 (from memory): reference, quantity, name, material, remark.
 func (m *maker) partsList() ([]document.Chapter, error) {
-	groups := m.partsByBuild(func(p *kits.Part) bool { return p.InModel() && bill.IsPrinted(p) })
+	groups := m.partsByBuild(func(p *kits.Part) bool { return p.InModel() && p.ToPrint() })
 	blocks := []document.Block{document.Text(m.l.Say("parts.intro"))}
 	pieces, parts := 0, 0
 	for _, g := range groups {
@@ -106,7 +105,7 @@ func (m *maker) partsTable(caption string, parts []*kits.Part, spares bool) (doc
 func (m *maker) tableScale(parts []*kits.Part) float64 {
 	scale := 0.0
 	for _, p := range parts {
-		if w, h := m.studio.Shadow(m.firstCopy(p)); w > 0 {
+		if w, h := m.renderer.Shadow(m.firstCopy(p)); w > 0 {
 			if s := math.Min(portraitWidth/w, portraitHeight/h); scale == 0 || s < scale {
 				scale = s
 			}
@@ -126,7 +125,7 @@ func (m *maker) firstCopy(p *kits.Part) []int {
 // be known.
 func (m *maker) portrait(p *kits.Part, scale float64) (document.Cell, error) {
 	pieces := m.firstCopy(p)
-	w, h := m.studio.Shadow(pieces)
+	w, h := m.renderer.Shadow(pieces)
 	if w == 0 || scale == 0 {
 		return document.Cell{Text: m.l.Say("parts.not-pictured")}, nil
 	}
@@ -137,7 +136,7 @@ func (m *maker) portrait(p *kits.Part, scale float64) (document.Cell, error) {
 			own = niceScale(math.Min(portraitWidth/w, portraitHeight/h))
 		}
 	}
-	pic, err := m.studio.Portrait(m.ctx, pieces, own)
+	pic, err := m.renderer.Portrait(m.ctx, pieces, own)
 	c := document.Cell{Picture: pic, Alt: m.l.Say("parts.portrait", "number", m.numbers.Of(p))}
 	if own != scale {
 		c.Text = m.ratio(own)

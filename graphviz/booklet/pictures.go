@@ -19,21 +19,21 @@ func (m *maker) takePictures() error {
 	steps := make([][]int, len(m.q.Builds)+1)
 	for _, mv := range m.q.Moves() {
 		if shot := m.shot(mv); shot != nil {
-			m.pictures[mv.Step] = &StepPicture{Step: mv.Step, Shot: shot}
+			m.pictures[mv.Step] = &StepPicture{Step: mv.Step, Scene: shot}
 			steps[m.q.BuildOf[mv.Step]] = append(steps[m.q.BuildOf[mv.Step]], mv.Step)
 		}
 	}
 	done := 0
 	var jobs []job
 	for _, list := range steps {
-		shots := make([]draw.Shot, len(list))
+		shots := make([]draw.Scene, len(list))
 		for i, v := range list {
-			shots[i] = *m.pictures[v].Shot
+			shots[i] = *m.pictures[v].Scene
 		}
 		if len(list) == 0 {
 			continue
 		}
-		chosen, err := m.studio.Choose(m.ctx, shots, -1, func(x float64) {
+		chosen, err := m.renderer.Choose(m.ctx, shots, -1, func(x float64) {
 			m.progress("choosing views", (float64(done)+x*float64(len(list)))/float64(len(m.pictures)))
 		})
 		if err != nil {
@@ -52,7 +52,7 @@ func (m *maker) takePictures() error {
 // job is a picture to be taken.
 type job struct {
 	picture *StepPicture
-	chosen  draw.Chosen
+	chosen  draw.Choice
 	before  int
 }
 
@@ -70,7 +70,7 @@ func (m *maker) takeAll(jobs []job) error {
 					return
 				}
 				j := jobs[i]
-				t, err := m.studio.Take(m.ctx, j.picture.Shot, j.chosen, j.before, stepPaper)
+				t, err := m.renderer.Render(m.ctx, j.picture.Scene, j.chosen, j.before, stepPaper)
 				if err == nil {
 					err = m.ctx.Err()
 				}
@@ -80,7 +80,7 @@ func (m *maker) takeAll(jobs []job) error {
 					mu.Unlock()
 					return
 				}
-				j.picture.Taken = t
+				j.picture.Rendering = t
 				m.progress("drawing the steps", float64(ready.Add(1))/float64(len(jobs)))
 			}
 		})

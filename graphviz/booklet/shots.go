@@ -6,9 +6,9 @@ import (
 )
 
 // shot is what the picture of a step is to show; nil for a step without one.
-func (m *maker) shot(mv plan.Move) *draw.Shot {
+func (m *maker) shot(mv plan.Move) *draw.Scene {
 	s := m.rules.Steps[mv.Step]
-	shot := &draw.Shot{Still: mv.Still}
+	shot := &draw.Scene{Still: mv.Still}
 	switch s.Kind {
 	case plan.Fit:
 		shot.Onto = s.Join.Onto
@@ -25,11 +25,7 @@ func (m *maker) shot(mv plan.Move) *draw.Shot {
 		return nil
 	}
 	for _, x := range mv.Movers {
-		out := draw.Mover{Pieces: x.Pieces, Label: m.numbers.Piece(x.Piece)}
-		for _, l := range x.Way {
-			out.Way = append(out.Way, draw.Leg{Toward: l.Toward, Distance: l.Distance})
-		}
-		shot.Movers = append(shot.Movers, out)
+		shot.Movers = append(shot.Movers, draw.Mover{Pieces: x.Pieces, Way: x.Way, Label: m.numbers.Piece(x.Piece)})
 	}
 	return m.drawable(shot)
 }
@@ -37,13 +33,13 @@ func (m *maker) shot(mv plan.Move) *draw.Shot {
 func copied(list []int) []int { return append([]int(nil), list...) }
 
 // drawable drops a shot of which nothing that matters has a mesh.
-func (m *maker) drawable(s *draw.Shot) *draw.Shot {
+func (m *maker) drawable(s *draw.Scene) *draw.Scene {
 	seen := copied(s.Emphasis)
 	for _, mv := range s.Movers {
 		seen = append(seen, mv.Pieces...)
 	}
 	for _, p := range seen {
-		if m.studio.Has(p) {
+		if m.renderer.Has(p) {
 			return s
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 )
 
@@ -82,7 +83,7 @@ func (m *maker) ticks(v int) []string {
 				key = "last-call.painted-in"
 			}
 		}
-		text := m.l.Say(key, "part", m.pieces(pieces), "wire", c.Wire, "task", c.Task)
+		text := m.l.Say(key, "part", m.pieces(pieces), "wire", c.Wire, "task", c.Does())
 		if c.Space != "" {
 			text = m.l.Say("last-call.space", "space", strings.ReplaceAll(c.Space, "-", " "), "what", text)
 		}
@@ -152,7 +153,7 @@ func (w *stepWriter) notes(v int) []string {
 	if t := takes(s); t > 0 {
 		say("step.takes", "time", w.span(t))
 	}
-	if note := noteOf(s); note != "" {
+	if note := s.Note(); note != "" {
 		list = append(list, strings.Join(strings.Fields(note), " "))
 	}
 	return list
@@ -245,12 +246,12 @@ func (m *maker) caption(p *StepPicture) string {
 	if len(p.Away) > 0 {
 		list = append(list, m.l.Say("picture.away", "parts", m.pieces(p.Away)))
 	}
-	if len(p.Shot.Run) > 0 {
+	if len(p.Scene.Run) > 0 {
 		list = append(list, m.l.Say("picture.run"))
 	} else if p.Seat < hiddenSeat {
 		list = append(list, m.l.Say("picture.hidden"))
 	}
-	for _, mv := range p.Shot.Movers {
+	for _, mv := range p.Scene.Movers {
 		if len(mv.Way) == 0 {
 			list = append(list, m.l.Say("picture.no-way"))
 			break
@@ -265,9 +266,9 @@ func (m *maker) caption(p *StepPicture) string {
 // withoutMesh lists what is new in a step and is not in its picture.
 func (m *maker) withoutMesh(p *StepPicture) []int {
 	var list []int
-	for _, mv := range p.Shot.Movers {
+	for _, mv := range p.Scene.Movers {
 		for _, piece := range mv.Pieces {
-			if !m.studio.Has(piece) {
+			if !m.renderer.Has(piece) {
 				list = append(list, piece)
 			}
 		}
@@ -283,18 +284,18 @@ const hiddenSeat = 0.2
 func (m *maker) alt(p *StepPicture) string {
 	s := m.rules.Steps[p.Step]
 	if s.Wire != nil {
-		return m.l.Say("picture.alt.wire", "wire", s.Wire.ID, "run", m.pieces(p.Shot.Run))
+		return m.l.Say("picture.alt.wire", "wire", s.Wire.ID, "run", m.pieces(p.Scene.Run))
 	}
 	what := m.pieces(s.Join.Pieces)
 	if s.Kind == plan.Close {
 		what = m.piece(s.Join.Pieces[1])
 	}
-	if len(p.Shot.Movers[0].Way) == 0 {
+	if len(p.Scene.Movers[0].Way) == 0 {
 		return m.l.Say("picture.alt.still", "what", what)
 	}
 	way := ""
-	for _, leg := range p.Shot.Movers[0].Way {
-		text := m.l.Say("picture.axis", "axis", plan.Axis(leg.Toward))
+	for _, leg := range p.Scene.Movers[0].Way {
+		text := m.l.Say("picture.axis", "axis", english.Direction(leg.Toward))
 		if way != "" {
 			text = m.l.Say("picture.then", "list", way, "last", text)
 		}

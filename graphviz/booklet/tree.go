@@ -5,7 +5,7 @@ import (
 
 	"dryfit/graphviz"
 	"dryfit/graphviz/document"
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 // tree is the page of the sub-builds and how they join: a drawing where it can be
@@ -45,7 +45,7 @@ func (m *maker) letterOf(u int) string {
 }
 
 // treePicture draws the builds; nil if the letters would be too small to read.
-func (m *maker) treePicture(subs []int) (*draw.Picture, error) {
+func (m *maker) treePicture(subs []int) (*picture.Picture, error) {
 	nodes := []graphviz.Node{{Text: m.l.Say("build.main"), Into: -1}}
 	at := map[int]int{0: 0}
 	for i, u := range subs {

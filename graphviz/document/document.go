@@ -3,7 +3,7 @@
 // not kits.
 package document
 
-import "dryfit/graphviz/draw"
+import "dryfit/graphviz/picture"
 
 // Document is a document, worded but not yet set: chapters of blocks. All texts are
 // plain text in its language; texts of the kit appear as they are and may hold
@@ -85,7 +85,7 @@ type Row struct {
 // Cell holds a text, a picture, or links, one after the other.
 type Cell struct {
 	Text    string
-	Picture *draw.Picture
+	Picture *picture.Picture
 	Alt     string // of the picture
 	Links   []Link
 	Tick    bool // a tick square
@@ -96,7 +96,7 @@ type Link struct{ Text, ID string }
 
 // Figure is a picture with what it shows in words.
 type Figure struct {
-	Picture *draw.Picture
+	Picture *picture.Picture
 	Alt     string
 	Caption string
 }
@@ -120,7 +120,7 @@ type Item struct {
 	Ref     string // its number
 	Name    string
 	Count   int
-	Picture *draw.Picture // may be nil
+	Picture *picture.Picture // may be nil
 	Alt     string
 	Link    string // ID of its row in the parts list
 }

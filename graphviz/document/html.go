@@ -10,7 +10,7 @@ import (
 	"strconv"
 	"strings"
 
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 //go:embed html.tmpl
@@ -37,7 +37,7 @@ func OursHTML(file []byte) bool { return bytes.HasPrefix(file, []byte(htmlStart)
 
 // HTML sets the book as one file of HTML that needs nothing else: no script, no other
 // file, no network. The same book gives the same bytes. A text is a text whatever it
-// holds, see [draw.Plain]. The error says which part of the book cannot be set: an ID
+// holds, see [picture.Plain]. The error says which part of the book cannot be set: an ID
 // twice, a link to nothing, a row too short.
 func (b *Document) HTML() ([]byte, error) {
 	if err := b.sound(); err != nil {
@@ -54,7 +54,7 @@ func (b *Document) HTML() ([]byte, error) {
 		return nil, fmt.Errorf("setting the document as HTML: %w", err)
 	}
 	// Here, and not at each text, so that none can be forgotten.
-	return []byte(draw.Plain(out.String())), nil
+	return []byte(picture.Plain(out.String())), nil
 }
 
 // Listed reports whether a chapter has a title for the table of contents.
@@ -78,9 +78,9 @@ func (b *Document) start() string {
 // margins prints the foot of the book and the page number on each page, where the
 // browser can.
 func (b *Document) margins() string {
-	number := cssString(fmt.Sprintf(draw.Plain(b.Fixed.PageOf), "\x01", "\x02"))
+	number := cssString(fmt.Sprintf(picture.Plain(b.Fixed.PageOf), "\x01", "\x02"))
 	number = strings.NewReplacer(`\1 `, `" counter(page) "`, `\2 `, `" counter(pages) "`).Replace(number)
-	return "@page {\n@bottom-left { content: " + cssString(draw.Plain(b.Footer)) + " }\n@bottom-right { content: " + number + " }\n}\n"
+	return "@page {\n@bottom-left { content: " + cssString(picture.Plain(b.Footer)) + " }\n@bottom-right { content: " + number + " }\n}\n"
 }
 
 // cssString quotes a text for a style sheet within a page; all but letters and digits
@@ -102,10 +102,10 @@ func cssString(s string) string {
 // kind is the type of a block, for the template to choose by.
 func kind(b Block) string { return strings.TrimPrefix(fmt.Sprintf("%T", b), "document.") }
 
-func inlineSVG(p *draw.Picture, alt string) template.HTML { return template.HTML(p.SVG(alt)) }
+func inlineSVG(p *picture.Picture, alt string) template.HTML { return template.HTML(p.SVG(alt)) }
 
 // paper is the width that a picture has on paper, for a style sheet.
-func paper(p *draw.Picture) string {
+func paper(p *picture.Picture) string {
 	if !(p.Width > 0 && p.Width < 1000) {
 		return "auto"
 	}

@@ -12,7 +12,7 @@ import (
 	"testing"
 
 	"dryfit/graphviz/document/documenttest"
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 func set(t *testing.T, b *Document) []byte {
@@ -158,7 +158,7 @@ type filler struct {
 	count int
 }
 
-func (f *filler) at(i int) string { return fmt.Sprintf("<%d>%s</%d>", i, draw.Plain(f.text), i) }
+func (f *filler) at(i int) string { return fmt.Sprintf("<%d>%s</%d>", i, picture.Plain(f.text), i) }
 
 func (f *filler) fill(v reflect.Value, name string) {
 	switch v.Kind() {

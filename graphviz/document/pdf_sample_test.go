@@ -8,7 +8,7 @@ import (
 	"image/png"
 	"math"
 
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 // A book as a kit of some size has it: a small harbour tug.
@@ -21,18 +21,18 @@ type solid struct {
 
 // flat is where a corner of the model stands in a drawing: looked at from above the
 // corner, all three axes equally short.
-func flat(p [3]float64, scale float64) draw.Point {
+func flat(p [3]float64, scale float64) picture.Point {
 	s, c := math.Sincos(math.Pi / 6)
-	return draw.Point{(p[0] - p[1]) * c * scale, ((p[0]+p[1])*s - p[2]) * scale}
+	return picture.Point{(p[0] - p[1]) * c * scale, ((p[0]+p[1])*s - p[2]) * scale}
 }
 
 // drawing shows solids, the last of them in front, with a guide line down from each
 // that is fresh.
-func drawing(width, height, scale float64, solids ...solid) *draw.Picture {
-	p := &draw.Picture{Width: width, Height: height, Scale: scale}
-	shift := func(q draw.Point) draw.Point { return draw.Point{q[0] + width/2, q[1] + height*0.62} }
+func drawing(width, height, scale float64, solids ...solid) *picture.Picture {
+	p := &picture.Picture{Width: width, Height: height, Scale: scale}
+	shift := func(q picture.Point) picture.Point { return picture.Point{q[0] + width/2, q[1] + height*0.62} }
 	for _, s := range solids {
-		corner := func(x, y, z float64) draw.Point {
+		corner := func(x, y, z float64) picture.Point {
 			return shift(flat([3]float64{s.at[0] + x*s.size[0], s.at[1] + y*s.size[1], s.at[2] + z*s.size[2]}, scale))
 		}
 		fills, line := []string{"#ffffff", "#f0f0f0", "#e0e0e0"}, 0.18
@@ -40,32 +40,32 @@ func drawing(width, height, scale float64, solids ...solid) *draw.Picture {
 			fills, line = []string{"#d8d8d8", "#b8b8b8", "#989898"}, 0.5
 			from, to := corner(0.5, 0.5, 0), corner(0.5, 0.5, 0)
 			to[1] += 12
-			p.Marks = append(p.Marks, draw.Mark{Paths: [][]draw.Point{{from, to}}, Stroke: "#000000", Width: 0.25, Dash: []float64{1.5, 1}})
+			p.Marks = append(p.Marks, picture.Mark{Paths: [][]picture.Point{{from, to}}, Stroke: "#000000", Width: 0.25, Dash: []float64{1.5, 1}})
 		}
-		faces := [][]draw.Point{
+		faces := [][]picture.Point{
 			{corner(0, 0, 1), corner(1, 0, 1), corner(1, 1, 1), corner(0, 1, 1)},
 			{corner(0, 1, 0), corner(1, 1, 0), corner(1, 1, 1), corner(0, 1, 1)},
 			{corner(1, 0, 0), corner(1, 1, 0), corner(1, 1, 1), corner(1, 0, 1)},
 		}
 		for i, f := range faces {
-			p.Marks = append(p.Marks, draw.Mark{Paths: [][]draw.Point{f}, Closed: true, Stroke: "#000000", Width: line, Fill: fills[i]})
+			p.Marks = append(p.Marks, picture.Mark{Paths: [][]picture.Point{f}, Closed: true, Stroke: "#000000", Width: line, Fill: fills[i]})
 		}
 	}
 	return p
 }
 
 // arrow points down at a place of a drawing.
-func arrow(p *draw.Picture, x, y float64) {
+func arrow(p *picture.Picture, x, y float64) {
 	p.Marks = append(p.Marks,
-		draw.Mark{Paths: [][]draw.Point{{{x, y - 14}, {x, y - 3}}}, Stroke: "#000000", Width: 0.9},
-		draw.Mark{Paths: [][]draw.Point{{{x, y}, {x - 2, y - 4}, {x + 2, y - 4}}}, Closed: true, Fill: "#000000"})
+		picture.Mark{Paths: [][]picture.Point{{{x, y - 14}, {x, y - 3}}}, Stroke: "#000000", Width: 0.9},
+		picture.Mark{Paths: [][]picture.Point{{{x, y}, {x - 2, y - 4}, {x + 2, y - 4}}}, Closed: true, Fill: "#000000"})
 }
 
-func label(p *draw.Picture, x, y float64, anchor, text string) {
-	p.Marks = append(p.Marks, draw.Mark{Paths: [][]draw.Point{{{x, y}}}, Text: text, Size: 3.4, Bold: true, Anchor: anchor, Fill: "#000000"})
+func label(p *picture.Picture, x, y float64, anchor, text string) {
+	p.Marks = append(p.Marks, picture.Mark{Paths: [][]picture.Point{{{x, y}}}, Text: text, Size: 3.4, Bold: true, Anchor: anchor, Fill: "#000000"})
 }
 
-func part(x, y, z float64) *draw.Picture {
+func part(x, y, z float64) *picture.Picture {
 	w := (x + y) * math.Cos(math.Pi/6)
 	h := (x+y)/2 + z
 	p := drawing(w+1, h+1, 1, solid{size: [3]float64{x, y, z}})
@@ -81,15 +81,15 @@ func part(x, y, z float64) *draw.Picture {
 }
 
 // ring is an area with a hole, with two curves as its edges.
-func ring(radius float64) *draw.Picture {
+func ring(radius float64) *picture.Picture {
 	k := 0.5523 * radius // makes four curves a circle (from memory)
-	round := func(r, k float64) []draw.Point {
+	round := func(r, k float64) []picture.Point {
 		c := radius + 0.5
-		return []draw.Point{{c + r, c}, {c + r, c + k}, {c + k, c + r}, {c, c + r}, {c - k, c + r}, {c - r, c + k}, {c - r, c},
+		return []picture.Point{{c + r, c}, {c + r, c + k}, {c + k, c + r}, {c, c + r}, {c - k, c + r}, {c - r, c + k}, {c - r, c},
 			{c - r, c - k}, {c - k, c - r}, {c, c - r}, {c + k, c - r}, {c + r, c - k}, {c + r, c}}
 	}
-	return &draw.Picture{Width: 2*radius + 1, Height: 2*radius + 1, Scale: 1, Marks: []draw.Mark{{
-		Paths: [][]draw.Point{round(radius, k), round(radius*0.4, k*0.4)}, Closed: true, Curves: true,
+	return &picture.Picture{Width: 2*radius + 1, Height: 2*radius + 1, Scale: 1, Marks: []picture.Mark{{
+		Paths: [][]picture.Point{round(radius, k), round(radius*0.4, k*0.4)}, Closed: true, Curves: true,
 		Fill: "#c0c0c0", Stroke: "#000000", Width: 0.3}}}
 }
 
@@ -233,6 +233,6 @@ func sampleSteps() Chapter {
 func sampleEnd() Chapter {
 	return Chapter{ID: "end", Title: "When it is done", Blocks: []Block{
 		Ticks{Title: "Last look", Items: []string{"All 23 pieces are used", "The lights work", "No glue has whitened the windows"}},
-		Figure{Picture: &draw.Picture{Width: 90, Height: 60, PNG: painted(900, 600, 90)}, Alt: "the box", Caption: "The battery goes in from below."},
+		Figure{Picture: &picture.Picture{Width: 90, Height: 60, PNG: painted(900, 600, 90)}, Alt: "the box", Caption: "The battery goes in from below."},
 	}}
 }

@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"dryfit/graphviz/document/documenttest"
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 func setPDF(t testing.TB, b *Document) []byte {
@@ -39,7 +39,7 @@ func TestPDFTwiceTheSame(t *testing.T) {
 	b := sampleBook()
 	// Images of one width are what the library would write in a random sequence.
 	for i := range 9 {
-		b.Chapters[0].Blocks = append(b.Chapters[0].Blocks, Figure{Picture: &draw.Picture{Width: 20, Height: 10, PNG: painted(20, 10, 10*i)}})
+		b.Chapters[0].Blocks = append(b.Chapters[0].Blocks, Figure{Picture: &picture.Picture{Width: 20, Height: 10, PNG: painted(20, 10, 10*i)}})
 	}
 	first := setPDF(t, b)
 	for range 5 {
@@ -54,7 +54,7 @@ func TestPDFTwiceTheSame(t *testing.T) {
 
 // The same PNG is in the file once.
 func TestPDFOneCopyOfAPicture(t *testing.T) {
-	p := &draw.Picture{Width: 20, Height: 10, PNG: painted(20, 10, 0)}
+	p := &picture.Picture{Width: 20, Height: 10, PNG: painted(20, 10, 0)}
 	b := &Document{Chapters: []Chapter{{Blocks: []Block{Figure{Picture: p}, Figure{Picture: p}}}}}
 	if n := bytes.Count(setPDF(t, b), []byte("/Subtype /Image")); n != 1 {
 		t.Errorf("%d images, want 1", n)
@@ -201,7 +201,7 @@ func TestPDFEmpty(t *testing.T) {
 		{Chapters: []Chapter{{Blocks: []Block{Heading(""), Text(""), Facts{}, Facts{{}}, Bullets{}, Bullets{""}, Ticks{}, Ticks{Items: []string{""}},
 			Message{}, Message{Alert: true}, Message{Short: true}, Table{}, Table{Rows: []Row{{}}}, Table{Head: []string{""}},
 			Table{Head: []string{"a", "b"}, Widths: []float64{0, -1}, Rows: []Row{{Cells: []Cell{{}}}, {Cells: []Cell{{}, {}, {Tick: true}}}}},
-			Figure{}, Figure{Picture: &draw.Picture{}}, Step{}, Step{Needs: []Item{{}}, Figure: &Figure{}, LastCall: &Ticks{}, Before: []Message{{}}, Notes: []string{""}, Signs: []string{""}}}}}},
+			Figure{}, Figure{Picture: &picture.Picture{}}, Step{}, Step{Needs: []Item{{}}, Figure: &Figure{}, LastCall: &Ticks{}, Before: []Message{{}}, Notes: []string{""}, Signs: []string{""}}}}}},
 	}
 	for i, b := range books {
 		data := setPDF(t, b)
@@ -214,7 +214,7 @@ func TestPDFEmpty(t *testing.T) {
 func TestPDFBadPNG(t *testing.T) {
 	good := painted(20, 10, 0)
 	for name, data := range map[string][]byte{"no PNG": []byte("GIF89a"), "cut short": good[:len(good)/2], "only a header": good[:33]} {
-		b := &Document{Chapters: []Chapter{{Blocks: []Block{Figure{Picture: &draw.Picture{Width: 9, Height: 9, PNG: data}}}}}}
+		b := &Document{Chapters: []Chapter{{Blocks: []Block{Figure{Picture: &picture.Picture{Width: 9, Height: 9, PNG: data}}}}}}
 		if _, err := b.PDF(); err == nil || !strings.Contains(err.Error(), "PNG") {
 			t.Errorf("%s: error %v", name, err)
 		}
@@ -225,10 +225,10 @@ func TestPDFBadPNG(t *testing.T) {
 func manySteps(steps, lines int) *Document {
 	var blocks []Block
 	for n := range steps {
-		p := &draw.Picture{Width: 150, Height: 75, Scale: 1}
+		p := &picture.Picture{Width: 150, Height: 75, Scale: 1}
 		for i := range lines {
 			x, y := float64((i*37+n)%1500)/10, float64((i*53+n)%750)/10
-			p.Marks = append(p.Marks, draw.Mark{Paths: [][]draw.Point{{{x, y}, {x + 3, y + 2}, {x + 4, y + 1}}}, Stroke: "#000000", Width: []float64{0.18, 0.35}[i/100%2]})
+			p.Marks = append(p.Marks, picture.Mark{Paths: [][]picture.Point{{{x, y}, {x + 3, y + 2}, {x + 4, y + 1}}}, Stroke: "#000000", Width: []float64{0.18, 0.35}[i/100%2]})
 		}
 		blocks = append(blocks, Step{ID: fmt.Sprint("step-", n), Number: n + 1, Place: "A", Title: "Fit the next part", Figure: &Figure{Picture: p},
 			Needs: []Item{{Ref: "A1", Name: "Part", Count: 1, Picture: part(9, 9, 9)}}, Notes: []string{"Cyanoacrylate: hold it for 30 s."}})

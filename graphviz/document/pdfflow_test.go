@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"dryfit/graphviz/document/documenttest"
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 // sharedLetters saves reading the fonts for each of many books.
@@ -63,7 +63,7 @@ func pagesOfStep(pages [][]placed, id string) []int {
 }
 
 func stepOf(n int, height float64, notes int) Step {
-	return Step{ID: fmt.Sprint("step-", n), Number: n, Place: "A", Title: "Fit it", Figure: &Figure{Picture: &draw.Picture{Width: 100, Height: height}},
+	return Step{ID: fmt.Sprint("step-", n), Number: n, Place: "A", Title: "Fit it", Figure: &Figure{Picture: &picture.Picture{Width: 100, Height: height}},
 		Before: []Message{{Signal: "WARNING", Alert: true, Text: "It bonds skin.", Short: true}},
 		Needs:  []Item{{Ref: "A1", Name: "Part", Count: 2, Picture: part(9, 9, 9)}},
 		Notes:  slices.Repeat([]string{"Hold it for 30 s."}, notes)}

@@ -3,7 +3,7 @@ package document
 import (
 	"strconv"
 
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 // Room around the items of a parts box and between them, in mm.
@@ -166,6 +166,6 @@ func rowBelow(items []item) []*piece {
 }
 
 // visible reports whether there is a picture that has a size.
-func visible(p *draw.Picture) bool {
+func visible(p *picture.Picture) bool {
 	return p != nil && p.Width > 0 && p.Height > 0 && p.Width < 1e5 && p.Height < 1e5
 }

@@ -4,7 +4,7 @@ import (
 	"math"
 	"strconv"
 
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 // maxPicture is the most height a picture takes on a page, in mm.
@@ -19,7 +19,7 @@ type sized struct {
 // picture makes one ready to be painted at its own size, or smaller where it would be
 // wider or higher than it may. No picture, or one without size, is an atom of no
 // height.
-func (s *setter) picture(p *draw.Picture, width, height float64) sized {
+func (s *setter) picture(p *picture.Picture, width, height float64) sized {
 	if !visible(p) {
 		return sized{}
 	}
@@ -28,7 +28,7 @@ func (s *setter) picture(p *draw.Picture, width, height float64) sized {
 
 // trimmed is a picture that gives up what is empty above and below its drawing, so that
 // more pages hold two steps. Its scale stays.
-func (s *setter) trimmed(p *draw.Picture, width, height float64) sized {
+func (s *setter) trimmed(p *picture.Picture, width, height float64) sized {
 	if !visible(p) {
 		return sized{}
 	}
@@ -42,7 +42,7 @@ func (s *setter) trimmed(p *draw.Picture, width, height float64) sized {
 
 // inked is from where to where a picture has anything, in mm from its top. One that
 // has nothing, or a PNG, is taken as it is.
-func inked(p *draw.Picture) (top, bottom float64) {
+func inked(p *picture.Picture) (top, bottom float64) {
 	if len(p.PNG) > 0 {
 		return 0, p.Height
 	}
@@ -69,7 +69,7 @@ func inked(p *draw.Picture) (top, bottom float64) {
 }
 
 // pictureAt is a picture at a share of its own size.
-func (s *setter) pictureAt(p *draw.Picture, scale float64) sized {
+func (s *setter) pictureAt(p *picture.Picture, scale float64) sized {
 	texts := map[int]string{}
 	for i, m := range p.Marks {
 		if m.Text != "" {
@@ -96,7 +96,7 @@ type painter struct {
 	set        bool
 }
 
-func (t *painter) paint(p *draw.Picture) {
+func (t *painter) paint(p *picture.Picture) {
 	c := t.canvas
 	c.pdf.ClipRect(t.x, t.y, p.Width*t.scale, p.Height*t.scale, false)
 	if len(p.PNG) > 0 {
@@ -116,7 +116,7 @@ func (t *painter) paint(p *draw.Picture) {
 }
 
 // mark paints lines and areas. Points that are no numbers spoil their path only.
-func (t *painter) mark(m draw.Mark) {
+func (t *painter) mark(m picture.Mark) {
 	how := operator(m)
 	if how == "" {
 		return
@@ -148,7 +148,7 @@ func (t *painter) mark(m draw.Mark) {
 	}
 }
 
-func (t *painter) curves(path []draw.Point) {
+func (t *painter) curves(path []picture.Point) {
 	for i := 1; i+2 < len(path); i += 3 {
 		x1, y1 := t.at(path[i])
 		x2, y2 := t.at(path[i+1])
@@ -159,7 +159,7 @@ func (t *painter) curves(path []draw.Point) {
 
 // operator says how the library paints a mark. The stars are for areas within areas
 // to be holes; without them, what is a hole would depend on the sense of its path.
-func operator(m draw.Mark) string {
+func operator(m picture.Mark) string {
 	switch {
 	case m.Fill != "" && m.Stroke != "":
 		return "FD*"
@@ -171,7 +171,7 @@ func operator(m draw.Mark) string {
 	return ""
 }
 
-func (t *painter) look(m draw.Mark) {
+func (t *painter) look(m picture.Mark) {
 	pdf := t.canvas.pdf
 	if m.Fill != "" && m.Fill != t.brush {
 		pdf.SetFillColor(colour(m.Fill))
@@ -218,7 +218,7 @@ func (t *painter) dash(pattern []float64) []float64 {
 
 // label paints a text. It is made smaller with its picture, but not so far that it
 // cannot be read.
-func (t *painter) label(m draw.Mark, text string) {
+func (t *painter) label(m picture.Mark, text string) {
 	const readable = 7.5 * mmPerPoint
 	if len(m.Paths[0]) == 0 || !finite(m.Paths[0][:1]) || !(m.Size > 0) || m.Size > pageHeight {
 		return
@@ -241,13 +241,13 @@ func (t *painter) label(m draw.Mark, text string) {
 	pdf.Text(x, y, text)
 }
 
-func (t *painter) at(p draw.Point) (x, y float64) {
+func (t *painter) at(p picture.Point) (x, y float64) {
 	return t.x + p[0]*t.scale, t.y + p[1]*t.scale
 }
 
 // finite reports whether all of a path can be written. What is as far off as this is
 // not seen.
-func finite(path []draw.Point) bool {
+func finite(path []picture.Point) bool {
 	const far = 1e5
 	for _, p := range path {
 		if !(math.Abs(p[0]) < far && math.Abs(p[1]) < far) {

@@ -12,12 +12,12 @@ import (
 	"testing"
 
 	"dryfit/graphviz/document/documenttest"
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 // painting is what is written for a picture at the top left corner of a page, as PDF
 // operators in points.
-func painting(t *testing.T, p *draw.Picture, width, height float64) string {
+func painting(t *testing.T, p *picture.Picture, width, height float64) string {
 	t.Helper()
 	pdf := newPDF()
 	pdf.SetCompression(false)
@@ -41,31 +41,31 @@ func painting(t *testing.T, p *draw.Picture, width, height float64) string {
 	return text
 }
 
-func square(from, to float64) []draw.Point {
-	return []draw.Point{{from, from}, {to, from}, {to, to}, {from, to}}
+func square(from, to float64) []picture.Point {
+	return []picture.Point{{from, from}, {to, from}, {to, to}, {from, to}}
 }
 
 // Areas within areas are holes only with the even-odd operators, which end in a star
 // (ISO 32000-1, table 60).
 func TestMarks(t *testing.T) {
-	areas := [][]draw.Point{square(0, 10), square(2, 8)}
+	areas := [][]picture.Point{square(0, 10), square(2, 8)}
 	for name, c := range map[string]struct {
-		mark draw.Mark
+		mark picture.Mark
 		want string
 	}{
-		"filled":         {draw.Mark{Paths: areas, Closed: true, Fill: "#808080"}, `0\.502 g\s[^S]*h\s[^S]*h\sf\*`},
-		"filled, edged":  {draw.Mark{Paths: areas, Closed: true, Fill: "#ff0000", Stroke: "#000000"}, `1\.000 0\.000 0\.000 rg\s[\s\S]*h\sB\*`},
-		"line":           {draw.Mark{Paths: [][]draw.Point{{{0, 0}, {10, 0}}}, Stroke: "#000000", Width: 0.5}, `1\.42 w\s0\.00 841\.89 m\s28\.35 841\.89 l\sS`},
-		"dashed":         {draw.Mark{Paths: [][]draw.Point{{{0, 0}, {10, 0}}}, Stroke: "#000000", Dash: []float64{2, 1}}, `\[5\.67 2\.83\] 0\.00 d\s`},
-		"curve":          {draw.Mark{Paths: [][]draw.Point{{{0, 0}, {1, 0}, {2, 1}, {2, 2}, {9, 9}}}, Curves: true, Stroke: "#000000"}, `0\.00 841\.89 m\s[-0-9. ]+ c\sS`},
-		"thin":           {draw.Mark{Paths: areas, Stroke: "#000000", Width: 0}, `0\.23 w\s`},
-		"without a look": {draw.Mark{Paths: areas}, `^Q`},
-		"no number":      {draw.Mark{Paths: [][]draw.Point{{{0, 0}, {math.NaN(), 1}}, {{0, 0}, {10, 0}}, {{1, 1}, {math.Inf(1), 0}}}, Stroke: "#000000"}, `w\s0\.00 841\.89 m\s28\.35 841\.89 l\sS\sQ`},
-		"bad dashes":     {draw.Mark{Paths: areas, Stroke: "#000000", Dash: []float64{0, 0}}, `\[\] 0\.00 d\s`},
-		"bad colour":     {draw.Mark{Paths: areas, Stroke: "red) Tj"}, `\d l\sS\sQ`},
-		"points alone":   {draw.Mark{Paths: [][]draw.Point{{{1, 1}}, {}}, Stroke: "#000000"}, `w\sQ`},
+		"filled":         {picture.Mark{Paths: areas, Closed: true, Fill: "#808080"}, `0\.502 g\s[^S]*h\s[^S]*h\sf\*`},
+		"filled, edged":  {picture.Mark{Paths: areas, Closed: true, Fill: "#ff0000", Stroke: "#000000"}, `1\.000 0\.000 0\.000 rg\s[\s\S]*h\sB\*`},
+		"line":           {picture.Mark{Paths: [][]picture.Point{{{0, 0}, {10, 0}}}, Stroke: "#000000", Width: 0.5}, `1\.42 w\s0\.00 841\.89 m\s28\.35 841\.89 l\sS`},
+		"dashed":         {picture.Mark{Paths: [][]picture.Point{{{0, 0}, {10, 0}}}, Stroke: "#000000", Dash: []float64{2, 1}}, `\[5\.67 2\.83\] 0\.00 d\s`},
+		"curve":          {picture.Mark{Paths: [][]picture.Point{{{0, 0}, {1, 0}, {2, 1}, {2, 2}, {9, 9}}}, Curves: true, Stroke: "#000000"}, `0\.00 841\.89 m\s[-0-9. ]+ c\sS`},
+		"thin":           {picture.Mark{Paths: areas, Stroke: "#000000", Width: 0}, `0\.23 w\s`},
+		"without a look": {picture.Mark{Paths: areas}, `^Q`},
+		"no number":      {picture.Mark{Paths: [][]picture.Point{{{0, 0}, {math.NaN(), 1}}, {{0, 0}, {10, 0}}, {{1, 1}, {math.Inf(1), 0}}}, Stroke: "#000000"}, `w\s0\.00 841\.89 m\s28\.35 841\.89 l\sS\sQ`},
+		"bad dashes":     {picture.Mark{Paths: areas, Stroke: "#000000", Dash: []float64{0, 0}}, `\[\] 0\.00 d\s`},
+		"bad colour":     {picture.Mark{Paths: areas, Stroke: "red) Tj"}, `\d l\sS\sQ`},
+		"points alone":   {picture.Mark{Paths: [][]picture.Point{{{1, 1}}, {}}, Stroke: "#000000"}, `w\sQ`},
 	} {
-		got := painting(t, &draw.Picture{Width: 20, Height: 20, Marks: []draw.Mark{c.mark}}, 180, 150)
+		got := painting(t, &picture.Picture{Width: 20, Height: 20, Marks: []picture.Mark{c.mark}}, 180, 150)
 		if !regexp.MustCompile(c.want).MatchString(got) {
 			t.Errorf("%s: %q, want %s", name, got, c.want)
 		}
@@ -77,7 +77,7 @@ func TestLabels(t *testing.T) {
 	l := sharedLetters()
 	wide := l.width(style{points: 4 / mmPerPoint}, "A12")
 	for anchor, x := range map[string]float64{"start": 50, "": 50, "middle": 50 - wide/2, "end": 50 - wide} {
-		p := &draw.Picture{Width: 100, Height: 50, Marks: []draw.Mark{{Paths: [][]draw.Point{{{50, 20}}}, Text: "A12", Size: 4, Anchor: anchor}}}
+		p := &picture.Picture{Width: 100, Height: 50, Marks: []picture.Mark{{Paths: [][]picture.Point{{{50, 20}}}, Text: "A12", Size: 4, Anchor: anchor}}}
 		got := painting(t, p, 180, 150)
 		if want := fmt.Sprintf("BT %.2f %.2f Td", x/mmPerPoint, (pageHeight-20)/mmPerPoint); !strings.Contains(got, want) {
 			t.Errorf("%q: %q, want %q", anchor, got, want)
@@ -92,13 +92,13 @@ func TestPictureSize(t *testing.T) {
 	for _, c := range []struct{ w, h, wantW, wantH float64 }{
 		{100, 60, 100, 60}, {180, 150, 180, 150}, {360, 60, 180, 30}, {100, 300, 50, 150}, {0, 10, 0, 0}, {10, -1, 0, 0}, {math.NaN(), 10, 0, 0}, {10, math.Inf(1), 0, 0},
 	} {
-		p := s.picture(&draw.Picture{Width: c.w, Height: c.h}, textWidth, maxPicture)
+		p := s.picture(&picture.Picture{Width: c.w, Height: c.h}, textWidth, maxPicture)
 		if math.Abs(p.width-c.wantW) > small || math.Abs(p.height-c.wantH) > small {
 			t.Errorf("%v x %v becomes %v x %v, want %v x %v", c.w, c.h, p.width, p.height, c.wantW, c.wantH)
 		}
 	}
 	for size, want := range map[float64]string{10: "14.17 Tf", 3: "7.50 Tf", 2: "5.67 Tf"} {
-		p := &draw.Picture{Width: 360, Height: 60, Marks: []draw.Mark{{Paths: [][]draw.Point{{{50, 20}}}, Text: "A12", Size: size}}}
+		p := &picture.Picture{Width: 360, Height: 60, Marks: []picture.Mark{{Paths: [][]picture.Point{{{50, 20}}}, Text: "A12", Size: size}}}
 		if got := painting(t, p, 180, 150); !strings.Contains(got, want) {
 			t.Errorf("letters of %v mm at half size: %q, want %q", size, got, want)
 		}
@@ -108,22 +108,22 @@ func TestPictureSize(t *testing.T) {
 // What is empty above and below a drawing takes no room; what is drawn stays.
 func TestTrimmed(t *testing.T) {
 	for name, c := range map[string]struct {
-		p           *draw.Picture
+		p           *picture.Picture
 		top, bottom float64
 	}{
-		"line":     {&draw.Picture{Width: 100, Height: 90, Marks: []draw.Mark{{Paths: [][]draw.Point{{{0, 30}, {9, 50}}}, Width: 1}}}, 29, 51},
-		"text":     {&draw.Picture{Width: 100, Height: 90, Marks: []draw.Mark{{Paths: [][]draw.Point{{{0, 30}}}, Text: "A", Size: 10}}}, 19.5, 33.5},
-		"outside":  {&draw.Picture{Width: 100, Height: 90, Marks: []draw.Mark{{Paths: [][]draw.Point{{{0, -5}, {9, 500}}}}}}, 0, 90},
-		"no lines": {&draw.Picture{Width: 100, Height: 90, Marks: []draw.Mark{{Paths: [][]draw.Point{{{0, math.NaN()}, {9, 50}}}}}}, 0, 90},
-		"empty":    {&draw.Picture{Width: 100, Height: 90}, 0, 90},
-		"PNG":      {&draw.Picture{Width: 100, Height: 90, PNG: painted(2, 2, 0), Marks: []draw.Mark{{Paths: [][]draw.Point{{{0, 30}, {9, 50}}}}}}, 0, 90},
+		"line":     {&picture.Picture{Width: 100, Height: 90, Marks: []picture.Mark{{Paths: [][]picture.Point{{{0, 30}, {9, 50}}}, Width: 1}}}, 29, 51},
+		"text":     {&picture.Picture{Width: 100, Height: 90, Marks: []picture.Mark{{Paths: [][]picture.Point{{{0, 30}}}, Text: "A", Size: 10}}}, 19.5, 33.5},
+		"outside":  {&picture.Picture{Width: 100, Height: 90, Marks: []picture.Mark{{Paths: [][]picture.Point{{{0, -5}, {9, 500}}}}}}, 0, 90},
+		"no lines": {&picture.Picture{Width: 100, Height: 90, Marks: []picture.Mark{{Paths: [][]picture.Point{{{0, math.NaN()}, {9, 50}}}}}}, 0, 90},
+		"empty":    {&picture.Picture{Width: 100, Height: 90}, 0, 90},
+		"PNG":      {&picture.Picture{Width: 100, Height: 90, PNG: painted(2, 2, 0), Marks: []picture.Mark{{Paths: [][]picture.Point{{{0, 30}, {9, 50}}}}}}, 0, 90},
 	} {
 		if top, bottom := inked(c.p); math.Abs(top-c.top) > small || math.Abs(bottom-c.bottom) > small {
 			t.Errorf("%s: from %v to %v, want %v to %v", name, top, bottom, c.top, c.bottom)
 		}
 	}
 	s := &setter{sharedLetters(), &Document{}}
-	p := s.trimmed(&draw.Picture{Width: 360, Height: 400, Marks: []draw.Mark{{Paths: [][]draw.Point{{{0, 100.5}, {9, 199.5}}}}}}, textWidth, maxPicture)
+	p := s.trimmed(&picture.Picture{Width: 360, Height: 400, Marks: []picture.Mark{{Paths: [][]picture.Point{{{0, 100.5}, {9, 199.5}}}}}}, textWidth, maxPicture)
 	if math.Abs(p.width-180) > small || math.Abs(p.height-50) > small {
 		t.Errorf("%v x %v, want 180 x 50: half of what is drawn", p.width, p.height)
 	}
@@ -131,7 +131,7 @@ func TestTrimmed(t *testing.T) {
 
 // All pictures of a parts box are made smaller alike.
 func TestItemsAtOneScale(t *testing.T) {
-	items := []Item{{Picture: &draw.Picture{Width: 140, Height: 20}}, {Picture: &draw.Picture{Width: 10, Height: 10}}, {}}
+	items := []Item{{Picture: &picture.Picture{Width: 140, Height: 20}}, {Picture: &picture.Picture{Width: 10, Height: 10}}, {}}
 	if got := commonScale(items); got != 0.5 {
 		t.Errorf("the scale is %v, want 0.5: 140 mm in a box of 70", got)
 	}
@@ -166,7 +166,7 @@ func TestPNGKinds(t *testing.T) {
 		if same := bytes.Equal(got, b.Bytes()); same != c.plain {
 			t.Errorf("%s: taken as it is: %v, want %v", name, same, c.plain)
 		}
-		data := setPDF(t, &Document{Chapters: []Chapter{{Blocks: []Block{Figure{Picture: &draw.Picture{Width: 9, Height: 9, PNG: b.Bytes()}}}}}})
+		data := setPDF(t, &Document{Chapters: []Chapter{{Blocks: []Block{Figure{Picture: &picture.Picture{Width: 9, Height: 9, PNG: b.Bytes()}}}}}})
 		if bytes.Contains(data, []byte("/SMask")) || bytes.Contains(data, []byte("/Mask")) || !bytes.Contains(data, []byte("/Width 4")) {
 			t.Errorf("%s: the image is not written plain", name)
 		}

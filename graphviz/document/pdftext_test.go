@@ -8,7 +8,7 @@ import (
 	"unicode"
 
 	"dryfit/graphviz/document/documenttest"
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 func TestClean(t *testing.T) {
@@ -114,7 +114,7 @@ func everywhere(text string) *Document { return bookOf(true, func() string { ret
 
 // bookOf is a book with every kind of block, its texts asked for one by one.
 func bookOf(labels bool, text func() string) *Document {
-	picture := func() *draw.Picture {
+	picture := func() *picture.Picture {
 		p := part(6, 4, 3)
 		if labels {
 			label(p, 2, 3, "middle", text())

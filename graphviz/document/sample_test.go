@@ -3,7 +3,7 @@ package document
 import (
 	"math"
 
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 // sample is a small booklet with every kind of block, worded as for a real kit.
@@ -73,7 +73,7 @@ func sample() *Document {
 
 func parts() Table {
 	t := Table{Caption: "Pictures at half size, all at one scale.", Head: []string{"Picture", "Reference", "Quantity", "Name", "Material", "Step"}, Widths: []float64{4, 2, 2, 4, 3, 2}}
-	row := func(ref, count, name, material string, p *draw.Picture, steps ...string) {
+	row := func(ref, count, name, material string, p *picture.Picture, steps ...string) {
 		var links []Link
 		for _, s := range steps {
 			links = append(links, Link{s, "step-" + s})
@@ -89,41 +89,41 @@ func parts() Table {
 }
 
 // box draws a box from its corner, w wide, d deep and h high.
-func box(w, d, h float64) *draw.Picture {
-	p := &draw.Picture{Scale: 0.5}
+func box(w, d, h float64) *picture.Picture {
+	p := &picture.Picture{Scale: 0.5}
 	p.Width, p.Height = math.Ceil((w+d)*0.87)+2, math.Ceil((w+d)*0.5+h)+2
 	p.Marks = boxAt(1+d*0.87, 1, w, d, h, "#ffffff", "#e8ecea", 0.25)
 	return p
 }
 
-func boxAt(x, y, w, d, h float64, top, side string, pen float64) []draw.Mark {
-	at := func(a, b, c float64) draw.Point { return draw.Point{x + (a-b)*0.87, y + (a+b)*0.5 - c + h} }
-	face := func(fill string, p ...draw.Point) draw.Mark {
-		return draw.Mark{Paths: [][]draw.Point{p}, Closed: true, Fill: fill, Stroke: "#1c2426", Width: pen}
+func boxAt(x, y, w, d, h float64, top, side string, pen float64) []picture.Mark {
+	at := func(a, b, c float64) picture.Point { return picture.Point{x + (a-b)*0.87, y + (a+b)*0.5 - c + h} }
+	face := func(fill string, p ...picture.Point) picture.Mark {
+		return picture.Mark{Paths: [][]picture.Point{p}, Closed: true, Fill: fill, Stroke: "#1c2426", Width: pen}
 	}
-	return []draw.Mark{
+	return []picture.Mark{
 		face(top, at(0, 0, h), at(w, 0, h), at(w, d, h), at(0, d, h)),
 		face(side, at(0, d, h), at(w, d, h), at(w, d, 0), at(0, d, 0)),
 		face(side, at(w, 0, h), at(w, d, h), at(w, d, 0), at(w, 0, 0)),
 	}
 }
 
-func whole() *draw.Picture {
-	p := &draw.Picture{Width: 150, Height: 104, Scale: 0.5}
+func whole() *picture.Picture {
+	p := &picture.Picture{Width: 150, Height: 104, Scale: 0.5}
 	p.Marks = append(boxAt(42, 26, 90, 34, 14, "#ffffff", "#e8ecea", 0.35), boxAt(66, 17, 22, 18, 18, "#ffffff", "#e8ecea", 0.35)...)
 	return p
 }
 
 // place is a picture of a step: a large body, a new piece above it, arrow and label.
-func place(w, h float64) *draw.Picture {
-	p := &draw.Picture{Width: w, Height: h, Scale: 1}
+func place(w, h float64) *picture.Picture {
+	p := &picture.Picture{Width: w, Height: h, Scale: 1}
 	size := h / 2.6
 	x, y := w/2, h*0.42
 	p.Marks = boxAt(x, y, size, size*0.8, h*0.1, "#ffffff", "#f3f5f4", 0.25)
 	p.Marks = append(p.Marks, boxAt(x, 2, size*0.5, size*0.4, h*0.08, "#ffffff", "#c9d6d2", 0.6)...)
 	p.Marks = append(p.Marks,
-		draw.Mark{Paths: [][]draw.Point{{{x, h * 0.35}, {x, h * 0.62}}}, Stroke: "#1c2426", Width: 0.25, Dash: []float64{2, 1}},
-		draw.Mark{Paths: [][]draw.Point{{{x, h * 0.66}, {x - 2, h*0.66 - 4}, {x + 2, h*0.66 - 4}}}, Closed: true, Fill: "#1c2426"},
-		draw.Mark{Text: "new", Size: 4, Bold: true, Anchor: "end", Paths: [][]draw.Point{{{x - size*0.45, 8}}}})
+		picture.Mark{Paths: [][]picture.Point{{{x, h * 0.35}, {x, h * 0.62}}}, Stroke: "#1c2426", Width: 0.25, Dash: []float64{2, 1}},
+		picture.Mark{Paths: [][]picture.Point{{{x, h * 0.66}, {x - 2, h*0.66 - 4}, {x + 2, h*0.66 - 4}}}, Closed: true, Fill: "#1c2426"},
+		picture.Mark{Text: "new", Size: 4, Bold: true, Anchor: "end", Paths: [][]picture.Point{{{x - size*0.45, 8}}}})
 	return p
 }

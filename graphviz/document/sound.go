@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 // sound finds what would make a broken page of a book. It is about faults of the
@@ -13,7 +13,7 @@ func (b *Document) sound() error {
 	if strings.TrimSpace(b.Language) == "" {
 		return fmt.Errorf("the document has no language")
 	}
-	if strings.TrimSpace(draw.Plain(b.Title)) == "" {
+	if strings.TrimSpace(picture.Plain(b.Title)) == "" {
 		return fmt.Errorf("the document has no title that can be read: give the kit a name")
 	}
 	n := names{has: map[string]bool{}}

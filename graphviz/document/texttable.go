@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 // figures is a cell of a column that is set to the right: numbers, a time or nothing.
@@ -63,7 +63,7 @@ func cellText(c Cell) string {
 		list = append(list, "[ ]")
 	}
 	if c.Text != "" {
-		list = append(list, strings.Join(strings.Fields(draw.Plain(c.Text)), " "))
+		list = append(list, strings.Join(strings.Fields(picture.Plain(c.Text)), " "))
 	}
 	var links []string
 	for _, l := range c.Links {

@@ -4,7 +4,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"dryfit/graphviz/draw"
+	"dryfit/graphviz/picture"
 )
 
 // LineWidth is where text for a terminal is wrapped, in characters.
@@ -15,7 +15,7 @@ const LineWidth = 100
 func wrapped(first, rest, text string) []string {
 	var lines []string
 	line, empty := first, true
-	for _, word := range strings.Fields(draw.Plain(text)) {
+	for _, word := range strings.Fields(picture.Plain(text)) {
 		if !empty && length(line)+1+length(word) > LineWidth {
 			lines = append(lines, line)
 			line, empty = rest, true

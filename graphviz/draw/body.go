@@ -3,41 +3,39 @@ package draw
 import (
 	"math"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
-// Vector is a place or a direction in the model, in mm.
-type Vector = [3]float64
-
-// Body is the surface of one piece made ready for drawing: corners shared between
-// triangles, and the edges with the triangles on their two sides.
+// Body is the surface of one piece prepared for drawing: corners shared between triangles,
+// and edges with the triangles on their two sides.
 type Body struct {
-	Min, Max Vector // the box along the axes, mm
+	geom.Box // along the axes, mm
 
 	corners   [][3]float32
 	triangles [][3]int32
 	edges     []edge
-	closed    bool // every edge has two triangles that face the same way: what faces away is never seen
+	closed    bool // every edge has two triangles with the same orientation: what faces away is never seen
 }
 
 // edge is a line between two corners. b is -1 where only one triangle meets it.
 type edge struct {
 	from, to int32
 	a, b     int32 // triangles
-	sharp    bool  // it shows from wherever it can be seen: a bend, or a border
-	up       bool  // the first triangle has its corners in the sequence from, to
+	sharp    bool  // drawn from every side: a bend, or a border
+	up       bool  // the first triangle has its corners in the order from, to
 }
 
-// sharpBend is the angle between two triangles from which on their edge is drawn.
-// It is common practice in technical drawing to draw tangent edges thin or not at
-// all; 30 degrees keeps the facets of round shapes out.
+// sharpBend is the least angle between two triangles at which their edge is drawn.
+// Technical drawings show tangent edges thin or not at all; 30 degrees keeps the facets
+// of round shapes out.
 const sharpBend = 30 * math.Pi / 180
 
-// NewBody reads a mesh. Corners closer than grain, in mm, are made one, so that a
-// mesh of millions of triangles is drawn in the detail that can be seen; with grain
-// 0 only equal corners are. The error is one of reading the mesh.
+// NewBody reads a mesh. Corners closer than grain, in mm, are merged, so that a mesh of
+// millions of triangles is drawn in the detail that can be seen; a grain of 0 merges only
+// equal corners. The error is one of reading the mesh.
 func NewBody(m *mesh.Mesh, grain float64) (*Body, error) {
-	b := &Body{Min: m.Min, Max: m.Max, closed: true}
+	b := &Body{Box: boxOf(m), closed: true}
 	w := newWelder(m, grain)
 	b.triangles = make([][3]int32, 0, m.Len())
 	err := m.Blocks(func(_ int, block []mesh.Triangle) error {
@@ -60,7 +58,7 @@ func NewBody(m *mesh.Mesh, grain float64) (*Body, error) {
 // Empty reports whether there is nothing to draw.
 func (b *Body) Empty() bool { return len(b.triangles) == 0 }
 
-// Triangles is how many there are left after making close corners one.
+// Triangles is how many are left after merging close corners.
 func (b *Body) Triangles() int { return len(b.triangles) }
 
 // normal is that of a triangle, of length 1, or zero if it has no area.

@@ -1,11 +1,15 @@
 package draw
 
-import "math"
+import (
+	"math"
 
-// chains joins stretches end to end where exactly two meet, so that a line is one
+	"dryfit/graphviz/picture"
+)
+
+// chains joins fragments end to end where exactly two meet, so that a line is one
 // line, and leaves out points that do not bend it.
-func chains(list []hairs) [][]Point {
-	at := map[int32][]int32{} // corner -> the stretches that end there
+func chains(list []fragment) [][]picture.Point {
+	at := map[int32][]int32{} // corner -> the fragments that end there
 	for k, r := range list {
 		if r.i >= 0 {
 			at[r.i] = append(at[r.i], int32(k))
@@ -15,19 +19,19 @@ func chains(list []hairs) [][]Point {
 		}
 	}
 	used := make([]bool, len(list))
-	var out [][]Point
-	walk := func(k int, reverse bool) []Point {
-		var line []Point
+	var out [][]picture.Point
+	walk := func(k int, reverse bool) []picture.Point {
+		var line []picture.Point
 		for {
 			used[k] = true
 			r := list[k]
 			if reverse {
-				r = hairs{r.to, r.from, r.j, r.i}
+				r = fragment{r.to, r.from, r.j, r.i}
 			}
 			if line == nil {
-				line = append(line, Point{float64(r.from.x), float64(r.from.y)})
+				line = append(line, picture.Point{float64(r.from.x), float64(r.from.y)})
 			}
-			line = append(line, Point{float64(r.to.x), float64(r.to.y)})
+			line = append(line, picture.Point{float64(r.to.x), float64(r.to.y)})
 			next := -1
 			if r.j >= 0 && len(at[r.j]) == 2 {
 				for _, m := range at[r.j] {
@@ -57,13 +61,13 @@ func chains(list []hairs) [][]Point {
 	return out
 }
 
-func distance(a, b Point) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
+func distance(a, b picture.Point) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
 
 // simplified leaves out the points of a line that are within a distance of what
 // remains: Douglas and Peucker, "Algorithms for the reduction of the number of
 // points required to represent a digitized line or its caricature", Cartographica 10
 // (1973).
-func simplified(line []Point, within float64) []Point {
+func simplified(line []picture.Point, within float64) []picture.Point {
 	if len(line) < 3 {
 		return line
 	}
@@ -94,7 +98,7 @@ func simplified(line []Point, within float64) []Point {
 }
 
 // offLine is how far a point is from a stretch of line.
-func offLine(p, a, b Point) float64 {
+func offLine(p, a, b picture.Point) float64 {
 	ux, uy := b[0]-a[0], b[1]-a[1]
 	l := ux*ux + uy*uy
 	if l == 0 {

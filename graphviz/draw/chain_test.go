@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"testing"
+
+	"dryfit/graphviz/picture"
 )
 
 // Corners stand on a circle, no three in a line, and each is off the line of any two
@@ -13,25 +15,25 @@ func onCircle(i int32) dotted {
 	return dotted{float32(100 * c), float32(100 * s), 0}
 }
 
-// Random stretches between corners, or that end before one: the lines are as long
-// together as the stretches, so that none is lost and none is there twice; no line can
-// go on, for where it ends it is not two stretches that meet; and each stretch lies on
+// Random fragments between corners, or that end before one: the lines are as long
+// together as the fragments, so that none is lost and none is there twice; no line can
+// go on, for where it ends it is not two fragments that meet; and each fragment lies on
 // a line.
 func TestChainsOfRandomStretches(t *testing.T) {
 	for seed := range uint64(200) {
 		r := random(seed)
-		var list []hairs
+		var list []fragment
 		ends := map[int32]int{}
 		var segments []segment
 		for range r.IntN(60) {
 			i := int32(r.IntN(40))
 			j := (i + 1 + int32(r.IntN(39))) % 40
-			h := hairs{onCircle(i), onCircle(j), i, j}
+			h := fragment{onCircle(i), onCircle(j), i, j}
 			if r.IntN(4) == 0 {
 				h.to, h.j = dotted{(h.from.x + h.to.x) / 2, (h.from.y + h.to.y) / 2, 0}, -1
 			}
 			if r.IntN(2) == 0 {
-				h = hairs{h.to, h.from, h.j, h.i}
+				h = fragment{h.to, h.from, h.j, h.i}
 			}
 			list = append(list, h)
 			ends[h.i]++
@@ -64,13 +66,13 @@ func loose(ends map[int32]int) int {
 	return n
 }
 
-// rings counts the sets of stretches tied by corners in which every corner has two.
-func rings(list []hairs) int {
+// rings counts the sets of fragments tied by corners in which every corner has two.
+func rings(list []fragment) int {
 	group := make([]int, len(list))
 	for k := range list {
 		group[k] = k
 	}
-	meets := func(a, b hairs) bool {
+	meets := func(a, b fragment) bool {
 		return a.i >= 0 && (a.i == b.i || a.i == b.j) || a.j >= 0 && (a.j == b.i || a.j == b.j)
 	}
 	for range list {
@@ -98,14 +100,14 @@ func rings(list []hairs) int {
 	return n
 }
 
-func flat(d dotted) Point { return Point{float64(d.x), float64(d.y)} }
+func flat(d dotted) picture.Point { return picture.Point{float64(d.x), float64(d.y)} }
 
-// Rings come back closed, each once, whatever the sequence and sense of their stretches.
+// Rings come back closed, each once, whatever the sequence and sense of their fragments.
 func TestChainsCloseRings(t *testing.T) {
 	for seed := range uint64(100) {
 		r := random(seed)
 		corners := r.Perm(40)
-		var list []hairs
+		var list []fragment
 		var want []float64
 		for len(corners) >= 3 {
 			ring := corners[:min(len(corners), 3+r.IntN(9))]
@@ -113,10 +115,10 @@ func TestChainsCloseRings(t *testing.T) {
 			long := 0.0
 			for k, i := range ring {
 				j := ring[(k+1)%len(ring)]
-				h := hairs{onCircle(int32(i)), onCircle(int32(j)), int32(i), int32(j)}
+				h := fragment{onCircle(int32(i)), onCircle(int32(j)), int32(i), int32(j)}
 				long += distance(flat(h.from), flat(h.to))
 				if r.IntN(2) == 0 {
-					h = hairs{h.to, h.from, h.j, h.i}
+					h = fragment{h.to, h.from, h.j, h.i}
 				}
 				list = append(list, h)
 			}
@@ -128,7 +130,7 @@ func TestChainsCloseRings(t *testing.T) {
 			if line[0] != line[len(line)-1] {
 				t.Errorf("seed %d: a ring from %v to %v", seed, line[0], line[len(line)-1])
 			}
-			got = append(got, total(drawn([][]Point{line})))
+			got = append(got, total(drawn([][]picture.Point{line})))
 		}
 		slices.Sort(got)
 		slices.Sort(want)
@@ -138,17 +140,17 @@ func TestChainsCloseRings(t *testing.T) {
 	}
 }
 
-// Many stretches in a row are one line of two points, and what has no length is none.
+// Many fragments in a row are one line of two points, and what has no length is none.
 func TestChainsStraighten(t *testing.T) {
-	var list []hairs
+	var list []fragment
 	for i := range int32(100) {
-		list = append(list, hairs{dotted{float32(i), float32(2 * i), 0}, dotted{float32(i + 1), float32(2*i + 2), 0}, i, i + 1})
+		list = append(list, fragment{dotted{float32(i), float32(2 * i), 0}, dotted{float32(i + 1), float32(2*i + 2), 0}, i, i + 1})
 	}
 	lines := chains(list)
 	if len(lines) != 1 || len(lines[0]) != 2 || distance(lines[0][0], lines[0][1]) != 100*math.Sqrt(5) {
 		t.Errorf("got %v", lines)
 	}
-	if lines := chains([]hairs{{dotted{1, 1, 0}, dotted{1, 1, 0}, 3, 4}, {dotted{2, 1, 0}, dotted{2, 1, 0}, -1, -1}}); len(lines) != 0 {
+	if lines := chains([]fragment{{dotted{1, 1, 0}, dotted{1, 1, 0}, 3, 4}, {dotted{2, 1, 0}, dotted{2, 1, 0}, -1, -1}}); len(lines) != 0 {
 		t.Errorf("got %v of dots", lines)
 	}
 }
@@ -159,10 +161,10 @@ func TestSimplifiedIsNear(t *testing.T) {
 	for seed := range uint64(300) {
 		r := random(seed)
 		within := []float64{0, 0.3, 2, 1e6}[seed%4]
-		line := []Point{{0, 0}}
+		line := []picture.Point{{0, 0}}
 		for range r.IntN(80) {
 			p := line[len(line)-1]
-			line = append(line, Point{p[0] + 0.5 + 1.2*r.NormFloat64(), p[1] + r.NormFloat64()})
+			line = append(line, picture.Point{p[0] + 0.5 + 1.2*r.NormFloat64(), p[1] + r.NormFloat64()})
 		}
 		if r.IntN(3) == 0 {
 			line = append(line, line[0])
@@ -183,6 +185,6 @@ func TestSimplifiedIsNear(t *testing.T) {
 	}
 }
 
-func near(list []Point, a, b Point, within float64) bool {
-	return !slices.ContainsFunc(list, func(p Point) bool { return offLine(p, a, b) > within })
+func near(list []picture.Point, a, b picture.Point, within float64) bool {
+	return !slices.ContainsFunc(list, func(p picture.Point) bool { return offLine(p, a, b) > within })
 }

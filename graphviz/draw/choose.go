@@ -5,39 +5,39 @@ import (
 	"math"
 )
 
-// Chosen is the view of a shot, and how far from its seat each mover is drawn, mm.
-type Chosen struct {
+// Choice is the view of a scene, and how far from its seat each mover is drawn, in mm.
+type Choice struct {
 	View     int
 	Distance []float64
 }
 
-// Choose chooses the views of shots that follow each other: the model is turned as
-// seldom as the seats that must be seen allow. The sum of what a reader minds, of
-// hidden seats and of turning, is least (dynamic programming, Bellman 1957). start is
-// the view that the reader comes from, or -1. progress, which may be nil, is told how
-// far the work is, 0 to 1. The error is that of the context.
-func (s *Stage) Choose(ctx context.Context, shots []Shot, start int, progress func(float64)) ([]Chosen, error) {
+// Choose chooses the views of scenes that follow each other, so that the model is turned
+// as seldom as the seats to be seen allow: the sum of the costs of hidden seats and of
+// turning is least (dynamic programming, Bellman 1957). start is the view before the first
+// scene, or -1. progress, which may be nil, is called with the share done, 0 to 1. The
+// error is that of the context.
+func (s *Model) Choose(ctx context.Context, scenes []Scene, start int, progress func(float64)) ([]Choice, error) {
 	n := len(Views)
 	s.roughBodies()
-	looks := make([]look, len(shots)*n)
-	for i := range shots {
+	scores := make([]score, len(scenes)*n)
+	for i := range scenes {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
 		shared(n, func(from, to int) {
 			for v := from; v < to; v++ {
-				looks[i*n+v] = s.judge(&shots[i], v)
+				scores[i*n+v] = s.judge(&scenes[i], v)
 			}
 		})
 		if progress != nil {
-			progress(float64(i+1) / float64(len(shots)))
+			progress(float64(i+1) / float64(len(scenes)))
 		}
 	}
-	return cheapest(looks, len(shots), start), nil
+	return cheapest(scores, len(scenes), start), nil
 }
 
 // cheapest finds the views whose costs and turns add up to least.
-func cheapest(looks []look, shots, start int) []Chosen {
+func cheapest(scores []score, scenes, start int) []Choice {
 	n := len(Views)
 	cost := make([]float64, n)
 	for v := range n {
@@ -45,8 +45,8 @@ func cheapest(looks []look, shots, start int) []Chosen {
 			cost[v] = turning(start, v)
 		}
 	}
-	from := make([][]int, shots)
-	for i := range shots {
+	from := make([][]int, scenes)
+	for i := range scenes {
 		next := make([]float64, n)
 		from[i] = make([]int, n)
 		for v := range n {
@@ -62,7 +62,7 @@ func cheapest(looks []look, shots, start int) []Chosen {
 					best, at = c, u
 				}
 			}
-			next[v], from[i][v] = best+looks[i*n+v].cost, at
+			next[v], from[i][v] = best+scores[i*n+v].cost, at
 		}
 		cost = next
 	}
@@ -72,9 +72,9 @@ func cheapest(looks []look, shots, start int) []Chosen {
 			v = u
 		}
 	}
-	out := make([]Chosen, shots)
-	for i := shots - 1; i >= 0; i-- {
-		out[i] = Chosen{v, looks[i*n+v].distance}
+	out := make([]Choice, scenes)
+	for i := scenes - 1; i >= 0; i-- {
+		out[i] = Choice{v, scores[i*n+v].distance}
 		v = from[i][v]
 	}
 	return out
@@ -85,7 +85,7 @@ func turning(u, v int) float64 {
 	case u == v:
 		return 0
 	case Views[u].Over() != Views[v].Over():
-		return mindOver
+		return costOver
 	}
-	return mindTurn
+	return costTurn
 }

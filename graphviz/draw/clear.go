@@ -1,17 +1,22 @@
 package draw
 
-import "math"
+import (
+	"math"
+	"slices"
+
+	"dryfit/kits/geom"
+)
 
 const (
-	maxAway     = 6    // pieces that are left out of a picture at most
-	clearedSeat = 0.5  // share of a seat from which on nothing more is left out
+	maxAway     = 6    // most pieces left out of a picture
+	clearedSeat = 0.5  // share of a seat above which nothing more is left out
 	tooSmall    = 0.04 // share of what hides a seat below which a piece is not worth leaving out
 )
 
-// clear paints what stands still, leaving out pieces that hide the seats, and then
-// what is new. It returns the shares of the seats and of the new pieces that can be
-// seen, those of the worst mover, counted in the pixels of the picture.
-func (t *take) clear() (seat, news float64) {
+// clear paints the pieces in place, leaving out those that hide the seats, and then the
+// new ones. It returns the shares of the seats and of the new pieces that can be seen, of
+// the worst mover, counted in pixels of the picture.
+func (t *painter) clear() (seat, news float64) {
 	seats := t.seats()
 	still := t.paintStill()
 	seat = t.seat(still, seats)
@@ -38,44 +43,34 @@ func (t *take) clear() (seat, news float64) {
 }
 
 // seats are the movers where they belong, each alone on a picture.
-func (t *take) seats() []*buffer {
+func (t *painter) seats() []*buffer {
 	list := make([]*buffer, len(t.movers))
 	for i, m := range t.movers {
 		list[i] = newBuffer(t.frame())
-		list[i].add(t.s.things(false, m.Pieces, Vector{})...)
+		list[i].add(t.s.things(false, m.Pieces, geom.Vec{})...)
 	}
 	return list
 }
 
-func (t *take) paintStill() *buffer {
+func (t *painter) paintStill() *buffer {
 	b := newBuffer(t.frame())
-	for _, th := range t.s.things(false, t.still, Vector{}) {
-		if t.view.boxShadow(th.body).meets(t.region) {
-			b.add(th)
-		}
-	}
+	b.add(t.view.reaching(t.region, t.s.things(false, t.still, geom.Vec{}))...)
 	return b
 }
 
 // seat is how much can be seen of the seats.
-func (t *take) seat(still *buffer, seats []*buffer) float64 {
+func (t *painter) seat(still *buffer, seats []*buffer) float64 {
 	var list []float64
 	for _, s := range seats {
 		list = append(list, still.uncovered(s))
 	}
-	return shown(t.shot, list)
+	return shown(t.scene, list)
 }
 
 // mostHiding is the piece that hides most of the seats and may be left out; -1 if
 // none does.
-func (t *take) mostHiding(still *buffer, seats []*buffer) int {
-	kept := map[int]bool{}
-	for _, p := range t.shot.Onto {
-		kept[p] = true
-	}
-	for _, p := range t.shot.Emphasis {
-		kept[p] = true
-	}
+func (t *painter) mostHiding(still *buffer, seats []*buffer) int {
+	kept := slices.Concat(t.scene.Onto, t.scene.Emphasis)
 	hides, all := map[int]int{}, 0
 	slack := float32(behind / still.scale)
 	for _, s := range seats {
@@ -93,7 +88,7 @@ func (t *take) mostHiding(still *buffer, seats []*buffer) int {
 	}
 	best := -1
 	for _, p := range t.still {
-		if !kept[p] && hides[p] > 0 && (best < 0 || hides[p] > hides[best]) {
+		if !slices.Contains(kept, p) && hides[p] > 0 && (best < 0 || hides[p] > hides[best]) {
 			best = p
 		}
 	}
@@ -103,13 +98,7 @@ func (t *take) mostHiding(still *buffer, seats []*buffer) int {
 	return best
 }
 
-func (t *take) leaveOut(p int) {
+func (t *painter) leaveOut(p int) {
 	t.away = append(t.away, p)
-	var rest []int
-	for _, q := range t.still {
-		if q != p {
-			rest = append(rest, q)
-		}
-	}
-	t.still = rest
+	t.still = slices.DeleteFunc(slices.Clone(t.still), func(q int) bool { return q == p })
 }

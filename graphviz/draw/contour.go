@@ -1,8 +1,10 @@
 package draw
 
+import "dryfit/graphviz/picture"
+
 // contours goes round the areas of a mask, w pixels wide, and returns their borders as
 // rings; holes are rings of their own, the other way round.
-func contours(mask []bool, w, h int) [][]Point {
+func contours(mask []bool, w, h int) [][]picture.Point {
 	in := func(x, y int) bool { return x >= 0 && y >= 0 && x < w && y < h && mask[y*w+x] }
 	// From each corner of the grid a border leaves right, down, left or up, with the
 	// area on its right hand.
@@ -28,10 +30,10 @@ func contours(mask []bool, w, h int) [][]Point {
 		}
 	}
 	dx, dy := [4]int{1, 0, -1, 0}, [4]int{0, 1, 0, -1}
-	var rings [][]Point
+	var rings [][]picture.Point
 	for start := range leaves {
 		for leaves[start] != 0 {
-			var ring []Point
+			var ring []picture.Point
 			x, y, last := start%(w+1), start/(w+1), -1
 			for {
 				m := leaves[y*(w+1)+x]
@@ -52,7 +54,7 @@ func contours(mask []bool, w, h int) [][]Point {
 				}
 				leaves[y*(w+1)+x] &^= 1 << dir
 				if dir != last {
-					ring = append(ring, Point{float64(x), float64(y)})
+					ring = append(ring, picture.Point{float64(x), float64(y)})
 				}
 				x, y, last = x+dx[dir], y+dy[dir], dir
 			}
@@ -64,15 +66,15 @@ func contours(mask []bool, w, h int) [][]Point {
 	return rings
 }
 
-// smoothRing takes the stairs of the pixels out of a ring: of a step the middle counts,
-// of a longer side its ends, or a level rectangle would lose its corners.
-func smoothRing(ring []Point) []Point {
+// smoothRing takes the stairs of the pixels out of a ring: a step is replaced by its
+// middle, a longer side keeps its ends, or a level rectangle would lose its corners.
+func smoothRing(ring []picture.Point) []picture.Point {
 	n := len(ring)
-	var mid []Point
+	var mid []picture.Point
 	for i, p := range ring {
 		q := ring[(i+1)%n]
 		if isStep(ring[(i+n-1)%n], p, q, ring[(i+2)%n]) {
-			mid = append(mid, Point{(p[0] + q[0]) / 2, (p[1] + q[1]) / 2})
+			mid = append(mid, picture.Point{(p[0] + q[0]) / 2, (p[1] + q[1]) / 2})
 			continue
 		}
 		if len(mid) == 0 || mid[len(mid)-1] != p {
@@ -88,14 +90,14 @@ func smoothRing(ring []Point) []Point {
 		}
 	}
 	out := simplified(mid[:far+1], 0.7)
-	back := simplified(append(append([]Point{}, mid[far:]...), mid[0]), 0.7)
+	back := simplified(append(append([]picture.Point{}, mid[far:]...), mid[0]), 0.7)
 	return append(out[:len(out)-1:len(out)-1], back[:len(back)-1]...)
 }
 
 // isStep reports whether the side from p to q of a ring, between the points o and r, is
 // the side of one pixel, or runs from one such side to another that goes on the same
 // way, as the stairs of a slanted line do.
-func isStep(o, p, q, r Point) bool {
+func isStep(o, p, q, r picture.Point) bool {
 	if distance(p, q) <= 1 {
 		return true
 	}

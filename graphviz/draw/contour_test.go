@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"dryfit/graphviz/picture"
 )
 
 // grid is a mask that can be written down.
@@ -73,7 +75,7 @@ func (g grid) deep(x, y, by int) bool {
 }
 
 // crossings counts how often rings cross the line from a place to the right.
-func crossings(rings [][]Point, x, y float64) int {
+func crossings(rings [][]picture.Point, x, y float64) int {
 	n := 0
 	for _, ring := range rings {
 		for i, p := range ring {
@@ -88,7 +90,7 @@ func crossings(rings [][]Point, x, y float64) int {
 
 // signed is the sum of the areas of rings, of which those that turn the other way,
 // holes, count as negative.
-func signed(rings [][]Point) float64 {
+func signed(rings [][]picture.Point) float64 {
 	sum := 0.0
 	for _, ring := range rings {
 		for i, p := range ring {

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"testing"
 
+	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh/meshtest"
 )
 
@@ -18,12 +20,12 @@ type stretch struct{ from, to float64 }
 // plane is moved so that, with a positive margin, only those places are left round
 // which a disc of that radius is hidden by more than that depth; with a negative one
 // all but those are left round which no place of such a disc is hidden or nearly so.
-func (s *solid) hidden(p, q, ahead Vector, margin float64) (stretch, bool) {
+func (s *solid) hidden(p, q, ahead geom.Vec, margin float64) (stretch, bool) {
 	part := stretch{0, 1}
 	for _, f := range s.shade(ahead) {
-		depth := math.Abs(dot(f.normal, ahead))
+		depth := math.Abs(f.normal.Dot(ahead))
 		at := f.at - margin*(depth+math.Sqrt(max(0, 1-depth*depth)))
-		a, b := dot(f.normal, p)-at, dot(f.normal, q)-at
+		a, b := f.normal.Dot(p)-at, f.normal.Dot(q)-at
 		switch {
 		case a >= 0 && b >= 0:
 			return part, false
@@ -37,30 +39,30 @@ func (s *solid) hidden(p, q, ahead Vector, margin float64) (stretch, bool) {
 }
 
 // shade is the planes round all that a solid hides.
-func (s *solid) shade(ahead Vector) []face {
+func (s *solid) shade(ahead geom.Vec) []face {
 	var list []face
 	for _, f := range s.faces {
-		if dot(f.normal, ahead) < 0 {
+		if f.normal.Dot(ahead) < 0 {
 			list = append(list, f)
 		}
 	}
 	middle := s.centre()
 	for _, e := range s.edges {
 		if s.faces[e.a].front(ahead) != s.faces[e.b].front(ahead) {
-			out := unit(cross(minus(e.to, e.from), ahead))
-			if dot(out, middle) > dot(out, e.from) {
-				out = scaled(out, -1)
+			out := e.to.Minus(e.from).Cross(ahead).Unit()
+			if out.Dot(middle) > out.Dot(e.from) {
+				out = out.Times(-1)
 			}
-			list = append(list, face{out, dot(out, e.from)})
+			list = append(list, face{out, out.Dot(e.from)})
 		}
 	}
 	return list
 }
 
-func (f face) front(ahead Vector) bool { return dot(f.normal, ahead) < 0 }
+func (f face) front(ahead geom.Vec) bool { return f.normal.Dot(ahead) < 0 }
 
 // free is what remains of an edge when the solids other than its own have hidden theirs.
-func free(scene []*solid, own int, e ridge, ahead Vector, margin float64) []stretch {
+func free(scene []*solid, own int, e ridge, ahead geom.Vec, margin float64) []stretch {
 	var gone []stretch
 	for i, s := range scene {
 		if i == own {
@@ -88,7 +90,7 @@ func free(scene []*solid, own int, e ridge, ahead Vector, margin float64) []stre
 }
 
 // segment is a piece of line on the picture, in pixels.
-type segment struct{ from, to Point }
+type segment struct{ from, to picture.Point }
 
 func (s segment) length() float64 { return distance(s.from, s.to) }
 
@@ -101,7 +103,7 @@ func total(list []segment) float64 {
 }
 
 // drawn are the segments of lines.
-func drawn(lines [][]Point) []segment {
+func drawn(lines [][]picture.Point) []segment {
 	var list []segment
 	for _, l := range lines {
 		for i := 1; i < len(l); i++ {
@@ -113,18 +115,18 @@ func drawn(lines [][]Point) []segment {
 
 // strayed is the first place on some segments that is farther from all of the others
 // than allowed, or where none of them runs the same way.
-func strayed(list, others []segment, allowed float64) (Point, bool) {
+func strayed(list, others []segment, allowed float64) (picture.Point, bool) {
 	for _, s := range list {
 		n := int(math.Ceil(s.length() / 0.5))
 		for k := 0; k <= n; k++ {
 			w := float64(k) / float64(max(n, 1))
-			p := Point{s.from[0] + w*(s.to[0]-s.from[0]), s.from[1] + w*(s.to[1]-s.from[1])}
+			p := picture.Point{s.from[0] + w*(s.to[0]-s.from[0]), s.from[1] + w*(s.to[1]-s.from[1])}
 			if !slices.ContainsFunc(others, func(o segment) bool { return offLine(p, o.from, o.to) <= allowed }) {
 				return p, true
 			}
 		}
 	}
-	return Point{}, false
+	return picture.Point{}, false
 }
 
 // group is the lines of one kind of one solid: those that must be seen, those that
@@ -153,7 +155,7 @@ func groups(scene []*solid, own int, f frame, margin float64) (outline, bends gr
 		x0, y0, _ := f.project(e.from)
 		x1, y1, _ := f.project(e.to)
 		part := func(h stretch) segment {
-			return segment{Point{x0 + h.from*(x1-x0), y0 + h.from*(y1-y0)}, Point{x0 + h.to*(x1-x0), y0 + h.to*(y1-y0)}}
+			return segment{picture.Point{x0 + h.from*(x1-x0), y0 + h.from*(y1-y0)}, picture.Point{x0 + h.to*(x1-x0), y0 + h.to*(y1-y0)}}
 		}
 		for _, h := range free(scene, own, e, ahead, -margin) {
 			g.sure = append(g.sure, part(h))
@@ -190,8 +192,8 @@ func TestHiddenLinesOfConvexSolids(t *testing.T) {
 					triangles = split(triangles)
 				}
 			}
-			by := Vector{10 * r.NormFloat64(), 10 * r.NormFloat64(), 10 * r.NormFloat64()}
-			triangles = meshtest.Transform(triangles, meshtest.Identity, scaled(by, -1), 1)
+			by := geom.Vec{10 * r.NormFloat64(), 10 * r.NormFloat64(), 10 * r.NormFloat64()}
+			triangles = meshtest.Transform(triangles, meshtest.Identity, by.Times(-1), 1)
 			list = append(list, thing{bodyOf(t, triangles), by, int32(i + 1)})
 		}
 		region := shadows(v, list).grown(3)
@@ -232,7 +234,7 @@ func TestHiddenLinesOfConvexSolids(t *testing.T) {
 // told from a bend.
 func edgeOn(scene []*solid, v View) bool {
 	for _, s := range scene {
-		if slices.ContainsFunc(s.faces, func(f face) bool { return math.Abs(dot(f.normal, v.Ahead)) < 0.01 }) {
+		if slices.ContainsFunc(s.faces, func(f face) bool { return math.Abs(f.normal.Dot(v.Ahead)) < 0.01 }) {
 			return true
 		}
 	}

@@ -4,16 +4,23 @@ import (
 	"math"
 	"strconv"
 	"unicode/utf8"
+
+	"dryfit/graphviz/picture"
 )
 
 const (
 	letters    = 3.0  // mm, height of the letters of a label
 	lettersFit = 0.62 // width of a letter for its height, on average
-	covering   = 20   // how much worse it is to cover another label or an arrow than the model
+	covering   = 20   // cost of covering another label or an arrow, relative to covering the model
 )
 
 // rect is a rectangle on the picture, in mm.
 type rect struct{ x, y, w, h float64 }
+
+// rectangle is the ring of a rectangle between two corners.
+func rectangle(x0, y0, x1, y1 float64) []picture.Point {
+	return []picture.Point{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}
+}
 
 func (r rect) overlaps(s rect) float64 {
 	w := math.Min(r.x+r.w, s.x+s.w) - math.Max(r.x, s.x)
@@ -24,9 +31,9 @@ func (r rect) overlaps(s rect) float64 {
 	return w * h
 }
 
-// labels writes the numbers of the new pieces, and of those the step is about, beside
-// them, each with a line to its piece.
-func (t *take) labels() {
+// labels writes the numbers of the new and of the emphasised pieces beside them, each with
+// a line to its piece.
+func (t *painter) labels() {
 	var taken []rect
 	for i := range t.fresh {
 		taken = append(taken, onGuide(t.guide(i))...)
@@ -42,8 +49,8 @@ func (t *take) labels() {
 	}
 }
 
-// onGuide is the room of a guide line's corners and arrows.
-func onGuide(line []Point) []rect {
+// onGuide is the space that the corners and arrows of a guide line take.
+func onGuide(line []picture.Point) []rect {
 	var list []rect
 	for k, p := range line {
 		list = append(list, rect{p[0] - 2, p[1] - 2, 4, 4})
@@ -61,22 +68,21 @@ func onGuide(line []Point) []rect {
 
 // labelEdge is how near to the edge of the picture a label may come, in mm: within
 // the frame of an enlarged one.
-func (t *take) labelEdge() float64 {
+func (t *painter) labelEdge() float64 {
 	if t.zoomed {
 		return margin + 0.5
 	}
 	return 0.5
 }
 
-// texts are the labels of the movers, in their sequence; alike ones are counted and
-// written once.
-func (t *take) texts() []string {
+// texts are the labels of the movers, in order; equal ones are counted and written once.
+func (t *painter) texts() []string {
 	list := make([]string, len(t.movers))
 	count, first := map[string]int{}, map[string]int{}
 	for i, m := range t.movers {
 		text := m.Label
 		if i >= t.fresh {
-			text = t.shot.Labels[m.Pieces[0]]
+			text = t.scene.Labels[m.Pieces[0]]
 		}
 		if count[text]++; count[text] == 1 {
 			first[text] = i
@@ -91,13 +97,13 @@ func (t *take) texts() []string {
 	return list
 }
 
-// spot finds the place of a label: near a piece, over as little as can be.
-func (t *take) spot(i int, text string, taken []rect) (best rect, ok bool) {
+// spot finds a place for a label: near its piece, covering as little as possible.
+func (t *painter) spot(i int, text string, taken []rect) (best rect, ok bool) {
 	seen, any := t.visible(i)
 	if !any {
 		return rect{}, false
 	}
-	middle := Point{seen.x + seen.w/2, seen.y + seen.h/2}
+	middle := picture.Point{seen.x + seen.w/2, seen.y + seen.h/2}
 	w := float64(utf8.RuneCountInString(text))*letters*lettersFit + 1.6
 	h := letters + 1.2
 	least := math.Inf(1)
@@ -122,7 +128,7 @@ func (t *take) spot(i int, text string, taken []rect) (best rect, ok bool) {
 }
 
 // visible is where a mover shows on the picture.
-func (t *take) visible(i int) (seen rect, any bool) {
+func (t *painter) visible(i int) (seen rect, any bool) {
 	b, mine := t.buffer, t.ids(i)
 	x0, y0, x1, y1 := b.width, b.height, -1, -1
 	for k, id := range b.id {
@@ -131,11 +137,11 @@ func (t *take) visible(i int) (seen rect, any bool) {
 			x0, y0, x1, y1 = min(x0, x), min(y0, y), max(x1, x), max(y1, y)
 		}
 	}
-	p, q := onPaper(Point{float64(x0), float64(y0)}), onPaper(Point{float64(x1 + 1), float64(y1 + 1)})
+	p, q := onPaper(picture.Point{float64(x0), float64(y0)}), onPaper(picture.Point{float64(x1 + 1), float64(y1 + 1)})
 	return rect{p[0], p[1], q[0] - p[0], q[1] - p[1]}, x1 >= 0
 }
 
-func (t *take) ids(i int) map[int32]bool {
+func (t *painter) ids(i int) map[int32]bool {
 	mine := map[int32]bool{}
 	for _, th := range t.moved(i) {
 		mine[th.id] = true
@@ -143,17 +149,17 @@ func (t *take) ids(i int) map[int32]bool {
 	return mine
 }
 
-// inside is how far, in pixels, a point is from the border of what is shown of a
-// piece, where the line of a label ends in it.
+// inside is how far within the visible part of a piece the line of a label ends, in
+// pixels.
 const inside = 5
 
-// nearestOf is the place of a mover that is nearest to its label, a little inside of
-// its border where it is thick enough for that.
-func (t *take) nearestOf(i int, r rect) Point {
+// nearestOf is the place of a mover nearest to its label, a little inside its border where
+// it is thick enough for that.
+func (t *painter) nearestOf(i int, r rect) picture.Point {
 	b, mine := t.buffer, t.ids(i)
-	c := inPixels(Point{r.x + r.w/2, r.y + r.h/2})
+	c := inPixels(picture.Point{r.x + r.w/2, r.y + r.h/2})
 	is := func(x, y int) bool { return x >= 0 && y >= 0 && x < b.width && y < b.height && mine[b.id[y*b.width+x]] }
-	var best [2]Point // thin, thick
+	var best [2]picture.Point // thin, thick
 	least := [2]float64{math.Inf(1), math.Inf(1)}
 	for k, id := range b.id {
 		if !mine[id] {
@@ -162,10 +168,10 @@ func (t *take) nearestOf(i int, r rect) Point {
 		x, y := k%b.width, k/b.width
 		d := math.Hypot(float64(x)-c[0], float64(y)-c[1])
 		if d < least[0] {
-			least[0], best[0] = d, Point{float64(x) + 0.5, float64(y) + 0.5}
+			least[0], best[0] = d, picture.Point{float64(x) + 0.5, float64(y) + 0.5}
 		}
 		if d < least[1] && is(x-inside, y) && is(x+inside, y) && is(x, y-inside) && is(x, y+inside) {
-			least[1], best[1] = d, Point{float64(x) + 0.5, float64(y) + 0.5}
+			least[1], best[1] = d, picture.Point{float64(x) + 0.5, float64(y) + 0.5}
 		}
 	}
 	if math.IsInf(least[1], 1) {
@@ -175,11 +181,11 @@ func (t *take) nearestOf(i int, r rect) Point {
 }
 
 // inkUnder is how many mm2 of the model a rectangle would cover.
-func (t *take) inkUnder(r rect) float64 {
+func (t *painter) inkUnder(r rect) float64 {
 	b := t.buffer
 	n := 0
 	const every = 4
-	from, to := inPixels(Point{r.x, r.y}), inPixels(Point{r.x + r.w, r.y + r.h})
+	from, to := inPixels(picture.Point{r.x, r.y}), inPixels(picture.Point{r.x + r.w, r.y + r.h})
 	for y := from[1]; y < to[1]; y += every {
 		for x := from[0]; x < to[0]; x += every {
 			ix, iy := int(x), int(y)
@@ -192,18 +198,18 @@ func (t *take) inkUnder(r rect) float64 {
 }
 
 // label writes a text in its box, with a line from the box to the piece.
-func (t *take) label(text string, to Point, r rect) {
-	c := Point{r.x + r.w/2, r.y + r.h/2}
+func (t *painter) label(text string, to picture.Point, r rect) {
+	c := picture.Point{r.x + r.w/2, r.y + r.h/2}
 	from := c
 	if l := distance(c, to); l > 0 {
 		// where the line leaves the box
-		d := Point{(to[0] - c[0]) / l, (to[1] - c[1]) / l}
+		d := direction(c, to)
 		k := math.Min(r.w/2/math.Max(math.Abs(d[0]), 1e-9), r.h/2/math.Max(math.Abs(d[1]), 1e-9))
 		from = step(c, d, math.Min(k, l))
 	}
-	t.mark(Mark{Paths: [][]Point{{from, to}}, Stroke: "#ffffff", Width: 0.8})
-	t.mark(Mark{Paths: [][]Point{{from, to}}, Stroke: ink, Width: 0.18})
-	t.mark(Mark{Paths: [][]Point{circle(to, 0.4)}, Closed: true, Fill: ink})
-	t.mark(Mark{Paths: [][]Point{{{r.x, r.y}, {r.x + r.w, r.y}, {r.x + r.w, r.y + r.h}, {r.x, r.y + r.h}}}, Closed: true, Fill: "#ffffff"})
-	t.mark(Mark{Paths: [][]Point{{{c[0], c[1] + 0.36*letters}}}, Text: text, Size: letters, Bold: true, Anchor: "middle", Fill: ink})
+	t.mark(picture.Mark{Paths: [][]picture.Point{{from, to}}, Stroke: "#ffffff", Width: 0.8})
+	t.mark(picture.Mark{Paths: [][]picture.Point{{from, to}}, Stroke: ink, Width: 0.18})
+	t.mark(picture.Mark{Paths: [][]picture.Point{circle(to, 0.4)}, Closed: true, Fill: ink})
+	t.mark(picture.Mark{Paths: [][]picture.Point{rectangle(r.x, r.y, r.x+r.w, r.y+r.h)}, Closed: true, Fill: "#ffffff"})
+	t.mark(picture.Mark{Paths: [][]picture.Point{{{c[0], c[1] + 0.36*letters}}}, Text: text, Size: letters, Bold: true, Anchor: "middle", Fill: ink})
 }

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
@@ -17,11 +19,11 @@ import (
 // A small part on a large body is drawn larger, with a frame in a locator beside it that
 // shows where it is.
 func TestTakeEnlarges(t *testing.T) {
-	for _, at := range []Vector{{0, 0, 0}, {290, 95, 0}, {-299, -99, 0}} {
-		s := boxes(t, [2]Vector{{-300, -100, -50}, {300, 100, 0}}, [2]Vector{{-1, -1, 0}, {1, 1, 3}})
-		s.Bodies[1] = bodyOf(t, meshtest.Box(at, plus(at, Vector{2, 2, 3})))
-		shot := Shot{Still: []int{0}, Onto: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: straight(0, 0, -1), Label: "12"}}}
-		got := s.Take(&shot, Chosen{View: 1}, -1, page)
+	for _, at := range []geom.Vec{{0, 0, 0}, {290, 95, 0}, {-299, -99, 0}} {
+		s := boxes(t, [2]geom.Vec{{-300, -100, -50}, {300, 100, 0}}, [2]geom.Vec{{-1, -1, 0}, {1, 1, 3}})
+		s.Bodies[1] = bodyOf(t, meshtest.Box(at, at.Plus(geom.Vec{2, 2, 3})))
+		scene := Scene{Still: []int{0}, Onto: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: straight(0, 0, -1), Label: "12"}}}
+		got := s.Render(&scene, Choice{View: 1}, -1, page)
 		sound(t, "enlarged", got.Picture, page)
 		if !got.Zoomed || got.Picture.Scale < 2 {
 			t.Errorf("%v: enlarged %v, scale %v", at, got.Zoomed, got.Picture.Scale)
@@ -42,8 +44,8 @@ func TestTakeEnlarges(t *testing.T) {
 			t.Errorf("%v: long edges of the large body are drawn: %v, want %v", at, !near, near)
 		}
 	}
-	whole := boxes(t, [2]Vector{{0, 0, 0}, {30, 30, 10}}, [2]Vector{{0, 0, 10}, {30, 30, 20}})
-	if got := whole.Take(&Shot{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: straight(0, 0, -1)}}}, Chosen{}, -1, page); got.Zoomed {
+	whole := boxes(t, [2]geom.Vec{{0, 0, 0}, {30, 30, 10}}, [2]geom.Vec{{0, 0, 10}, {30, 30, 20}})
+	if got := whole.Render(&Scene{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: straight(0, 0, -1)}}}, Choice{}, -1, page); got.Zoomed {
 		t.Error("two pieces of a size are enlarged")
 	}
 }
@@ -51,12 +53,12 @@ func TestTakeEnlarges(t *testing.T) {
 // A plate so thin that it must be drawn farther off, to show its arrow, that there is
 // no room left to enlarge it: the whole is drawn, and it does not claim more.
 func TestTakeEnlargesOnlyAPart(t *testing.T) {
-	s := boxes(t, [2]Vector{{0, 0, 0}, {63.04, 87.47, 35.62}}, [2]Vector{{10, 10, 35.62}, {35.42, 18.69, 37.7}})
-	shot := Shot{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: straight(0, 0, -1)}}}
+	s := boxes(t, [2]geom.Vec{{0, 0, 0}, {63.04, 87.47, 35.62}}, [2]geom.Vec{{10, 10, 35.62}, {35.42, 18.69, 37.7}})
+	scene := Scene{Still: []int{0}, Movers: []Mover{{Pieces: []int{1}, Way: straight(0, 0, -1)}}}
 	for v := 4; v < 8; v++ { // from high above
 		for w := 97.0; w <= 137; w += 10 {
 			paper := Paper{w, 138.5}
-			got := s.Take(&shot, Chosen{View: v}, -1, paper)
+			got := s.Render(&scene, Choice{View: v}, -1, paper)
 			sound(t, "a plate", got.Picture, paper)
 			widest := 0.0
 			for _, m := range got.Picture.Marks {
@@ -72,7 +74,7 @@ func TestTakeEnlargesOnlyAPart(t *testing.T) {
 }
 
 // longest reports whether the outlines of what stands still have a line of a length.
-func longest(p *Picture, length float64) bool {
+func longest(p *picture.Picture, length float64) bool {
 	for _, m := range p.Marks {
 		if m.Width == oldLine && slices.ContainsFunc(drawn(m.Paths), func(s segment) bool { return s.length() > length }) {
 			return true
@@ -84,18 +86,18 @@ func longest(p *Picture, length float64) bool {
 // The labels of six pieces are all there, apart from each other, from any side.
 func TestTakeLabelsSix(t *testing.T) {
 	for _, apart := range []float64{12, 25} {
-		s := boxes(t, [2]Vector{{-60, -40, -10}, {60, 40, 0}})
-		shot := Shot{Still: []int{0}, Onto: []int{0}}
+		s := boxes(t, [2]geom.Vec{{-60, -40, -10}, {60, 40, 0}})
+		scene := Scene{Still: []int{0}, Onto: []int{0}}
 		for i := range 6 {
-			at := Vector{apart * float64(i%3-1), apart * (float64(i/3) - 0.5), 0}
-			s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(at, plus(at, Vector{6, 6, 10}))))
-			shot.Movers = append(shot.Movers, Mover{Pieces: []int{i + 1}, Way: straight(0, 0, -1), Label: fmt.Sprint("pin ", i+1)})
+			at := geom.Vec{apart * float64(i%3-1), apart * (float64(i/3) - 0.5), 0}
+			s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(at, at.Plus(geom.Vec{6, 6, 10}))))
+			scene.Movers = append(scene.Movers, Mover{Pieces: []int{i + 1}, Way: straight(0, 0, -1), Label: fmt.Sprint("pin ", i+1)})
 		}
 		for v, view := range Views {
 			if view.Over() {
 				continue // the plate would be in front
 			}
-			got := s.Take(&shot, Chosen{View: v}, -1, page)
+			got := s.Render(&scene, Choice{View: v}, -1, page)
 			sound(t, "six labels", got.Picture, page)
 			boxes := written(got.Picture)
 			if len(boxes) != 6 {
@@ -118,8 +120,8 @@ func TestTakeLabelsSix(t *testing.T) {
 }
 
 // arrowHeads are the tips of the arrows of a picture.
-func arrowHeads(p *Picture) []Point {
-	var list []Point
+func arrowHeads(p *picture.Picture) []picture.Point {
+	var list []picture.Point
 	for _, m := range p.Marks {
 		if m.Closed && m.Fill == ink && len(m.Paths[0]) == 3 {
 			list = append(list, m.Paths[0][0])
@@ -131,10 +133,10 @@ func arrowHeads(p *Picture) []Point {
 // Copies have one label, that counts them; what the step is about and stands already has
 // its own.
 func TestTakeCountsLabels(t *testing.T) {
-	s := boxes(t, [2]Vector{{-40, -40, -10}, {40, 40, 0}}, [2]Vector{{-20, -5, 0}, {-10, 5, 10}}, [2]Vector{{0, -5, 0}, {10, 5, 10}}, [2]Vector{{20, -5, 0}, {30, 5, 10}})
+	s := boxes(t, [2]geom.Vec{{-40, -40, -10}, {40, 40, 0}}, [2]geom.Vec{{-20, -5, 0}, {-10, 5, 10}}, [2]geom.Vec{{0, -5, 0}, {10, 5, 10}}, [2]geom.Vec{{20, -5, 0}, {30, 5, 10}})
 	down := straight(0, 0, -1)
-	got := s.Take(&Shot{Still: []int{0, 3}, Emphasis: []int{3}, Labels: map[int]string{3: "B", 0: "not this"},
-		Movers: []Mover{{[]int{1}, down, "A"}, {[]int{2}, down, "A"}}}, Chosen{}, -1, page)
+	got := s.Render(&Scene{Still: []int{0, 3}, Emphasis: []int{3}, Labels: map[int]string{3: "B", 0: "not this"},
+		Movers: []Mover{{[]int{1}, down, "A"}, {[]int{2}, down, "A"}}}, Choice{}, -1, page)
 	var texts []string
 	for _, m := range got.Picture.Marks {
 		if m.Text != "" {
@@ -156,13 +158,13 @@ func oddities(t *testing.T) map[string]*Body {
 		"a line":           bodyOf(t, []mesh.Triangle{{{0, 0, 0}, {10, 0, 0}, {5, 0, 0}}}),
 		"a point":          bodyOf(t, []mesh.Triangle{{{3, 3, 3}, {3, 3, 3}, {3, 3, 3}}}),
 		"a leaf":           bodyOf(t, []mesh.Triangle{{{0, 0, 0}, {10, 0, 0}, {0, 10, 0}}, {{0, 0, 0}, {0, 10, 0}, {10, 0, 0}}}),
-		"very thin":        bodyOf(t, meshtest.Box(Vector{0, 0, 0}, Vector{20, 20, 1e-5})),
-		"very small":       bodyOf(t, meshtest.Box(Vector{0, 0, 0}, Vector{1e-4, 1e-4, 1e-4})),
-		"very large":       bodyOf(t, meshtest.Box(Vector{-1e6, -1e6, -1e6}, Vector{1e6, 1e6, 1e6})),
-		"a kilometre away": bodyOf(t, meshtest.Box(Vector{1e6, 1e6, -1e6}, Vector{1e6 + 20, 1e6 + 20, -1e6 + 20})),
-		"at the far end":   bodyOf(t, meshtest.Box(Vector{-mesh.MaxCoordinate, 0, 0}, Vector{-mesh.MaxCoordinate + 1e4, 1e4, 1e4})),
-		"inside out":       bodyOf(t, meshtest.Inverted(meshtest.Box(Vector{0, 0, 0}, Vector{20, 20, 20}))),
-		"a box":            bodyOf(t, meshtest.Box(Vector{0, 0, 0}, Vector{20, 20, 20})),
+		"very thin":        bodyOf(t, meshtest.Box(geom.Vec{0, 0, 0}, geom.Vec{20, 20, 1e-5})),
+		"very small":       bodyOf(t, meshtest.Box(geom.Vec{0, 0, 0}, geom.Vec{1e-4, 1e-4, 1e-4})),
+		"very large":       bodyOf(t, meshtest.Box(geom.Vec{-1e6, -1e6, -1e6}, geom.Vec{1e6, 1e6, 1e6})),
+		"a kilometre away": bodyOf(t, meshtest.Box(geom.Vec{1e6, 1e6, -1e6}, geom.Vec{1e6 + 20, 1e6 + 20, -1e6 + 20})),
+		"at the far end":   bodyOf(t, meshtest.Box(geom.Vec{-mesh.MaxCoordinate, 0, 0}, geom.Vec{-mesh.MaxCoordinate + 1e4, 1e4, 1e4})),
+		"inside out":       bodyOf(t, meshtest.Inverted(meshtest.Box(geom.Vec{0, 0, 0}, geom.Vec{20, 20, 20}))),
+		"a box":            bodyOf(t, meshtest.Box(geom.Vec{0, 0, 0}, geom.Vec{20, 20, 20})),
 	}
 	return list
 }
@@ -179,9 +181,9 @@ func TestTakeOddBodies(t *testing.T) {
 	small := Paper{60, 45}
 	for i, a := range names {
 		for j, b := range names {
-			s := &Stage{Bodies: []*Body{odd[a], odd[b]}}
+			s := &Model{Bodies: []*Body{odd[a], odd[b]}}
 			r := rand.New(rand.NewPCG(uint64(i), uint64(j)))
-			for _, shot := range []Shot{
+			for _, scene := range []Scene{
 				{},
 				{Still: []int{0, 1}},
 				{Movers: []Mover{{Pieces: []int{0, 1}, Label: "no way"}}},
@@ -189,16 +191,16 @@ func TestTakeOddBodies(t *testing.T) {
 				{Still: []int{0, 1}, Emphasis: []int{0, 1}, Run: []int{0, 1, 0}, Labels: map[int]string{0: "lamp"}},
 				{Still: []int{0}, Run: []int{0}, Emphasis: []int{0}},
 			} {
-				c := Chosen{View: r.IntN(len(Views))}
-				got := s.Take(&shot, c, r.IntN(len(Views)+1)-1, small)
+				c := Choice{View: r.IntN(len(Views))}
+				got := s.Render(&scene, c, r.IntN(len(Views)+1)-1, small)
 				sound(t, a+" and "+b, got.Picture, small)
 				if got.Seat < 0 || got.Seat > 1 || got.New < 0 || got.New > 1 || math.IsNaN(got.Seat+got.New) {
 					t.Errorf("%s and %s: %v of the seat, %v of the new", a, b, got.Seat, got.New)
 				}
 			}
 			both := noBox()
-			for _, b := range s.things(false, []int{0, 1}, Vector{}) {
-				both = both.and(Views[0].boxShadow(b.body))
+			for _, b := range s.things(false, []int{0, 1}, geom.Vec{}) {
+				both = both.and(Views[0].boxShadow(b.body.Box))
 			}
 			p := s.Portrait([]int{0, 1}, fits(both, 50, 50))
 			if (p == nil) != both.empty() {
@@ -215,55 +217,55 @@ func TestTakeOddBodies(t *testing.T) {
 func TestTakeIsSound(t *testing.T) {
 	for seed := range uint64(150) {
 		r := random(seed)
-		s := &Stage{}
+		s := &Model{}
 		size := math.Pow(10, 3*r.Float64()-1)
 		for range 2 + r.IntN(5) {
 			own := size * math.Pow(10, -2*r.Float64())
-			at := Vector{size * r.NormFloat64(), size * r.NormFloat64(), size * r.NormFloat64()}
-			s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Transform(randomSolid(r, Vector{}).list, meshtest.Identity, at, own/40)))
+			at := geom.Vec{size * r.NormFloat64(), size * r.NormFloat64(), size * r.NormFloat64()}
+			s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Transform(randomSolid(r, geom.Vec{}).list, meshtest.Identity, at, own/40)))
 		}
-		shot := Shot{}
+		scene := Scene{}
 		for i := range s.Bodies {
 			switch r.IntN(3) {
 			case 0:
 				m := Mover{Pieces: []int{i}, Label: strings.Repeat("M", r.IntN(12))}
 				for range r.IntN(4) {
-					m.Way = append(m.Way, Leg{unit(Vector{r.NormFloat64(), r.NormFloat64(), r.NormFloat64()}), size * r.ExpFloat64()})
+					m.Way = append(m.Way, geom.Leg{Toward: geom.Vec{r.NormFloat64(), r.NormFloat64(), r.NormFloat64()}.Unit(), Distance: size * r.ExpFloat64()})
 				}
-				shot.Movers = append(shot.Movers, m)
+				scene.Movers = append(scene.Movers, m)
 			case 1:
-				shot.Run = append(shot.Run, i)
-				shot.Emphasis = append(shot.Emphasis, i)
+				scene.Run = append(scene.Run, i)
+				scene.Emphasis = append(scene.Emphasis, i)
 				fallthrough
 			default:
-				shot.Still = append(shot.Still, i)
+				scene.Still = append(scene.Still, i)
 			}
 		}
 		paper := Paper{70 + 100*r.Float64(), 50 + 100*r.Float64()}
-		c := Chosen{View: r.IntN(len(Views))}
-		got := s.Take(&shot, c, r.IntN(len(Views)), paper)
+		c := Choice{View: r.IntN(len(Views))}
+		got := s.Render(&scene, c, r.IntN(len(Views)), paper)
 		sound(t, fmt.Sprint("seed ", seed), got.Picture, paper)
 	}
 }
 
 // A picture of very many lines is painted, and only what is written over it stays lines.
 func TestTakePaintsTooManyLines(t *testing.T) {
-	s := &Stage{}
+	s := &Model{}
 	var still []int
 	for i := range 3000 {
-		at := Vector{float64(i%50) * 6, float64(i/50) * 6, 0}
-		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(at, plus(at, Vector{4, 4, 4}))))
+		at := geom.Vec{float64(i%50) * 6, float64(i/50) * 6, 0}
+		s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(at, at.Plus(geom.Vec{4, 4, 4}))))
 		still = append(still, i)
 	}
-	s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(Vector{0, -20, 0}, Vector{300, -10, 4})))
-	shot := Shot{Still: still, Movers: []Mover{{Pieces: []int{len(still)}, Way: straight(0, 0, -1), Label: "1"}}}
-	got := s.Take(&shot, Chosen{View: 4}, -1, page)
+	s.Bodies = append(s.Bodies, bodyOf(t, meshtest.Box(geom.Vec{0, -20, 0}, geom.Vec{300, -10, 4})))
+	scene := Scene{Still: still, Movers: []Mover{{Pieces: []int{len(still)}, Way: straight(0, 0, -1), Label: "1"}}}
+	got := s.Render(&scene, Choice{View: 4}, -1, page)
 	sound(t, "many boxes", got.Picture, page)
 	img, err := png.Decode(bytes.NewReader(got.Picture.PNG))
 	if err != nil {
 		t.Fatalf("%v of %d bytes", err, len(got.Picture.PNG))
 	}
-	if w, want := img.Bounds().Dx(), got.Picture.Width*fine; math.Abs(float64(w)-want) > 1 {
+	if w, want := img.Bounds().Dx(), got.Picture.Width*picture.PixelsPerMM; math.Abs(float64(w)-want) > 1 {
 		t.Errorf("%d pixels wide, want %.0f", w, want)
 	}
 	dark := 0

@@ -1,37 +1,47 @@
 package draw
 
-import "math"
+import (
+	"math"
+
+	"dryfit/graphviz/picture"
+)
 
 // strokes are the visible lines of a thing on the picture, in pixels: its outline,
 // where the surface turns away, and its bends.
-type strokes struct{ outline, bends [][]Point }
+type strokes struct{ outline, bends [][]picture.Point }
 
-// hairs is a stretch of an edge that can be seen. An end that is a corner of the
-// body has its number, another has -1.
-type hairs struct {
+// fragment is a part of an edge that can be seen. An end at a corner of the body has the
+// number of the corner, any other has -1.
+type fragment struct {
 	from, to dotted
 	i, j     int32
 }
 
-// strokes finds the visible lines of a thing that has been added to the buffer.
-func (b *buffer) strokes(t thing) strokes {
+// strokes finds the visible lines of things that have been added to the buffer.
+func (b *buffer) strokes(things ...thing) (all strokes) {
+	for _, t := range things {
+		s := b.strokesOf(t)
+		all.outline, all.bends = append(all.outline, s.outline...), append(all.bends, s.bends...)
+	}
+	return all
+}
+
+func (b *buffer) strokesOf(t thing) strokes {
 	corners := b.dots(t)
 	front := b.front(t.body, corners)
-	var outline, bends []hairs
-	workers := make([][2][]hairs, 0)
-	if n := len(t.body.edges); n < smallBody {
-		outline, bends = b.seen(t.body, corners, front, 0, n)
-	} else {
-		const parts = 16
-		workers = make([][2][]hairs, parts)
-		shared(parts, func(from, to int) {
-			for i := from; i < to; i++ {
-				workers[i][0], workers[i][1] = b.seen(t.body, corners, front, n*i/parts, n*(i+1)/parts)
-			}
-		})
+	var outline, bends []fragment
+	n, parts := len(t.body.edges), 16
+	if n < smallBody {
+		parts = 1
 	}
-	for _, w := range workers {
-		outline, bends = append(outline, w[0]...), append(bends, w[1]...)
+	found := make([][2][]fragment, parts)
+	shared(parts, func(from, to int) {
+		for i := from; i < to; i++ {
+			found[i][0], found[i][1] = b.seen(t.body, corners, front, n*i/parts, n*(i+1)/parts)
+		}
+	})
+	for _, f := range found {
+		outline, bends = append(outline, f[0]...), append(bends, f[1]...)
 	}
 	return strokes{chains(outline), chains(bends)}
 }
@@ -45,8 +55,8 @@ func (b *buffer) front(body *Body, corners []dotted) []bool {
 	return list
 }
 
-// seen finds the visible stretches of a range of edges.
-func (b *buffer) seen(body *Body, corners []dotted, front []bool, first, last int) (outline, bends []hairs) {
+// seen finds the visible fragments of a range of edges.
+func (b *buffer) seen(body *Body, corners []dotted, front []bool, first, last int) (outline, bends []fragment) {
 	for _, e := range body.edges[first:last] {
 		rim := e.b < 0 || front[e.a] != front[e.b]
 		if !rim && (!e.sharp || !front[e.a] && body.closed) {
@@ -56,14 +66,14 @@ func (b *buffer) seen(body *Body, corners []dotted, front []bool, first, last in
 		if rim {
 			list = &outline
 		}
-		*list = b.stretches(*list, corners[e.from], corners[e.to], e.from, e.to)
+		*list = b.fragments(*list, corners[e.from], corners[e.to], e.from, e.to)
 	}
 	return outline, bends
 }
 
-// stretches looks along an edge, a pixel at a time, for what is not behind something.
+// fragments looks along an edge, a pixel at a time, for what is not behind something.
 // Of an edge that is longer than the picture only the part in it is looked along.
-func (b *buffer) stretches(list []hairs, p, q dotted, i, j int32) []hairs {
+func (b *buffer) fragments(list []fragment, p, q dotted, i, j int32) []fragment {
 	first, last := b.clip(p, q)
 	if first > last {
 		return list
@@ -81,7 +91,7 @@ func (b *buffer) stretches(list []hairs, p, q dotted, i, j int32) []hairs {
 		case visible && start < 0:
 			start = k
 		case !visible && start >= 0:
-			r := hairs{at(along(float64(start))), at(along(float64(k))), -1, -1}
+			r := fragment{at(along(float64(start))), at(along(float64(k))), -1, -1}
 			if start == 0 && first == 0 {
 				r.i = i
 			}

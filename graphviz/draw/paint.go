@@ -1,21 +1,26 @@
 package draw
 
-import "math"
+import (
+	"math"
 
-// How lines and areas look. What is new stands out by its heavy outline and its tone,
-// which also shows in grey.
+	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
+)
+
+// Styles of lines and areas. New pieces stand out by a heavy outline and a tone, which also
+// shows in grey.
 const (
 	ink       = "#1a1a1a"
 	paleInk   = "#8a8a8a"
 	newTone   = "#f4d58d"
-	keyTone   = "#e3e3e3" // pieces that a step is about and that stand already
+	keyTone   = "#e3e3e3" // emphasised pieces in place
 	newBend   = 0.18
 	oldLine   = 0.22
 	oldBend   = 0.12
 	ghostLine = 0.2
 )
 
-// NewLine is the width, in mm, of the outline of what is new.
+// NewLine is the width of the outlines of new pieces, in mm.
 const NewLine = 0.5
 
 var (
@@ -24,9 +29,9 @@ var (
 )
 
 // draw makes the marks of the picture.
-func (t *take) draw() {
+func (t *painter) draw() {
 	t.inner = Paper{t.region.width()*t.scale + 2*margin, t.region.height()*t.scale + 2*margin}
-	t.picture = &Picture{Width: t.inner.Width, Height: t.inner.Height, Scale: t.scale}
+	t.picture = &picture.Picture{Width: t.inner.Width, Height: t.inner.Height, Scale: t.scale}
 	if t.zoomed {
 		t.picture.Width += inset - margin + 1
 		t.picture.Height = math.Max(t.picture.Height, t.locatorScale()*t.whole.height()+2*margin)
@@ -38,14 +43,14 @@ func (t *take) draw() {
 		}
 	}
 	inPlace := map[int32]bool{}
-	for _, p := range t.shot.Emphasis {
+	for _, p := range t.scene.Emphasis {
 		inPlace[int32(p+1)] = true
 	}
 	t.tone(isNew, newTone)
 	t.tone(inPlace, keyTone)
 	t.outOfTheWay()
 	t.lines()
-	t.picture.lighten()
+	t.picture.Lighten(newTone, keyTone)
 	t.seatOutlines()
 	t.run()
 	t.arrows()
@@ -55,23 +60,28 @@ func (t *take) draw() {
 	}
 }
 
-func (t *take) mark(m Mark) { t.picture.Marks = append(t.picture.Marks, m) }
+func (t *painter) mark(m picture.Mark) { t.picture.Marks = append(t.picture.Marks, m) }
 
 // tone fills what can be seen of some pieces.
-func (t *take) tone(which map[int32]bool, fill string) {
+func (t *painter) tone(which map[int32]bool, fill string) {
 	if len(which) == 0 {
 		return
 	}
-	mask := make([]bool, len(t.buffer.id))
-	for i, id := range t.buffer.id {
-		mask[i] = which[id]
-	}
-	if rings := paper(contours(mask, t.buffer.width, t.buffer.height)); len(rings) > 0 {
-		t.mark(Mark{Paths: rings, Closed: true, Fill: fill})
+	if rings := t.buffer.areas(func(id int32) bool { return which[id] }); len(rings) > 0 {
+		t.mark(picture.Mark{Paths: rings, Closed: true, Fill: fill})
 	}
 }
 
-func paper(lines [][]Point) [][]Point {
+// areas are the borders, on paper, of where some things show.
+func (b *buffer) areas(in func(id int32) bool) [][]picture.Point {
+	mask := make([]bool, len(b.id))
+	for i, id := range b.id {
+		mask[i] = in(id)
+	}
+	return paper(contours(mask, b.width, b.height))
+}
+
+func paper(lines [][]picture.Point) [][]picture.Point {
 	for _, l := range lines {
 		for i := range l {
 			l[i] = onPaper(l[i])
@@ -81,86 +91,54 @@ func paper(lines [][]Point) [][]Point {
 }
 
 // lines draws all visible lines, the new ones last.
-func (t *take) lines() {
-	var old strokes
-	for _, th := range t.s.things(false, t.still, Vector{}) {
-		if t.view.boxShadow(th.body).meets(t.region) {
-			s := t.buffer.strokes(th)
-			old.outline, old.bends = append(old.outline, s.outline...), append(old.bends, s.bends...)
-		}
-	}
-	var fresh strokes
+func (t *painter) lines() {
+	old := t.buffer.strokes(t.view.reaching(t.region, t.s.things(false, t.still, geom.Vec{}))...)
+	var movers []thing
 	for i := range t.fresh {
-		for _, th := range t.moved(i) {
-			s := t.buffer.strokes(th)
-			fresh.outline, fresh.bends = append(fresh.outline, s.outline...), append(fresh.bends, s.bends...)
-		}
+		movers = append(movers, t.moved(i)...)
 	}
+	fresh := t.buffer.strokes(movers...)
 	t.stroke(old.bends, paleInk, oldBend)
 	t.stroke(old.outline, ink, oldLine)
 	t.stroke(fresh.bends, ink, newBend)
 	t.stroke(fresh.outline, ink, NewLine)
 }
 
-func (t *take) stroke(lines [][]Point, colour string, width float64) {
+func (t *painter) stroke(lines [][]picture.Point, colour string, width float64) {
 	if len(lines) > 0 {
-		t.mark(Mark{Paths: paper(lines), Stroke: colour, Width: width})
+		t.mark(picture.Mark{Paths: paper(lines), Stroke: colour, Width: width})
 	}
 }
 
-// outOfTheWay draws where pieces are that were left out: a thin broken outline.
-func (t *take) outOfTheWay() {
-	for _, th := range t.s.things(false, t.away, Vector{}) {
-		t.outline(th, paleInk)
+// outOfTheWay draws thin broken outlines where pieces were left out.
+func (t *painter) outOfTheWay() {
+	for _, th := range t.s.things(false, t.away, geom.Vec{}) {
+		t.broken([]thing{th}, paleInk)
 	}
 }
 
-// seatOutlines draws where the new pieces belong, whether that can be seen or not, in
-// broken lines as hidden edges are.
-func (t *take) seatOutlines() {
+// seatOutlines draws where the new pieces belong, hidden or not, in the broken lines of
+// hidden edges.
+func (t *painter) seatOutlines() {
 	for _, m := range t.movers {
 		if len(m.Way) == 0 {
 			continue
 		}
-		b := newBuffer(t.frame())
-		b.add(t.s.things(false, m.Pieces, Vector{})...)
-		t.broken(b, ink)
+		t.broken(t.s.things(false, m.Pieces, geom.Vec{}), ink)
 	}
 }
 
-func (t *take) outline(th thing, colour string) {
+// broken draws the outline of things in broken lines, whatever is in front of them.
+func (t *painter) broken(things []thing, colour string) {
 	b := newBuffer(t.frame())
-	b.add(th)
-	t.broken(b, colour)
-}
-
-func (t *take) broken(b *buffer, colour string) {
-	mask := make([]bool, len(b.id))
-	for i, id := range b.id {
-		mask[i] = id != 0
-	}
-	rings := contours(mask, b.width, b.height)
-	if len(rings) > 0 {
-		t.mark(Mark{Paths: paper(rings), Closed: true, Stroke: colour, Width: ghostLine, Dash: ghostDash})
+	b.add(things...)
+	if rings := b.areas(func(id int32) bool { return id != 0 }); len(rings) > 0 {
+		t.mark(picture.Mark{Paths: rings, Closed: true, Stroke: colour, Width: ghostLine, Dash: ghostDash})
 	}
 }
 
-// cutFrame shows that the picture is a part of a larger one.
-func (t *take) cutFrame() {
+// cutFrame shows that the picture is part of a larger one.
+func (t *painter) cutFrame() {
 	w, h := t.inner.Width-margin, t.inner.Height-margin
-	t.mark(Mark{Paths: [][]Point{{{margin, margin}, {w, margin}, {w, h}, {margin, h}}}, Closed: true, Stroke: paleInk, Width: 0.15})
-}
-
-// settle rounds all numbers, so that a picture is the same wherever it is made.
-func (p *Picture) settle() *Picture {
-	round := func(x float64) float64 { return math.Round(x*100) / 100 }
-	p.Width, p.Height = round(p.Width), round(p.Height)
-	for _, m := range p.Marks {
-		for _, l := range m.Paths {
-			for i := range l {
-				l[i] = Point{round(l[i][0]), round(l[i][1])}
-			}
-		}
-	}
-	return p
+	t.mark(picture.Mark{Paths: [][]picture.Point{rectangle(margin, margin, w, h)}, Closed: true, Stroke: paleInk, Width: 0.15})
 }

@@ -4,13 +4,15 @@ import (
 	"math"
 	"runtime"
 	"sync"
+
+	"dryfit/kits/geom"
 )
 
 // thing is a body in a scene.
 type thing struct {
 	body *Body
-	by   Vector // how far it is moved from its seat, mm
-	id   int32  // what the buffer remembers of it, from 1
+	by   geom.Vec // how far it is moved from its seat, mm
+	id   int32    // what the buffer remembers of it, from 1
 }
 
 // buffer holds, for each pixel of a frame, how far away the nearest surface is and
@@ -32,12 +34,12 @@ func newBuffer(f frame) *buffer {
 // dotted is a corner on the picture.
 type dotted struct{ x, y, d float32 }
 
-// smallBody is below which number of triangles sharing the work costs more than it
+// smallBody is the number of triangles below which sharing the work costs more than it
 // saves.
 const smallBody = 20000
 
-// add paints the surfaces of things. Each worker has a band of rows of its own, so
-// that the result does not depend on who is faster.
+// add paints the surfaces of things. Each worker has its own band of rows, so that the
+// result does not depend on timing.
 func (b *buffer) add(things ...thing) {
 	for _, t := range things {
 		corners := b.dots(t)
@@ -67,8 +69,8 @@ func (b *buffer) dots(t thing) []dotted {
 	project := func(from, to int) {
 		for i := from; i < to; i++ {
 			c := t.body.corners[i]
-			p := Vector{float64(c[0]), float64(c[1]), float64(c[2])}
-			list[i] = dotted{float32(x0 + dot(p, v.Right)*s), float32(y0 - dot(p, v.Up)*s), float32(d0 + dot(p, v.Ahead))}
+			p := geom.Vec{float64(c[0]), float64(c[1]), float64(c[2])}
+			list[i] = dotted{float32(x0 + p.Dot(v.Right)*s), float32(y0 - p.Dot(v.Up)*s), float32(d0 + p.Dot(v.Ahead))}
 		}
 	}
 	if len(list) < smallBody {

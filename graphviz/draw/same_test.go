@@ -8,13 +8,15 @@ import (
 	"sync"
 	"testing"
 
+	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
 
 // someKit is a few pieces, of which some have so many triangles that the work on them is
-// shared, and shots of them.
-func someKit(t *testing.T) ([]*mesh.Mesh, []Shot) {
+// shared, and scenes of them.
+func someKit(t *testing.T) ([]*mesh.Mesh, []Scene) {
 	t.Helper()
 	var list []*mesh.Mesh
 	add := func(name string, triangles []mesh.Triangle) {
@@ -25,30 +27,30 @@ func someKit(t *testing.T) ([]*mesh.Mesh, []Shot) {
 		list = append(list, m)
 	}
 	add("base", meshtest.Pocket([][2]float64{{-40, -30}, {40, -30}, {40, 30}, {-40, 30}}, [][2]float64{{-37, -27}, {37, -27}, {37, 27}, {-37, 27}}, 0, 3, 25))
-	add("ball", meshtest.Transform(meshtest.Sphere(10, 160, 80), meshtest.Identity, Vector{-15, 0, 13}, 1))
-	add("ring", meshtest.Transform(meshtest.Torus(10, 3, 200, 60), meshtest.Identity, Vector{15, 0, 6}, 1))
-	add("lid", meshtest.Box(Vector{-40, -30, 25}, Vector{40, 30, 28}))
-	add("knob", meshtest.Transform(meshtest.Cylinder(2, 28, 34, 24), meshtest.Identity, Vector{30, 20, 0}, 1))
+	add("ball", meshtest.Transform(meshtest.Sphere(10, 160, 80), meshtest.Identity, geom.Vec{-15, 0, 13}, 1))
+	add("ring", meshtest.Transform(meshtest.Torus(10, 3, 200, 60), meshtest.Identity, geom.Vec{15, 0, 6}, 1))
+	add("lid", meshtest.Box(geom.Vec{-40, -30, 25}, geom.Vec{40, 30, 28}))
+	add("knob", meshtest.Transform(meshtest.Cylinder(2, 28, 34, 24), meshtest.Identity, geom.Vec{30, 20, 0}, 1))
 	down := straight(0, 0, -1)
-	return list, []Shot{
+	return list, []Scene{
 		{Still: []int{0}, Onto: []int{0}, Movers: []Mover{{[]int{1}, down, "2"}, {[]int{2}, down, "3"}}},
 		{Still: []int{0, 1, 2}, Onto: []int{0}, Movers: []Mover{{[]int{3}, down, "4"}}},
-		{Still: []int{0, 1, 2, 3}, Onto: []int{3}, Movers: []Mover{{[]int{4}, []Leg{{Vector{0, -1, 0}, 40}, {Vector{0, 0, -1}, 8}}, "5"}}},
+		{Still: []int{0, 1, 2, 3}, Onto: []int{3}, Movers: []Mover{{[]int{4}, []geom.Leg{leg(0, -1, 0, 40), leg(0, 0, -1, 8)}, "5"}}},
 		{Still: []int{0, 1, 2, 3, 4}, Emphasis: []int{1, 4}, Run: []int{1, 3, 4}, Labels: map[int]string{1: "2", 4: "5"}},
 	}
 }
 
-// shoot chooses views for shots and takes them, and a portrait of each piece.
-func shoot(t *testing.T, s *Studio, shots []Shot) (taken []Taken, portraits []*Picture) {
+// shoot chooses views for scenes and takes them, and a portrait of each piece.
+func shoot(t *testing.T, s *Renderer, scenes []Scene) (taken []Rendering, portraits []*picture.Picture) {
 	t.Helper()
 	ctx := context.Background()
-	chosen, err := s.Choose(ctx, shots, -1, nil)
+	chosen, err := s.Choose(ctx, scenes, -1, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	before := -1
-	for i := range shots {
-		got, err := s.Take(ctx, &shots[i], chosen[i], before, page)
+	for i := range scenes {
+		got, err := s.Render(ctx, &scenes[i], chosen[i], before, page)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -66,7 +68,7 @@ func shoot(t *testing.T, s *Studio, shots []Shot) (taken []Taken, portraits []*P
 
 // The pictures are the same however many workers share the work, and when made again.
 func TestPicturesAreTheSame(t *testing.T) {
-	meshes, shots := someKit(t)
+	meshes, scenes := someKit(t)
 	large := 0
 	for _, m := range meshes {
 		if m.Len() > smallBody {
@@ -78,12 +80,12 @@ func TestPicturesAreTheSame(t *testing.T) {
 	}
 	before := runtime.GOMAXPROCS(1)
 	defer runtime.GOMAXPROCS(before)
-	first, faces := shoot(t, NewStudio(meshes, NewAlbum()), shots)
+	first, faces := shoot(t, NewRenderer(meshes, NewCache()), scenes)
 	for _, workers := range []int{1, 2, 4} {
 		runtime.GOMAXPROCS(workers)
-		again, facesAgain := shoot(t, NewStudio(meshes, NewAlbum()), shots)
+		again, facesAgain := shoot(t, NewRenderer(meshes, NewCache()), scenes)
 		for i := range first {
-			same(t, fmt.Sprintf("shot %d with %d workers", i, workers), again[i], first[i])
+			same(t, fmt.Sprintf("scene %d with %d workers", i, workers), again[i], first[i])
 		}
 		for i := range faces {
 			same(t, fmt.Sprintf("portrait %d with %d workers", i, workers), facesAgain[i], faces[i])
@@ -100,28 +102,28 @@ func same(t *testing.T, what string, got, want any) {
 
 // Pictures taken at the same time are those taken one by one.
 func TestPicturesAtTheSameTime(t *testing.T) {
-	meshes, shots := someKit(t)
-	first := NewStudio(meshes, NewAlbum())
-	want, _ := shoot(t, first, shots)
-	chosen, err := first.Choose(context.Background(), shots, -1, nil)
+	meshes, scenes := someKit(t)
+	first := NewRenderer(meshes, NewCache())
+	want, _ := shoot(t, first, scenes)
+	chosen, err := first.Choose(context.Background(), scenes, -1, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := NewStudio(meshes, NewAlbum())
-	got := make([]Taken, len(want))
+	s := NewRenderer(meshes, NewCache())
+	got := make([]Rendering, len(want))
 	var all sync.WaitGroup
-	for i := range shots {
+	for i := range scenes {
 		before := -1
 		if i > 0 {
 			before = want[i-1].View
 		}
 		all.Go(func() {
 			var err error
-			if got[i], err = s.Take(context.Background(), &shots[i], chosen[i], before, page); err != nil {
+			if got[i], err = s.Render(context.Background(), &scenes[i], chosen[i], before, page); err != nil {
 				t.Error(err)
 			}
 		})
 	}
 	all.Wait()
-	same(t, "all shots", got, want)
+	same(t, "all scenes", got, want)
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
@@ -13,60 +14,60 @@ import (
 // solid is a convex prism in some pose, with its faces and edges known exactly.
 type solid struct {
 	list    []mesh.Triangle
-	corners []Vector
+	corners []geom.Vec
 	faces   []face
 	edges   []ridge
 }
 
 // face is the plane of a side: what is inside has dot(normal, x) below at.
 type face struct {
-	normal Vector
+	normal geom.Vec
 	at     float64
 }
 
 // ridge is an edge between two faces.
 type ridge struct {
-	from, to Vector
+	from, to geom.Vec
 	a, b     int
 }
 
 // newSolid draws a convex polygon, counter-clockwise, out along z, turns and moves it.
-func newSolid(polygon [][2]float64, height float64, turn [3][3]float64, move Vector) *solid {
+func newSolid(polygon [][2]float64, height float64, turn [3][3]float64, move geom.Vec) *solid {
 	s := &solid{list: meshtest.Transform(meshtest.Prism(polygon, 0, height), turn, move, 1)}
 	n := len(polygon)
-	at := func(i int, z float64) Vector {
+	at := func(i int, z float64) geom.Vec {
 		p := polygon[i%n]
-		return meshtest.Apply(turn, move, 1, Vector{p[0], p[1], z})
+		return meshtest.Apply(turn, move, 1, geom.Vec{p[0], p[1], z})
 	}
-	up := meshtest.Apply(turn, Vector{}, 1, Vector{0, 0, 1})
+	up := geom.Vec(meshtest.Apply(turn, geom.Vec{}, 1, geom.Vec{0, 0, 1}))
 	for i := range n {
-		out := unit(cross(minus(at(i+1, 0), at(i, 0)), up))
-		s.faces = append(s.faces, face{out, dot(out, at(i, 0))})
+		out := at(i+1, 0).Minus(at(i, 0)).Cross(up).Unit()
+		s.faces = append(s.faces, face{out, out.Dot(at(i, 0))})
 		s.corners = append(s.corners, at(i, 0), at(i, height))
 		s.edges = append(s.edges,
 			ridge{at(i, 0), at(i, height), (i + n - 1) % n, i},
 			ridge{at(i, 0), at(i+1, 0), i, n},
 			ridge{at(i, height), at(i+1, height), i, n + 1})
 	}
-	s.faces = append(s.faces, face{scaled(up, -1), -dot(up, at(0, 0))}, face{up, dot(up, at(0, height))})
+	s.faces = append(s.faces, face{up.Times(-1), -up.Dot(at(0, 0))}, face{up, up.Dot(at(0, height))})
 	return s
 }
 
-func (s *solid) centre() Vector {
-	var sum Vector
+func (s *solid) centre() geom.Vec {
+	var sum geom.Vec
 	for _, c := range s.corners {
-		sum = plus(sum, c)
+		sum = sum.Plus(c)
 	}
-	return scaled(sum, 1/float64(len(s.corners)))
+	return sum.Times(1 / float64(len(s.corners)))
 }
 
 // bend is the angle between the two faces of an edge, in degrees: 0 for none.
 func (s *solid) bend(e ridge) float64 {
-	return math.Acos(min(1, max(-1, dot(s.faces[e.a].normal, s.faces[e.b].normal)))) * 180 / math.Pi
+	return math.Acos(min(1, max(-1, s.faces[e.a].normal.Dot(s.faces[e.b].normal)))) * 180 / math.Pi
 }
 
 // randomSolid is a box or a prism, with edges that are clearly bends or clearly none.
-func randomSolid(r *rand.Rand, move Vector) *solid {
+func randomSolid(r *rand.Rand, move geom.Vec) *solid {
 	for {
 		w, h := 6+30*r.Float64(), 6+30*r.Float64()
 		polygon := [][2]float64{{-w, -h}, {w, -h}, {w, h}, {-w, h}}
@@ -108,14 +109,14 @@ func thin(polygon [][2]float64) bool {
 // apart reports whether two convex solids are at least a gap apart along some line: one
 // across a face or across an edge of each.
 func apart(a, b *solid, gap float64) bool {
-	var lines []Vector
+	var lines []geom.Vec
 	for _, f := range append(slices.Clone(a.faces), b.faces...) {
 		lines = append(lines, f.normal)
 	}
 	for _, e := range a.edges {
 		for _, f := range b.edges {
-			if l := cross(minus(e.to, e.from), minus(f.to, f.from)); length(l) > 1e-6 {
-				lines = append(lines, unit(l))
+			if l := e.to.Minus(e.from).Cross(f.to.Minus(f.from)); l.Length() > 1e-6 {
+				lines = append(lines, l.Unit())
 			}
 		}
 	}
@@ -130,10 +131,10 @@ func apart(a, b *solid, gap float64) bool {
 }
 
 // span2 is how far places reach along a line.
-func span2(places []Vector, along Vector) (low, high float64) {
+func span2(places []geom.Vec, along geom.Vec) (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for _, p := range places {
-		d := dot(p, along)
+		d := p.Dot(along)
 		low, high = min(low, d), max(high, d)
 	}
 	return low, high
@@ -143,7 +144,7 @@ func span2(places []Vector, along Vector) (low, high float64) {
 func randomScene(r *rand.Rand) []*solid {
 	var scene []*solid
 	for n := 1 + r.IntN(5); len(scene) < n; {
-		s := randomSolid(r, Vector{35 * r.NormFloat64(), 35 * r.NormFloat64(), 35 * r.NormFloat64()})
+		s := randomSolid(r, geom.Vec{35 * r.NormFloat64(), 35 * r.NormFloat64(), 35 * r.NormFloat64()})
 		if !slices.ContainsFunc(scene, func(o *solid) bool { return !apart(s, o, 0.5) }) {
 			scene = append(scene, s)
 		}
@@ -153,7 +154,7 @@ func randomScene(r *rand.Rand) []*solid {
 
 // randomView looks from anywhere, the model turned over or not.
 func randomView(r *rand.Rand) View {
-	return Look(360*r.Float64(), 178*r.Float64()-89, r.IntN(2) == 0)
+	return NewView(360*r.Float64(), 178*r.Float64()-89, r.IntN(2) == 0)
 }
 
 // bodyOf is a body of triangles, in full detail.

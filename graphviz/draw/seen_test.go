@@ -4,35 +4,36 @@ import (
 	"math"
 	"testing"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
 
 // meets is how far along a ray a triangle is: Moeller and Trumbore, "Fast, minimum
 // storage ray/triangle intersection", Journal of Graphics Tools 2 (1997).
-func meets(from, along Vector, t mesh.Triangle) (float64, bool) {
-	var c [3]Vector
+func meets(from, along geom.Vec, t mesh.Triangle) (float64, bool) {
+	var c [3]geom.Vec
 	for i := range t {
-		c[i] = Vector{float64(t[i][0]), float64(t[i][1]), float64(t[i][2])}
+		c[i] = geom.Vec{float64(t[i][0]), float64(t[i][1]), float64(t[i][2])}
 	}
-	e1, e2 := minus(c[1], c[0]), minus(c[2], c[0])
-	p := cross(along, e2)
-	det := dot(e1, p)
+	e1, e2 := c[1].Minus(c[0]), c[2].Minus(c[0])
+	p := along.Cross(e2)
+	det := e1.Dot(p)
 	if math.Abs(det) < 1e-12 {
 		return 0, false
 	}
-	to := minus(from, c[0])
-	u := dot(to, p) / det
-	q := cross(to, e1)
-	v := dot(along, q) / det
+	to := from.Minus(c[0])
+	u := to.Dot(p) / det
+	q := to.Cross(e1)
+	v := along.Dot(q) / det
 	if u < 0 || v < 0 || u+v > 1 {
 		return 0, false
 	}
-	return dot(e2, q) / det, true
+	return e2.Dot(q) / det, true
 }
 
 // nearest is how far along a ray the first of some surfaces is.
-func nearest(from, along Vector, lists ...[]mesh.Triangle) float64 {
+func nearest(from, along geom.Vec, lists ...[]mesh.Triangle) float64 {
 	near := math.Inf(1)
 	for _, list := range lists {
 		for _, t := range list {
@@ -50,8 +51,8 @@ func uncoveredByRays(v View, list []mesh.Triangle, others [][]mesh.Triangle, sla
 	shadow := noBox()
 	for _, t := range list {
 		for _, c := range t {
-			p := Vector{float64(c[0]), float64(c[1]), float64(c[2])}
-			shadow = shadow.with(dot(p, v.Right), -dot(p, v.Up))
+			p := geom.Vec{float64(c[0]), float64(c[1]), float64(c[2])}
+			shadow = shadow.with(p.Dot(v.Right), -p.Dot(v.Up))
 		}
 	}
 	const n = 40
@@ -59,7 +60,7 @@ func uncoveredByRays(v View, list []mesh.Triangle, others [][]mesh.Triangle, sla
 	for i := range n * n {
 		x := shadow.x0 + shadow.width()*(float64(i%n)+0.5)/n
 		y := shadow.y0 + shadow.height()*(float64(i/n)+0.5)/n
-		from := plus(plus(scaled(v.Right, x), scaled(v.Up, -y)), scaled(v.Ahead, -1000))
+		from := v.Right.Times(x).Plus(v.Up.Times(-y)).Plus(v.Ahead.Times(-1000))
 		own := nearest(from, v.Ahead, list)
 		if math.IsInf(own, 1) {
 			continue
@@ -77,39 +78,39 @@ func TestTakeMeasuresWhatRaysSee(t *testing.T) {
 	compared, hidden := 0, 0
 	for seed := range uint64(40) {
 		r := random(seed)
-		s := &Stage{}
+		s := &Model{}
 		var lists [][]mesh.Triangle
-		shot := Shot{}
+		scene := Scene{}
 		for i := range 7 {
-			list := randomSolid(r, Vector{40 * r.NormFloat64(), 40 * r.NormFloat64(), 40 * r.NormFloat64()}).list
+			list := randomSolid(r, geom.Vec{40 * r.NormFloat64(), 40 * r.NormFloat64(), 40 * r.NormFloat64()}).list
 			lists, s.Bodies = append(lists, list), append(s.Bodies, bodyOf(t, list))
 			if i > r.IntN(2) {
-				shot.Still = append(shot.Still, i)
+				scene.Still = append(scene.Still, i)
 				continue
 			}
-			shot.Movers = append(shot.Movers, Mover{Pieces: []int{i}, Way: straight(0, 0, -1)})
+			scene.Movers = append(scene.Movers, Mover{Pieces: []int{i}, Way: straight(0, 0, -1)})
 		}
 		v := r.IntN(len(Views))
-		got := s.Take(&shot, Chosen{View: v}, -1, page)
+		got := s.Render(&scene, Choice{View: v}, -1, page)
 		gone := map[int]bool{}
 		for _, p := range got.Away {
 			gone[p] = true
 		}
 		var still [][]mesh.Triangle
-		for _, p := range shot.Still {
+		for _, p := range scene.Still {
 			if !gone[p] {
 				still = append(still, lists[p])
 			}
 		}
 		slack := behind / (got.Picture.Scale * resolution)
 		seat, news, fewest := 1.0, 1.0, math.MaxInt
-		for i, m := range shot.Movers {
+		for i, m := range scene.Movers {
 			list := lists[m.Pieces[0]]
 			line := guides(got.Picture)[i]
 			far := distance(line[0], line[1]) / got.Picture.Scale / math.Hypot(Views[v].Right[2], Views[v].Up[2])
 			share, rays := uncoveredByRays(Views[v], list, still, slack)
 			seat, fewest = min(seat, share), min(fewest, rays)
-			share, rays = uncoveredByRays(Views[v], meshtest.Transform(list, meshtest.Identity, Vector{0, 0, far}, 1), still, slack)
+			share, rays = uncoveredByRays(Views[v], meshtest.Transform(list, meshtest.Identity, geom.Vec{0, 0, far}, 1), still, slack)
 			news, fewest = min(news, share), min(fewest, rays)
 		}
 		if fewest < 500 {

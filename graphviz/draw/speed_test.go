@@ -11,7 +11,10 @@ import (
 	"testing"
 	"time"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/files"
+	"dryfit/kits/mesh/stl"
 )
 
 // toothedRing is a ring with teeth round it, cut finely: 2*round*across triangles, of
@@ -74,7 +77,7 @@ func BenchmarkRingPicture(b *testing.B) {
 	}
 	for _, v := range []int{0, 4, 8} {
 		b.Run(Views[v].Name, func(b *testing.B) {
-			list := []thing{{body, Vector{}, 1}}
+			list := []thing{{body, geom.Vec{}, 1}}
 			f := frameFor(Views[v], shadows(Views[v], list), 1200, 900)
 			b.ReportAllocs()
 			for b.Loop() {
@@ -101,13 +104,13 @@ func BenchmarkLargeKit(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if err := mesh.WriteSTL(f, toothedRing(40, 1000, 50, at, 25)); err != nil {
+		if err := stl.Write(f, toothedRing(40, 1000, 50, at, 25)); err != nil {
 			b.Fatal(err)
 		}
 		if err := f.Close(); err != nil {
 			b.Fatal(err)
 		}
-		read, err := mesh.OpenFile(file, mesh.Options{})
+		read, err := files.Open(file, files.Options{})
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -116,17 +119,17 @@ func BenchmarkLargeKit(b *testing.B) {
 	for b.Loop() {
 		runtime.GC()
 		peak := watch()
-		s := NewStudio(meshes, NewAlbum())
-		var shots []Shot
+		s := NewRenderer(meshes, NewCache())
+		var scenes []Scene
 		for i := pieces - 3; i < pieces; i++ {
-			shots = append(shots, Shot{Still: every(i), Onto: []int{i - 1}, Movers: []Mover{{Pieces: []int{i}, Way: straight(0, 0, -1)}}})
+			scenes = append(scenes, Scene{Still: every(i), Onto: []int{i - 1}, Movers: []Mover{{Pieces: []int{i}, Way: straight(0, 0, -1)}}})
 		}
-		chosen, err := s.Choose(context.Background(), shots, -1, nil)
+		chosen, err := s.Choose(context.Background(), scenes, -1, nil)
 		if err != nil {
 			b.Fatal(err)
 		}
-		for i := range shots {
-			if _, err := s.Take(context.Background(), &shots[i], chosen[i], -1, Paper{170, 120}); err != nil {
+		for i := range scenes {
+			if _, err := s.Render(context.Background(), &scenes[i], chosen[i], -1, Paper{170, 120}); err != nil {
 				b.Fatal(err)
 			}
 		}

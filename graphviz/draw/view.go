@@ -1,40 +1,45 @@
 package draw
 
-import "math"
+import (
+	"math"
 
-// View is a direction to look in, without perspective: a drawing keeps parallel
-// lines parallel, so that one scale holds all over it.
+	"dryfit/kits/geom"
+)
+
+// View is a direction to look in, without perspective: parallel lines stay parallel, so
+// that one scale holds throughout the picture.
 type View struct {
-	Name  string // "above, from port and ahead" is for the caller to word; empty is fine
-	Ahead Vector // from the eye into the model, of length 1
-	Right Vector
-	Up    Vector
+	Name  string   // of its kind, for the caller to word; may be empty
+	Ahead geom.Vec // from the eye into the model, of length 1
+	Right geom.Vec
+	Up    geom.Vec
 }
 
-// Look makes a view from where the eye is: an angle around z, counted from the x
-// axis towards y, and one above the ground, both in degrees. Over turns the model
-// upside down, as it lies on the bench for work from below.
-func Look(around, above float64, over bool) View {
+// NewView makes a view from where the eye is: an angle around z, counted from the x axis
+// towards y, and one above the ground, both in degrees. over turns the model upside down,
+// as it lies on the bench for work from below.
+func NewView(around, above float64, over bool) View {
 	a, e := around*math.Pi/180, above*math.Pi/180
-	eye := Vector{math.Cos(e) * math.Cos(a), math.Cos(e) * math.Sin(a), math.Sin(e)}
-	v := View{Ahead: scaled(eye, -1)}
-	up := Vector{0, 0, 1}
+	eye := geom.Vec{math.Cos(e) * math.Cos(a), math.Cos(e) * math.Sin(a), math.Sin(e)}
+	v := View{Ahead: eye.Times(-1)}
+	up := geom.Vec{0, 0, 1}
 	if over {
-		up = Vector{0, 0, -1}
+		up = geom.Vec{0, 0, -1}
 	}
-	v.Right = unit(cross(v.Ahead, up))
-	v.Up = cross(v.Right, v.Ahead)
+	v.Right = v.Ahead.Cross(up)
+	v.Right = v.Right.Times(1 / v.Right.Length())
+	v.Up = v.Right.Cross(v.Ahead)
 	return v
 }
 
 // Over reports whether the model lies upside down.
 func (v View) Over() bool { return v.Up[2] < 0 }
 
-// frame is where a view lands on the picture: pixels for a mm of the model, and the
-// place of the picture's top left corner in the view.
+// frame maps a view to pixels: pixels per mm of the model, and where the top left corner
+// of the picture is in the view.
 type frame struct {
 	view          View
-	scale         float64 // pixels for a mm
+	scale         float64 // pixels per mm of the model
 	left, top     float64 // of the picture, in mm of the model along Right and against Up
 	width, height int     // pixels
 }
@@ -43,7 +48,7 @@ type frame struct {
 // outline of what fills the region lies on its edge.
 const border = 1
 
-// framing is the frame of a region at a scale, in mm of paper for a mm of the model.
+// framing is the frame of a region at a scale, in mm of paper per mm of the model.
 func framing(v View, region box, scale float64) frame {
 	s := scale * resolution
 	return frame{view: v, scale: s, left: region.x0 - border/s, top: region.y0 - border/s,
@@ -51,8 +56,8 @@ func framing(v View, region box, scale float64) frame {
 }
 
 // project gives pixels to the right and down, and mm away from the eye.
-func (f *frame) project(p Vector) (x, y, depth float64) {
-	return (dot(p, f.view.Right) - f.left) * f.scale, (-dot(p, f.view.Up) - f.top) * f.scale, dot(p, f.view.Ahead)
+func (f *frame) project(p geom.Vec) (x, y, depth float64) {
+	return (p.Dot(f.view.Right) - f.left) * f.scale, (-p.Dot(f.view.Up) - f.top) * f.scale, p.Dot(f.view.Ahead)
 }
 
 // box is a rectangle in a view, in mm of the model along Right and against Up.
@@ -76,33 +81,33 @@ func (b box) empty() bool     { return !(b.x0 <= b.x1) }
 func (b box) grown(by float64) box { return box{b.x0 - by, b.y0 - by, b.x1 + by, b.y1 + by} }
 
 // shadow is the box of a body in a view, moved by an offset.
-func (v View) shadow(b *Body, by Vector) box {
+func (v View) shadow(b *Body, by geom.Vec) box {
 	out := noBox()
 	for _, c := range b.corners {
-		p := Vector{float64(c[0]) + by[0], float64(c[1]) + by[1], float64(c[2]) + by[2]}
-		out = out.with(dot(p, v.Right), -dot(p, v.Up))
+		p := geom.Vec{float64(c[0]) + by[0], float64(c[1]) + by[1], float64(c[2]) + by[2]}
+		out = out.with(p.Dot(v.Right), -p.Dot(v.Up))
 	}
 	return out
 }
 
-func dot(a, b Vector) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
-
-func cross(a, b Vector) Vector {
-	return Vector{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
-}
-
-func scaled(a Vector, by float64) Vector { return Vector{a[0] * by, a[1] * by, a[2] * by} }
-
-func plus(a, b Vector) Vector { return Vector{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
-
-func minus(a, b Vector) Vector { return Vector{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }
-
-func length(a Vector) float64 { return math.Sqrt(dot(a, a)) }
-
-// unit is a direction of length 1; zero stays zero.
-func unit(a Vector) Vector {
-	if l := length(a); l > 0 {
-		return scaled(a, 1/l)
+// boxShadow is the box in a view of a box in the model.
+func (v View) boxShadow(b geom.Box) box {
+	out := noBox()
+	for _, p := range b.Corners() {
+		out = out.with(p.Dot(v.Right), -p.Dot(v.Up))
 	}
-	return a
+	return out
 }
+
+// reaching lists the things whose boxes reach into a region.
+func (v View) reaching(region box, list []thing) []thing {
+	var in []thing
+	for _, t := range list {
+		if v.boxShadow(t.body.Box).meets(region) {
+			in = append(in, t)
+		}
+	}
+	return in
+}
+
+func (b box) meets(c box) bool { return b.x0 <= c.x1 && c.x0 <= b.x1 && b.y0 <= c.y1 && c.y0 <= b.y1 }

@@ -6,7 +6,7 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// welder makes one corner of those that are equal, or closer than its grain.
+// welder merges corners that are equal, or closer than its grain.
 type welder struct {
 	grain float64
 	at    *table
@@ -32,9 +32,9 @@ func (w *welder) corner(p [3]float32) int32 {
 	return i
 }
 
-// key is one number for a place: its cell, or a mix of its bits. Places are told
-// apart by the key alone; two that share one by chance, which takes some 10^9
-// corners, would draw a wrong line and nothing worse.
+// key is one number for a place: its cell, or a hash of its bits. Only keys are compared:
+// two places that share one by chance, which takes some 10^9 corners, would draw one
+// wrong line and do no other harm.
 func (w *welder) key(p [3]float32) uint64 {
 	if w.grain > 0 {
 		var c [3]uint64
@@ -47,7 +47,7 @@ func (w *welder) key(p [3]float32) uint64 {
 	return mix(h ^ uint64(math.Float32bits(p[2])))
 }
 
-// mix spreads the bits of a number over all of it, without losing any.
+// mix spreads the bits of a number over the whole of it; different numbers stay different.
 func mix(x uint64) uint64 {
 	x += 0x9e3779b97f4a7c15
 	x = (x ^ x>>30) * 0xbf58476d1ce4e5b9
@@ -55,8 +55,8 @@ func mix(x uint64) uint64 {
 	return x ^ x>>31
 }
 
-// table finds the value that was first given for a key: open addressing, which for
-// millions of keys is several times faster and smaller than a map.
+// table finds the value first given for a key, by open addressing: for millions of keys
+// several times faster and smaller than a map.
 type table struct {
 	keys   []uint64
 	values []int32 // one more than the value; 0 for an empty place

@@ -1,28 +1,33 @@
 package draw
 
-import "math"
+import (
+	"math"
 
-// largeShare is the part of all there is from which on a piece is too large for its
-// middle to say where a wire ends.
+	"dryfit/graphviz/picture"
+	"dryfit/kits/geom"
+)
+
+// largeShare is the share of the model above which the middle of a piece is too vague a
+// place for the end of a wire.
 const largeShare = 0.3
 
-func (t *take) isLarge(pieces []int) bool {
-	low, high, _ := t.s.box(pieces)
-	l, h, ok := t.s.box(t.shot.Still)
-	return ok && length(minus(high, low)) > largeShare*length(minus(h, l))
+func (t *painter) isLarge(pieces []int) bool {
+	piece, _ := t.s.box(pieces)
+	all, ok := t.s.box(t.scene.Still)
+	return ok && piece.Size().Length() > largeShare*all.Size().Length()
 }
 
 // runPoints are the places that the run of a wire is drawn through: the middles of
 // the pieces or, at an end on a large piece, the place of it that is nearest to the
 // piece before.
-func (t *take) runPoints() []Vector {
+func (t *painter) runPoints() []geom.Vec {
 	var pieces []int
-	for _, p := range t.shot.Run {
+	for _, p := range t.scene.Run {
 		if b := t.s.Bodies[p]; b != nil && !b.Empty() {
 			pieces = append(pieces, p)
 		}
 	}
-	list := make([]Vector, len(pieces))
+	list := make([]geom.Vec, len(pieces))
 	for i, p := range pieces {
 		list[i] = t.s.centre([]int{p})
 	}
@@ -37,31 +42,34 @@ func (t *take) runPoints() []Vector {
 
 // nearest is the place in the box of a piece that is nearest to another, but not so
 // near that nothing would be left of the stretch between them.
-func (t *take) nearest(piece int, middle, to Vector) Vector {
+func (t *painter) nearest(piece int, middle, to geom.Vec) geom.Vec {
 	b := t.s.Bodies[piece]
 	p := to
 	for k := range 3 {
 		p[k] = math.Min(math.Max(p[k], b.Min[k]), b.Max[k])
 	}
-	least := 0.15 * length(minus(b.Max, b.Min))
-	if length(minus(p, to)) < least {
-		p = plus(to, scaled(unit(minus(middle, to)), least))
+	least := 0.15 * b.Size().Length()
+	if p.Minus(to).Length() < least {
+		if toward := middle.Minus(to); toward != (geom.Vec{}) {
+			return to.Plus(toward.Unit().Times(least))
+		}
+		return to
 	}
 	return p
 }
 
-// run draws the run of a wire as a scheme, for wires have no meshes.
-func (t *take) run() {
-	var line []Point
+// run draws the run of a wire schematically, for wires have no meshes.
+func (t *painter) run() {
+	var line []picture.Point
 	for _, p := range t.runPoints() {
 		line = append(line, t.at(p))
 	}
 	if len(line) < 2 {
 		return
 	}
-	t.mark(Mark{Paths: [][]Point{line}, Stroke: "#ffffff", Width: haloLine})
-	t.mark(Mark{Paths: [][]Point{line}, Stroke: ink, Width: arrowLine, Dash: []float64{2, 0.8}})
-	for _, p := range []Point{line[0], line[len(line)-1]} {
-		t.mark(Mark{Paths: [][]Point{circle(p, 0.9)}, Closed: true, Fill: ink})
+	t.mark(picture.Mark{Paths: [][]picture.Point{line}, Stroke: "#ffffff", Width: haloLine})
+	t.mark(picture.Mark{Paths: [][]picture.Point{line}, Stroke: ink, Width: arrowLine, Dash: []float64{2, 0.8}})
+	for _, p := range []picture.Point{line[0], line[len(line)-1]} {
+		t.mark(picture.Mark{Paths: [][]picture.Point{circle(p, 0.9)}, Closed: true, Fill: ink})
 	}
 }

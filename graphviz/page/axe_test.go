@@ -13,6 +13,8 @@ import (
 	"sync"
 	"sync/atomic"
 	"testing"
+
+	"dryfit/kits/kitstest"
 )
 
 // axeVersion is that of the rules of accessibility that the page is held against. They
@@ -88,36 +90,37 @@ func TestAccessible(t *testing.T) {
 	}
 	f := trapped(t)
 	whole := timedChest(t)
-	s := NewServer(whole.check, whole.watched, whole)
-	s.Make(maker(new(atomic.Int32)))
+	s := whole.server(maker(new(atomic.Int32)))
 	page, sound := serve(t, f), serveThis(t, s)
-	for _, width := range []int64{1280, 360} {
-		for _, scheme := range []string{"prefers-color-scheme=light", dark} {
-			t.Run(fmt.Sprint(width, " ", scheme), func(t *testing.T) {
-				b := newTab(t, width, 800, scheme)
-				for _, p := range []string{page, sound} {
-					b.open(p)
-					js[int](b, "%s", rules+";1")
-					b.run("document.querySelector('header').append(document.createElement('button'))")
-					if found := b.serious(); len(found) != 1 || !strings.HasPrefix(found[0], "button-name") {
-						t.Errorf("of a button without a name the rules say %q", found)
+	const light = "prefers-color-scheme=light"
+	for _, c := range kitstest.Some(t, 2, []struct {
+		width  int64
+		scheme string
+	}{{1280, light}, {1280, dark}, {360, dark}, {360, light}}) {
+		t.Run(fmt.Sprint(c.width, " ", c.scheme), func(t *testing.T) {
+			b := newTab(t, c.width, 800, c.scheme)
+			for _, p := range []string{page, sound} {
+				b.open(p)
+				js[int](b, "%s", rules+";1")
+				b.run("document.querySelector('header').append(document.createElement('button'))")
+				if found := b.serious(); len(found) != 1 || !strings.HasPrefix(found[0], "button-name") {
+					t.Errorf("of a button without a name the rules say %q", found)
+				}
+				b.run("document.querySelector('header button').remove()")
+				for _, tab := range []string{"steps", "findings", "calls", "tree", "parts", "plates", "days"} {
+					if js[bool](b, "document.getElementById('tab-%s').hidden", tab) {
+						continue
 					}
-					b.run("document.querySelector('header button').remove()")
-					for _, tab := range []string{"steps", "findings", "calls", "tree", "parts", "plates", "days"} {
-						if js[bool](b, "document.getElementById('tab-%s').hidden", tab) {
-							continue
-						}
-						b.click("tab-" + tab)
-						b.run("dryfit.scene.go(2); dryfit.scene.pick(1); document.getElementById('search').value = 'e'; document.getElementById('search').dispatchEvent(new Event('input')); dryfit.say('kit.yaml:1:1: a trouble', true)")
-						b.run("await new Promise(requestAnimationFrame)") // the model need not be at rest for the rules
-						found := b.serious()
-						for _, s := range found {
-							t.Errorf("%s: %s", tab, s)
-						}
+					b.click("tab-" + tab)
+					b.run("dryfit.scene.go(2); dryfit.scene.pick(1); document.getElementById('search').value = 'e'; document.getElementById('search').dispatchEvent(new Event('input')); dryfit.say('kit.yaml:1:1: a trouble', true)")
+					b.run("await new Promise(requestAnimationFrame)") // the model need not be at rest for the rules
+					found := b.serious()
+					for _, s := range found {
+						t.Errorf("%s: %s", tab, s)
 					}
 				}
-			})
-		}
+			}
+		})
 	}
 }
 

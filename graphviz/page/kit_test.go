@@ -8,16 +8,16 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"sync"
 	"testing"
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
-	"dryfit/kits/progress"
+	"dryfit/kits/mesh/stl"
 	"dryfit/plan"
 	"dryfit/plan/project"
+	"dryfit/plan/project/projecttest"
 )
 
 // A kit in a folder, for a page to be made of.
@@ -26,39 +26,27 @@ type folder string
 func (f folder) file() string   { return filepath.Join(string(f), kits.FileName) }
 func (f folder) meshes() string { return filepath.Join(string(f), demo.MeshFolder) }
 
-// check reads and measures the kit anew.
+func (f folder) kit() *kitFile { return newKitFile(string(f), project.Options{}) }
+
+// check loads the kit.
 func (f folder) check(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, error) {
-	return project.Load(ctx, string(f), project.Options{Read: read})
+	return f.kit().load(ctx, read)
 }
 
-func (f folder) watched() []string { return []string{f.file(), f.meshes()} }
+func (f folder) server(make Maker) *server { return newServer(f.kit(), make) }
 
-// Ticked and Tick keep ticks in the progress file, as the program does.
-func (f folder) Ticked() ([]string, error) {
-	if _, err := kits.ReadFile(string(f)); err != nil {
-		return nil, nil // the kit file is told of anyway
-	}
-	p, err := progress.ReadFile(progress.Path(f.file()))
+// ticked lists what the progress file says is ticked off: ids and old sentences.
+func (f folder) ticked(t testing.TB) []string {
+	t.Helper()
+	p, err := f.kit().ticked()
 	if err != nil {
-		return nil, err
+		t.Fatal(err)
 	}
-	return append([]string{}, p.Ticked...), nil
-}
-
-func (f folder) Tick(line string, on bool) error {
-	k, err := kits.ReadFile(string(f))
-	if err != nil {
-		return err
+	list := slices.Clone(p.Lines)
+	for _, tick := range p.Ticked {
+		list = append(list, tick.String())
 	}
-	p, err := progress.ReadFile(progress.Path(f.file()))
-	if err != nil {
-		return err
-	}
-	p, err = p.Tick(k, line, on)
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(progress.Path(f.file()), p.Text(), 0o644)
+	return list
 }
 
 // edit changes the kit file as an editor does on save.
@@ -84,7 +72,7 @@ func (f folder) write(t testing.TB, text string) {
 func writeMesh(t testing.TB, file string, list []mesh.Triangle) {
 	t.Helper()
 	var b bytes.Buffer
-	if err := mesh.WriteSTL(&b, list); err != nil {
+	if err := stl.Write(&b, list); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.WriteFile(file, b.Bytes(), 0o644); err != nil {
@@ -156,46 +144,7 @@ func ring(z int) string {
 func trapped(t testing.TB) folder { return chest(t, ", after: [lid]") }
 
 // demoKit is a copy of the demonstration kit with its meshes, measured already.
-func demoKit(t testing.TB) folder {
-	t.Helper()
-	from, err := demoMade()
-	if err != nil {
-		t.Fatal(err)
-	}
-	to := folder(t.TempDir())
-	if err := os.CopyFS(string(to), os.DirFS(string(from))); err != nil {
-		t.Fatal(err)
-	}
-	return to
-}
-
-// demoMade writes and measures the demonstration kit once for all tests; TestMain
-// removes it.
-var demoMade = sync.OnceValues(func() (folder, error) {
-	dir, err := os.MkdirTemp("", "dryfit-page-")
-	f := folder(dir)
-	if err != nil {
-		return f, err
-	}
-	cleanUp = append(cleanUp, func() { os.RemoveAll(dir) })
-	if err := os.Mkdir(f.meshes(), 0o755); err != nil {
-		return f, err
-	}
-	for _, p := range demo.Meshes() {
-		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.Triangles); err != nil {
-			return f, err
-		}
-		if err := os.WriteFile(filepath.Join(f.meshes(), p.ID+".stl"), b.Bytes(), 0o644); err != nil {
-			return f, err
-		}
-	}
-	if err := os.WriteFile(f.file(), demo.KitWithMeshes(), 0o644); err != nil {
-		return f, err
-	}
-	_, err = f.check(context.Background(), nil)
-	return f, err
-})
+func demoKit(t testing.TB) folder { return folder(projecttest.Copy(t)) }
 
 // cleanUp is done when all tests are.
 var cleanUp []func()

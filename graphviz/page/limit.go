@@ -5,7 +5,7 @@ import (
 	"sync"
 )
 
-// limited is a listener that takes so many connections at a time and lets others wait.
+// limited is a listener that accepts only so many connections at a time; others wait.
 func limited(l net.Listener) net.Listener {
 	return &limitedListener{Listener: l, room: make(chan struct{}, maxConnections), closed: make(chan struct{})}
 }

@@ -3,19 +3,22 @@ package page
 import (
 	"bufio"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"net"
 	"net/http"
 	"net/url"
-	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
 	"testing"
 	"time"
 
+	"dryfit/kits/kitstest"
+	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
+	"dryfit/plan"
 )
 
 // dial connects to a page and asks as far as a text goes.
@@ -196,24 +199,33 @@ func between(t *testing.T, text, from, to string) string {
 	return found
 }
 
-// TestEnd: the server ends at once though one follows, one is idle and one is slow, and
+// ends ends a server and fails if that hangs.
+func ends(t *testing.T, end func() error) {
+	t.Helper()
+	done := make(chan error, 1)
+	go func() { done <- end() }()
+	select {
+	case err := <-done:
+		if err != nil {
+			t.Error(err)
+		}
+	case <-time.After(2 * limit):
+		t.Fatal("the server does not end")
+	}
+}
+
+// TestEnd: the server ends though one follows, one is idle and one is slow, and
 // leaves nothing that runs.
 func TestEnd(t *testing.T) {
 	f := chest(t, "")
 	before := runtime.NumGoroutine()
-	page, end := serveWith(t, NewServer(f.check, f.watched, f))
+	page, end := serveWith(t, f.server(Maker{}))
 	for _, text := range []string{"GET /events HTTP/1.1\r\nHost: HERE\r\n\r\n", "", "GET / HT", "GET / HTTP/1.1\r\nHost: HERE\r\n\r\n"} {
 		dial(t, page, text)
 	}
 	get(t, page)
 	http.DefaultClient.CloseIdleConnections()
-	began := time.Now()
-	if err := end(); err != nil {
-		t.Error(err)
-	}
-	if took := time.Since(began); took > 5*time.Second { // a second, when nothing else is at work
-		t.Errorf("it took %v to end", took)
-	}
+	ends(t, end)
 	for stop := time.Now().Add(limit); runtime.NumGoroutine() > before; time.Sleep(10 * time.Millisecond) {
 		if time.Now().After(stop) {
 			text := make([]byte, 1<<16)
@@ -222,25 +234,25 @@ func TestEnd(t *testing.T) {
 	}
 }
 
-// TestEndWhileChecking: the end does not wait for a check that is under way.
+// TestEndWhileChecking: the end cancels a check that is under way, which then gives up.
 func TestEndWhileChecking(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it measures the demonstration kit")
+	f := chest(t, "")
+	checked := make(chan error, 1)
+	check := func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, error) {
+		<-ctx.Done()
+		p, err := f.check(ctx, read)
+		checked <- err
+		return p, err
 	}
-	f := demoKit(t)
-	if err := os.Remove(f.meshes() + ".measured"); err != nil {
-		t.Fatal(err)
-	}
-	page, end := serveWith(t, NewServer(f.check, f.watched, f))
+	s := f.server(Maker{})
+	s.load = check
+	page, end := serveWith(t, s)
 	if text := get(t, page+"state"); !strings.Contains(text, `"model":null`) {
 		t.Errorf("before the first check is done there is %.60s", text)
 	}
-	began := time.Now()
-	if err := end(); err != nil {
-		t.Error(err)
-	}
-	if took := time.Since(began); took > 5*time.Second {
-		t.Errorf("it took %v to end", took)
+	ends(t, end)
+	if err := <-checked; !errors.Is(err, context.Canceled) {
+		t.Errorf("the check ended with %v, want it cancelled", err)
 	}
 }
 
@@ -251,7 +263,7 @@ func TestDayOfReloads(t *testing.T) {
 		t.Skip("it measures 500 kits")
 	}
 	f := chest(t, "")
-	s := NewServer(f.check, f.watched, f)
+	s := f.server(Maker{})
 	heap := func() uint64 {
 		runtime.GC()
 		runtime.GC()
@@ -260,7 +272,8 @@ func TestDayOfReloads(t *testing.T) {
 		return m.HeapAlloc
 	}
 	var early uint64
-	for i := range 500 {
+	rounds := kitstest.Rounds(t, 500, 150)
+	for i := range rounds {
 		cells := meshtest.Cells(ring(2) + " 112" + fmt.Sprintf(" %d%d%d", i%10, 9-i/10%10, 3+i/100))
 		writeMesh(t, filepath.Join(f.meshes(), "lid.stl"), meshtest.Cubes(cells, 10))
 		f.write(t, strings.Replace(fmt.Sprintf(chestText, ""), "Chest", fmt.Sprintf("Chest %d", i), 1))
@@ -270,9 +283,9 @@ func TestDayOfReloads(t *testing.T) {
 		}
 	}
 	late := heap()
-	t.Logf("heap after 50 changes %d kB, after 500 %d kB", early/1000, late/1000)
+	t.Logf("heap after 50 changes %d kB, after %d %d kB", early/1000, rounds, late/1000)
 	if late > early+2<<20 {
-		t.Errorf("heap after 50 changes %d, after 500 %d", early, late)
+		t.Errorf("heap after 50 changes %d, after %d %d", early, rounds, late)
 	}
 	if n := len(s.state.shapes); n > 4 {
 		t.Errorf("%d shapes are kept for 4 pieces", n)

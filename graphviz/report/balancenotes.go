@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"dryfit/graphviz/words"
+	"dryfit/kits/english"
 	"dryfit/kits/mesh"
 	"dryfit/plan/balance"
 )
@@ -38,7 +38,7 @@ func (l balanced) masses() []string {
 		{balance.BySize, "by size alone, as solid boxes, so the most they can be"},
 	} {
 		if n := count[h.how]; n > 0 {
-			list = append(list, fmt.Sprintf("%s, %.0f g: %s.", words.Count(n, "piece"), mass[h.how], h.text))
+			list = append(list, fmt.Sprintf("%s, %.0f g: %s.", english.Count(n, "piece"), mass[h.how], h.text))
 		}
 	}
 	return list
@@ -86,7 +86,7 @@ func (l balanced) leftOut() []string {
 		{"Not known where, and left out", nowhere},
 	} {
 		if len(x.ids) > 0 {
-			list = append(list, x.text+": "+words.Few(x.ids, most)+".")
+			list = append(list, x.text+": "+english.Few(x.ids, most)+".")
 		}
 	}
 	return list

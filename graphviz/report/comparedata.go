@@ -95,7 +95,7 @@ func compareData(older, newer *plan.Project, c *compare.Comparison) CompareData 
 		out.Changes = append(out.Changes, Change{ch.Kind, ch.Name, ch.What, append([]compare.Field{}, ch.Fields...)})
 	}
 	for _, p := range c.Prints {
-		out.Prints = append(out.Prints, PrintVerdict{p.Piece, p.Part, p.Verdict, p.Why, p.By})
+		out.Prints = append(out.Prints, PrintVerdict{p.Piece, p.Part, p.Verdict, p.Why, (*[3]float64)(p.By)})
 	}
 	return out
 }

@@ -5,8 +5,8 @@ import (
 	"fmt"
 
 	"dryfit/graphviz/document"
-	"dryfit/graphviz/words"
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/rescale"
 )
@@ -72,10 +72,10 @@ func complete(list []plan.Finding) []plan.Finding {
 func Verdict(p *plan.Project) string {
 	result := "Every piece can reach its seat"
 	if n := p.Count(plan.Fault); n > 0 {
-		result = words.Count(n, "fault") + " to fix"
+		result = english.Count(n, "fault") + " to fix"
 	}
-	return fmt.Sprintf("%s: %s in %s. %s%s.", p.Kit.Name, words.Count(len(p.Kit.Pieces), "piece"),
-		words.Count(len(p.Constraints.Steps), "step"), result, lesser(p.Findings))
+	return fmt.Sprintf("%s: %s in %s. %s%s.", p.Kit.Name, english.Count(len(p.Kit.Pieces), "piece"),
+		english.Count(len(p.Constraints.Steps), "step"), result, lesser(p.Findings))
 }
 
 // lesser counts what is not a fault: ", 2 cautions, 1 note".
@@ -83,7 +83,7 @@ func lesser(list []plan.Finding) string {
 	text := ""
 	for _, g := range []plan.Grade{plan.Caution, plan.Note} {
 		if n := plan.CountOf(list, g); n > 0 {
-			text += ", " + words.Count(n, string(g))
+			text += ", " + english.Count(n, string(g))
 		}
 	}
 	return text

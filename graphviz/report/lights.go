@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"dryfit/graphviz/document"
-	"dryfit/graphviz/words"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/lights"
 )
@@ -69,7 +69,7 @@ var lightNotes = []string{
 
 // Lights reports the circuit of the lamps, with resistors of a series.
 func Lights(p *plan.Project, series lights.Series) *Report {
-	l := circuit{lights.Of(p.Kit, p.Meshes, series)}
+	l := circuit{lights.Of(p, series)}
 	return subject(p, l.Findings(), l.blocks(), l.sheet(), func(h Head) any { return l.data(h) })
 }
 
@@ -142,7 +142,7 @@ func (l circuit) wiring() []document.Block {
 	if length, unknown := l.Pairs(); length > 0 {
 		text := fmt.Sprintf("Wire: %s of pairs, so %s of single wire, without what feeds them", metres(length), metres(2*length))
 		if unknown > 0 {
-			text += fmt.Sprintf("; %s of unknown length", words.Count(unknown, "more pair"))
+			text += fmt.Sprintf("; %s of unknown length", english.Count(unknown, "more pair"))
 		}
 		if slices.ContainsFunc(l.Branches, func(b *lights.Branch) bool { return b.Of.Length == 0 && b.Length > 0 }) {
 			text += ". Lengths marked ~ are the straight way through the pieces by their meshes, a fifth for bends, and 60 mm at each end"
@@ -158,7 +158,7 @@ func (l circuit) wiring() []document.Block {
 	}
 	for _, h := range l.Holes {
 		if h.Wires > 2 {
-			b.text("%s: %s in a hole of %g mm or more, at most %.0f %% full.", l.Kit.Pieces[h.Piece].ID, words.Count(h.Wires, "wire"), h.Across, 100*h.Share)
+			b.text("%s: %s in a hole of %g mm or more, at most %.0f %% full.", l.Kit.Pieces[h.Piece].ID, english.Count(h.Wires, "wire"), h.Across, 100*h.Share)
 		}
 	}
 	return b

@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"dryfit/graphviz/document"
-	"dryfit/graphviz/words"
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/magnets"
 )
@@ -46,7 +46,7 @@ var magnetNotes = []string{
 
 // Magnets reports the magnets of a kit: poles, pairs and pockets.
 func Magnets(p *plan.Project) *Report {
-	found := magnets.Findings(p.Kit, p.Meshes)
+	found := magnets.Findings(p)
 	list := magnetList(p)
 	return subject(p, found, magnetBlocks(p.Kit, list), magnetSheet(list),
 		func(h Head) any { return MagnetsData{h, list, magnetNotes} })
@@ -54,7 +54,7 @@ func Magnets(p *plan.Project) *Report {
 
 func magnetList(p *plan.Project) []Magnet {
 	mates := map[int]magnets.Pair{}
-	for _, pair := range magnets.Pairs(p.Kit, p.Meshes) {
+	for _, pair := range magnets.Pairs(p) {
 		mates[pair.A] = pair
 		pair.A, pair.B = pair.B, pair.A
 		if _, known := mates[pair.A]; !known {
@@ -105,7 +105,7 @@ func magnetSheet(list []Magnet) [][]string {
 
 func magnetBlocks(k *kits.Kit, list []Magnet) []document.Block {
 	var b blocks
-	b.heading("%s: %s; north is the way it points in the finished model", k.Name, words.Count(len(list), "magnet"))
+	b.heading("%s: %s; north is the way it points in the finished model", k.Name, english.Count(len(list), "magnet"))
 	var rows [][]string
 	measured := true
 	for _, m := range list {
@@ -137,7 +137,7 @@ func magnetRow(m Magnet) []string {
 
 // pole shows the way a pole points; up and down are as the model stands.
 func pole(north [3]float64) string {
-	a := plan.Axis(north)
+	a := english.Direction(north)
 	switch a {
 	case "+z":
 		return "+z, up"

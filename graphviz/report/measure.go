@@ -5,7 +5,7 @@ import (
 	"strconv"
 
 	"dryfit/graphviz/document"
-	"dryfit/graphviz/words"
+	"dryfit/kits/english"
 	"dryfit/plan/project"
 )
 
@@ -13,14 +13,14 @@ import (
 // file or the kit.
 func Measure(name string, m *project.Measurement) *Report {
 	var b blocks
-	b.heading("%s, looked at along %d directions with lines %.3g mm apart", words.Count(len(m.Pieces), "piece"), m.Directions, m.Pitch)
+	b.heading("%s, looked at along %d directions with lines %.3g mm apart", english.Count(len(m.Pieces), "piece"), m.Directions, m.Pitch)
 	b.text("Obstacles as wide as a disc of %.3g mm or more are found; overlaps up to %.3g mm deep count as touching.", 1.5*m.Pitch, m.Depth)
 	b.add(measuredPieces(m))
 	touch := "touch"
 	if m.Contacts() == 1 {
 		touch = "touches"
 	}
-	b.text("%s of pieces %s.", words.Count(m.Contacts(), "pair"), touch)
+	b.text("%s of pieces %s.", english.Count(m.Contacts(), "pair"), touch)
 	if len(m.Steps) > 0 {
 		b.heading("Assembly")
 		for i, s := range m.Steps {

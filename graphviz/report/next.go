@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"dryfit/graphviz/document"
-	"dryfit/graphviz/words"
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/next"
@@ -75,11 +75,11 @@ func (n *todo) blocks() []document.Block {
 func (n *todo) progress() string {
 	c := n.t.Count
 	text := fmt.Sprintf("%s: %d of %s done. Of %s %d printed, %d cleaned",
-		n.p.Kit.Name, c.Done, words.Count(c.Steps, "step"), words.Count(c.Prints, "print"), c.Printed, c.Cleaned)
+		n.p.Kit.Name, c.Done, english.Count(c.Steps, "step"), english.Count(c.Prints, "print"), c.Printed, c.Cleaned)
 	if c.ToPaint > 0 {
 		text += fmt.Sprintf(", %d of %d painted that are painted by themselves", c.Painted, c.ToPaint)
 	}
-	return text + fmt.Sprintf("; %d of %s fitted.", c.Fitted, words.Count(c.Pieces, "piece"))
+	return text + fmt.Sprintf("; %d of %s fitted.", c.Fitted, english.Count(c.Pieces, "piece"))
 }
 
 // work is what a piece may lack, in words. That a print is cleaned goes without saying.
@@ -209,7 +209,7 @@ func (c cut) shown(n int) int {
 }
 
 // joined lists names.
-func (c cut) joined(names []string) string { return words.Few(names, c.shown(len(names))) }
+func (c cut) joined(names []string) string { return english.Few(names, c.shown(len(names))) }
 
 // more says how many entries are left out.
 func more(n int) string { return fmt.Sprintf("and %d more; --all shows them", n) }

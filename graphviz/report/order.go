@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"dryfit/graphviz/document"
-	"dryfit/graphviz/words"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/precedence"
 )
@@ -110,8 +110,11 @@ func orderStep(q *plan.Sequence, v int, done waited) document.Step {
 	if masked := q.Masked(v); masked != "" {
 		s.Notes = append(s.Notes, "masked by now: "+masked)
 	}
-	if ticks := q.Ticks(v); len(ticks) > 0 {
-		s.LastCall = &document.Ticks{Title: "LAST CALL before this step; afterwards it is out of reach for good:", Items: ticks}
+	if list := q.Reminders(v); len(list) > 0 {
+		s.LastCall = &document.Ticks{Title: "LAST CALL before this step; afterwards it is out of reach for good:"}
+		for _, r := range list {
+			s.LastCall.Items = append(s.LastCall.Items, r.Text)
+		}
 	}
 	return s
 }
@@ -126,18 +129,18 @@ func orderSummary(p *plan.Project) string {
 			printed++
 		}
 	}
-	text := fmt.Sprintf("%s: %s, %s", p.Kit.Name, words.Count(len(q.Order), "step"), words.Count(printed, "printed piece"))
+	text := fmt.Sprintf("%s: %s, %s", p.Kit.Name, english.Count(len(q.Order), "step"), english.Count(printed, "printed piece"))
 	if n := len(p.Kit.Pieces) - printed; n > 0 {
-		text += " and " + words.Count(n, "other")
+		text += " and " + english.Count(n, "other")
 	}
 	if n := len(q.SubBuilds()); n > 0 {
-		text += " in " + words.Count(n, "sub-build")
+		text += " in " + english.Count(n, "sub-build")
 	}
 	if c.HandsOn > 0 {
-		text += fmt.Sprintf(". Hands-on %s where stated", words.Span(c.HandsOn))
+		text += fmt.Sprintf(". Hands-on %s where stated", english.Span(c.HandsOn))
 	}
 	if c.OnePair > 0 {
-		text += fmt.Sprintf(". With one pair of hands %s round the clock, waits included", words.Span(c.OnePair))
+		text += fmt.Sprintf(". With one pair of hands %s round the clock, waits included", english.Span(c.OnePair))
 	}
 	return text + "."
 }

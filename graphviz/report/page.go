@@ -5,10 +5,11 @@ import (
 	"fmt"
 	"time"
 
-	"dryfit/graphviz"
 	"dryfit/graphviz/booklet"
+	"dryfit/graphviz/chart"
 	"dryfit/graphviz/page"
-	"dryfit/graphviz/words"
+	"dryfit/graphviz/svg"
+	"dryfit/kits/english"
 	"dryfit/plan"
 )
 
@@ -16,13 +17,13 @@ import (
 // is told how far the pictures are, 0 to 1, and warn what a person may want to know.
 func PageMaker(tell func(what string, share float64), warn func(string)) page.Maker {
 	pictures := func(ctx context.Context, p *plan.Project) (map[int][]byte, error) {
-		made, err := booklet.MakeKept(ctx, p, booklet.Options{Language: english, Progress: tell}, warn)
+		made, err := booklet.MakeKept(ctx, p, booklet.Options{Language: language, Progress: tell}, warn)
 		if err != nil {
 			return nil, err
 		}
 		list := map[int][]byte{}
 		for _, pic := range made.Pictures {
-			list[p.Sequence.Place[pic.Step]] = page.Standalone(pic.Picture.SVG(p.Constraints.Does(pic.Step)))
+			list[p.Sequence.Place[pic.Step]] = svg.Standalone(pic.Picture.SVG(p.Constraints.Does(pic.Step)))
 		}
 		return list, nil
 	}
@@ -67,8 +68,8 @@ func pageDays(p *plan.Project) (*page.Days, error) {
 		return nil, err
 	}
 	out := &page.Days{Says: timeSummary(p, s), Days: []page.Day{}}
-	if out.Drawn = len(s.Order) <= graphviz.MaxChart; out.Drawn {
-		if out.Chart, err = graphviz.Chart(s); err != nil {
+	if out.Drawn = len(s.Order) <= chart.MaxSteps; out.Drawn {
+		if out.Chart, err = chart.SVG(s); err != nil {
 			return nil, err
 		}
 	}
@@ -79,10 +80,10 @@ func pageDays(p *plan.Project) (*page.Days, error) {
 		}
 		step := page.TimedStep{Number: s.Sequence.Place[v], Start: clock(at), Decides: s.Critical[v]}
 		if s.Takes(v) > 0 {
-			step.Takes = words.Span(s.Takes(v))
+			step.Takes = english.Span(s.Takes(v))
 		}
 		if s.Sets[v] > 0 {
-			step.Sets = words.Span(s.Sets[v])
+			step.Sets = english.Span(s.Sets[v])
 		}
 		today := &out.Days[len(out.Days)-1]
 		today.Steps = append(today.Steps, step)

@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"dryfit/graphviz/document"
-	"dryfit/graphviz/words"
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/bill"
 )
@@ -50,7 +50,7 @@ type Fixing struct {
 
 // Parts reports what a kit with a proven order consists of.
 func Parts(p *plan.Project) *Report {
-	l := &partsList{p, bill.NewNumbers(p.Kit, p.Sequence), sorted(bill.List(p))}
+	l := &partsList{p, bill.NewNumbers(p), sorted(bill.List(p))}
 	return newReport(p.Kit, p.OK(), l.blocks(), l.sheet(), l.data())
 }
 
@@ -65,8 +65,8 @@ type partsList struct {
 func sorted(items []bill.Item) []bill.Item {
 	var list []bill.Item
 	for _, which := range []func(*kits.Part) bool{
-		func(p *kits.Part) bool { return p.InModel() && bill.IsPrinted(p) },
-		func(p *kits.Part) bool { return p.InModel() && !bill.IsPrinted(p) },
+		func(p *kits.Part) bool { return p.InModel() && p.ToPrint() },
+		func(p *kits.Part) bool { return p.InModel() && !p.ToPrint() },
 		func(p *kits.Part) bool { return !p.InModel() },
 	} {
 		for _, i := range items {
@@ -91,7 +91,7 @@ func (l *partsList) blocks() []document.Block {
 		b.add(l.table(rest[:n]))
 		rest = rest[n:]
 	}
-	if uses := bill.Fixings(l.p.Sequence); len(uses) > 0 {
+	if uses := bill.Fixings(l.p); len(uses) > 0 {
 		b.heading("Adhesives and fixings")
 		b.add(fixingFacts(uses))
 	}
@@ -118,7 +118,7 @@ func (l *partsList) summary() string {
 			pieces += i.Part.Quantity
 		}
 	}
-	return fmt.Sprintf("%s: %s in the model; %s listed in all.", title, words.Count(pieces, "piece"), words.Count(len(l.items), "part"))
+	return fmt.Sprintf("%s: %s in the model; %s listed in all.", title, english.Count(pieces, "piece"), english.Count(len(l.items), "part"))
 }
 
 // heading is the part of the list that an item stands in.
@@ -126,7 +126,7 @@ func (l *partsList) heading(i bill.Item) string {
 	switch {
 	case !i.Part.InModel():
 		return "Jigs, spares and stock: never in the model"
-	case !bill.IsPrinted(i.Part):
+	case !i.Part.ToPrint():
 		return "Hardware: bought, or made by the builder"
 	case i.Build == 0:
 		return "Printed, main build"
@@ -145,7 +145,7 @@ func (l *partsList) table(items []bill.Item) document.Table {
 		if r := l.remarks(i); len(r) > 0 {
 			text += "; " + strings.Join(r, "; ")
 		}
-		rows = append(rows, []string{i.Number, strconv.Itoa(i.Part.Quantity), spares, material(i.Part), words.Ranges(i.Steps), text})
+		rows = append(rows, []string{i.Number, strconv.Itoa(i.Part.Quantity), spares, material(i.Part), english.Ranges(i.Steps), text})
 	}
 	return document.NewTable([]string{"ref.", "qty", "spares", "material", "step", "name"}, rows...)
 }
@@ -198,9 +198,9 @@ func fixingFacts(uses []bill.Use) document.Facts {
 	for _, u := range uses {
 		times := "holds at once"
 		if u.Fixing.Handle > 0 || u.Fixing.Cure > 0 {
-			times = fmt.Sprintf("handle after %s, full strength after %s", words.Span(u.Fixing.Handle), words.Span(u.Fixing.Cure))
+			times = fmt.Sprintf("handle after %s, full strength after %s", english.Span(u.Fixing.Handle), english.Span(u.Fixing.Cure))
 		}
-		list = append(list, document.Fact{Name: u.Fixing.ID, Value: times + "; " + words.Count(len(u.Steps), "step")})
+		list = append(list, document.Fact{Name: u.Fixing.ID, Value: times + "; " + english.Count(len(u.Steps), "step")})
 	}
 	return list
 }
@@ -246,7 +246,7 @@ func (l *partsList) data() PartsData {
 		}
 		out.Parts = append(out.Parts, j)
 	}
-	for _, u := range bill.Fixings(l.p.Sequence) {
+	for _, u := range bill.Fixings(l.p) {
 		out.Fixings = append(out.Fixings, Fixing{u.Fixing.ID, seconds(u.Fixing.Handle), seconds(u.Fixing.Cure), append([]int{}, u.Steps...)})
 	}
 	return out

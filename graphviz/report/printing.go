@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"time"
 
-	"dryfit/graphviz"
-	"dryfit/graphviz/words"
+	"dryfit/graphviz/plates"
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/printing"
 )
@@ -48,16 +48,16 @@ func (p *Printing) Report(parts bool) *Report {
 }
 
 // Sheet draws all plates on one sheet.
-func (p *Printing) Sheet() []byte { return graphviz.Plates(p.Plates, p.p.Kit.Name) }
+func (p *Printing) Sheet() []byte { return plates.Sheet(p.Plates, p.p.Kit.Name) }
 
 // Drawing draws one plate.
 func (p *Printing) Drawing(plate *printing.Plate) []byte {
-	return graphviz.Plate(plate, p.p.Kit.Name+"; "+plateSummary(plate))
+	return plates.Plate(plate, p.p.Kit.Name+"; "+plateSummary(plate))
 }
 
 // plateSummary is what a plate holds, in a few words.
 func plateSummary(p *printing.Plate) string {
-	return fmt.Sprintf("%s, %s, %s", words.Count(len(p.Pieces), "piece"), between(p.Takes), grams(p.Mass()))
+	return fmt.Sprintf("%s, %s, %s", english.Count(len(p.Pieces), "piece"), between(p.Takes), grams(p.Mass()))
 }
 
 // onPlate is the pieces of a part on one plate.
@@ -112,7 +112,7 @@ func grams(g float64, most bool) string {
 // after words when something is done.
 func after(b printing.Band) string {
 	if b.Low == 0 && b.High > 0 {
-		return "after at most " + words.Span(b.High.Round(time.Minute))
+		return "after at most " + english.Span(b.High.Round(time.Minute))
 	}
 	return "after " + between(b)
 }
@@ -124,9 +124,9 @@ func between(b printing.Band) string {
 	case high == 0:
 		return "under 1 min"
 	case low == 0:
-		return "up to " + words.Span(high)
+		return "up to " + english.Span(high)
 	case low == high:
-		return words.Span(high)
+		return english.Span(high)
 	}
-	return words.Span(low) + " to " + words.Span(high)
+	return english.Span(low) + " to " + english.Span(high)
 }

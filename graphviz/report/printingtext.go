@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"dryfit/graphviz/document"
-	"dryfit/graphviz/words"
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/printing"
 )
@@ -54,12 +54,12 @@ func (p *Printing) summary() string {
 			homeless += len(part.Pieces)
 		}
 	}
-	text := fmt.Sprintf("%s: %s on %s. What the model needs is printed %s", p.p.Kit.Name, words.Count(pieces, "piece"), words.Count(len(p.Plates), "plate"), after(model))
+	text := fmt.Sprintf("%s: %s on %s. What the model needs is printed %s", p.p.Kit.Name, english.Count(pieces, "piece"), english.Count(len(p.Plates), "plate"), after(model))
 	if p.Ends != model {
 		text += fmt.Sprintf(", all else %s", after(p.Ends))
 	}
 	if homeless > 0 {
-		text += fmt.Sprintf(". %s not planned: no printer takes them", words.Count(homeless, "piece"))
+		text += fmt.Sprintf(". %s not planned: no printer takes them", english.Count(homeless, "piece"))
 	}
 	return text + "."
 }
@@ -136,12 +136,12 @@ func (p *Printing) builds() document.Facts {
 			name = subBuild(q, u)
 		}
 		from, whole := first[u].Round(time.Minute), last[u].Round(time.Minute)
-		text := fmt.Sprintf("begins after %s, has all after %s", words.Span(from), words.Span(whole))
+		text := fmt.Sprintf("begins after %s, has all after %s", english.Span(from), english.Span(whole))
 		switch {
 		case whole == 0:
 			text = "waits for no print"
 		case from == whole:
-			text = "after " + words.Span(whole)
+			text = "after " + english.Span(whole)
 		}
 		list = append(list, document.Fact{Name: name, Value: text})
 	}

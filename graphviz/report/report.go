@@ -26,8 +26,8 @@ type Report struct {
 	Within []plan.Finding
 }
 
-// english is the language of reports.
-var english = func() words.Language {
+// language is the language of reports.
+var language = func() words.Language {
 	l, err := words.In("en")
 	if err != nil {
 		panic(err) // English is part of the program
@@ -43,8 +43,8 @@ func newReport(k *kits.Kit, ok bool, blocks []document.Block, sheet [][]string, 
 // newDocument is a document of one chapter.
 func newDocument(title string, blocks []document.Block) *document.Document {
 	return &document.Document{
-		Language: english.Tag, Title: title, Footer: title,
-		Fixed:    document.Words(english),
+		Language: language.Tag, Title: title, Footer: title,
+		Fixed:    document.Words(language),
 		Chapters: []document.Chapter{{ID: "report", Blocks: blocks}},
 	}
 }

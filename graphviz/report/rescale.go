@@ -5,8 +5,8 @@ import (
 	"time"
 
 	"dryfit/graphviz/document"
-	"dryfit/graphviz/words"
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/printing"
 	"dryfit/plan/rescale"
@@ -41,7 +41,7 @@ func rescaleVerdict(r *rescale.Report) string {
 	}
 	result := "nothing breaks"
 	if n := plan.CountOf(r.Findings, plan.Fault); n > 0 {
-		result = words.Count(n, "fault") + " to fix"
+		result = english.Count(n, "fault") + " to fix"
 	}
 	return text + ": " + result + lesser(r.Findings) + "."
 }
@@ -63,12 +63,12 @@ func rescaleFacts(r *rescale.Report) document.Facts {
 	if mass, most, unknown := r.Mass(); mass > 0 {
 		text := ""
 		if len(unknown) > 0 {
-			text = fmt.Sprintf("; without %s of unknown size", words.Count(len(unknown), "part"))
+			text = fmt.Sprintf("; without %s of unknown size", english.Count(len(unknown), "part"))
 		}
 		add("mass", "%s printed, instead of %s; by the cube of the scale, %.3g times%s", grams(mass, most), grams(mass/(f*f*f), most), f*f*f, text)
 	}
 	if q := r.Prints; q != nil {
-		add("printing", "%s, %s of printer time, instead of %s, %s", words.Count(len(q.Now.Plates), "plate"), machineTime(q.Now), words.Count(len(q.Was.Plates), "plate"), machineTime(q.Was))
+		add("printing", "%s, %s of printer time, instead of %s, %s", english.Count(len(q.Now.Plates), "plate"), machineTime(q.Now), english.Count(len(q.Was.Plates), "plate"), machineTime(q.Was))
 	}
 	add("clearance", "the %.4g mm asked for in openings and the wires stay as they are", r.Kit.Clearance)
 	add("order", "%s", r.Order())
@@ -85,7 +85,7 @@ func machineTime(p *printing.Plan) string {
 		}
 	}
 	if without > 0 {
-		text += fmt.Sprintf(" (without %s that no printer takes)", words.Count(without, "part"))
+		text += fmt.Sprintf(" (without %s that no printer takes)", english.Count(without, "part"))
 	}
 	return text
 }

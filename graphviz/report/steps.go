@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"dryfit/graphviz/document"
-	"dryfit/graphviz/words"
+	"dryfit/kits/english"
 	"dryfit/plan"
 )
 
@@ -54,7 +54,7 @@ func (done waited) action(q *plan.Sequence, v int) string {
 }
 
 func wait(q *plan.Sequence, on int, long time.Duration) string {
-	return fmt.Sprintf("%s after step %d", words.Span(long), q.Place[on])
+	return fmt.Sprintf("%s after step %d", english.Span(long), q.Place[on])
 }
 
 // bracketed puts notes behind a text.
@@ -97,18 +97,18 @@ func stepID(number int) string { return fmt.Sprintf("step-%d", number) }
 
 // cautions words the usual cautions for the work that a kit asks for.
 func cautions(hazards []plan.Hazard) []string {
-	list := []string{english.Say("safety.intro")}
+	list := []string{language.Say("safety.intro")}
 	for _, h := range hazards {
-		list = append(list, english.Signal(string(h.Signal))+". "+english.Say("hazard."+h.ID))
+		list = append(list, language.Signal(string(h.Signal))+". "+language.Say("hazard."+h.ID))
 	}
 	return list
 }
 
 // cautionBlocks are the same as safety messages, under a heading.
 func cautionBlocks(hazards []plan.Hazard) []document.Block {
-	list := []document.Block{document.Heading("Cautions"), document.Text(english.Say("safety.intro"))}
+	list := []document.Block{document.Heading("Cautions"), document.Text(language.Say("safety.intro"))}
 	for _, h := range hazards {
-		list = append(list, document.Message{Signal: english.Signal(string(h.Signal)), Alert: h.Signal != plan.Notice, Text: english.Say("hazard." + h.ID)})
+		list = append(list, document.Message{Signal: language.Signal(string(h.Signal)), Alert: h.Signal != plan.Notice, Text: language.Say("hazard." + h.ID)})
 	}
 	return list
 }

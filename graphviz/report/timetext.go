@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"dryfit/graphviz/document"
-	"dryfit/graphviz/words"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/schedule"
 )
@@ -87,7 +87,7 @@ func timeRow(s *plan.Schedule, v int) []string {
 		notes = append(notes, fmt.Sprintf("ends on day %d", endDay))
 	}
 	if s.Sets[v] >= longSetting {
-		notes = append(notes, "sets "+words.Span(s.Sets[v]))
+		notes = append(notes, "sets "+english.Span(s.Sets[v]))
 	}
 	mark := ""
 	if s.Critical[v] {
@@ -122,14 +122,14 @@ func when(s *plan.Schedule, t time.Duration, end bool) string {
 func timeSummary(p *plan.Project, s *plan.Schedule) string {
 	hours := "round the clock"
 	if s.Day != 0 {
-		hours = words.Span(s.Day) + " a day"
+		hours = english.Span(s.Day) + " a day"
 	}
 	hands := "one pair of hands"
 	if s.Hands > 1 {
 		hands = strconv.Itoa(s.Hands) + " pairs of hands"
 	}
 	text := fmt.Sprintf("%s: %s for %s, %s. Hands-on %s, waiting with nothing to do %s, elapsed %s: done on %s. All glue and paint has cured on %s.",
-		p.Kit.Name, words.Count(len(s.Order), "step"), hands, hours, words.Span(s.HandsOn), words.Span(s.Waiting), words.Span(s.Length),
+		p.Kit.Name, english.Count(len(s.Order), "step"), hands, hours, english.Span(s.HandsOn), english.Span(s.Waiting), english.Span(s.Length),
 		when(s, s.Length, true), when(s, s.Cured, true))
 	switch {
 	case s.Length == s.Floor:
@@ -157,7 +157,7 @@ func criticalPath(s *plan.Schedule) []string {
 	var run []int
 	flush := func() {
 		if len(run) > 0 {
-			lines = append(lines, words.Steps(run))
+			lines = append(lines, english.Steps(run))
 		}
 		run = nil
 	}
@@ -165,7 +165,7 @@ func criticalPath(s *plan.Schedule) []string {
 		if l.Cause == schedule.Waits {
 			if sets := l.Free - s.End[l.On]; sets >= longSetting {
 				flush()
-				lines = append(lines, fmt.Sprintf("%s to set; meanwhile %s", words.Span(sets), meanwhile(s, l)))
+				lines = append(lines, fmt.Sprintf("%s to set; meanwhile %s", english.Span(sets), meanwhile(s, l)))
 			}
 		}
 		run = append(run, s.Sequence.Place[l.Activity])
@@ -181,5 +181,5 @@ func meanwhile(s *plan.Schedule, l schedule.Link) string {
 		return "there is nothing to do"
 	}
 	slices.Sort(list)
-	return words.Steps(list)
+	return english.Steps(list)
 }

@@ -5,17 +5,18 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // WhyData is what is known of the steps that were asked about.
 type WhyData struct {
-	Kit string     `json:"kit"` // name of the kit
-	OK  bool       `json:"ok"`  // the kit has no fault
-	Why []plan.Why `json:"why"` // one for each step
+	Kit string        `json:"kit"` // name of the kit
+	OK  bool          `json:"ok"`  // the kit has no fault
+	Why []explain.Why `json:"why"` // one for each step
 }
 
 // Why reports when pieces go in, and why.
-func Why(p *plan.Project, list []plan.Why) *Report {
+func Why(p *plan.Project, list []explain.Why) *Report {
 	var b blocks
 	for _, y := range list {
 		b.add(whyEntry(p, y))
@@ -24,7 +25,7 @@ func Why(p *plan.Project, list []plan.Why) *Report {
 	return newReport(p.Kit, p.OK(), b, nil, WhyData{p.Kit.Name, p.OK(), list})
 }
 
-func whyEntry(p *plan.Project, y plan.Why) document.Entry {
+func whyEntry(p *plan.Project, y explain.Why) document.Entry {
 	e := document.Entry{Title: y.Name}
 	switch {
 	case y.Number > 0:

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"dryfit/kits/english"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -94,7 +95,7 @@ func TestSay(t *testing.T) {
 		t.Error(got)
 	}
 	for d, want := range map[time.Duration]string{0: "0 s", 90 * time.Second: "1 min", 90 * time.Minute: "1 h 30 min", 48 * time.Hour: "48 h", 73 * time.Hour: "3 d 1 h"} {
-		if got := Span(d); got != want {
+		if got := english.Span(d); got != want {
 			t.Errorf("%v: %s, want %s", d, got, want)
 		}
 	}

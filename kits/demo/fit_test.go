@@ -9,7 +9,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/mesh"
-	"dryfit/plan"
+	"dryfit/plan/explain"
 )
 
 // model is the kit with the lines along all three axes.
@@ -123,7 +123,7 @@ func TestJoinsTouch(t *testing.T) {
 // seat along the direction that the kit states, or along one of the axes.
 func TestWaysInAreFree(t *testing.T) {
 	m := measured(t)
-	rep, err := plan.Check(m.Kit)
+	rep, err := explain.Check(m.Kit)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,7 +8,9 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/health"
 )
 
 // meshes are shaped once for all tests.
@@ -16,11 +18,7 @@ var meshes = sync.OnceValue(demo.Meshes)
 
 func kit(t *testing.T) *kits.Kit {
 	t.Helper()
-	k, err := kits.Read("kit.yaml", demo.KitWithMeshes())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
+	return kitstest.Read(t, string(demo.KitWithMeshes()))
 }
 
 func TestEveryPieceOfTheKitHasItsMesh(t *testing.T) {
@@ -54,7 +52,7 @@ func TestMeshesAreSound(t *testing.T) {
 		if err != nil {
 			t.Fatal(p.ID, err)
 		}
-		h, err := m.Health(mesh.HealthOptions{})
+		h, err := health.Examine(m, health.Options{})
 		if err != nil {
 			t.Fatal(p.ID, err)
 		}

@@ -5,8 +5,8 @@ import "math"
 // Leg is a straight stretch of a way: a direction of length 1, and how far it goes. The
 // leg that leads out of the model, or in from outside, is infinite.
 type Leg struct {
-	Toward   Vec
-	Distance float64 // mm
+	Toward   Vec     `json:"toward"`
+	Distance float64 `json:"distance"` // mm
 }
 
 // Endless reports whether the leg has no other end.

@@ -8,6 +8,12 @@ import "math"
 // Vec is a point or a direction.
 type Vec [3]float64
 
+// Point is a corner of a mesh, which has single precision, as a vector.
+func Point(p [3]float32) Vec { return Vec{float64(p[0]), float64(p[1]), float64(p[2])} }
+
+// Single is the vector in the precision of meshes.
+func (a Vec) Single() [3]float32 { return [3]float32{float32(a[0]), float32(a[1]), float32(a[2])} }
+
 // Plus is the sum of two vectors.
 func (a Vec) Plus(b Vec) Vec { return Vec{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
 
@@ -16,6 +22,9 @@ func (a Vec) Minus(b Vec) Vec { return Vec{a[0] - b[0], a[1] - b[1], a[2] - b[2]
 
 // Times is the vector f times as long.
 func (a Vec) Times(f float64) Vec { return Vec{a[0] * f, a[1] * f, a[2] * f} }
+
+// Toward is the point a share t of the way to b.
+func (a Vec) Toward(b Vec, t float64) Vec { return a.Plus(b.Minus(a).Times(t)) }
 
 // Opposite points the other way; it has no negative zeros.
 func (a Vec) Opposite() Vec { return Vec{}.Minus(a) }
@@ -27,6 +36,9 @@ func (a Vec) Dot(b Vec) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
 func (a Vec) Cross(b Vec) Vec {
 	return Vec{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
 }
+
+// Finite reports that v is neither infinite nor not a number.
+func Finite(v float64) bool { return v-v == 0 }
 
 // Length is the Euclidean length.
 func (a Vec) Length() float64 { return math.Sqrt(a.Dot(a)) }

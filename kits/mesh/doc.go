@@ -1,21 +1,10 @@
-// Package mesh reads the meshes of parts (STL, 3MF, OBJ) and tells what a designer
-// must know of each before it is printed: size, volume, area and health.
+// Package mesh holds the surface of one piece where it stands in the finished model: its
+// triangles, its size, volume and area, and what an examination found. All lengths are
+// mm.
 //
-// A mesh stands where its piece stands in the finished model. All lengths are mm.
-// Large binary STL files are never held in memory: they are read again, in blocks,
-// each time their triangles are wanted. The triangles of the other formats are kept.
-//
-// Formats, and what is not read of them:
-//   - STL, binary or text, with several solids in a text file. Normals, colours and
-//     the binary header are passed over. It states no unit, see [Options].
-//   - OBJ: objects, or else groups, as separate meshes; polygons are cut into
-//     triangles. Free-form surfaces are refused. It states no unit either.
-//   - 3MF: core specification 1.4 and production extension 1.1, strictly. Materials
-//     are checked, not kept. A file that requires an extension that changes the
-//     shape (beam lattices, displacement, boolean operations, volumes) or hides it
-//     (secure content) is refused by name.
-//
-// A file that is wrong gives an error that says where and why, never half a mesh.
-// Hostile files are bounded in memory and time: [MaxTriangles], [MaxCoordinate], and
+// The packages below read and write files: scan has what all formats share, stl, obj and
+// threemf read one format each, and files opens any of them. Package health examines a
+// mesh before it is printed. A file that is wrong gives an error that says where and why,
+// never half a mesh. Hostile files are bounded in memory and time by [MaxCoordinate] and
 // the limits beside the readers.
 package mesh

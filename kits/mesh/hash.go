@@ -15,30 +15,35 @@ type Hash [16]byte
 
 func (h Hash) String() string { return hex.EncodeToString(h[:]) }
 
-// digest collects what decides the triangles of a mesh.
-type digest struct{ xxh3.Hasher }
+// Digest collects what decides the triangles of a mesh.
+type Digest struct{ xxh3.Hasher }
 
-func newDigest(format string) *digest {
-	d := new(digest)
-	d.text(format)
+// NewDigest begins with the name of the file format.
+func NewDigest(format string) *Digest {
+	d := new(Digest)
+	d.Text(format)
 	return d
 }
 
-func (d *digest) text(s string) {
-	d.number(uint64(len(s)))
+// Text takes in a text with its length.
+func (d *Digest) Text(s string) {
+	d.Number(uint64(len(s)))
 	d.WriteString(s)
 }
 
-func (d *digest) number(n uint64) {
+// Number takes in a whole number.
+func (d *Digest) Number(n uint64) {
 	d.Write(binary.LittleEndian.AppendUint64(nil, n))
 }
 
-func (d *digest) real(v float64) { d.number(math.Float64bits(v)) }
+// Real takes in a number bit by bit.
+func (d *Digest) Real(v float64) { d.Number(math.Float64bits(v)) }
 
-func (d *digest) sum() Hash { return d.Sum128().Bytes() }
+// Sum is the hash of what was taken in.
+func (d *Digest) Sum() Hash { return d.Sum128().Bytes() }
 
 // triangles takes in triangles bit by bit.
-func (d *digest) triangles(block []Triangle) {
+func (d *Digest) triangles(block []Triangle) {
 	var raw [36 * 64]byte
 	for len(block) > 0 {
 		n := min(len(block), 64)

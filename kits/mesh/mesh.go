@@ -1,5 +1,7 @@
 package mesh
 
+import "dryfit/kits/geom"
+
 // Triangle is three corners in mm, counter-clockwise seen from outside.
 type Triangle [3][3]float32
 
@@ -8,32 +10,20 @@ type Triangle [3][3]float32
 type Mesh struct {
 	Name   string // of the piece: the object's name in the file, or the file's without its ending
 	File   string // as it was opened; empty for one made in memory
-	Hash   Hash   // of the content from which the triangles follow
+	Hash   Hash   // of the content that decides the triangles
 	Turned bool   // it was inside out in the file; its triangles are given out turned
+	Unread string // what the file adds to the shape beside triangles, and was not read
 	Shape
 
-	src  source
-	lack string // what the file says of its shape beside the triangles, and was not read
+	src Source
 }
 
-// Shape is what one pass over the triangles tells.
+// Shape is what one pass over the triangles measures.
 type Shape struct {
-	Min, Max [3]float64 // the box along the axes, mm
-	Volume   float64    // mm3, not negative; it means little for a surface that is not closed
-	Area     float64    // mm2
-	Centre   [3]float64 // centre of the volume, or of the box if there is no volume
-}
-
-// Size is the box along the axes, in mm.
-func (s *Shape) Size() [3]float64 {
-	return [3]float64{s.Max[0] - s.Min[0], s.Max[1] - s.Min[1], s.Max[2] - s.Min[2]}
-}
-
-// source gives out triangles.
-type source interface {
-	len() int
-	// read fills buf from the i-th triangle on; there are at least len(buf) left.
-	read(i int, buf []Triangle) error
+	geom.Box          // mm
+	Volume   float64  // mm3, not negative; it means little for a surface that is not closed
+	Area     float64  // mm2
+	Centre   geom.Vec // of the volume, or of the box if there is no volume
 }
 
 // BlockSize is a good number of triangles to read at a time: large enough that a
@@ -41,18 +31,18 @@ type source interface {
 const BlockSize = 4096
 
 // Len is the number of triangles.
-func (m *Mesh) Len() int { return m.src.len() }
+func (m *Mesh) Len() int { return m.src.Len() }
 
 // Read fills buf with triangles from the i-th on and returns how many there were
 // left to give. The error is one of reading the file again, or says that the file
-// has been changed since it was opened.
+// has changed since it was opened.
 func (m *Mesh) Read(i int, buf []Triangle) (int, error) {
 	n := min(len(buf), m.Len()-i)
 	if n <= 0 {
 		return 0, nil
 	}
 	buf = buf[:n]
-	if err := m.src.read(i, buf); err != nil {
+	if err := m.src.Read(i, buf); err != nil {
 		return 0, err
 	}
 	if m.Turned {
@@ -63,7 +53,7 @@ func (m *Mesh) Read(i int, buf []Triangle) (int, error) {
 	return n, nil
 }
 
-// Blocks calls do with all triangles, in turn, a block at a time. do must not keep
+// Blocks calls do with all triangles in order, a block at a time. do must not keep
 // the slice.
 func (m *Mesh) Blocks(do func(first int, block []Triangle) error) error {
 	buf := make([]Triangle, min(BlockSize, max(m.Len(), 1)))
@@ -83,19 +73,50 @@ func (m *Mesh) Blocks(do func(first int, block []Triangle) error) error {
 // FromTriangles makes a mesh in memory; it keeps the slice. The error says which
 // number is not finite, or too large.
 func FromTriangles(name string, list []Triangle) (*Mesh, error) {
-	m := &Mesh{Name: name, src: soup(list)}
-	if err := m.hold("triangles", 0); err != nil {
-		return nil, err
-	}
-	return m, nil
+	return Measure(name, Soup(list), "triangles", 0)
 }
 
-// soup is triangles in memory.
-type soup []Triangle
+// Measure makes the one pass over a source in memory, which is number n in a file of the
+// named format.
+func Measure(name string, src Source, format string, n int) (*Mesh, error) {
+	m := &Mesh{Name: name, src: src}
+	var first [1]Triangle
+	if _, err := m.Read(0, first[:]); err != nil {
+		return nil, err
+	}
+	t := NewTally(first[0][0], 0)
+	d := NewDigest(format)
+	d.Text(name)
+	d.Number(uint64(n))
+	err := m.Blocks(func(_ int, block []Triangle) error {
+		d.triangles(block)
+		return t.Add(block)
+	})
+	if err != nil {
+		return nil, err
+	}
+	return Measured(name, src, &t, d.Sum()), nil
+}
 
-func (s soup) len() int { return len(s) }
+// Measured is the mesh of a source that its reader has been through.
+func Measured(name string, src Source, t *Tally, hash Hash) *Mesh {
+	m := &Mesh{Name: name, Hash: hash, src: src}
+	m.Shape, m.Turned = t.shape()
+	return m
+}
 
-func (s soup) read(i int, buf []Triangle) error {
-	copy(buf, s[i:])
-	return nil
+// Scaled is the mesh with every length multiplied by a factor above 0, about the origin.
+// It reads the same file.
+func (m *Mesh) Scaled(by float64) *Mesh {
+	out := *m
+	out.Box = geom.Box{Min: m.Min.Times(by), Max: m.Max.Times(by)}
+	out.Centre = m.Centre.Times(by)
+	out.Area *= by * by
+	out.Volume *= by * by * by
+	d := NewDigest("scaled")
+	d.Write(m.Hash[:])
+	d.Real(by)
+	out.Hash = d.Sum()
+	out.src = &scaled{m.src, by}
+	return &out
 }

@@ -3,6 +3,8 @@ package mesh
 import (
 	"fmt"
 	"math"
+
+	"dryfit/kits/geom"
 )
 
 // MaxCoordinate is how far from the origin a corner may lie, in mm. No model is a
@@ -10,28 +12,28 @@ import (
 // computed from it would overflow.
 const MaxCoordinate = 1e9
 
-// tally adds up the shape of triangles as they pass. Volumes are summed from a
+// Tally adds up the shape of triangles as they pass. Volumes are summed from a
 // point of the mesh itself, so that nothing is lost far from the origin.
-type tally struct {
-	count    int
-	origin   [3]float64
+type Tally struct {
+	count    int // triangles before those that come next
+	origin   geom.Vec
 	min, max [3]float32
 	volume   float64 // six times
-	moment   [3]float64
+	moment   geom.Vec
 	area     float64 // twice
 }
 
-// newTally starts at a corner of the mesh. Tallies that are to be joined start at
-// the same one.
-func newTally(origin [3]float32) tally {
-	return tally{origin: point(origin), min: origin, max: origin}
+// NewTally starts at a corner of the mesh, the same for Tallies that will be joined, and
+// at a triangle by its number, for errors to name.
+func NewTally(origin [3]float32, first int) Tally {
+	return Tally{count: first, origin: geom.Point(origin), min: origin, max: origin}
 }
 
-// add is the one loop that every triangle of every mesh goes through. The volume
+// Add is the one loop that every triangle of every mesh goes through. The volume
 // against the origin is p0 . (p1-p0) x (p2-p0), so that one cross product serves
 // both volume and area. A number that is not finite makes the area so: that is
 // looked for once a block.
-func (t *tally) add(block []Triangle) error {
+func (t *Tally) Add(block []Triangle) error {
 	ox, oy, oz := t.origin[0], t.origin[1], t.origin[2]
 	var volume, area, mx, my, mz float64
 	lo, hi := t.min, t.max
@@ -56,7 +58,7 @@ func (t *tally) add(block []Triangle) error {
 		mz += v * (3*pz + uz + vz)
 		area += math.Sqrt(nx*nx + ny*ny + nz*nz)
 	}
-	if !finite(area) || !near(lo) || !near(hi) {
+	if !geom.Finite(area) || !near(lo) || !near(hi) {
 		if err := t.fault(block); err != nil {
 			return err
 		}
@@ -91,8 +93,6 @@ func widen(lo, hi, a, b, c float32) (float32, float32) {
 	return lo, hi
 }
 
-func finite(v float64) bool { return v-v == 0 }
-
 func near(p [3]float32) bool {
 	for _, v := range p {
 		if v > MaxCoordinate || v < -MaxCoordinate {
@@ -103,12 +103,12 @@ func near(p [3]float32) bool {
 }
 
 // fault names the first corner of a block that no mesh can have.
-func (t *tally) fault(block []Triangle) error {
+func (t *Tally) fault(block []Triangle) error {
 	for n := range block {
 		for c, p := range block[n] {
 			for _, v := range p {
 				switch {
-				case !finite(float64(v)):
+				case !geom.Finite(float64(v)):
 					return fmt.Errorf("corner %d of triangle %d has a coordinate that is not a finite number; export the part again", c+1, t.count+n+1)
 				case v > MaxCoordinate || v < -MaxCoordinate:
 					return fmt.Errorf("corner %d of triangle %d lies %.3g mm from the origin, farther than any model; check the unit, or export the part again", c+1, t.count+n+1, math.Abs(float64(v)))
@@ -119,9 +119,8 @@ func (t *tally) fault(block []Triangle) error {
 	return nil
 }
 
-// join adds what another tally counted of the triangles that follow.
-func (t *tally) join(o *tally) {
-	t.count += o.count
+// Join adds what another Tally counted of the triangles that follow.
+func (t *Tally) Join(o *Tally) {
 	t.volume += o.volume
 	t.area += o.area
 	for k := range 3 {
@@ -131,41 +130,16 @@ func (t *tally) join(o *tally) {
 }
 
 // shape is what was added up; turned reports that the volume was negative.
-func (t *tally) shape() (s Shape, turned bool) {
-	s = Shape{Min: point(t.min), Max: point(t.max), Volume: t.volume / 6, Area: t.area / 2}
-	for k := range 3 {
-		s.Centre[k] = (s.Min[k] + s.Max[k]) / 2
-	}
+func (t *Tally) shape() (s Shape, turned bool) {
+	s = Shape{Box: geom.Box{Min: geom.Point(t.min), Max: geom.Point(t.max)}, Volume: t.volume / 6, Area: t.area / 2}
+	s.Centre = s.Box.Centre()
 	if turned = s.Volume < 0; turned {
 		s.Volume = -s.Volume
 	}
-	if math.Abs(t.volume) > 1e-9*t.area*norm(s.Size()) {
+	if math.Abs(t.volume) > 1e-9*t.area*s.Size().Length() {
 		for k := range 3 {
 			s.Centre[k] = t.origin[k] + t.moment[k]/(4*t.volume)
 		}
 	}
 	return s, turned
-}
-
-// hold makes the one pass over a mesh whose source is in memory, number n of those
-// in a file of this format.
-func (m *Mesh) hold(format string, n int) error {
-	var first [1]Triangle
-	if _, err := m.Read(0, first[:]); err != nil {
-		return err
-	}
-	t := newTally(first[0][0])
-	d := newDigest(format)
-	d.text(m.Name)
-	d.number(uint64(n))
-	err := m.Blocks(func(_ int, block []Triangle) error {
-		d.triangles(block)
-		return t.add(block)
-	})
-	if err != nil {
-		return err
-	}
-	m.Shape, m.Turned = t.shape()
-	m.Hash = d.sum()
-	return nil
 }

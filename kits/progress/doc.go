@@ -6,14 +6,16 @@
 //	  seat: printed     # all copies
 //	  seat.1: fitted
 //	done: [tail-lead, hull-closing, Test the lights]
-//	ticked: ["hull-closing: cabin: Crew seat is in"]
+//	ticked: [hull-closing/fit/seat.1]
 //
 // A piece goes by its id, by that of its part for all copies, or by the designer's
 // number. What is not named has not been begun. Under done stand closings, wires and
 // tasks by the names of their steps; a task without one by its text, a closing without
 // one as "closing hull-left on hull-right".
 //
-// Under ticked stand lines of last calls that were ticked off on the page.
+// Under ticked are items of last calls that were ticked off on the page: the step that
+// comes next, what must have been done before it (fit, paint, thread, do), and the piece,
+// wire or task. Sentences, as older versions wrote them, are kept as they are.
 //
 // The file is meant to be edited by hand as well. It is read as strictly as a kit file,
 // and an edit by [File.Mark] keeps comments, empty lines and the sequence of what is

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/format"
+	"dryfit/kits/plain"
 )
 
 // Marks are what is to be recorded: a state of pieces, and steps that are done.
@@ -30,7 +32,7 @@ func Find(k *kits.Kit, state string, list []string) (Marks, []error) {
 		m.State = one
 	} else if state != Done {
 		words := append(StateNames(), Done)
-		return m, []error{fmt.Errorf("%q is no state: write printed, cleaned, painted, fitted or done%s", kits.Plain(state), kits.DidYouMean(state, words))}
+		return m, []error{fmt.Errorf("%q is no state: write printed, cleaned, painted, fitted or done%s", plain.Text(state), format.DidYouMean(state, words))}
 	}
 	var errs []error
 	for _, name := range list {
@@ -99,25 +101,7 @@ func (f *File) Mark(k *kits.Kit, m Marks) (*File, error) {
 	}
 	after, err := Read(f.Name, text)
 	if err != nil || !after.says(n, want, m) {
-		return nil, fmt.Errorf("%s is written in a way that cannot be edited safely; edit it by hand", kits.Plain(f.Name))
-	}
-	return after, nil
-}
-
-// Tick returns the file with a line of a last call ticked off, or no longer so.
-func (f *File) Tick(k *kits.Kit, line string, on bool) (*File, error) {
-	e, err := f.editor(k)
-	if err != nil {
-		return nil, err
-	}
-	e.listed("ticked", line, on)
-	text, err := e.text()
-	if err != nil {
-		return nil, err
-	}
-	after, err := Read(f.Name, text)
-	if err != nil || slices.Contains(after.Ticked, line) != on {
-		return nil, fmt.Errorf("%s is written in a way that cannot be edited safely; edit it by hand", kits.Plain(f.Name))
+		return nil, f.unsafe()
 	}
 	return after, nil
 }

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/progress"
 )
 
@@ -34,11 +35,7 @@ tasks:
 
 func kit(t testing.TB) *kits.Kit {
 	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(boat))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
+	return kitstest.Read(t, boat)
 }
 
 func read(t testing.TB, text string) *progress.File {
@@ -118,20 +115,20 @@ func TestUnknown(t *testing.T) {
 // All that is wrong is told at once, each with its place.
 func TestFaults(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
-		{"- seat", "p.yaml:1:1: must be a mapping with the keys pieces, done and ticked"},
-		{"peices: {}\nseat: fitted", "p.yaml:1:1: unknown key \"peices\", did you mean \"pieces\"?\np.yaml:2:1: unknown key \"seat\"; pieces stand under pieces:, closings, wires and tasks under done:"},
+		{"- seat", "p.yaml:1:1: must be a mapping with keys such as pieces, done, ticked, not a list of 1"},
+		{"peices: {}\nseat: fitted", "p.yaml:1:1: unknown key \"peices\", did you mean \"pieces\"?\np.yaml:2:1: unknown key \"seat\"; known are pieces, done, ticked"},
 		{"pieces: {seat: fited, lamp: [printed, printed], 7: fitted, a: , b: [], c: [[printed]], a: painted}",
-			`p.yaml:1:16: seat: "fited" is none of printed, cleaned, painted, fitted, did you mean "fitted"?
-p.yaml:1:39: lamp: printed stands here a second time; remove one
-p.yaml:1:49: a key must be text; put it in quotes
-p.yaml:1:63: a: says nothing; write one or more of printed, cleaned, painted, fitted, or remove it
-p.yaml:1:68: b: says nothing; write one or more of printed, cleaned, painted, fitted, or remove it
-p.yaml:1:76: c: "" is none of printed, cleaned, painted, fitted
-p.yaml:1:88: "a" stands here a second time; remove one`},
-		{"pieces: [seat]\ndone: [lead, 5, lead, [x]]", `p.yaml:1:9: pieces: must be a mapping from pieces to what has been done to them
-p.yaml:2:14: done: must name steps: closings, wires and tasks; put what is no plain text in quotes
-p.yaml:2:17: done: "lead" stands here a second time; remove one
-p.yaml:2:23: done: must name steps: closings, wires and tasks; put what is no plain text in quotes`},
+			`p.yaml:1:16: pieces: seat: "fited" is none of printed, cleaned, painted, fitted, did you mean "fitted"?
+p.yaml:1:39: pieces: lamp: "printed" is given twice; remove one
+p.yaml:1:49: pieces: a key must be text, not the number 7; put it in quotes
+p.yaml:1:63: pieces: a: must be text, not nothing
+p.yaml:1:68: pieces: b: must have 1 to 4 entries, not 0
+p.yaml:1:76: pieces: c: must be text, not a list of 1
+p.yaml:1:88: pieces: "a" is given twice; remove one`},
+		{"pieces: [seat]\ndone: [lead, 5, lead, [x]]", `p.yaml:1:9: pieces: must be a mapping from pieces, not a list of 1
+p.yaml:2:14: done: must be text, not the number 5; put it in quotes
+p.yaml:2:17: done: "lead" is given twice; remove one
+p.yaml:2:23: done: must be text, not a list of 1`},
 		{"pieces: &a {}\n", "p.yaml:1:9: &a: anchors are not read; write the value out"},
 		{"pieces: {}\n---\ndone: []\n", "p.yaml:2:1: a second document starts here; a progress file is one document, remove the line ---"},
 		{"pieces: {\n", "p.yaml:1:1: is not YAML, near this line: did not find expected node content; look on this line and the next for an open { or [, a missing quote or comma, or other indentation; text with , : # or ' needs double quotes"},
@@ -242,7 +239,7 @@ func TestMarkNew(t *testing.T) {
 	want := `# How far Boat is printed and built: kept by dryfit mark, and safe to edit by hand.
 # pieces: a piece, or a part for all its copies: printed, cleaned, painted, fitted
 # done: closings, wires and tasks, by name
-# ticked: lines of last calls
+# ticked: items of last calls, ticked off on the page
 pieces:
   seat: [printed, fitted]
   lamp: printed
@@ -383,27 +380,54 @@ func FuzzRead(f *testing.F) {
 	})
 }
 
-// A line that is ticked off is kept beside what else the file says, and taken back.
+// An item that is ticked off is kept beside what else the file says, and taken back.
 func TestTick(t *testing.T) {
 	k := kit(t)
 	f, err := progress.Read("p.yaml", []byte("# mine\npieces:\n  seat: printed # one\n"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	line := "Close a and b: cabin: \"Crew seat\" is in # not a comment"
-	on, err := f.Tick(k, line, true)
+	for _, tick := range []progress.Tick{
+		{Step: "hull-closing", Kind: progress.TickFit, What: "seat.1"},
+		{Step: "fitting seat", Kind: progress.TickDo, What: "Sand 1/2, 50% # not a comment: \"by eye\""},
+	} {
+		on, err := f.Tick(k, tick, true)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(on.Ticked) != 1 || on.Ticked[0] != tick || !strings.Contains(string(on.Text()), "seat: printed # one") {
+			t.Errorf("%q\n%s", on.Ticked, on.Text())
+		}
+		twice, err := on.Tick(k, tick, true)
+		if err != nil || string(twice.Text()) != string(on.Text()) {
+			t.Errorf("ticking twice changes the file: %v\n%s", err, twice.Text())
+		}
+		off, err := on.Tick(k, tick, false)
+		if err != nil || len(off.Ticked) != 0 || !strings.Contains(string(off.Text()), "# mine") {
+			t.Errorf("%v\n%s", err, off.Text())
+		}
+	}
+}
+
+// Lines of older files are kept through every edit until they are taken back themselves.
+func TestOldTicksAreKept(t *testing.T) {
+	k := kit(t)
+	const line = "Close a and b: cabin: Crew seat is in"
+	f, err := progress.Read("p.yaml", []byte("ticked: [\""+line+"\", a/wash/b]\n"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(on.Ticked) != 1 || on.Ticked[0] != line || !strings.Contains(string(on.Text()), "seat: printed # one") {
-		t.Errorf("%q\n%s", on.Ticked, on.Text())
+	tick := progress.Tick{Step: "hull-closing", Kind: progress.TickPaint, What: "seat.1"}
+	if f, err = f.Tick(k, tick, true); err != nil {
+		t.Fatal(err)
 	}
-	twice, err := on.Tick(k, line, true)
-	if err != nil || string(twice.Text()) != string(on.Text()) {
-		t.Errorf("ticking twice changes the file: %v\n%s", err, twice.Text())
+	if !slices.Equal(f.Lines, []string{line, "a/wash/b"}) || !slices.Equal(f.Ticked, []progress.Tick{tick}) {
+		t.Errorf("%q and %q\n%s", f.Lines, f.Ticked, f.Text())
 	}
-	off, err := on.Tick(k, line, false)
-	if err != nil || len(off.Ticked) != 0 || !strings.Contains(string(off.Text()), "# mine") {
-		t.Errorf("%v\n%s", err, off.Text())
+	if f, err = f.TickLine(k, line, false); err != nil {
+		t.Fatal(err)
+	}
+	if len(f.Lines) != 1 || len(f.Ticked) != 1 {
+		t.Errorf("%q and %q\n%s", f.Lines, f.Ticked, f.Text())
 	}
 }

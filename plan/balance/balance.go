@@ -1,3 +1,8 @@
+// Package balance works out what a kit weighs, where it balances as it grows, and how
+// much ballast it needs and where that goes.
+//
+// Masses are g, lengths mm, volumes mm3 or, where the name says so, cm3, densities
+// g/cm3. Wires, glue, paint and supports are not counted.
 package balance
 
 import (
@@ -34,7 +39,7 @@ type Result struct {
 func Of(rep *plan.Project) *Result {
 	k := rep.Kit
 	b := k.Balance
-	r := &Result{Report: rep, Of: b, Sequence: rep.Draft(), Weights: Weigh(k, rep.Meshes), In: -1, Before: -1, Target: b.Support}
+	r := &Result{Report: rep, Of: b, Sequence: rep.Draft(), Weights: Weigh(rep, k.FillOf), In: -1, Before: -1, Target: b.Support}
 	r.Stages = stages(r.Sequence, r.Weights, b.Along)
 	r.Empty = r.without(r.Weights)
 	r.Known = r.Empty.Mass > 0
@@ -59,8 +64,8 @@ func (r *Result) without(weights []Weight) (sum Point) {
 }
 
 func (r *Result) ballast() {
-	b, k := r.Of, r.Report.Kit
-	pieces := k.Copies(b.Ballast)
+	b := r.Of
+	pieces := r.Report.Kit.Copies(b.Ballast)
 	r.Stated = b.Ballast.Mass * float64(len(pieces))
 	r.place(pieces)
 	near := false // the ballast is nearer the support than the model is to balance
@@ -80,7 +85,7 @@ func (r *Result) ballast() {
 		}
 		r.Solid = r.Needed
 		if b.Weighed == nil && !near {
-			solid := r.without(weigh(k, r.Report.Meshes, func(*kits.Part) float64 { return 1 }))
+			solid := r.without(Weigh(r.Report, func(*kits.Part) float64 { return 1 }))
 			r.Solid, _ = Needed(solid.Mass, solid.At, r.Target, r.BallastAt)
 		}
 		r.Finished = r.Empty.With(Point{r.mass(), r.BallastAt})
@@ -97,7 +102,7 @@ func (r *Result) mass() float64 {
 	return r.Needed
 }
 
-// place finds where the ballast is: as stated, or the middle of its copies.
+// place finds where the ballast is: as stated, or the mean of its copies.
 func (r *Result) place(pieces []int) {
 	if at := r.Of.At; at != nil {
 		r.BallastAt, r.Placed = *at, true
@@ -117,7 +122,7 @@ func (r *Result) place(pieces []int) {
 func (r *Result) when(pieces []int) {
 	q := r.Sequence
 	for v, s := range q.Solution.Constraints.Steps {
-		if s.Kind == plan.Fit && slices.Contains(s.Join.Pieces, pieces[0]) {
+		if slices.Contains(s.Fits(), pieces[0]) {
 			r.In = v
 		}
 	}
@@ -132,7 +137,7 @@ func (r *Result) when(pieces []int) {
 	}
 }
 
-// units are the ballast and what it is built up on at the bench, which goes in with it.
+// units are the ballast and what it is built up on at the bench, and goes in with.
 func (r *Result) units(pieces []int) []int {
 	k := r.Report.Kit
 	list := slices.Clone(pieces)

@@ -6,9 +6,11 @@ import (
 	"strings"
 	"testing"
 
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
 	"dryfit/plan/balance"
+	"dryfit/plan/plantest"
 )
 
 // A plank on wheels: two halves are closed over a tray of shot. As weighed it is 520 g
@@ -32,14 +34,7 @@ balance: {along: x, support: 205, margin: 10, ballast: shot, at: 35, inside: [42
 
 func plankWith(t *testing.T, edits ...string) *plan.Project {
 	t.Helper()
-	text := plank
-	for i := 0; i < len(edits); i += 2 {
-		if strings.Count(text, edits[i]) != 1 {
-			t.Fatalf("%q does not stand in the kit once", edits[i])
-		}
-		text = strings.Replace(text, edits[i], edits[i+1], 1)
-	}
-	return checked(t, read(t, text))
+	return plantest.Check(t, kitstest.Replace(t, plank, edits...))
 }
 
 func TestWeighed(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
@@ -13,68 +14,55 @@ import (
 // cm3 is meant for 28.26.
 const slack = 0.002
 
-// Findings lists what a designer should know of the balance. Nothing is found of a kit
-// that does not say enough.
+// Findings lists what a designer should know of the balance; nothing if the kit does not
+// say enough.
 func (r *Result) Findings() []plan.Finding {
 	if r.Of.Ballast == nil {
 		return nil
 	}
 	var list []plan.Finding
-	list = append(list, r.room()...)
-	if r.Known && r.Placed {
-		list = append(list, r.standing()...)
-		list = append(list, r.out()...)
+	for _, of := range []func() (plan.Finding, bool){r.room, r.standing, r.out} {
+		if f, found := of(); found {
+			list = append(list, f)
+		}
 	}
 	return list
 }
 
-func (r *Result) finding(g plan.Grade, at kits.Pos, text string) plan.Finding {
-	f := plan.Finding{Kind: plan.Balances, Grade: g, Piece: r.Of.Ballast.ID, Text: text, Because: []plan.Reason{}, Repairs: []plan.Repair{}}
-	return f.Placed(at)
+func (r *Result) finding(g plan.Grade, at kits.Pos, format string, args ...any) plan.Finding {
+	return plan.NewFinding(plan.Balances, g, fmt.Sprintf(format, args...)).About(r.Of.Ballast.ID).Placed(at)
 }
 
 // room: the ballast must fit where it goes.
-func (r *Result) room() []plan.Finding {
+func (r *Result) room() (f plan.Finding, found bool) {
 	b := r.Of
 	mass := math.Max(r.Stated, r.Needed)
 	takes := mass / b.Pack
 	if b.Room == 0 || takes <= b.Room*(1+slack) {
-		return nil
+		return f, false
 	}
-	f := r.finding(plan.Fault, b.RoomPos, fmt.Sprintf("%s has no room: %.0f g take %.1f cm3, and there is room for %.1f cm3, or %.0f g", b.Ballast.ID, mass, takes, b.Room, b.Room*b.Pack))
-	inside := fmt.Sprintf("the room is %.1f cm3", b.Room)
+	is, repair := fmt.Sprintf("the room is %.1f cm3", b.Room), fmt.Sprintf("make room for %.1f cm3", math.Ceil(takes*10)/10)
 	if b.Inside != nil {
-		inside = fmt.Sprintf("the room is %s mm inside, %.1f cm3", sides(b.Inside.XYZ), b.Room)
+		is = fmt.Sprintf("the room is %s mm inside, %.1f cm3", sides(b.Inside.XYZ), b.Room)
+		repair = fmt.Sprintf("make it at least %s mm inside", sides(grown(b.Inside.XYZ, takes/b.Room)))
 	}
-	f.Because = []plan.Reason{
-		{Text: inside, At: b.RoomPos.String()},
-		{Text: fmt.Sprintf("%.0f g that lie at %g g/cm3 take %.1f cm3", mass, b.Pack, takes), At: b.Pos.String()},
-	}
-	if b.Inside != nil {
-		f.Repairs = append(f.Repairs, plan.Repair{Text: fmt.Sprintf("make it at least %s mm inside", sides(grown(b.Inside.XYZ, takes/b.Room)))})
-	} else {
-		f.Repairs = append(f.Repairs, plan.Repair{Text: fmt.Sprintf("make room for %.1f cm3", math.Ceil(takes*10)/10)})
-	}
-	f.Repairs = append(f.Repairs, plan.Repair{Text: fmt.Sprintf("take ballast that lies at %.1f g/cm3 or more", math.Ceil(mass/b.Room*10)/10)})
-	return []plan.Finding{f}
+	return r.finding(plan.Fault, b.RoomPos, "%s has no room: %.0f g take %.1f cm3, and there is room for %.1f cm3, or %.0f g", b.Ballast.ID, mass, takes, b.Room, b.Room*b.Pack).
+		Since(is, b.RoomPos).
+		Since(fmt.Sprintf("%.0f g that lie at %g g/cm3 take %.1f cm3", mass, b.Pack, takes), b.Pos).
+		Try(repair, fmt.Sprintf("use ballast that lies at %.1f g/cm3 or more", math.Ceil(mass/b.Room*10)/10)), true
 }
 
 // grown makes the shortest side of a box longer, up to half a mm.
-func grown(s [3]float64, by float64) [3]float64 {
-	k := 0
-	for i := range s {
-		if s[i] < s[k] {
-			k = i
-		}
-	}
+func grown(s geom.Vec, by float64) geom.Vec {
+	k := slices.Index(s[:], min(s[0], s[1], s[2]))
 	s[k] = math.Ceil(s[k]*by*2-1e-9) / 2
 	return s
 }
 
-func sides(s [3]float64) string { return fmt.Sprintf("%.4g x %.4g x %.4g", s[0], s[1], s[2]) }
+func sides(s geom.Vec) string { return fmt.Sprintf("%.4g x %.4g x %.4g", s[0], s[1], s[2]) }
 
 // Axis is the letter of the axis that the balance is along.
-func (r *Result) Axis() string { return "xyz"[r.Of.Along : r.Of.Along+1] }
+func (r *Result) Axis() string { return geom.AxisName(r.Of.Along) }
 
 // Off is how far, in mm, a place is beyond the support, away from the ballast; negative
 // on the ballast's side.
@@ -86,59 +74,54 @@ func (r *Result) Off(at float64) float64 {
 }
 
 // standing: where the finished model balances.
-func (r *Result) standing() []plan.Finding {
-	b := r.Of
-	if !r.Possible {
-		f := r.finding(plan.Fault, b.Pos, fmt.Sprintf("%s cannot bring the model to balance at %s = %.0f mm: at %.0f mm it is not beyond that", b.Ballast.ID, r.Axis(), r.Target, r.BallastAt))
-		f.Because = r.because()
-		f.Repairs = []plan.Repair{{Text: "put the ballast farther from the support"}}
-		return []plan.Finding{f}
+func (r *Result) standing() (f plan.Finding, found bool) {
+	b, at := r.Of, r.Finished.At
+	switch off := r.Off(at); {
+	case !r.Known || !r.Placed:
+		return f, false
+	case !r.Possible:
+		return r.because(r.finding(plan.Fault, b.Pos, "%s cannot bring the model to balance at %s = %.0f mm: at %.0f mm it is not beyond that", b.Ballast.ID, r.Axis(), r.Target, r.BallastAt)).
+			Try("put the ballast farther from the support"), true
+	case r.Stated == 0 || r.Stated >= r.Needed*(1-slack):
+		return f, false
+	case off < 0:
+		f = r.finding(plan.Caution, b.Pos, "%.0f g of %s is little: the finished model balances at %s = %.0f mm, %.0f mm from its support where %.0f mm are wanted", r.Stated, b.Ballast.ID, r.Axis(), at, -off, b.Margin)
+	default:
+		f = r.finding(plan.Fault, b.Pos, "%.0f g of %s is too little: the finished model balances at %s = %.0f mm, %.0f mm beyond its support at %.0f mm, and tips over", r.Stated, b.Ballast.ID, r.Axis(), at, off, b.Support)
 	}
-	if r.Stated == 0 || r.Stated >= r.Needed*(1-slack) {
-		return nil
-	}
-	grade, text := plan.Caution, fmt.Sprintf("%.0f g of %s are little: the finished model balances at %s = %.0f mm, %.0f mm from its support where %.0f mm are wanted",
-		r.Stated, b.Ballast.ID, r.Axis(), r.Finished.At, -r.Off(r.Finished.At), b.Margin)
-	if off := r.Off(r.Finished.At); off >= 0 {
-		grade = plan.Fault
-		text = fmt.Sprintf("%.0f g of %s are too little: the finished model balances at %s = %.0f mm, %.0f mm beyond its support at %.0f mm, and tips over", r.Stated, b.Ballast.ID, r.Axis(), r.Finished.At, off, b.Support)
-	}
-	f := r.finding(grade, b.Pos, text)
-	f.Because = r.because()
-	f.Repairs = []plan.Repair{{Text: fmt.Sprintf("put in %.0f g: mass: %.0f on %s, at %s", math.Ceil(r.Needed), math.Ceil(r.Needed/float64(b.Ballast.Quantity)), b.Ballast.ID, b.Ballast.Pos)}}
-	return []plan.Finding{f}
+	return r.because(f).Try(fmt.Sprintf("put in %.0f g: mass: %.0f on %s, at %s", math.Ceil(r.Needed), math.Ceil(r.Needed/float64(b.Ballast.Quantity)), b.Ballast.ID, b.Ballast.Pos)), true
 }
 
-func (r *Result) because() []plan.Reason {
+// because adds what the model weighs and where it stands.
+func (r *Result) because(f plan.Finding) plan.Finding {
 	b := r.Of
 	at, how := b.Pos, "by meshes and materials"
 	if b.Weighed != nil {
 		at, how = b.Weighed.Pos, "as weighed"
 	}
-	return []plan.Reason{
-		{Text: fmt.Sprintf("without ballast it weighs %.0f g and balances at %s = %.0f mm, %s", r.Empty.Mass, r.Axis(), r.Empty.At, how), At: at.String()},
-		{Text: fmt.Sprintf("it stands at %s = %.0f mm, and must balance %.0f mm from there toward the ballast", r.Axis(), b.Support, b.Margin), At: b.Pos.String()},
-	}
+	return f.
+		Since(fmt.Sprintf("without ballast it weighs %.0f g and balances at %s = %.0f mm, %s", r.Empty.Mass, r.Axis(), r.Empty.At, how), at).
+		Since(fmt.Sprintf("it stands at %s = %.0f mm, and must balance %.0f mm from there toward the ballast", r.Axis(), b.Support, b.Margin), b.Pos)
 }
 
 // out: ballast that cannot be put in is missing from the balance.
-func (r *Result) out() []plan.Finding {
-	off := r.Off(r.Empty.At)
-	if r.Report.Sequence != nil || r.Needed == 0 {
-		return nil
+func (r *Result) out() (f plan.Finding, found bool) {
+	if !r.Known || !r.Placed || r.Report.Sequence != nil || r.Needed == 0 {
+		return f, false
 	}
 	k := r.Report.Kit
-	for _, f := range r.Report.Findings {
-		if f.Grade != plan.Fault || !slices.ContainsFunc(r.units(k.Copies(r.Of.Ballast)), func(p int) bool { return k.Pieces[p].ID == f.Piece }) {
-			continue
-		}
-		beyond := fmt.Sprintf("%.0f mm beyond its support at %.0f mm", off, r.Of.Support)
-		if off < 0 {
-			beyond = fmt.Sprintf("only %.0f mm from its support at %.0f mm", -off, r.Of.Support)
-		}
-		out := r.finding(plan.Caution, r.Of.Pos, fmt.Sprintf("as long as %s cannot be put in, the model balances at %s = %.0f mm, %s", r.Of.Ballast.ID, r.Axis(), r.Empty.At, beyond))
-		out.Because = append([]plan.Reason{{Text: fmt.Sprintf("%s is %s", f.Piece, f.Kind)}}, r.because()...)
-		return []plan.Finding{out}
+	units := k.IDs(r.units(k.Copies(r.Of.Ballast)))
+	i := slices.IndexFunc(r.Report.Findings, func(f plan.Finding) bool {
+		return f.Grade == plan.Fault && slices.Contains(units, f.Piece)
+	})
+	if i < 0 {
+		return f, false
 	}
-	return nil
+	out := r.Report.Findings[i]
+	beyond := fmt.Sprintf("only %.0f mm from its support", -r.Off(r.Empty.At))
+	if off := r.Off(r.Empty.At); off >= 0 {
+		beyond = fmt.Sprintf("%.0f mm beyond its support", off)
+	}
+	return r.because(r.finding(plan.Caution, r.Of.Pos, "as long as %s cannot be put in, the model balances at %s = %.0f mm, %s at %.0f mm", r.Of.Ballast.ID, r.Axis(), r.Empty.At, beyond, r.Of.Support).
+		Since(fmt.Sprintf("%s is %s", out.Piece, out.Kind), kits.Pos{})), true
 }

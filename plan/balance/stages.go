@@ -4,7 +4,7 @@ import "dryfit/plan"
 
 // Stage is the main build after a step that added to it.
 type Stage struct {
-	Step   int // in the rules
+	Step   int // in the constraints
 	Pieces int // in the main build by then
 	Point
 }
@@ -54,7 +54,7 @@ func newGroups(weights []Weight, along int) *groups {
 	return g
 }
 
-// point is a piece's mass along an axis; none if nobody knows where it is.
+// point is a piece's mass along an axis; none if its position is not known.
 func (w *Weight) point(along int) Point {
 	if w.Place == Nowhere {
 		return Point{}

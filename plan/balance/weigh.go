@@ -2,7 +2,9 @@ package balance
 
 import (
 	"dryfit/kits"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
+	"dryfit/plan"
 )
 
 // How a mass is known.
@@ -22,39 +24,34 @@ type Weight struct {
 	Mass   float64
 	How    How
 	Fill   float64 // share of the inside that is printed, of what is Filled
-	Centre [3]float64
+	Centre geom.Vec
 	Place  Place
 }
 
-// Place is how it is known where a piece is.
+// Place is how the position of a piece is known.
 type Place string
 
 // From the best to the worst.
 const (
 	Measured Place = "mesh"
-	Borrowed Place = "carrier" // it is taken to be where what it is fitted to is
+	Borrowed Place = "carrier" // taken to be that of the piece it is fitted to
 	Nowhere  Place = "unknown"
 )
 
-// Weigh weighs all pieces of a kit, by their numbers. The source is nil for a kit
-// without meshes.
-func Weigh(k *kits.Kit, from *mesh.Collection) []Weight {
-	return weigh(k, from, func(p *kits.Part) float64 { return k.FillOf(p) })
-}
-
-// weigh is Weigh with each part filled as told.
-func weigh(k *kits.Kit, from *mesh.Collection, fill func(*kits.Part) float64) []Weight {
-	list := make([]Weight, len(k.Pieces))
-	for p, pc := range k.Pieces {
+// Weigh weighs all pieces of a kit, by their numbers. fill is the share of the inside of
+// a part that is printed, 0 to 1.
+func Weigh(rep *plan.Project, fill func(*kits.Part) float64) []Weight {
+	list := make([]Weight, len(rep.Kit.Pieces))
+	for p, pc := range rep.Kit.Pieces {
 		w := &list[p]
-		m := from.Mesh(pc.ID)
+		m := rep.Mesh(p)
 		if w.Place = Nowhere; m != nil {
 			w.Centre, w.Place = m.Centre, Measured
 		}
 		w.mass(pc.Part, m, fill(pc.Part))
 	}
 	for p := range list {
-		borrow(k, list, p)
+		borrow(rep.Kit, list, p)
 	}
 	return list
 }
@@ -88,7 +85,7 @@ func (w *Weight) mass(p *kits.Part, m *mesh.Mesh, fill float64) {
 }
 
 // borrow finds the place of a piece without a mesh: that of the nearest piece below it
-// that has one. What is passed on the way gets the same.
+// that has one. The pieces in between get the same.
 func borrow(k *kits.Kit, list []Weight, p int) {
 	var chain []int
 	at := p

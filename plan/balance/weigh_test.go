@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
@@ -24,22 +25,8 @@ func made(t *testing.T, list []mesh.Triangle, move [3]float64) *mesh.Mesh {
 	return m
 }
 
-func read(t *testing.T, text string) *kits.Kit {
-	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
-}
-
-func checked(t *testing.T, k *kits.Kit) *plan.Project {
-	t.Helper()
-	rep, err := plan.Check(k)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rep
+func weighed(k *kits.Kit, from meshes) []balance.Weight {
+	return balance.Weigh(&plan.Project{Kit: k, Meshes: meshtest.Collection(from, nil)}, k.FillOf)
 }
 
 // Solids whose mass and centre are known in closed form (any textbook of mechanics):
@@ -62,8 +49,8 @@ func TestSolids(t *testing.T) {
 		{"half a hollow sphere", meshtest.HalfShell(r, inner, n, n), 2 * math.Pi / 3 * (r*r*r - inner*inner*inner),
 			3.0 / 8 * (math.Pow(r, 4) - math.Pow(inner, 4)) / (math.Pow(r, 3) - math.Pow(inner, 3))},
 	} {
-		k := read(t, "kit: One\nparts:\n  solid: {printed: filament, material: petg}\n")
-		w := balance.Weigh(k, meshtest.Collection(meshes{"solid": made(t, c.list, [3]float64{7, -5, 100})}, nil))[0]
+		k := kitstest.Read(t, "kit: One\nparts:\n  solid: {printed: filament, material: petg}\n")
+		w := weighed(k, meshes{"solid": made(t, c.list, [3]float64{7, -5, 100})})[0]
 		if want := c.volume / 1000 * 1.27; math.Abs(w.Mass-want) > 0.001*want || w.How != balance.Solid {
 			t.Errorf("%s: %.3f g, %s; want %.3f g", c.name, w.Mass, w.How, want)
 		}
@@ -76,7 +63,7 @@ func TestSolids(t *testing.T) {
 // What is known best is used: what the kit states, then meshes, then sizes; what is
 // filled in part is lighter; what nobody knows is left out, and told.
 func TestHowMassesAreKnown(t *testing.T) {
-	k := read(t, `kit: Many
+	k := kitstest.Read(t, `kit: Many
 parts:
   stated: {printed: filament, mass: 12, size: [20, 20, 20]}
   filled: {printed: filament, fill: 20%}
@@ -96,7 +83,7 @@ balance: {along: x, support: 0, fill: 10%}
 	cube := func(x float64) *mesh.Mesh {
 		return made(t, meshtest.Box([3]float64{0, 0, 0}, [3]float64{20, 20, 20}), [3]float64{x, 0, 0})
 	}
-	list := balance.Weigh(k, meshtest.Collection(meshes{"stated": cube(0), "filled": cube(100), "full": cube(200), "resin": cube(300), "steel.1": cube(400)}, nil))
+	list := weighed(k, meshes{"stated": cube(0), "filled": cube(100), "full": cube(200), "resin": cube(300), "steel.1": cube(400)})
 	var got []string
 	for p, w := range list {
 		got = append(got, fmt.Sprintf("%s %.2f %s %.0f %s", k.Pieces[p].ID, w.Mass, w.How, w.Centre[0], w.Place))

@@ -11,15 +11,15 @@ type Use struct {
 	Steps  []int // numbers, ascending
 }
 
-// Fixings lists the fixings that a kit uses, in the sequence of the kit file with the
+// Fixings lists the fixings that a kit uses, in the order of the kit file with the
 // built-in ones first.
-func Fixings(q *plan.Sequence) []Use {
-	r := q.Solution.Constraints
+func Fixings(rep *plan.Project) []Use {
+	q := rep.Draft()
 	var list []Use
-	for _, f := range r.Kit.Fixings {
+	for _, f := range rep.Kit.Fixings {
 		u := Use{Fixing: f}
 		for _, v := range q.Order {
-			if j := r.Steps[v].Join; j != nil && j.Fixing == f {
+			if j := rep.Constraints.Steps[v].Join; j != nil && j.Fixing == f {
 				u.Steps = append(u.Steps, q.Place[v])
 			}
 		}

@@ -1,3 +1,5 @@
+// Package bill lists what a kit consists of, as a builder wants it before starting:
+// parts with their numbers, quantities and spares, and fixings.
 package bill
 
 import (
@@ -22,50 +24,41 @@ type Item struct {
 	LooksLike []*kits.Part
 }
 
-// List lists all parts of a kit: the builds in the sequence of the steps with the main
+// List lists all parts of a kit: the builds in the order of the steps with the main
 // one last, then what never stands in the model; within each by number. Without meshes no
 // look-alikes are known, without a proven order builds and steps are those that the file
 // suggests.
-func List(p *plan.Project) []Item {
-	k, q := p.Kit, p.Draft()
-	n := NewNumbers(k, q)
-	l := newLister(q, p.Meshes.All())
-	list := make([]Item, 0, len(k.Parts))
-	for _, p := range k.Parts {
+func List(rep *plan.Project) []Item {
+	q, n, u := rep.Draft(), NewNumbers(rep), usesOf(rep)
+	list := make([]Item, 0, len(rep.Kit.Parts))
+	for _, p := range rep.Kit.Parts {
 		spares, suggested := Spares(p)
-		list = append(list, Item{Part: p, Number: n.Of(p), Build: l.build(p), Steps: l.steps(p),
-			Spares: spares, Suggested: suggested, LooksLike: l.lookAlikes(p)})
+		list = append(list, Item{p, n.Of(p), u.build(p), u.steps(p), spares, suggested, u.lookAlikes(p)})
 	}
-	rank := map[int]int{0: len(q.Builds)}
-	for i, u := range q.SubBuilds() {
-		rank[u] = i
+	builds := append(q.SubBuilds(), 0)
+	rank := func(i Item) int {
+		if !i.Part.InModel() {
+			return len(builds) + slices.Index(builds, i.Build)
+		}
+		return slices.Index(builds, i.Build)
 	}
 	slices.SortStableFunc(list, func(a, b Item) int {
-		in := func(x Item) int {
-			if x.Part.InModel() {
-				return 0
-			}
-			return 1
-		}
-		return cmp.Or(cmp.Compare(in(a), in(b)), cmp.Compare(rank[a.Build], rank[b.Build]), Natural(a.Number, b.Number))
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), Natural(a.Number, b.Number))
 	})
 	return list
 }
 
-// IsPrinted reports whether a part is printed: it is neither bought nor made.
-func IsPrinted(p *kits.Part) bool { return !p.Bought && !p.Made }
-
-// smallThing is the longest side, in mm, of what is easily lost.
+// smallThing is the longest side, in mm, of a part that is easily lost.
 const smallThing = 15
 
 // Spares is how many of a part to have beyond those in the model: what the kit says
-// or, for small things that are bought, one or a tenth (common practice), which is a
+// or, for small bought parts, a tenth and at least one (common practice), which is a
 // suggestion.
 func Spares(p *kits.Part) (n int, suggested bool) {
 	if p.Spares > 0 || !p.InModel() || !p.Bought || p.Size == nil {
 		return p.Spares, false
 	}
-	if s := p.Size.XYZ; math.Max(s[0], math.Max(s[1], s[2])) > smallThing {
+	if slices.Max(p.Size.XYZ[:]) > smallThing {
 		return 0, false
 	}
 	return max(1, int(math.Ceil(float64(p.Quantity)/10))), true

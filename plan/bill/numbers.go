@@ -1,6 +1,7 @@
 package bill
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,72 +17,67 @@ import (
 type Numbers struct {
 	kit    *kits.Kit
 	byPart map[*kits.Part]string
+	taken  map[string]bool
+	count  map[string]int // by letter: the last number given
 }
 
-// NewNumbers numbers the parts of a kit by the sequence of its steps.
-func NewNumbers(k *kits.Kit, q *plan.Sequence) *Numbers {
-	n := &Numbers{k, map[*kits.Part]string{}}
-	taken := map[string]bool{}
+// NewNumbers numbers the parts of a kit in the order of its steps.
+func NewNumbers(rep *plan.Project) *Numbers {
+	k, q := rep.Kit, rep.Draft()
+	n := &Numbers{k, map[*kits.Part]string{}, map[string]bool{}, map[string]int{}}
 	for _, p := range k.Parts {
 		if p.Number != "" {
-			n.byPart[p] = p.Number
-			taken[p.Number] = true
-		}
-	}
-	count := map[string]int{}
-	next := func(letter string, of ...func(int) string) int {
-		for {
-			count[letter]++
-			free := true
-			for _, f := range of {
-				free = free && !taken[f(count[letter])]
-			}
-			if free {
-				return count[letter]
-			}
-		}
-	}
-	give := func(letter string, p *kits.Part) {
-		if _, has := n.byPart[p]; has {
-			return
-		}
-		text := func(side string) func(int) string {
-			return func(i int) string { return letter + strconv.Itoa(i) + side }
-		}
-		if own, other := sides(p); own != "" && n.byPart[p.Pair] == "" {
-			i := next(letter, text(own), text(other))
-			n.byPart[p], n.byPart[p.Pair] = text(own)(i), text(other)(i)
-			taken[text(own)(i)], taken[text(other)(i)] = true, true
-			return
-		}
-		i := next(letter, text(""))
-		n.byPart[p], taken[text("")(i)] = text("")(i), true
-	}
-	letter := func(build int) string {
-		if build == 0 {
-			return ""
-		}
-		return q.Builds[build].Letter
-	}
-	based := map[int]bool{}
-	base := func(build int) {
-		if !based[build] && q.Builds[build].Base >= 0 {
-			based[build] = true
-			give(letter(build), k.Pieces[q.Builds[build].Base].Part)
+			n.set(p, p.Number)
 		}
 	}
 	for _, v := range q.Order {
-		base(q.BuildOf[v])
-		if j := q.Solution.Constraints.Steps[v].Join; j != nil {
+		letter, b := "", q.Builds[q.BuildOf[v]]
+		if q.BuildOf[v] > 0 {
+			letter = b.Letter
+		}
+		if b.Base >= 0 {
+			n.give(letter, k.Pieces[b.Base].Part)
+		}
+		if j := rep.Constraints.Steps[v].Join; j != nil {
 			for _, p := range j.Pieces {
-				give(letter(q.BuildOf[v]), k.Pieces[p].Part)
+				n.give(letter, k.Pieces[p].Part)
 			}
 		}
 	}
 	for _, p := range k.Parts {
-		give("Z", p) // jigs and spares, which no step fits
+		n.give("Z", p) // jigs and spares, which no step fits
 	}
 	return n
+}
+
+func (n *Numbers) set(p *kits.Part, number string) {
+	n.byPart[p], n.taken[number] = number, true
+}
+
+// give numbers a part that has no number yet, and with it its mirror image.
+func (n *Numbers) give(letter string, p *kits.Part) {
+	if n.byPart[p] != "" {
+		return
+	}
+	own, other := sides(p)
+	if own == "" || n.byPart[p.Pair] != "" {
+		n.set(p, n.next(letter, ""))
+		return
+	}
+	number := n.next(letter, own, other)
+	n.set(p, number+own)
+	n.set(p.Pair, number+other)
+}
+
+// next counts on to the first number that is free with each of some endings.
+func (n *Numbers) next(letter string, endings ...string) string {
+	for {
+		n.count[letter]++
+		number := letter + strconv.Itoa(n.count[letter])
+		if !slices.ContainsFunc(endings, func(end string) bool { return n.taken[number+end] }) {
+			return number
+		}
+	}
 }
 
 // sides are the letters that tell a part from its mirror image, by their names; empty
@@ -90,14 +86,10 @@ func sides(p *kits.Part) (own, other string) {
 	if p.Pair == nil {
 		return "", ""
 	}
-	for _, w := range [][2]string{{"port", "starboard"}, {"left", "right"}} {
-		a, b := strings.ToLower(p.ID+" "+p.Name), strings.ToLower(p.Pair.ID+" "+p.Pair.Name)
-		first, second := strings.ToUpper(w[0][:1]), strings.ToUpper(w[1][:1])
-		switch {
-		case strings.Contains(a, w[0]) && strings.Contains(b, w[1]):
-			return first, second
-		case strings.Contains(a, w[1]) && strings.Contains(b, w[0]):
-			return second, first
+	a, b := strings.ToLower(p.ID+" "+p.Name), strings.ToLower(p.Pair.ID+" "+p.Pair.Name)
+	for _, w := range [][2]string{{"port", "starboard"}, {"left", "right"}, {"starboard", "port"}, {"right", "left"}} {
+		if strings.Contains(a, w[0]) && strings.Contains(b, w[1]) {
+			return strings.ToUpper(w[0][:1]), strings.ToUpper(w[1][:1])
 		}
 	}
 	return "", ""

@@ -2,6 +2,7 @@ package blocking
 
 import (
 	"context"
+	"dryfit/kits/geom"
 	"errors"
 	"slices"
 )
@@ -16,18 +17,12 @@ type Apart struct {
 
 // Move takes pieces away from a group.
 type Move struct {
-	Pieces []int // that leave, together
-	Rest   []int // of the group, that they leave from
-	Legs   []Leg // one after the other; mostly a single one
+	Pieces []int      // that leave, together
+	Rest   []int      // of the group, that they leave from
+	Legs   []geom.Leg // one after the other; mostly a single one
 	// Undercut is the width in mm of undercuts that the move passes over: a thread, or
 	// a snap. 0 for a move that is free.
 	Undercut float64
-}
-
-// Leg is a straight stretch of a way, without turning.
-type Leg struct {
-	Toward   vec     // of length 1
-	Distance float64 // mm; infinite for the last
 }
 
 // Lock is a group that no move found takes apart.
@@ -40,7 +35,7 @@ type Lock struct {
 // direction.
 type Hold struct {
 	Piece, By int
-	Direction vec
+	Direction geom.Vec
 }
 
 // TakeApart takes the model apart with clashes set aside: where two pieces overlap,

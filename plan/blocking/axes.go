@@ -9,18 +9,19 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
 // fixedAxes are the thirteen axes through the faces, edges and corners of a cube.
-func fixedAxes() []vec {
-	var list []vec
-	for _, d := range []vec{
+func fixedAxes() []geom.Vec {
+	var list []geom.Vec
+	for _, d := range []geom.Vec{
 		{1, 0, 0}, {0, 1, 0}, {0, 0, 1},
 		{1, 1, 0}, {1, -1, 0}, {1, 0, 1}, {1, 0, -1}, {0, 1, 1}, {0, 1, -1},
 		{1, 1, 1}, {1, 1, -1}, {1, -1, 1}, {1, -1, -1},
 	} {
-		list = append(list, unit(d))
+		list = append(list, d.Unit())
 	}
 	return list
 }
@@ -33,12 +34,12 @@ const mainAxes = 3
 const sameAxis = 0.02 * math.Pi / 180
 
 // alike reports whether two directions lie along one axis.
-func alike(a, b vec) bool { return norm(cross(a, b)) < math.Sin(sameAxis) }
+func alike(a, b geom.Vec) bool { return a.Cross(b).Length() < math.Sin(sameAxis) }
 
 // addAxes adds those that are not there yet.
-func addAxes(list []vec, more ...vec) []vec {
+func addAxes(list []geom.Vec, more ...geom.Vec) []geom.Vec {
 	for _, d := range more {
-		if !slices.ContainsFunc(list, func(e vec) bool { return alike(d, e) }) {
+		if !slices.ContainsFunc(list, func(e geom.Vec) bool { return alike(d, e) }) {
 			list = append(list, d)
 		}
 	}
@@ -60,9 +61,9 @@ const (
 // their flat faces, along the edges where these meet, and along their round
 // walls. Those that most of the surface suggests come first; at least a share of it
 // must.
-func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]vec, error) {
+func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]geom.Vec, error) {
 	type candidate struct {
-		axis   vec
+		axis   geom.Vec
 		weight float64
 	}
 	heaviest := func(a, b candidate) int { return cmp.Compare(b.weight, a.weight) }
@@ -76,15 +77,15 @@ func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]vec, 
 		total += pieces[p].Area
 		flats, round := suggested[n].flats, suggested[n].round
 		for i, f := range flats {
-			list = append(list, candidate{unit(f), norm(f)})
+			list = append(list, candidate{f.Unit(), f.Length()})
 			for _, g := range flats[:i] {
-				if c := cross(unit(f), unit(g)); norm(c) > 0.05 {
-					list = append(list, candidate{unit(c), min(norm(f), norm(g))})
+				if c := f.Unit().Cross(g.Unit()); c.Length() > 0.05 {
+					list = append(list, candidate{c.Unit(), min(f.Length(), g.Length())})
 				}
 			}
 		}
-		if norm(round) > 0 {
-			list = append(list, candidate{unit(round), norm(round)})
+		if round.Length() > 0 {
+			list = append(list, candidate{round.Unit(), round.Length()})
 		}
 	}
 	slices.SortStableFunc(list, heaviest)
@@ -100,7 +101,7 @@ func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]vec, 
 		}
 	}
 	slices.SortStableFunc(sums, heaviest)
-	var axes []vec
+	var axes []geom.Vec
 	for _, c := range sums {
 		if c.weight >= share*total && len(axes) < most {
 			axes = append(axes, c.axis)
@@ -111,8 +112,8 @@ func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]vec, 
 
 // suggestion is what one piece suggests.
 type suggestion struct {
-	flats []vec
-	round vec
+	flats []geom.Vec
+	round geom.Vec
 }
 
 // suggestions looks at the normals of some pieces, on all processors.
@@ -135,18 +136,18 @@ func suggestions(pieces []*mesh.Mesh, which []int) ([]suggestion, error) {
 // normalsOf sums up the normals of a piece. flats are the directions of its flat
 // faces, as long as their area; round is the axis of its round walls, as long as
 // theirs, or zero.
-func normalsOf(m *mesh.Mesh) (flats []vec, round vec, err error) {
-	sums := map[[3]int8]vec{}
+func normalsOf(m *mesh.Mesh) (flats []geom.Vec, round geom.Vec, err error) {
+	sums := map[[3]int8]geom.Vec{}
 	var keys [][3]int8
 	err = sampled(m, func(block []mesh.Triangle) {
 		for i := range block {
 			n := normal(&block[i])
-			l := norm(n)
+			l := n.Length()
 			if l == 0 {
 				continue
 			}
 			if first := n; first[0] < 0 || first[0] == 0 && (first[1] < 0 || first[1] == 0 && first[2] < 0) {
-				n = scale(n, -1)
+				n = n.Times(-1)
 			}
 			var key [3]int8
 			for k := range 3 {
@@ -155,29 +156,29 @@ func normalsOf(m *mesh.Mesh) (flats []vec, round vec, err error) {
 			if _, known := sums[key]; !known {
 				keys = append(keys, key)
 			}
-			sums[key] = add(sums[key], n)
+			sums[key] = sums[key].Plus(n)
 		}
 	})
 	total := 0.0
 	for _, k := range keys {
-		total += norm(sums[k])
+		total += sums[k].Length()
 	}
-	var heavy, rest []vec
+	var heavy, rest []geom.Vec
 	for _, k := range keys {
-		if n := sums[k]; norm(n) >= flatShare*total {
+		if n := sums[k]; n.Length() >= flatShare*total {
 			heavy = append(heavy, n)
 		} else {
 			rest = append(rest, n)
 		}
 	}
-	slices.SortStableFunc(heavy, func(a, b vec) int { return cmp.Compare(norm(b), norm(a)) })
+	slices.SortStableFunc(heavy, func(a, b geom.Vec) int { return cmp.Compare(b.Length(), a.Length()) })
 	few := min(len(heavy), maxFlats)
 	rest = append(rest, heavy[few:]...)
 	area := m.Area / max(total, 1e-300)
 	for _, n := range heavy[:few] {
-		flats = append(flats, scale(n, area))
+		flats = append(flats, n.Times(area))
 	}
-	return flats, scale(roundAxis(rest, total), area), err
+	return flats, roundAxis(rest, total).Times(area), err
 }
 
 // sampled calls do with blocks of a mesh's triangles: all, or some spread over it.
@@ -196,22 +197,18 @@ func sampled(m *mesh.Mesh, do func([]mesh.Triangle)) error {
 }
 
 // normal is across a triangle, as long as its area.
-func normal(t *mesh.Triangle) vec {
-	var p, q vec
-	for k := range 3 {
-		p[k] = float64(t[1][k]) - float64(t[0][k])
-		q[k] = float64(t[2][k]) - float64(t[0][k])
-	}
-	return scale(cross(p, q), 0.5)
+func normal(t *mesh.Triangle) geom.Vec {
+	at := geom.Point(t[0])
+	return geom.Point(t[1]).Minus(at).Cross(geom.Point(t[2]).Minus(at)).Times(0.5)
 }
 
 // roundAxis is the direction to which all the normals are square, as those of a
 // round wall are to its axis, as long as their area; zero if there is none.
-func roundAxis(normals []vec, total float64) vec {
-	var m [3][3]float64
+func roundAxis(normals []geom.Vec, total float64) geom.Vec {
+	var m [3]geom.Vec
 	weight := 0.0
 	for _, n := range normals {
-		l := norm(n)
+		l := n.Length()
 		weight += l
 		for i := range 3 {
 			for j := range 3 {
@@ -220,26 +217,26 @@ func roundAxis(normals []vec, total float64) vec {
 		}
 	}
 	if weight < flatShare*total {
-		return vec{}
+		return geom.Vec{}
 	}
 	// The normals lie in a plane if the matrix flattens one direction. That is
 	// square to its rows; the two that are least alike give it best.
-	var best vec
+	var best geom.Vec
 	for i := range 3 {
-		if c := cross(m[i], m[(i+1)%3]); norm(c) > norm(best) {
+		if c := m[i].Cross(m[(i+1)%3]); c.Length() > best.Length() {
 			best = c
 		}
 	}
-	if norm(best) < 1e-3*weight*weight {
-		return vec{}
+	if best.Length() < 1e-3*weight*weight {
+		return geom.Vec{}
 	}
-	axis := unit(best)
+	axis := best.Unit()
 	off := 0.0
 	for i := range 3 {
-		off += axis[i] * dot(m[i], axis)
+		off += axis[i] * m[i].Dot(axis)
 	}
 	if off > 1e-4*weight {
-		return vec{}
+		return geom.Vec{}
 	}
-	return scale(axis, weight)
+	return axis.Times(weight)
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan/blocking"
@@ -14,18 +15,15 @@ import (
 // TestObliquePins: pins in blind holes, each at an angle of its own, in a model with
 // many such. Each has one way out only, and the model must be looked at along it.
 func TestObliquePins(t *testing.T) {
-	for _, c := range []struct {
+	round := func(c float64) [][]mesh.Triangle { return roundPeg(c, 48, 48) }
+	for _, c := range kitstest.Some(t, 2, []struct {
 		name  string
 		pairs int
 		make  func(clearance float64) [][]mesh.Triangle
 	}{
 		{"square", 6, squarePeg}, {"square", 30, squarePeg},
-		{"round", 6, func(c float64) [][]mesh.Triangle { return roundPeg(c, 48, 48) }},
-		{"round", 30, func(c float64) [][]mesh.Triangle { return roundPeg(c, 48, 48) }},
-	} {
-		if testing.Short() && c.pairs > 6 {
-			continue
-		}
+		{"round", 6, round}, {"round", 30, round},
+	}) {
 		r := rand.New(rand.NewSource(int64(c.pairs)))
 		var lists [][]mesh.Triangle
 		var outs []vec

@@ -13,7 +13,9 @@ import (
 	"time"
 
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/files"
 	"dryfit/kits/mesh/meshtest"
+	"dryfit/kits/mesh/stl"
 	"dryfit/plan/blocking"
 )
 
@@ -90,7 +92,7 @@ func written(b *testing.B, triangles int) (pieces []*mesh.Mesh, count int, read 
 		if err != nil {
 			b.Fatal(err)
 		}
-		if err := mesh.WriteSTL(f, list); err != nil {
+		if err := stl.Write(f, list); err != nil {
 			b.Fatal(err)
 		}
 		if err := f.Close(); err != nil {
@@ -102,7 +104,7 @@ func written(b *testing.B, triangles int) (pieces []*mesh.Mesh, count int, read 
 	for range 3 {
 		begin := time.Now()
 		var err error
-		if pieces, err = mesh.OpenFolder(dir, mesh.Options{}); err != nil {
+		if pieces, err = files.OpenFolder(dir, files.Options{}); err != nil {
 			b.Fatal(err)
 		}
 		read = min(read, time.Since(begin))

@@ -9,6 +9,8 @@ import (
 	"sync/atomic"
 	"testing"
 
+	"dryfit/kits/geom"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan/blocking"
 )
@@ -19,12 +21,12 @@ func TestCellScenes(t *testing.T) {
 	var moves, ways, locks atomic.Int64
 	t.Cleanup(func() {
 		t.Logf("%d moves, %d of them by several legs; %d locked groups", moves.Load(), ways.Load(), locks.Load())
-		if !testing.Short() && (moves.Load() == 0 || locks.Load() == 0) {
+		if kitstest.Full() && (moves.Load() == 0 || locks.Load() == 0) {
 			t.Error("not both came up")
 		}
 	})
 	const batches = 10
-	n := scenes(300) / batches
+	n := scenes(t, 300) / batches
 	for batch := range batches {
 		t.Run(fmt.Sprint(batch), func(t *testing.T) {
 			t.Parallel()
@@ -210,20 +212,20 @@ func TestCellsOracle(t *testing.T) {
 	}
 	inf := math.Inf(1)
 	for _, w := range []struct {
-		legs []blocking.Leg
+		legs []geom.Leg
 		want bool
 	}{
-		{[]blocking.Leg{{Toward: vec{0, 1, 0}, Distance: inf}}, true},
-		{[]blocking.Leg{{Toward: vec{1, 0, 0}, Distance: inf}}, false},
-		{[]blocking.Leg{{Toward: vec{0, 1, 0}, Distance: 1.9}, {Toward: vec{1, 0, 0}, Distance: inf}}, false},
-		{[]blocking.Leg{{Toward: vec{0, 1, 0}, Distance: 2}, {Toward: vec{1, 0, 0}, Distance: inf}}, true},
-		{[]blocking.Leg{{Toward: vec{1, 0, 0}, Distance: 0.2}, {Toward: vec{0, 1, 0}, Distance: inf}}, false},
+		{[]geom.Leg{{Toward: vec{0, 1, 0}, Distance: inf}}, true},
+		{[]geom.Leg{{Toward: vec{1, 0, 0}, Distance: inf}}, false},
+		{[]geom.Leg{{Toward: vec{0, 1, 0}, Distance: 1.9}, {Toward: vec{1, 0, 0}, Distance: inf}}, false},
+		{[]geom.Leg{{Toward: vec{0, 1, 0}, Distance: 2}, {Toward: vec{1, 0, 0}, Distance: inf}}, true},
+		{[]geom.Leg{{Toward: vec{1, 0, 0}, Distance: 0.2}, {Toward: vec{0, 1, 0}, Distance: inf}}, false},
 	} {
 		if got := c.wayFree([]int{0}, []int{1}, w.legs, 0.001); got != w.want {
 			t.Errorf("way %v free: %v, want %v", w.legs, got, w.want)
 		}
 	}
-	if !c.wayFree([]int{0}, []int{1}, []blocking.Leg{{Toward: vec{1, 0, 0}, Distance: 0.2}, {Toward: vec{0, 1, 0}, Distance: inf}}, 0.3) {
+	if !c.wayFree([]int{0}, []int{1}, []geom.Leg{{Toward: vec{1, 0, 0}, Distance: 0.2}, {Toward: vec{0, 1, 0}, Distance: inf}}, 0.3) {
 		t.Error("a way that scrapes by 0.2 mm is not free with 0.3 mm of slack")
 	}
 }

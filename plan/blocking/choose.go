@@ -2,6 +2,7 @@ package blocking
 
 import (
 	"context"
+	"dryfit/kits/geom"
 	"math"
 	"slices"
 )
@@ -10,7 +11,7 @@ import (
 // can leave in many directions, and leaves the rest together; a piece with what
 // would be left hanging without it; one that can hardly leave; a group; a piece
 // along several legs.
-func (t *taker) next(ctx context.Context, group []int32) ([]int32, []Leg, error) {
+func (t *taker) next(ctx context.Context, group []int32) ([]int32, []geom.Leg, error) {
 	if off, d := t.single(group); off != nil {
 		return off, t.leg(d), nil
 	}
@@ -27,7 +28,9 @@ func (t *taker) next(ctx context.Context, group []int32) ([]int32, []Leg, error)
 	return t.byLegs(ctx, group)
 }
 
-func (t *taker) leg(d int) []Leg { return []Leg{{t.graphs[d].dir, math.Inf(1)}} }
+func (t *taker) leg(d int) []geom.Leg {
+	return []geom.Leg{{Toward: t.graphs[d].dir, Distance: math.Inf(1)}}
+}
 
 // manyWays is in how many of the directions a piece is free that lies open.
 const manyWays = 3
@@ -59,17 +62,17 @@ func (t *taker) findCovered(list []candidate) {
 
 // covers reports whether the box of a piece has that of another within it, seen along
 // a direction, and lies no further back.
-func (t *taker) covers(outer, inner int32, out vec) bool {
+func (t *taker) covers(outer, inner int32, out geom.Vec) bool {
 	u, v := across(out)
-	for _, axis := range []vec{u, v} {
-		lowA, highA := t.m.extent(int(outer), axis)
-		lowB, highB := t.m.extent(int(inner), axis)
+	for _, axis := range []geom.Vec{u, v} {
+		lowA, highA := t.m.Pieces[outer].Along(axis)
+		lowB, highB := t.m.Pieces[inner].Along(axis)
 		if lowB < lowA || highB > highA {
 			return false
 		}
 	}
-	_, frontA := t.m.extent(int(outer), out)
-	backB, _ := t.m.extent(int(inner), out)
+	_, frontA := t.m.Pieces[outer].Along(out)
+	backB, _ := t.m.Pieces[inner].Along(out)
 	return frontA > backB && t.room[outer] > t.room[inner]
 }
 
@@ -176,13 +179,13 @@ const plainer = 1.3
 // middle is the direction nearest to the sum of some, or one along an axis of the
 // model that is nearly so; of those as near, the first. -1 if there are none.
 func (t *taker) middle(free []int) int {
-	var sum vec
+	var sum geom.Vec
 	for _, d := range free {
-		sum = add(sum, t.graphs[d].dir)
+		sum = sum.Plus(t.graphs[d].dir)
 	}
 	best, most := -1, math.Inf(-1)
 	for _, d := range free {
-		near := dot(sum, t.graphs[d].dir)
+		near := sum.Dot(t.graphs[d].dir)
 		if d < 2*mainAxes {
 			near *= plainer
 		}
@@ -239,7 +242,7 @@ func (t *taker) ownAxes(ctx context.Context, group []int32) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	known := make([]vec, len(t.graphs)/2)
+	known := make([]geom.Vec, len(t.graphs)/2)
 	for i := range known {
 		known[i] = t.graphs[2*i].dir
 	}

@@ -7,6 +7,7 @@ import (
 	"sync/atomic"
 	"testing"
 
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan/blocking"
 )
@@ -18,12 +19,10 @@ const (
 	mustPass = 0.25 // never reported below this
 )
 
-// scenes is how many random scenes a test draws.
-func scenes(full int) int {
-	if testing.Short() {
-		return full / 10
-	}
-	return full
+// scenes is how many random scenes a test draws: all, or a tenth of them.
+func scenes(t *testing.T, full int) int {
+	t.Helper()
+	return kitstest.Rounds(t, full, full/10)
 }
 
 // TestConvexScenes holds every relation of every pair along every direction against
@@ -37,7 +36,7 @@ func TestConvexScenes(t *testing.T) {
 		}
 	})
 	const batches = 20
-	n := scenes(1000) / batches
+	n := scenes(t, 1000) / batches
 	for batch := range batches {
 		t.Run(fmt.Sprint(batch), func(t *testing.T) {
 			t.Parallel()

@@ -2,6 +2,7 @@ package blocking
 
 import (
 	"context"
+	"dryfit/kits/geom"
 	"math"
 	"slices"
 )
@@ -26,14 +27,14 @@ func (m *Model) InTheWay() [][][]int32 {
 // Distance is how far, in mm, a piece can leave along a direction before it meets
 // another; infinite if it does not, or if the meshes cannot be read again.
 func (m *Model) Distance(piece, other, direction int) float64 {
-	leg := Leg{m.Directions[direction], math.Inf(1)}
-	lo, hi := m.box([]int{piece, other})
+	leg := geom.Leg{Toward: m.Directions[direction], Distance: math.Inf(1)}
+	box := m.box([]int{piece, other})
 	free := func(d float64) bool {
 		leg.Distance = d
-		hits, err := m.sweep(context.Background(), piece, []int{other}, vec{}, leg)
+		hits, err := m.sweep(context.Background(), piece, []int{other}, geom.Vec{}, leg)
 		return err != nil || len(hits) == 0
 	}
-	far := norm(sub(hi, lo))
+	far := box.Size().Length()
 	if free(math.Inf(1)) {
 		return math.Inf(1)
 	}
@@ -52,7 +53,7 @@ func (m *Model) Distance(piece, other, direction int) float64 {
 // Legs looks for a way of several legs for a piece out of others, and lists the
 // pieces of the model, beside those, that are in the way of it. It returns nil when
 // it finds none.
-func (m *Model) Legs(ctx context.Context, piece int, others []int) ([]Leg, []int, error) {
+func (m *Model) Legs(ctx context.Context, piece int, others []int) ([]geom.Leg, []int, error) {
 	legs, err := m.legs(ctx, piece, others)
 	if err != nil || legs == nil {
 		return nil, nil, err
@@ -63,7 +64,7 @@ func (m *Model) Legs(ctx context.Context, piece int, others []int) ([]Leg, []int
 			rest = append(rest, p)
 		}
 	}
-	var offset vec
+	var offset geom.Vec
 	for _, leg := range legs {
 		found, err := m.sweep(ctx, piece, rest, offset, leg)
 		if err != nil {
@@ -71,7 +72,7 @@ func (m *Model) Legs(ctx context.Context, piece int, others []int) ([]Leg, []int
 		}
 		hits = append(hits, found...)
 		if !math.IsInf(leg.Distance, 1) {
-			offset = add(offset, scale(leg.Toward, leg.Distance))
+			offset = offset.Plus(leg.Toward.Times(leg.Distance))
 		}
 	}
 	slices.Sort(hits)

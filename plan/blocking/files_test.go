@@ -8,18 +8,18 @@ import (
 	"path/filepath"
 	"testing"
 
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/files"
 	"dryfit/kits/mesh/meshtest"
+	"dryfit/kits/mesh/stl"
 	"dryfit/plan/blocking"
 )
 
 // TestFiles: fixtures that went through files have the relations that they have in
 // memory, whichever the format and the unit.
 func TestFiles(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it takes long under the race detector")
-	}
-	for _, f := range fixtures {
+	for _, f := range kitstest.Some(t, 4, fixtures) {
 		c := f.cells(2, poses()[3])
 		want := measured(t, blocking.Settings{}, c.triangles()...)
 		for _, way := range []struct {
@@ -70,12 +70,12 @@ func TestFiles(t *testing.T) {
 func throughSTL(t *testing.T, folder string, pieces []meshtest.Object) ([]*mesh.Mesh, error) {
 	for _, p := range pieces {
 		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.List); err != nil {
+		if err := stl.Write(&b, p.List); err != nil {
 			t.Fatal(err)
 		}
 		write(t, filepath.Join(folder, p.Name+".stl"), b.Bytes())
 	}
-	return mesh.OpenFolder(folder, mesh.Options{})
+	return files.OpenFolder(folder, files.Options{})
 }
 
 func throughOBJ(t *testing.T, folder string, pieces []meshtest.Object) ([]*mesh.Mesh, error) {
@@ -85,7 +85,7 @@ func throughOBJ(t *testing.T, folder string, pieces []meshtest.Object) ([]*mesh.
 	}
 	file := filepath.Join(folder, "model.obj")
 	write(t, file, b.Bytes())
-	return mesh.OpenFile(file, mesh.Options{Unit: 10})
+	return files.Open(file, files.Options{Unit: 10})
 }
 
 func through3MF(t *testing.T, folder string, pieces []meshtest.Object) ([]*mesh.Mesh, error) {
@@ -95,7 +95,7 @@ func through3MF(t *testing.T, folder string, pieces []meshtest.Object) ([]*mesh.
 	}
 	file := filepath.Join(folder, "model.3mf")
 	write(t, file, b.Bytes())
-	return mesh.OpenFile(file, mesh.Options{})
+	return files.Open(file, files.Options{})
 }
 
 func scaled(pieces []meshtest.Object, by float64) (out []meshtest.Object) {

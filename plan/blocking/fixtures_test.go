@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan/blocking"
 )
@@ -124,24 +125,31 @@ func poses() []pose {
 	}
 }
 
+// somePoses are all poses where tests run in full, and elsewhere as it stands and turned
+// at random.
+func somePoses(t *testing.T) []pose {
+	t.Helper()
+	return kitstest.Some(t, 3, poses())
+}
+
 // TestFixtures checks every fixture in every pose, small, as it is and large, at the
 // pitch that the package chooses.
 func TestFixtures(t *testing.T) {
+	type placing struct {
+		pose int
+		edge float64
+	}
+	placings := kitstest.Some(t, 9, []placing{{3, 2}, {0, 2}, {1, 2}, {2, 2}, {4, 2}, {0, 0.2}, {3, 0.2}, {0, 20}, {3, 20}})
 	for _, f := range fixtures {
 		t.Run(f.name, func(t *testing.T) {
 			t.Parallel()
-			for i, p := range poses() {
-				for _, edge := range []float64{0.2, 2, 20} {
-					if edge != 2 && i != 0 && i != 3 || testing.Short() && (edge != 2 || i != 3) {
-						continue
-					}
-					c := f.cells(edge, p)
-					m := measured(t, blocking.Settings{}, c.triangles()...)
-					checkCells(t, m, c)
-					checkFixture(t, m, &f, c)
-					if t.Failed() {
-						return
-					}
+			for _, at := range placings {
+				c := f.cells(at.edge, poses()[at.pose])
+				m := measured(t, blocking.Settings{}, c.triangles()...)
+				checkCells(t, m, c)
+				checkFixture(t, m, &f, c)
+				if t.Failed() {
+					return
 				}
 			}
 		})
@@ -202,11 +210,12 @@ func (c *cells) leavesIn(t testing.TB, m *blocking.Model) func(a, b []int, d vec
 // TestNoGroupLeaves: the pieces of both burrs and the ball in its cage stay together
 // whichever of them are pulled as a group, and they are called locked.
 func TestNoGroupLeaves(t *testing.T) {
+	some := somePoses(t)
 	for _, f := range fixtures {
 		if f.orders > 0 {
 			continue
 		}
-		for _, p := range poses() {
+		for _, p := range some {
 			c := f.cells(2, p)
 			m := measured(t, blocking.Settings{}, c.triangles()...)
 			leaves := c.leavesIn(t, m)
@@ -305,11 +314,8 @@ func connected(group []int, touch func(a, b int) bool) bool {
 
 // TestCrossKey: the key leaves first, and by itself.
 func TestCrossKey(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it takes long under the race detector")
-	}
 	i := slices.IndexFunc(fixtures, func(f fixture) bool { return f.name == "cross" })
-	for _, p := range poses() {
+	for _, p := range somePoses(t) {
 		c := fixtures[i].cells(2, p)
 		m := measured(t, blocking.Settings{}, c.triangles()...)
 		a := checkCellsApart(t, m, c)

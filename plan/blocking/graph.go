@@ -1,8 +1,10 @@
 package blocking
 
+import "dryfit/kits/geom"
+
 // graph says for one direction which pieces are in the way of which.
 type graph struct {
-	dir   vec
+	dir   geom.Vec
 	first []int32 // piece -> stretch of by
 	by    []int32 // pieces in its way
 	rfrom []int32 // piece -> stretch of of
@@ -42,7 +44,7 @@ func (m *Model) graphs(a *axis, strict bool) [2]graph {
 		}
 	}
 	var out [2]graph
-	for k, dir := range []vec{a.dir, opposite(a.dir)} {
+	for k, dir := range []geom.Vec{a.dir, a.dir.Opposite()} {
 		out[k].dir = dir
 		out[k].first, out[k].by = rows(len(m.Pieces), pairs[k], 0)
 		out[k].rfrom, out[k].of = rows(len(m.Pieces), pairs[k], 1)

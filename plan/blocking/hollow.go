@@ -2,15 +2,15 @@ package blocking
 
 import (
 	"context"
+	"dryfit/kits/geom"
 	"math"
 	"slices"
 )
 
 // Hollow is air inside the model that nothing larger than its mouth gets out of.
 type Hollow struct {
+	geom.Box         // mm
 	Volume   float64 // mm3
-	Min, Max vec
-	Middle   vec // of a part of it
 	Closers  []HollowCloser
 	Holds    []int // pieces that stand in it and reach no other air
 }
@@ -45,9 +45,8 @@ func (m *Model) Hollows(ctx context.Context) ([]Hollow, float64, error) {
 	if err != nil {
 		return nil, 0, err
 	}
-	lo, hi := m.box(all)
-	mouth := max(norm(sub(hi, lo))*mouthShare, 3*r.cell)
-	size := sub(hi, lo)
+	size := m.box(all).Size()
+	mouth := max(size.Length()*mouthShare, 3*r.cell)
 	room := size[0] * size[1] * size[2]
 	r.flood(int(math.Ceil(mouth / 2 / r.cell)))
 	var list []Hollow
@@ -89,14 +88,14 @@ func (m *Model) measureOpening(ctx context.Context, h *Hollow, i int, around []i
 		}
 	}
 	var err error
-	c.Opening, err = m.Opening(ctx, c.Piece, c.Axis, h.Middle[c.Axis], walls, [2]float64{})
+	c.Opening, err = m.Opening(ctx, c.Piece, c.Axis, h.Centre()[c.Axis], walls, [2]float64{})
 	return err
 }
 
 // room is a grid of cells over the model, with a margin of air around it.
 type room struct {
 	cell   float64
-	origin vec
+	origin geom.Vec
 	n      [3]int
 	piece  []int32 // in each cell, plus one; 0 for air
 	// pocketOf says what each cell of air is of.
@@ -118,8 +117,8 @@ func (r *room) at(i int) [3]int {
 // room fills a grid with the pieces: a cell is filled where a line through its
 // middle, along any of the axes, is within a piece in it, however thin.
 func (m *Model) room(ctx context.Context, which []int) (*room, error) {
-	lo, hi := m.box(which)
-	size := sub(hi, lo)
+	box := m.box(which)
+	size := box.Size()
 	cell := max(size[0], size[1], size[2]) / hollowCells
 	if cell == 0 {
 		cell = m.Pitch
@@ -128,7 +127,7 @@ func (m *Model) room(ctx context.Context, which []int) (*room, error) {
 	r := &room{cell: cell}
 	for k := range 3 {
 		r.n[k] = int(size[k]/cell) + 1 + 2*margin
-		r.origin[k] = lo[k] - margin*cell
+		r.origin[k] = box.Min[k] - margin*cell
 	}
 	r.piece = make([]int32, r.n[0]*r.n[1]*r.n[2])
 	r.pocketOf = fill(len(r.piece), unknown)
@@ -141,7 +140,7 @@ func (m *Model) room(ctx context.Context, which []int) (*room, error) {
 }
 
 func (m *Model) fillRoom(ctx context.Context, r *room, which []int, axis int) error {
-	var u, v, w vec
+	var u, v, w geom.Vec
 	i, k := (axis+1)%3, (axis+2)%3
 	u[i], v[k], w[axis] = 1, 1, 1
 	seen := &view{u: u, v: v, w: w, pitch: r.cell,
@@ -290,7 +289,6 @@ func (r *room) hollow(cells []int32) Hollow {
 	for k := range 3 {
 		h.Min[k] = r.origin[k] + float64(lowest[k])*r.cell
 		h.Max[k] = r.origin[k] + float64(highest[k]+1)*r.cell
-		h.Middle[k] = (h.Min[k] + h.Max[k]) / 2
 	}
 	h.Closers = r.closers(cells)
 	for _, p := range r.beside(cells) {

@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"testing"
 
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan/blocking"
@@ -15,11 +16,7 @@ import (
 // whichever pieces were changed, added, left out or put in another sequence.
 func TestKnown(t *testing.T) {
 	r := rand.New(rand.NewSource(7))
-	rounds := 12
-	if testing.Short() {
-		rounds = 2
-	}
-	for range rounds {
+	for range kitstest.Rounds(t, 12, 2) {
 		var pieces []*mesh.Mesh
 		for i := range 6 {
 			pieces = append(pieces, somewhere(t, r, i))

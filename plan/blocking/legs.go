@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
@@ -19,7 +20,7 @@ const (
 )
 
 // byLegs finds a piece of a stuck group that leaves along several legs.
-func (t *taker) byLegs(ctx context.Context, group []int32) ([]int32, []Leg, error) {
+func (t *taker) byLegs(ctx context.Context, group []int32) ([]int32, []geom.Leg, error) {
 	list := slices.Clone(group)
 	slices.SortFunc(list, func(a, b int32) int {
 		switch {
@@ -49,7 +50,7 @@ func (t *taker) byLegs(ctx context.Context, group []int32) ([]int32, []Leg, erro
 // legs looks for a way of several legs for a piece out of some others: first on a
 // grid of cells, with the piece a cell thinner all round, then along the way found,
 // with the piece as it is. It returns nil when it finds none.
-func (m *Model) legs(ctx context.Context, piece int, others []int) ([]Leg, error) {
+func (m *Model) legs(ctx context.Context, piece int, others []int) ([]geom.Leg, error) {
 	frame, err := m.frame(piece, others)
 	if err != nil {
 		return nil, err
@@ -90,15 +91,15 @@ func (m *Model) frame(piece int, others []int) (*view, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := vec{1, 0, 0}
+	w := geom.Vec{1, 0, 0}
 	if len(own) > 0 {
 		w = own[0]
 	}
 	u, v := across(w)
 	for _, d := range own {
-		if math.Abs(dot(d, w)) < 1e-4 {
-			u = unit(sub(d, scale(w, dot(d, w))))
-			v = unit(cross(w, u))
+		if math.Abs(d.Dot(w)) < 1e-4 {
+			u = d.Minus(w.Times(d.Dot(w))).Unit()
+			v = w.Cross(u).Unit()
 			break
 		}
 	}
@@ -110,26 +111,20 @@ func (m *Model) frame(piece int, others []int) (*view, error) {
 	if err != nil {
 		return nil, err
 	}
-	wide, thin := 0.0, math.Inf(1)
-	for k := range 3 {
-		wide = max(wide, box[1][k]-box[0][k])
-		thin = min(thin, body[1][k]-body[0][k])
-	}
+	size, bodySize := box.Size(), body.Size()
+	wide, thin := slices.Max(size[:]), slices.Min(bodySize[:])
 	return viewOf(u, v, w, max(thin/cellsInPiece, wide/cellsAcross), box), nil
 }
 
 // extents is how far pieces reach along three directions, in mm.
-func (m *Model) extents(which []int, u, v, w vec) ([2]vec, error) {
-	box := [2]vec{{math.Inf(1), math.Inf(1), math.Inf(1)}, {math.Inf(-1), math.Inf(-1), math.Inf(-1)}}
+func (m *Model) extents(which []int, u, v, w geom.Vec) (geom.Box, error) {
+	box := geom.Nothing()
 	for _, p := range which {
 		err := m.Pieces[p].Blocks(func(_ int, block []mesh.Triangle) error {
 			for i := range block {
 				for _, c := range block[i] {
-					at := vec{float64(c[0]), float64(c[1]), float64(c[2])}
-					for k, axis := range [3]vec{u, v, w} {
-						d := dot(at, axis)
-						box[0][k], box[1][k] = min(box[0][k], d), max(box[1][k], d)
-					}
+					at := geom.Point(c)
+					box = box.With(geom.Vec{at.Dot(u), at.Dot(v), at.Dot(w)})
 				}
 			}
 			return nil
@@ -144,11 +139,11 @@ func (m *Model) extents(which []int, u, v, w vec) ([2]vec, error) {
 // follow turns a way on the grid into legs, each checked with the meshes. The
 // length of each leg is the one nearest to the grid's with which the next leg is
 // free too.
-func (m *Model) follow(ctx context.Context, piece int, others []int, frame *view, way []stretchOfWay) ([]Leg, error) {
-	var legs []Leg
-	var offset vec
+func (m *Model) follow(ctx context.Context, piece int, others []int, frame *view, way []stretchOfWay) ([]geom.Leg, error) {
+	var legs []geom.Leg
+	var offset geom.Vec
 	for i, s := range way {
-		leg := Leg{frame.direction(s.step), math.Inf(1)}
+		leg := geom.Leg{Toward: frame.direction(s.step), Distance: math.Inf(1)}
 		if i == len(way)-1 {
 			hits, err := m.sweep(ctx, piece, others, offset, leg)
 			if err != nil || len(hits) > 0 {
@@ -161,8 +156,8 @@ func (m *Model) follow(ctx context.Context, piece int, others []int, frame *view
 		found := false
 		for _, d := range m.around(long, frame.pitch) {
 			leg.Distance = d
-			to := add(offset, scale(leg.Toward, d))
-			after := Leg{frame.direction(next.step), math.Inf(1)}
+			to := offset.Plus(leg.Toward.Times(d))
+			after := geom.Leg{Toward: frame.direction(next.step), Distance: math.Inf(1)}
 			if i+2 < len(way) {
 				after.Distance = max(float64(next.times)*frame.length(next.step)-frame.pitch, 0)
 			}
@@ -183,7 +178,7 @@ func (m *Model) follow(ctx context.Context, piece int, others []int, frame *view
 }
 
 // free reports whether two legs one after the other are.
-func (m *Model) free(ctx context.Context, piece int, others []int, at vec, leg Leg, to vec, next Leg) (bool, error) {
+func (m *Model) free(ctx context.Context, piece int, others []int, at geom.Vec, leg geom.Leg, to geom.Vec, next geom.Leg) (bool, error) {
 	hits, err := m.sweep(ctx, piece, others, at, leg)
 	if err != nil || len(hits) > 0 {
 		return false, err
@@ -203,10 +198,10 @@ func (m *Model) around(long, cell float64) []float64 {
 }
 
 // direction is a step of the grid as a direction.
-func (v *view) direction(s [3]int) vec {
-	d := scale(v.u, float64(s[0]))
-	d = add(d, scale(v.v, float64(s[1])))
-	return unit(add(d, scale(v.w, float64(s[2]))))
+func (v *view) direction(s [3]int) geom.Vec {
+	d := v.u.Times(float64(s[0]))
+	d = d.Plus(v.v.Times(float64(s[1])))
+	return d.Plus(v.w.Times(float64(s[2]))).Unit()
 }
 
 // length is that of a step of the grid, in mm.

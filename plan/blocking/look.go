@@ -1,14 +1,16 @@
 package blocking
 
-import "context"
+import (
+	"context"
+	"dryfit/kits/geom"
+)
 
 // look looks at some pieces along w. It returns what is said of all pairs that are
 // seen together, by pair, and for each piece the number of lines along which it is
 // not closed. Gaps and contacts are measured when asked for. If only is not nil,
 // pairs of which neither piece is marked in it are left out.
-func (m *Model) look(ctx context.Context, w vec, which []int, contact bool, only []bool) ([]seen, []int, error) {
-	lo, hi := m.box(m.all())
-	v := newView(w, m.Pitch, lo, hi)
+func (m *Model) look(ctx context.Context, w geom.Vec, which []int, contact bool, only []bool) ([]seen, []int, error) {
+	v := newView(w, m.Pitch, m.box(m.all()))
 	a, which := m.inView(v, which, only)
 	broken := make([]int, len(m.Pieces))
 	if a.empty() {
@@ -58,7 +60,7 @@ func (m *Model) inView(v *view, which []int, only []bool) (area, []int) {
 		if only != nil && !only[p] {
 			continue
 		}
-		c := v.cover(m.Pieces[p].Min, m.Pieces[p].Max)
+		c := v.cover(m.Pieces[p].Box)
 		if a.empty() {
 			a = c
 		}
@@ -66,7 +68,7 @@ func (m *Model) inView(v *view, which []int, only []bool) (area, []int) {
 	}
 	var list []int
 	for _, p := range which {
-		if !a.meet(v.cover(m.Pieces[p].Min, m.Pieces[p].Max)).empty() {
+		if !a.meet(v.cover(m.Pieces[p].Box)).empty() {
 			list = append(list, p)
 		}
 	}
@@ -74,15 +76,13 @@ func (m *Model) inView(v *view, which []int, only []bool) (area, []int) {
 }
 
 // box is the box around some pieces.
-func (m *Model) box(which []int) (lo, hi vec) {
+func (m *Model) box(which []int) geom.Box {
+	var box geom.Box
 	for i, p := range which {
-		b := m.Pieces[p]
 		if i == 0 {
-			lo, hi = b.Min, b.Max
+			box = m.Pieces[p].Box
 		}
-		for k := range 3 {
-			lo[k], hi[k] = min(lo[k], b.Min[k]), max(hi[k], b.Max[k])
-		}
+		box = box.Around(m.Pieces[p].Box)
 	}
-	return lo, hi
+	return box
 }

@@ -7,15 +7,16 @@ import (
 	"math"
 	"slices"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
 // Settings of a measurement. The zero value chooses for itself.
 type Settings struct {
-	Pitch  float64 // mm between sample lines; 0: 0.3, less for small models, more for those over 780 mm
-	Depth  float64 // mm of overlap that counts as touching; 0: a third of the pitch
-	Toward []vec   // further directions to look along
-	Known  *Known  // what was measured before; nil if nothing
+	Pitch  float64    // mm between sample lines; 0: 0.3, less for small models, more for those over 780 mm
+	Depth  float64    // mm of overlap that counts as touching; 0: a third of the pitch
+	Toward []geom.Vec // further directions to look along
+	Known  *Known     // what was measured before; nil if nothing
 	// Progress, if not nil, is told how far the work is, from 0 to 1.
 	Progress func(share float64)
 }
@@ -23,12 +24,12 @@ type Settings struct {
 // Model is what has been measured of some pieces.
 type Model struct {
 	Pieces     []*mesh.Mesh
-	Pitch      float64 // mm between sample lines
-	Depth      float64 // mm of overlap that counts as touching
-	Touch      float64 // mm of gap that counts as touching
-	Directions []vec   // of length 1; each is followed by its opposite
-	Pairs      []Pair  // that touch, nearly touch or overlap, by number
-	NotClosed  []int   // sample lines of each piece along which it is not closed
+	Pitch      float64    // mm between sample lines
+	Depth      float64    // mm of overlap that counts as touching
+	Touch      float64    // mm of gap that counts as touching
+	Directions []geom.Vec // of length 1; each is followed by its opposite
+	Pairs      []Pair     // that touch, nearly touch or overlap, by number
+	NotClosed  []int      // sample lines of each piece along which it is not closed
 
 	crew   *crew
 	axes   []axis
@@ -39,7 +40,7 @@ type Model struct {
 
 // axis is what has been seen along one axis.
 type axis struct {
-	dir     vec
+	dir     geom.Vec
 	contact bool               // gaps and contacts were measured
 	list    []seen             // by pair
 	broken  []int              // lines of each piece along which it is not closed
@@ -96,7 +97,7 @@ func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, erro
 	m.match(s.Known)
 	axes := fixedAxes()
 	for _, d := range s.Toward {
-		axes = addAxes(axes, unit(d))
+		axes = addAxes(axes, d.Unit())
 	}
 	own, err := ownAxes(pieces, all, ownShare, maxOwnAxes)
 	if err != nil {
@@ -137,8 +138,8 @@ func (s *Settings) check() error {
 		}
 	}
 	for _, d := range s.Toward {
-		if l := norm(d); !(l > 0) || math.IsInf(l, 1) {
-			return fmt.Errorf("%v is no direction to look along", d)
+		if l := d.Length(); !(l > 0) || math.IsInf(l, 1) {
+			return fmt.Errorf("%v is not a direction to look along", d)
 		}
 	}
 	return nil
@@ -149,8 +150,7 @@ func (m *Model) settle(s Settings) error {
 	if err := s.check(); err != nil {
 		return err
 	}
-	lo, hi := m.box(m.all())
-	across := norm(sub(hi, lo))
+	across := m.box(m.all()).Size().Length()
 	surface := 0.0
 	for _, p := range m.Pieces {
 		surface += p.Area
@@ -183,7 +183,7 @@ func (m *Model) settle(s Settings) error {
 }
 
 // measure looks along an axis for the first time, and adds what is seen to the pairs.
-func (m *Model) measure(ctx context.Context, w vec, contact bool) error {
+func (m *Model) measure(ctx context.Context, w geom.Vec, contact bool) error {
 	if err := m.along(ctx, w, contact); err != nil {
 		return err
 	}
@@ -210,7 +210,7 @@ func (m *Model) tooCoarse() (piece, far int) {
 			thin++
 			piece = p
 		}
-		if d := norm(sub(m.Pieces[p].Centre, middle)); d > most {
+		if d := m.Pieces[p].Centre.Minus(middle).Length(); d > most {
 			most, far = d, p
 		}
 	}
@@ -221,8 +221,8 @@ func (m *Model) tooCoarse() (piece, far int) {
 }
 
 // typical is the median of the pieces' centres.
-func (m *Model) typical() vec {
-	var middle vec
+func (m *Model) typical() geom.Vec {
+	var middle geom.Vec
 	for k := range 3 {
 		var list []float64
 		for _, p := range m.all() {
@@ -235,7 +235,7 @@ func (m *Model) typical() vec {
 }
 
 // along looks along an axis, at what is not known from before.
-func (m *Model) along(ctx context.Context, w vec, contact bool) error {
+func (m *Model) along(ctx context.Context, w geom.Vec, contact bool) error {
 	a := axis{dir: w, contact: contact, checked: map[[2]int32]uint8{}}
 	old, only := m.remember(&a)
 	fresh, broken, err := m.look(ctx, w, m.all(), contact, only)
@@ -250,12 +250,12 @@ func (m *Model) along(ctx context.Context, w vec, contact bool) error {
 		}
 	}
 	m.axes = append(m.axes, a)
-	m.Directions = append(m.Directions, w, opposite(w))
+	m.Directions = append(m.Directions, w, w.Opposite())
 	return nil
 }
 
 // forSome looks along an axis for some pieces only, unless that has been done.
-func (m *Model) forSome(ctx context.Context, w vec, which []int) (*axis, error) {
+func (m *Model) forSome(ctx context.Context, w geom.Vec, which []int) (*axis, error) {
 	if a := m.axisFor(w, which); a != nil {
 		return a, nil
 	}
@@ -272,7 +272,7 @@ func (m *Model) forSome(ctx context.Context, w vec, which []int) (*axis, error) 
 }
 
 // axisFor is the axis along which some pieces have been looked at, nil if none.
-func (m *Model) axisFor(w vec, which []int) *axis {
+func (m *Model) axisFor(w geom.Vec, which []int) *axis {
 	for i := range m.axes {
 		if m.axes[i].along(w) {
 			return &m.axes[i]
@@ -287,7 +287,7 @@ func (m *Model) axisFor(w vec, which []int) *axis {
 }
 
 // along reports whether a direction is that of the axis or its opposite.
-func (x *axis) along(w vec) bool { return x.dir == w || x.dir == opposite(w) }
+func (x *axis) along(w geom.Vec) bool { return x.dir == w || x.dir == w.Opposite() }
 
 // addPair adds what one view says to a pair. Seen along three axes square to each
 // other, a face counts by the squares of its cosines, which add up to one.

@@ -2,6 +2,7 @@ package blocking
 
 import (
 	"context"
+	"dryfit/kits/geom"
 )
 
 // Opening is what a piece leaves open while it is off: the largest clear rectangle,
@@ -19,15 +20,15 @@ type Opening struct {
 // rectangle to look for, in mm; it may be nothing.
 func (m *Model) Opening(ctx context.Context, piece, axis int, inside float64, walls []int, want [2]float64) (Opening, error) {
 	p := m.Pieces[piece]
-	var w vec
+	var w geom.Vec
 	w[axis] = 1
 	outward := (p.Min[axis]+p.Max[axis])/2 > inside
-	lo, hi := m.box(append([]int{piece}, walls...))
+	box := m.box(append([]int{piece}, walls...))
 	// The frame has the other two axes in their own sequence.
-	var u, v vec
+	var u, v geom.Vec
 	u[(axis+1)%3], v[(axis+2)%3] = 1, 1
-	seen := viewOf(u, v, w, m.Pitch, (&view{u: u, v: v, w: w}).span(lo, hi))
-	a := seen.cover(p.Min, p.Max).grow(int(openingRim/m.Pitch) + 1).meet(area{0, 0, seen.cols, seen.rows})
+	seen := viewOf(u, v, w, m.Pitch, spanOf(u, v, w, box))
+	a := seen.cover(p.Box).grow(int(openingRim/m.Pitch) + 1).meet(area{0, 0, seen.cols, seen.rows})
 	width, height := a.x1-a.x0, a.y1-a.y0
 	open := make([]bool, width*height)
 	err := m.crew.lines(ctx, seen, a, m.Pieces, append([]int{piece}, walls...), func(x, y int, col *column) {

@@ -4,9 +4,9 @@ import (
 	"math"
 	"slices"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
-	"dryfit/plan/blocking"
 )
 
 // cells are pieces made of unit cells, and how they stand in the model. For them all
@@ -157,7 +157,7 @@ func runs(piece [][3]int) (boxes []cuboid) {
 // wayFree pushes a group of cells along the legs of a move, exactly: nowhere does a
 // box of the group reach more than slack (mm) into one of the rest along all three
 // axes at once.
-func (c *cells) wayFree(group, rest []int, legs []blocking.Leg, slack float64) bool {
+func (c *cells) wayFree(group, rest []int, legs []geom.Leg, slack float64) bool {
 	var moving, fixed []cuboid
 	for _, p := range group {
 		moving = append(moving, runs(c.pieces[p])...)

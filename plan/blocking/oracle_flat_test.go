@@ -2,6 +2,7 @@ package blocking_test
 
 import (
 	"cmp"
+	"dryfit/kits/geom"
 	"math"
 	"slices"
 )
@@ -9,7 +10,7 @@ import (
 // The exact methods against which the sampled ones are held begin here: convex
 // polygons in the plane across a direction.
 
-type vec = [3]float64
+type vec = geom.Vec
 type vec2 = [2]float64
 
 // polygon is convex and counter-clockwise; empty when nothing is left of it.

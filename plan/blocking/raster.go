@@ -3,6 +3,7 @@ package blocking
 import (
 	"math"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
@@ -99,23 +100,23 @@ type projected struct{ u, v, w [3]float64 }
 
 // scan holds a view's numbers ready for triangles.
 type scan struct {
-	u, v, w    vec // divided by pitch and step
+	u, v, w    geom.Vec // divided by pitch and step
 	u0, v0, w0 float64
 	ratio      float64 // step / pitch: turns a slope in codes a cell into a plain one
 }
 
 func (v *view) scan() scan {
 	return scan{
-		scale(v.u, 1/v.pitch), scale(v.v, 1/v.pitch), scale(v.w, 1/v.step),
+		v.u.Times(1 / v.pitch), v.v.Times(1 / v.pitch), v.w.Times(1 / v.step),
 		v.u0, v.v0, v.w0 / v.step, v.step / v.pitch,
 	}
 }
 
 // moved is the scan of triangles that stand elsewhere by an offset, in mm.
-func (s scan) moved(offset vec) scan {
-	s.u0 -= dot(offset, s.u)
-	s.v0 -= dot(offset, s.v)
-	s.w0 -= dot(offset, s.w)
+func (s scan) moved(offset geom.Vec) scan {
+	s.u0 -= offset.Dot(s.u)
+	s.v0 -= offset.Dot(s.v)
+	s.w0 -= offset.Dot(s.w)
 	return s
 }
 

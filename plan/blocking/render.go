@@ -6,6 +6,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
@@ -92,11 +93,11 @@ func (c *crew) blocks(worker int, m *mesh.Mesh, s slice, do func([]mesh.Triangle
 
 // draw collects the events of some pieces on a plate for each worker.
 func (c *crew) draw(ctx context.Context, v *view, a area, pieces []*mesh.Mesh, which []int) ([]*plate, error) {
-	return c.drawMoved(ctx, v, a, pieces, which, -1, vec{})
+	return c.drawMoved(ctx, v, a, pieces, which, -1, geom.Vec{})
 }
 
 // drawMoved is draw with one of the pieces standing elsewhere by an offset, in mm.
-func (c *crew) drawMoved(ctx context.Context, v *view, a area, pieces []*mesh.Mesh, which []int, moved int, offset vec) ([]*plate, error) {
+func (c *crew) drawMoved(ctx context.Context, v *view, a area, pieces []*mesh.Mesh, which []int, moved int, offset geom.Vec) ([]*plate, error) {
 	plates := make([]*plate, c.size())
 	for i := range plates {
 		plates[i] = newPlate(a)

@@ -11,9 +11,8 @@ import (
 // and is free. A bar or a web across the way is none, however thin. What counts of
 // a piece is its section at the depth where it is in the way.
 func (m *Model) atRim(ctx context.Context, x *axis, lo, hi int32, bit uint8, width float64) (bool, error) {
-	all, top := m.box(m.all())
-	v := newView(x.dir, m.Pitch, all, top)
-	a := v.cover(m.Pieces[lo].Min, m.Pieces[lo].Max).meet(v.cover(m.Pieces[hi].Min, m.Pieces[hi].Max)).
+	v := newView(x.dir, m.Pitch, m.box(m.all()))
+	a := v.cover(m.Pieces[lo].Box).meet(v.cover(m.Pieces[hi].Box)).
 		grow(int(2*width/m.Pitch) + 2).meet(area{0, 0, v.cols, v.rows})
 	w, h := a.x1-a.x0, a.y1-a.y0
 	lines := make([][]stretch, w*h)

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"testing"
 
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan/blocking"
@@ -111,10 +112,11 @@ func placed(lists [][]mesh.Triangle, p pose, scale float64) [][]mesh.Triangle {
 // TestSmooth: the fixtures with clearance, without any, and with as little CAD
 // overlap as designers overlook, at a pitch of 0.3.
 func TestSmooth(t *testing.T) {
+	some := somePoses(t)
 	for _, f := range smoothFixtures {
 		t.Run(f.name, func(t *testing.T) {
 			t.Parallel()
-			for _, p := range poses() {
+			for _, p := range some {
 				for _, clearance := range []float64{-0.05, -0.01, 0, 0.1} {
 					m := measured(t, blocking.Settings{Pitch: 0.3}, placed(f.make(clearance), p, 1)...)
 					checkWays(t, fmt.Sprintf("%s, clearance %g", p.name, clearance), m, p, f.ways)
@@ -127,10 +129,7 @@ func TestSmooth(t *testing.T) {
 // TestSmoothScaled: small, as they are and large at the pitch that the package
 // chooses, with as little clearance as lets them touch without overlap.
 func TestSmoothScaled(t *testing.T) {
-	scales := []float64{0.1, 1, 10}
-	if testing.Short() {
-		scales = scales[:2]
-	}
+	scales := []float64{0.1, 1, 10}[:kitstest.Rounds(t, 3, 2)]
 	for _, f := range smoothFixtures {
 		t.Run(f.name, func(t *testing.T) {
 			t.Parallel()
@@ -180,8 +179,9 @@ func checkWays(t *testing.T, where string, m *blocking.Model, p pose, ways []way
 
 // TestSmoothApart: how the fixtures come apart.
 func TestSmoothApart(t *testing.T) {
+	some := somePoses(t)
 	for _, f := range smoothFixtures {
-		for _, p := range poses() {
+		for _, p := range some {
 			m := measured(t, blocking.Settings{Pitch: 0.3}, placed(f.make(0), p, 1)...)
 			a, err := m.TakeApart(context.Background())
 			if err != nil {
@@ -214,9 +214,10 @@ func TestSmoothApart(t *testing.T) {
 func TestLips(t *testing.T) {
 	const pitch = 0.3
 	r := rand.New(rand.NewSource(11))
+	rounds := kitstest.Rounds(t, 5, 2)
 	for _, width := range []float64{0.1, 0.3, 0.48, 1.52, 2, 4} { // in pitches
 		for _, thick := range []float64{0.04, 0.5, 3} { // mm
-			for i := range 5 {
+			for i := range rounds {
 				p := pose{"at random", meshtest.RandomRotation(r), times(30*r.Float64(), randomUnit(r))}
 				if i == 0 {
 					p = pose{"as it stands", meshtest.Identity, vec{}}
@@ -256,11 +257,12 @@ func TestLips(t *testing.T) {
 // narrows does when the narrowing over its length is within the resolution.
 func TestDraft(t *testing.T) {
 	const pitch, length = 0.3, 20.0
+	some := somePoses(t)
 	for _, c := range []struct {
 		widens float64 // mm over the length, each side
 		want   verdict
 	}{{0.05, free}, {0.5, free}, {3, free}, {0, free}, {-0.48 * pitch, free}, {-1.52 * pitch, blocked}, {-1, blocked}, {-3, blocked}} {
-		for _, p := range poses() {
+		for _, p := range some {
 			for _, segments := range []int{4, 64} {
 				plug := meshtest.Frustum(8, 8+c.widens, 3, 3+length, segments)
 				block := meshtest.Lathe([][2]float64{{0, 0}, {15, 0}, {15, 3 + length}, {8 + c.widens, 3 + length}, {8, 3}, {0, 3}}, segments)
@@ -283,7 +285,7 @@ func TestDraft(t *testing.T) {
 // TestOnTheGrid: walls on whole millimetres, sample lines a whole number of which
 // fall on a millimetre, and ends flush with each other.
 func TestOnTheGrid(t *testing.T) {
-	for _, pitch := range []float64{0.125, 0.25, 0.5, 1} {
+	for _, pitch := range kitstest.Some(t, 2, []float64{1, 0.5, 0.25, 0.125}) {
 		tube := [][]mesh.Triangle{
 			meshtest.Prism(squareRing(4), 0, 12),
 			meshtest.Extrude(squareRing(7), [][][2]float64{squareRing(4)}, 0, 12),

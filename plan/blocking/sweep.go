@@ -2,6 +2,7 @@ package blocking
 
 import (
 	"context"
+	"dryfit/kits/geom"
 	"math"
 	"slices"
 )
@@ -9,18 +10,14 @@ import (
 // sweep lists which of some pieces are in the way when a piece, standing elsewhere
 // by an offset, travels a distance along a direction. The distance is in mm and may
 // be infinite.
-func (m *Model) sweep(ctx context.Context, piece int, others []int, offset vec, leg Leg) ([]int, error) {
+func (m *Model) sweep(ctx context.Context, piece int, others []int, offset geom.Vec, leg geom.Leg) ([]int, error) {
 	p := m.Pieces[piece]
-	lo, hi := m.box(append([]int{piece}, others...))
-	for k := range 3 {
-		lo[k] = min(lo[k], p.Min[k]+offset[k])
-		hi[k] = max(hi[k], p.Max[k]+offset[k])
-	}
-	v := newView(leg.Toward, m.Pitch, lo, hi)
-	a := v.cover(add(p.Min, offset), add(p.Max, offset))
+	there := p.Box.Moved(offset)
+	v := newView(leg.Toward, m.Pitch, m.box(append([]int{piece}, others...)).Around(there))
+	a := v.cover(there)
 	var seen []int
 	for _, o := range others {
-		if !a.meet(v.cover(m.Pieces[o].Min, m.Pieces[o].Max)).empty() {
+		if !a.meet(v.cover(m.Pieces[o].Box)).empty() {
 			seen = append(seen, o)
 		}
 	}

@@ -2,6 +2,7 @@ package blocking
 
 import (
 	"context"
+	"dryfit/kits/geom"
 	"slices"
 )
 
@@ -93,7 +94,7 @@ func (t *taker) split(ctx context.Context, group []int32) ([][]int32, error) {
 		rest := slices.DeleteFunc(slices.Clone(group), func(p int32) bool { return slices.Contains(off, p) })
 		if t.roomOf(off) > t.roomOf(rest) && len(legs) == 1 {
 			off, rest = rest, off
-			legs = []Leg{{opposite(legs[0].Toward), legs[0].Distance}}
+			legs = geom.Reverse(legs)
 		}
 		t.out.Moves = append(t.out.Moves, Move{ints(off), ints(rest), legs, undercut})
 		t.remove(off)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
@@ -26,7 +27,7 @@ func (m *Model) coarse(width float64) *Model {
 }
 
 // byUndercut finds what leaves a stuck group past undercuts, and their width in mm.
-func (t *taker) byUndercut(ctx context.Context, group []int32) ([]int32, []Leg, float64, error) {
+func (t *taker) byUndercut(ctx context.Context, group []int32) ([]int32, []geom.Leg, float64, error) {
 	graphs, count := t.graphs, t.count
 	defer func() { t.graphs, t.count = graphs, count; t.recount(group) }()
 	for _, step := range undercutSteps {
@@ -56,7 +57,7 @@ func (t *taker) byUndercut(ctx context.Context, group []int32) ([]int32, []Leg, 
 }
 
 // pastUndercuts is what is seen along an axis with undercuts up to a width passed over.
-func (m *Model) pastUndercuts(ctx context.Context, coarse *Model, w vec, which []int, width float64) (*axis, error) {
+func (m *Model) pastUndercuts(ctx context.Context, coarse *Model, w geom.Vec, which []int, width float64) (*axis, error) {
 	fine := m.axisFor(w, which)
 	a, err := coarse.forSome(ctx, w, which)
 	if err != nil || fine == nil {

@@ -26,16 +26,15 @@ func (m *Model) verify(ctx context.Context, a *Apart) (bool, error) {
 		bySight[x] = append(bySight[x], m.ahead(move, x)...)
 	}
 	found := false
-	lo, hi := m.box(m.all())
+	box := m.box(m.all())
 	for _, x := range axes {
 		slots := once(bySight[x])
 		if len(slots) == 0 {
 			continue
 		}
-		v := newView(x.dir, m.Pitch, lo, hi)
+		v := newView(x.dir, m.Pitch, box)
 		for k := range slots {
-			slots[k].tiles = v.tilesOf(v.cover(m.Pieces[slots[k].lo].Min, m.Pieces[slots[k].lo].Max).
-				meet(v.cover(m.Pieces[slots[k].hi].Min, m.Pieces[slots[k].hi].Max)))
+			slots[k].tiles = v.tilesOf(v.cover(m.Pieces[slots[k].lo].Box).meet(v.cover(m.Pieces[slots[k].hi].Box)))
 		}
 		if err := m.closer(ctx, v, slots, stepLines); err != nil {
 			return false, err
@@ -61,9 +60,9 @@ func (m *Model) ahead(move Move, x *axis) []slot {
 	}
 	var list []slot
 	for _, p := range move.Pieces {
-		low, _ := m.extent(p, dir)
+		low, _ := m.Pieces[p].Along(dir)
 		for _, q := range move.Rest {
-			if _, high := m.extent(q, dir); high <= low {
+			if _, high := m.Pieces[q].Along(dir); high <= low {
 				continue
 			}
 			plain, _ := sides(p, q, d)
@@ -74,18 +73,6 @@ func (m *Model) ahead(move Move, x *axis) []slot {
 		}
 	}
 	return list
-}
-
-// extent is how far a piece's box reaches along a direction, in mm.
-func (m *Model) extent(p int, dir vec) (low, high float64) {
-	for i, c := range corners(m.Pieces[p].Min, m.Pieces[p].Max) {
-		h := dot(c, dir)
-		if i == 0 {
-			low, high = h, h
-		}
-		low, high = min(low, h), max(high, h)
-	}
-	return low, high
 }
 
 // once puts the slots of a pair together.

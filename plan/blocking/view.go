@@ -1,6 +1,9 @@
 package blocking
 
-import "math"
+import (
+	"dryfit/kits/geom"
+	"math"
+)
 
 // view is the model seen along the direction w: a grid of sample lines, spread over
 // the directions u and v. u, v, w are of length 1, square to each other and
@@ -9,7 +12,7 @@ import "math"
 // The grid is shifted by parts of a cell that no drawing has, so that no sample
 // line runs along a face that stands on round numbers.
 type view struct {
-	u, v, w    vec
+	u, v, w    geom.Vec
 	pitch      float64
 	u0, v0     float64 // grid coordinate of a point: (p.u)/pitch - u0
 	cols, rows int
@@ -25,51 +28,47 @@ const (
 )
 
 // newView looks at a box that holds all pieces.
-func newView(w vec, pitch float64, lo, hi vec) *view {
+func newView(w geom.Vec, pitch float64, box geom.Box) *view {
 	u, v := across(w)
-	return viewOf(u, v, w, pitch, (&view{u: u, v: v, w: w}).span(lo, hi))
+	return viewOf(u, v, w, pitch, spanOf(u, v, w, box))
 }
 
 // viewOf is a view of a box given in the view's own directions.
-func viewOf(across, up, along vec, pitch float64, span [2]vec) *view {
+func viewOf(across, up, along geom.Vec, pitch float64, span geom.Box) *view {
 	v := &view{u: across, v: up, w: along, pitch: pitch}
-	v.u0 = math.Floor(span[0][0]/pitch) - 1 - shiftU
-	v.v0 = math.Floor(span[0][1]/pitch) - 1 - shiftV
-	v.cols = int(math.Ceil(span[1][0]/pitch-v.u0)) + 2
-	v.rows = int(math.Ceil(span[1][1]/pitch-v.v0)) + 2
-	deep := max(span[1][2]-span[0][2], pitch)
+	v.u0 = math.Floor(span.Min[0]/pitch) - 1 - shiftU
+	v.v0 = math.Floor(span.Min[1]/pitch) - 1 - shiftV
+	v.cols = int(math.Ceil(span.Max[0]/pitch-v.u0)) + 2
+	v.rows = int(math.Ceil(span.Max[1]/pitch-v.v0)) + 2
+	deep := max(span.Max[2]-span.Min[2], pitch)
 	// Steps are powers of two and begin at a whole number of them, so that a line
 	// reads the same whatever else stands in the model.
 	v.step = math.Exp2(math.Ceil(math.Log2(deep * 1.002 / depthCode)))
-	v.w0 = math.Floor((span[0][2]-deep/1000)/v.step) * v.step
+	v.w0 = math.Floor((span.Min[2]-deep/1000)/v.step) * v.step
 	return v
 }
 
 // across returns two directions that make a right-handed set with w. For a w along
 // an axis of the model they are axes too.
-func across(w vec) (u, v vec) {
+func across(w geom.Vec) (u, v geom.Vec) {
 	least := 0
 	for k := range 3 {
 		if math.Abs(w[k]) < math.Abs(w[least]) {
 			least = k
 		}
 	}
-	var e vec
+	var e geom.Vec
 	e[least] = 1
-	u = unit(cross(e, w))
-	return u, unit(cross(w, u))
+	u = e.Cross(w).Unit()
+	return u, w.Cross(u).Unit()
 }
 
-// span is the box of a box seen along the view, in mm: across u, v and along w.
-func (v *view) span(lo, hi vec) [2]vec {
-	s := [2]vec{{math.Inf(1), math.Inf(1), math.Inf(1)}, {math.Inf(-1), math.Inf(-1), math.Inf(-1)}}
-	for _, c := range corners(lo, hi) {
-		for k, axis := range []vec{v.u, v.v, v.w} {
-			d := dot(c, axis)
-			s[0][k], s[1][k] = min(s[0][k], d), max(s[1][k], d)
-		}
+// spanOf is how far a box reaches along three directions, in mm.
+func spanOf(u, v, w geom.Vec, box geom.Box) (span geom.Box) {
+	for k, axis := range [3]geom.Vec{u, v, w} {
+		span.Min[k], span.Max[k] = box.Along(axis)
 	}
-	return s
+	return span
 }
 
 // area is a rectangle of the grid: columns x0 to x1-1, rows y0 to y1-1.
@@ -84,11 +83,11 @@ func (a area) meet(b area) area {
 func (a area) grow(n int) area { return area{a.x0 - n, a.y0 - n, a.x1 + n, a.y1 + n} }
 
 // cover is the stretch of grid that a box can be seen in.
-func (v *view) cover(lo, hi vec) area {
-	s := v.span(lo, hi)
+func (v *view) cover(box geom.Box) area {
+	s := spanOf(v.u, v.v, v.w, box)
 	return area{
-		int(math.Floor(s[0][0]/v.pitch - v.u0)), int(math.Floor(s[0][1]/v.pitch - v.v0)),
-		int(math.Ceil(s[1][0]/v.pitch-v.u0)) + 1, int(math.Ceil(s[1][1]/v.pitch-v.v0)) + 1,
+		int(math.Floor(s.Min[0]/v.pitch - v.u0)), int(math.Floor(s.Min[1]/v.pitch - v.v0)),
+		int(math.Ceil(s.Max[0]/v.pitch-v.u0)) + 1, int(math.Ceil(s.Max[1]/v.pitch-v.v0)) + 1,
 	}.meet(area{0, 0, v.cols, v.rows})
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan/blocking"
 )
@@ -83,14 +84,13 @@ func (b cuboid) has(c [3]int) bool {
 // TestWays: a piece that no straight move frees finds the fewest legs, each of them
 // free, and none where there is no way.
 func TestWays(t *testing.T) {
+	turned := kitstest.Some(t, 3, []pose{poses()[3], poses()[0], poses()[2]})
+	edges := kitstest.Some(t, 2, []float64{1, 3})
 	for _, z := range mazes {
 		t.Run(z.name, func(t *testing.T) {
 			t.Parallel()
-			for _, p := range []pose{poses()[0], poses()[2], poses()[3]} {
-				for _, edge := range []float64{1, 3} {
-					if testing.Short() && (edge == 3 || p.name != poses()[3].name) {
-						continue
-					}
+			for _, p := range turned {
+				for _, edge := range edges {
 					c := z.cells(p, edge)
 					m := measured(t, blocking.Settings{}, c.triangles()...)
 					a := checkCellsApart(t, m, c)
@@ -173,7 +173,7 @@ func TestDistance(t *testing.T) {
 	if got := distance(low, boxOf(vec{3, 3, 7}, vec{5, 5, 9}), up); math.Abs(got-5) > 1e-9 {
 		t.Fatalf("the exact distance is %g, want 5", got)
 	}
-	for number := range scenes(100) {
+	for number := range scenes(t, 100) {
 		s := numberedScene(number)
 		m := measured(t, blocking.Settings{Pitch: 0.3}, s.triangles()...)
 		for d := 0; d < len(m.Directions); d += 3 {

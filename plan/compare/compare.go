@@ -1,29 +1,20 @@
-// Package compare tells two revisions of a kit apart, for the designer who made the
-// second and for the builder who has begun with the first: parts, joins and all else that
-// the files say, the steps that moved, findings that came and went, and which prints stay
-// good.
+// Package compare compares two revisions of a kit, for the designer who made the second
+// and for the builder who has begun with the first: parts, joins and all else that the
+// files say, the steps that moved, findings that came and went, and which prints can
+// still be used.
 //
 // Parts are the same when their ids are, or, under another id, when their meshes are or,
-// without meshes, their numbers. What is compared of a kit is what it means, resolved and
-// in mm, not how it is written.
+// without meshes, their numbers. What is compared is what a kit means, resolved and in
+// mm, not how it is written.
 package compare
 
-import (
-	"dryfit/kits/mesh"
-	"dryfit/plan"
-)
-
-// side is one of the two revisions.
-type side struct{ *plan.Project }
-
-// mesh is that of a piece; nil if it has none.
-func (s side) mesh(piece int) *mesh.Mesh { return s.Meshes.Mesh(s.Kit.Pieces[piece].ID) }
+import "dryfit/plan"
 
 // Comparison is all that differs. Parts and pieces go by their ids in the new revision,
 // or in the old one if only that has them.
 type Comparison struct {
 	Renamed  []Renamed
-	Changes  []Change // of the kit, its fixings, parts, joins, spaces, wires, tasks and services
+	Changes  []Change // of the entries of the kit
 	Steps    Steps
 	Prints   []Print // of all printed pieces, those of the new revision first
 	Findings struct{ New, Gone []plan.Finding }
@@ -32,18 +23,11 @@ type Comparison struct {
 // Renamed is a part that has another id in the new revision.
 type Renamed struct {
 	Old, New string
-	By       string // how it was known again: mesh or number
+	By       string // how it was recognised: mesh or number
 }
 
 // OK reports whether the new revision has no fault that the old one had not.
-func (c *Comparison) OK() bool {
-	for _, f := range c.Findings.New {
-		if f.Grade == plan.Fault {
-			return false
-		}
-	}
-	return true
-}
+func (c *Comparison) OK() bool { return plan.CountOf(c.Findings.New, plan.Fault) == 0 }
 
 // Same reports whether nothing differs.
 func (c *Comparison) Same() bool {
@@ -57,19 +41,14 @@ func (c *Comparison) Same() bool {
 }
 
 // Compare compares two revisions. The error is one of reading a mesh again.
-func Compare(old, new *plan.Project) (*Comparison, error) {
-	before, after := side{old}, side{new}
+func Compare(before, after *plan.Project) (*Comparison, error) {
 	p, err := pairUp(before, after)
 	if err != nil {
 		return nil, err
 	}
-	c := &Comparison{Renamed: p.renamed}
-	was, is := describe(before.Kit, p.newID), describe(after.Kit, nil)
-	c.Changes = diff(was, is)
-	c.Steps = steps(before, after, p)
-	if c.Prints, err = p.prints(); err != nil {
-		return nil, err
-	}
-	c.Findings.New, c.Findings.Gone = findings(old, new, p)
-	return c, nil
+	c := &Comparison{Renamed: p.renamed, Steps: steps(p)}
+	c.Changes = diff(describe(before.Kit, p.newID), describe(after.Kit, nil))
+	c.Findings.New, c.Findings.Gone = findings(p)
+	c.Prints, err = p.prints()
+	return c, err
 }

@@ -5,11 +5,12 @@ import (
 	"strings"
 	"testing"
 
-	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
 	"dryfit/plan/compare"
+	"dryfit/plan/plantest"
 )
 
 const boat = `kit: Boat 1
@@ -39,17 +40,10 @@ service:
 
 func side(t *testing.T, text string, meshes map[string][]mesh.Triangle) *plan.Project {
 	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Check(k)
-	if err != nil {
-		t.Fatal(err)
-	}
+	rep := plantest.Check(t, text)
 	if meshes != nil {
 		rep.Meshes = &mesh.Collection{}
-		for _, p := range k.Pieces {
+		for _, p := range rep.Kit.Pieces {
 			m, err := mesh.FromTriangles(p.ID, meshes[p.ID])
 			if err != nil {
 				t.Fatal(err)
@@ -58,18 +52,6 @@ func side(t *testing.T, text string, meshes map[string][]mesh.Triangle) *plan.Pr
 		}
 	}
 	return rep
-}
-
-// edited makes the given replacements, each of a text that stands there once.
-func edited(t *testing.T, text string, pairs ...string) string {
-	t.Helper()
-	for i := 0; i < len(pairs); i += 2 {
-		if strings.Count(text, pairs[i]) != 1 {
-			t.Fatalf("%q is not there once", pairs[i])
-		}
-		text = strings.Replace(text, pairs[i], pairs[i+1], 1)
-	}
-	return text
 }
 
 // told is a comparison in short; prints that stay good are left out.
@@ -133,6 +115,9 @@ func TestChanges(t *testing.T) {
 			"print seat.1 redo its size was 10 x 10 x 10 mm and is 10 x 12 x 10 mm\nprint seat.2 redo its size was 10 x 10 x 10 mm and is 10 x 12 x 10 mm\n"},
 		{[]string{"M1, printed: filament", "M1, printed: resin"}, "part mast changed\n  printed: \"filament\", \"resin\"\nprint mast redo it was printed of filament and is of resin\n"},
 		{[]string{"to: hull, with: slow", "to: hull, with: ca, after: lamp"}, "join fit deck changed\n  with: \"slow\", \"ca\"\n  after: \"\", \"lamp\"\n"},
+		// What opens is said by the fixing, not by the join.
+		{[]string{"{fit: lamp, to: hull, with: ca}", "{fit: lamp, to: hull, with: magnet}"}, "join fit lamp changed\n  with: \"ca\", \"magnet\"\n  opens: \"no\", \"yes\"\nstep 7 to 2: Paint\n"},
+		{[]string{"cure: 2h", "cure: 10s"}, "task Paint changed\n  cure: \"2h\", \"10s\"\n"},
 		{[]string{"name: port}], holds: [seat]", "name: port}], holds: [seat.1]"}, "space cabin changed\n  holds: \"seat\", \"seat.1\"\n"},
 		{[]string{"[5, 5]", "[5, 6]"}, "space cabin changed\n  closed-by: \"deck, nothing as port over 5 mm x 5 mm\", \"deck, nothing as port over 5 mm x 6 mm\"\n"},
 		{[]string{"across: 1", "across: 2"}, "wire lead changed\n  across: \"1 mm\", \"2 mm\"\n"},
@@ -144,7 +129,7 @@ func TestChanges(t *testing.T) {
 		{[]string{"  lamp: {", "  light: {", "fit: lamp", "fit: light", "from: lamp", "from: light", "reach: lamp", "reach: light"}, "renamed lamp light by number\n"},
 		{[]string{"  mast: {number: M1, printed: filament}\n", "", "  - {fit: mast, to: deck, with: ca}\n", ""}, "part mast gone\njoin fit mast gone\nstep 6 gone: Fit mast M1 to deck H2\nprint mast unneeded \n"},
 	} {
-		got := told(compared(t, side(t, boat, nil), side(t, edited(t, boat, c.edit...), nil)))
+		got := told(compared(t, side(t, boat, nil), side(t, kitstest.Replace(t, boat, c.edit...), nil)))
 		if got != c.want {
 			t.Errorf("%q\ngot\n%s\nwant\n%s", c.edit, got, c.want)
 		}
@@ -159,7 +144,7 @@ magnets: [{magnet: seat, north: [0, 0, 1]}]
 `
 	now := hardware
 	for _, e := range [][2]string{{"support: 40", "support: 45"}, {"[9, 9, 9]", "[9, 9, 8], fill: 15%"}, {"current: 5", "current: 4, resistor: 1800"}, {"volts: 9", "volts: 12"}, {"north: [0, 0, 1]", "north: [0, 0, -1], pocket: [5.2, 2.2]"}, {"{number: M1", "{mass: 2, number: M1"}} {
-		now = edited(t, now, e[0], e[1])
+		now = kitstest.Replace(t, now, e[0], e[1])
 	}
 	got := told(compared(t, side(t, hardware, nil), side(t, now, nil)))
 	for _, want := range []string{`support: "40 mm", "45 mm"`, `inside: "9 x 9 x 9 mm", "9 x 9 x 8 mm"`, `fill: "", "15%"`, `current: "5 mA", "4 mA"`, `resistor: "", "1800 ohm"`,
@@ -176,7 +161,7 @@ magnets: [{magnet: seat, north: [0, 0, 1]}]
 // Of a step that comes earlier only that step is told, however many numbers change.
 func TestStepsMoved(t *testing.T) {
 	before := side(t, boat, nil)
-	after := side(t, edited(t, boat, "{do: Paint, step: coat, cure: 2h}", "{do: Paint, step: coat, cure: 2h, before: [seat, lamp]}"), nil)
+	after := side(t, kitstest.Replace(t, boat, "{do: Paint, step: coat, cure: 2h}", "{do: Paint, step: coat, cure: 2h, before: [seat, lamp]}"), nil)
 	c := compared(t, before, after)
 	if len(c.Steps.Moved) != 1 || c.Steps.Moved[0].Text != "Paint" || c.Steps.Moved[0].New >= c.Steps.Moved[0].Old {
 		t.Errorf("got %+v", c.Steps)
@@ -185,7 +170,7 @@ func TestStepsMoved(t *testing.T) {
 
 // Findings are told as new and gone, under the new ids of their parts.
 func TestFindings(t *testing.T) {
-	shut := edited(t, boat, "{fit: seat, to: hull, with: ca}", "{fit: seat, to: hull, with: ca, after: closing}", "closed-by: [deck, {opening: [5, 5], name: port}]", "closed-by: [deck]")
+	shut := kitstest.Replace(t, boat, "{fit: seat, to: hull, with: ca}", "{fit: seat, to: hull, with: ca, after: closing}", "closed-by: [deck, {opening: [5, 5], name: port}]", "closed-by: [deck]")
 	good, bad := side(t, boat, nil), side(t, shut, nil)
 	c := compared(t, good, bad)
 	if c.OK() || !strings.Contains(told(c), "new trapped seat") || c.Steps.Known {
@@ -207,7 +192,7 @@ func TestPrints(t *testing.T) {
 	}
 	was := map[string][]mesh.Triangle{"hull": box(0, 100), "deck": box(200, 100), "seat.1": box(300, 10), "seat.2": box(320, 10), "mast": box(400, 5)}
 	is := map[string][]mesh.Triangle{"hull": box(0, 100), "deck": box(200, 99), "seat.1": box(301, 10), "seat.2": box(320, 10), "pole": box(400, 5)}
-	text := edited(t, boat, "  mast: {number: M1,", "  pole: {name: Mast,", "fit: mast", "fit: pole", "quantity: 2", "quantity: 3")
+	text := kitstest.Replace(t, boat, "  mast: {number: M1,", "  pole: {name: Mast,", "fit: mast", "fit: pole", "quantity: 2", "quantity: 3")
 	got := told(compared(t, side(t, boat, was), side(t, text, is)))
 	want := `renamed mast pole by mesh
 part seat changed
@@ -227,8 +212,8 @@ print seat.3 new
 // A part of another material is printed anew; one that only says what it was made of
 // all along is not.
 func TestPrintsOfAnotherMaterial(t *testing.T) {
-	plain := edited(t, boat, "mast: {number: M1, printed: filament", "mast: {number: M1, printed: filament, material: pla")
-	tough := edited(t, boat, "mast: {number: M1, printed: filament", "mast: {number: M1, printed: filament, material: petg")
+	plain := kitstest.Replace(t, boat, "mast: {number: M1, printed: filament", "mast: {number: M1, printed: filament, material: pla")
+	tough := kitstest.Replace(t, boat, "mast: {number: M1, printed: filament", "mast: {number: M1, printed: filament, material: petg")
 	if got := told(compared(t, side(t, boat, nil), side(t, plain, nil))); strings.Contains(got, "material") || strings.Contains(got, "redo") {
 		t.Errorf("the material that it was of is told as a change:\n%s", got)
 	}

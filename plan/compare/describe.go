@@ -8,13 +8,14 @@ import (
 	"time"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
 )
 
 // item is an entry of a kit as it is compared: what it is called, and its fields as
 // text. Fields that are not given are left out.
 type item struct {
 	kind, key string
-	name      string // of its step, by which it is known again under another key
+	name      string // of its step, by which it is recognised under another key
 	fields    []Field
 }
 
@@ -32,54 +33,79 @@ func (it *item) add(name, value string) {
 	}
 }
 
+// flag adds yes or no. What a kit leaves out has one of them all the same.
 func (it *item) flag(name string, is bool) {
-	if is {
-		it.add(name, "yes")
+	it.add(name, map[bool]string{true: "yes", false: "no"}[is])
+}
+
+// text adds what is written for people, which may be broken into lines anywhere.
+func (it *item) text(name, value string) { it.add(name, english.OneLine(value)) }
+
+// amount adds a number with its unit; 0 is not given.
+func (it *item) amount(name string, v float64, unit string) {
+	if v != 0 {
+		it.add(name, fmt.Sprintf("%g %s", v, unit))
 	}
+}
+
+// length adds a length in mm, which may be nil.
+func (it *item) length(name string, v *float64) {
+	if v != nil {
+		it.add(name, mm(*v))
+	}
+}
+
+func (it *item) share(name string, v *float64) {
+	if v != nil {
+		it.add(name, fmt.Sprintf("%g%%", 100**v))
+	}
+}
+
+func (it *item) span(name string, d time.Duration) {
+	if d == 0 {
+		return
+	}
+	text := d.String() // 1h30m0s
+	for _, end := range []string{"m0s", "h0m"} {
+		if strings.HasSuffix(text, end) {
+			text = text[:len(text)-2]
+		}
+	}
+	it.add(name, text)
 }
 
 // describer describes a kit. newID gives the id that a part has in the new revision.
 type describer struct {
 	kit   *kits.Kit
-	newID map[string]string
+	newID newIDs
 	items []item
 }
 
-// describe lists all that a kit says, in the sequence of its file.
-func describe(k *kits.Kit, newID map[string]string) []item {
+// describe lists all that a kit says, in the order of its file.
+func describe(k *kits.Kit, newID newIDs) []item {
 	d := &describer{kit: k, newID: newID}
 	d.whole()
-	for _, f := range k.Fixings {
-		d.fixing(f)
-	}
-	for _, p := range k.Parts {
-		d.part(p)
-	}
-	for _, j := range k.Joins {
-		d.join(j)
-	}
-	for _, s := range k.Spaces {
-		d.space(s)
-	}
-	for _, w := range k.Wires {
-		d.wire(w)
-	}
-	for _, t := range k.Tasks {
-		d.task(t)
-	}
-	for _, s := range k.Service {
-		d.service(s)
-	}
+	each(k.Fixings, d.fixing)
+	each(k.Parts, d.part)
+	each(k.Joins, d.join)
+	each(k.Spaces, d.space)
+	each(k.Wires, d.wire)
+	each(k.Tasks, d.task)
+	each(k.Service, d.service)
 	if k.Balance != nil {
 		d.balance(k.Balance)
 	}
 	if k.Lights != nil {
 		d.lights(k.Lights)
 	}
-	for _, m := range k.Magnets {
-		d.magnets(m)
-	}
+	each(k.Magnets, d.magnets)
 	return d.items
+}
+
+func each[T any](list []T, do func(T)) {
+	for _, one := range list {
+		do(one)
+	}
 }
 
 func (d *describer) put(it item) { d.items = append(d.items, it) }
@@ -93,7 +119,7 @@ func (d *describer) whole() {
 	it.add("date", k.Date)
 	it.add("for", k.For)
 	it.add("contact", k.Contact)
-	it.add("licence", oneLine(k.Licence))
+	it.text("licence", k.Licence)
 	it.add("tools", strings.Join(k.Tools, "; "))
 	it.add("scale", k.Scale)
 	it.add("clearance", mm(k.Clearance))
@@ -103,14 +129,14 @@ func (d *describer) whole() {
 func (d *describer) fixing(f *kits.Fixing) {
 	it := item{kind: "fixing", key: f.ID}
 	it.add("kind", f.Kind)
-	it.add("handle", span(f.Handle))
-	it.add("cure", span(f.Cure))
+	it.span("handle", f.Handle)
+	it.span("cure", f.Cure)
 	it.flag("opens", f.Opens)
 	d.put(it)
 }
 
 func (d *describer) part(p *kits.Part) {
-	it := item{kind: "part", key: d.id(p)}
+	it := item{kind: "part", key: d.newID.of(p.ID)}
 	if p.Name != strings.ReplaceAll(p.ID, "-", " ") { // else the file gives none
 		it.add("name", p.Name)
 	}
@@ -127,35 +153,36 @@ func (d *describer) part(p *kits.Part) {
 	it.flag("fragile", p.Fragile)
 	it.flag("fixed-size", p.FixedSize)
 	it.add("class", p.Class)
-	it.weight(p)
+	it.amount("mass", p.Mass, "g")
+	it.share("fill", p.Fill)
 	if p.Pair != nil {
-		it.add("pair", d.id(p.Pair))
+		it.add("pair", d.newID.of(p.Pair.ID))
 	}
 	if p.Spares > 0 {
 		it.add("spares", strconv.Itoa(p.Spares))
 	}
-	it.add("note", oneLine(p.Note))
+	it.text("note", p.Note)
 	d.put(it)
 }
 
 func (d *describer) join(j *kits.Join) {
-	it := item{kind: "join", key: "fit " + d.pieces(j.Pieces, "+"), name: j.Step}
+	it := item{kind: "join", key: "fit " + d.pieces("+", j.Pieces...), name: j.Step}
 	if j.IsClose() {
-		it.key = "close " + d.pieces(j.Pieces[:1], "") + " and " + d.pieces(j.Pieces[1:], "")
+		it.key = "close " + d.pieces("", j.Pieces[0]) + " and " + d.pieces("", j.Pieces[1])
 	}
-	it.add("to", d.pieces(j.Onto, ", "))
+	it.add("to", d.pieces(", ", j.Onto...))
 	if j.Fixing != nil {
 		it.add("with", j.Fixing.ID)
 	}
 	it.flag("opens", j.Opens)
 	it.flag("bench", j.Bench)
 	it.add("size", box(j.Size))
-	if t := j.Toward; t != nil {
-		it.add("toward", fmt.Sprintf("[%g, %g, %g]", t[0], t[1], t[2]))
+	if j.Toward != nil {
+		it.add("toward", english.Vector(*j.Toward))
 	}
 	d.order(&it, &j.Order)
-	it.add("takes", span(j.Takes))
-	it.add("note", oneLine(j.Note))
+	it.span("takes", j.Takes)
+	it.text("note", j.Note)
 	d.put(it)
 }
 
@@ -169,27 +196,20 @@ func (d *describer) order(it *item, o *kits.Order) {
 }
 
 func (d *describer) targets(list []kits.Target) string {
-	var names []string
-	for _, t := range list {
-		names = append(names, d.ref(t.Name))
-	}
-	slices.Sort(names) // their sequence means nothing
+	names := ids(list, func(t kits.Target) string { return d.newID.of(t.Name) })
+	slices.Sort(names) // their order means nothing
 	return strings.Join(names, ", ")
 }
 
 func (d *describer) space(s *kits.Space) {
 	it := item{kind: "space", key: s.ID}
-	var closers []string
-	for _, c := range s.ClosedBy {
-		closers = append(closers, d.closer(c))
-	}
-	it.add("closed-by", strings.Join(closers, ", "))
+	it.add("closed-by", strings.Join(ids(s.ClosedBy, d.closer), ", "))
 	var held []int
 	for _, h := range s.Holds {
 		held = append(held, h.Piece)
 	}
 	slices.Sort(held)
-	it.add("holds", d.pieces(held, ", "))
+	it.add("holds", d.pieces(", ", held...))
 	if s.Inside != nil {
 		it.add("inside", s.Inside.ID)
 	}
@@ -199,7 +219,7 @@ func (d *describer) space(s *kits.Space) {
 func (d *describer) closer(c kits.Closer) string {
 	text := "nothing"
 	if c.Piece >= 0 {
-		text = d.pieces([]int{c.Piece}, "")
+		text = d.pieces("", c.Piece)
 	}
 	if c.Name != "" {
 		text += " as " + c.Name
@@ -215,107 +235,56 @@ func (d *describer) closer(c kits.Closer) string {
 
 func (d *describer) wire(w *kits.Wire) {
 	it := item{kind: "wire", key: w.ID}
-	it.add("from", d.pieces([]int{w.From}, ""))
-	it.add("to", d.pieces([]int{w.To}, ""))
-	it.add("through", d.pieces(w.Through, ", "))
-	var runs []string
-	for _, s := range w.RunsIn {
-		runs = append(runs, s.ID)
-	}
-	it.add("runs-in", strings.Join(runs, ", "))
-	if w.Across != nil {
-		it.add("across", mm(*w.Across))
-	}
-	if w.Hole != nil {
-		it.add("hole", mm(*w.Hole))
-	}
+	it.add("from", d.pieces("", w.From))
+	it.add("to", d.pieces("", w.To))
+	it.add("through", d.pieces(", ", w.Through...))
+	it.add("runs-in", strings.Join(ids(w.RunsIn, func(s *kits.Space) string { return s.ID }), ", "))
+	it.length("across", w.Across)
+	it.length("hole", w.Hole)
 	it.flag("bare", w.Bare)
 	it.add("after", d.targets(w.After))
 	it.add("before", d.targets(w.Before))
-	it.add("takes", span(w.Takes))
-	it.add("note", oneLine(w.Note))
+	it.span("takes", w.Takes)
+	it.text("note", w.Note)
 	d.put(it)
 }
 
 func (d *describer) task(t *kits.Task) {
-	it := item{kind: "task", key: oneLine(t.Do), name: t.Step}
+	it := item{kind: "task", key: english.OneLine(t.Do), name: t.Step}
 	it.flag("outside coat", t.Coat)
 	d.order(&it, &t.Order)
-	it.add("takes", span(t.Takes))
-	it.add("cure", span(t.Cure))
-	it.add("note", oneLine(t.Note))
+	it.span("takes", t.Takes)
+	it.span("cure", t.Cure)
+	it.text("note", t.Note)
 	d.put(it)
 }
 
 func (d *describer) service(s *kits.Service) {
-	it := item{kind: "service", key: "reach " + d.pieces([]int{s.Reach}, "")}
-	var names []string
-	for _, r := range s.ByOpening {
-		names = append(names, d.ref(r.Name))
-	}
-	it.add("by-opening", strings.Join(names, ", "))
+	it := item{kind: "service", key: "reach " + d.pieces("", s.Reach)}
+	it.add("by-opening", strings.Join(ids(s.ByOpening, func(r kits.Ref) string { return d.newID.of(r.Name) }), ", "))
 	d.put(it)
 }
 
-// id is the id of a part in the new revision.
-func (d *describer) id(p *kits.Part) string { return d.ref(p.ID) }
-
-// ref is a name in the new revision: that of a part, or of a copy, may be another there.
-func (d *describer) ref(name string) string {
-	part, copyNo, one := strings.Cut(name, ".")
-	if id, renamed := d.newID[part]; renamed {
-		part = id
-	}
-	if one {
-		return part + "." + copyNo
-	}
-	return part
+// pieces lists pieces, all copies of a part by its id.
+func (d *describer) pieces(sep string, list ...int) string {
+	return strings.Join(ids(d.kit.Names(list), d.newID.of), sep)
 }
 
-// pieces lists pieces, all copies of a part by its id.
-func (d *describer) pieces(list []int, sep string) string {
-	var names []string
-	for i := 0; i < len(list); i++ {
-		pc := d.kit.Pieces[list[i]]
-		end := i + pc.Part.Quantity
-		if pc.Copy == 1 && end <= len(list) && slices.Equal(list[i:end], d.kit.Copies(pc.Part)) {
-			names = append(names, d.id(pc.Part))
-			i = end - 1
-			continue
-		}
-		names = append(names, d.ref(d.kit.Pieces[list[i]].ID))
+func ids[T any](list []T, id func(T) string) []string {
+	var out []string
+	for _, one := range list {
+		out = append(out, id(one))
 	}
-	return strings.Join(names, sep)
+	return out
 }
 
 // mm is a length; three places are more than anybody prints.
-func mm(v float64) string {
-	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(v, 'f', 3, 64), "0"), ".") + " mm"
-}
+func mm(v float64) string { return english.Number(v, 3) + " mm" }
 
 func box(s *kits.Size) string {
 	if s == nil {
 		return ""
 	}
-	var sides []string
-	for _, v := range s.XYZ {
-		sides = append(sides, strings.TrimSuffix(mm(v), " mm"))
-	}
-	return strings.Join(sides, " x ") + " mm"
+	names := ids(s.XYZ[:], func(v float64) string { return english.Number(v, 3) })
+	return strings.Join(names, " x ") + " mm"
 }
-
-func span(d time.Duration) string {
-	if d == 0 {
-		return ""
-	}
-	text := d.String() // 1h30m0s
-	if strings.HasSuffix(text, "m0s") {
-		text = strings.TrimSuffix(text, "0s")
-	}
-	if strings.HasSuffix(text, "h0m") {
-		text = strings.TrimSuffix(text, "0m")
-	}
-	return text
-}
-
-func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }

@@ -4,8 +4,8 @@ import "slices"
 
 // Change is an entry that only one revision has, or that says something else.
 type Change struct {
-	Kind   string  // kit, fixing, part, join, space, wire, task or service
-	Name   string  // what is called so in the new revision, or in the old one if it is gone
+	Kind   string  // one of kinds
+	Name   string  // in the new revision, or in the old one if it is gone
 	What   What    // added, gone or changed
 	Fields []Field // what it says, if it changed
 }
@@ -20,9 +20,12 @@ const (
 	Changed What = "changed"
 )
 
-// diff compares two lists of items: what is new or changed in the sequence of the new
-// list, each kind by itself, then what is gone. Items are the same if their kind and key
-// are or, for what is left over, if their steps have the same name.
+// kinds are the kinds of entries, in the order in which changes are listed.
+var kinds = []string{"kit", "fixing", "part", "join", "space", "wire", "task", "service", "balance", "lights", "magnets"}
+
+// diff compares two lists of items: what is new or changed in the order of the new list,
+// each kind by itself, then what is gone. Items are the same if their kind and key are
+// or, for what is left over, if their steps have the same name.
 func diff(was, is []item) []Change {
 	of := match(was, is)
 	var list []Change
@@ -47,49 +50,41 @@ func diff(was, is []item) []Change {
 			list = append(list, Change{it.kind, it.key, Gone, nil})
 		}
 	}
-	kinds := []string{"kit", "fixing", "part", "join", "space", "wire", "task", "service"}
 	slices.SortStableFunc(list, func(a, b Change) int {
 		return slices.Index(kinds, a.Kind) - slices.Index(kinds, b.Kind)
 	})
 	return list
 }
 
-// match finds for items of the new list those of the old one. Of several that are called
-// the same the first belongs to the first, and so on.
+// match finds for items of the new list those of the old one, by kind and key, then by
+// kind and the name of the step. Of several that are called the same the first belongs to
+// the first, and so on.
 func match(was, is []item) map[int]int {
-	of := map[int]int{}
-	taken := map[int]bool{}
-	by := func(key func(item) [2]string) {
+	of, taken := map[int]int{}, map[int]bool{}
+	for _, name := range []func(item) string{
+		func(it item) string { return "key " + it.key },
+		func(it item) string { return it.name },
+	} {
 		old := map[[2]string][]int{}
 		for w, it := range was {
-			if k := key(it); !taken[w] && k[1] != noKey {
-				old[k] = append(old[k], w)
+			if k := name(it); !taken[w] && k != "" {
+				old[[2]string{it.kind, k}] = append(old[[2]string{it.kind, k}], w)
 			}
 		}
 		for i, it := range is {
-			k := key(it)
+			k := [2]string{it.kind, name(it)}
 			if _, known := of[i]; known || len(old[k]) == 0 {
 				continue
 			}
 			of[i] = old[k][0]
-			taken[old[k][0]] = true
+			taken[of[i]] = true
 			old[k] = old[k][1:]
 		}
 	}
-	by(func(it item) [2]string { return [2]string{it.kind, it.key} })
-	by(func(it item) [2]string {
-		if it.name == "" {
-			return [2]string{it.kind, noKey}
-		}
-		return [2]string{it.kind, it.name}
-	})
 	return of
 }
 
-// noKey is the key of what cannot be known again.
-const noKey = "\x00"
-
-// fieldDiff lists the fields that say something else, in the sequence of the format.
+// fieldDiff lists the fields that say something else, in the order of the format.
 func fieldDiff(was, is []Field) []Field {
 	var list []Field
 	old := map[string]string{}

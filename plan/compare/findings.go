@@ -1,48 +1,40 @@
 package compare
 
 import (
-	"regexp"
+	"strings"
 
 	"dryfit/plan"
 )
 
 // findings lists those that only the new revision has, and those that only the old one
-// had. A finding is the same if it says the same of the same piece.
-func findings(before, after *plan.Project, p *pairs) (added, gone []plan.Finding) {
-	d := &describer{newID: p.newID}
-	was, is := map[[4]string]int{}, map[[4]string]int{}
-	for _, f := range before.Findings {
-		was[d.said(f)]++
+// had.
+func findings(p *pairs) (added, gone []plan.Finding) {
+	was, is := map[plan.Subject]int{}, map[plan.Subject]int{}
+	for _, f := range p.before.Findings {
+		was[p.subject(f)]++
 	}
-	for _, f := range after.Findings {
-		is[said(f)]++
-		if was[said(f)] < is[said(f)] {
+	for _, f := range p.after.Findings {
+		s := f.Subject()
+		if is[s]++; was[s] < is[s] {
 			added = append(added, f)
 		}
 	}
-	for _, f := range before.Findings {
-		if key := d.said(f); is[key] > 0 {
-			is[key]--
-		} else {
+	for _, f := range p.before.Findings {
+		s := p.subject(f)
+		if is[s]--; is[s] < 0 {
 			gone = append(gone, f)
 		}
 	}
 	return added, gone
 }
 
-func said(f plan.Finding) [4]string {
-	return [4]string{f.Kind, string(f.Grade), f.Piece, f.Text}
-}
-
-// anID finds what may be the id of a part or piece in a text.
-var anID = regexp.MustCompile(`[a-z0-9]+(-[a-z0-9]+)*(\.[1-9][0-9]*)?`)
-
-// said is what a finding says in the ids of the new revision.
-func (d *describer) said(f plan.Finding) [4]string {
-	key := said(f)
-	key[2] = d.ref(f.Piece)
-	if len(d.newID) > 0 {
-		key[3] = anID.ReplaceAllStringFunc(f.Text, d.ref)
+// subject is what a finding of the old revision is about, in the ids of the new one.
+func (p *pairs) subject(f plan.Finding) plan.Subject {
+	s := f.Subject()
+	s.Piece = p.newID.of(s.Piece)
+	s.Pieces = strings.Join(ids(f.Pieces, p.newID.of), " ")
+	if s.Step >= 0 {
+		s.Step = p.newStep[s.Step]
 	}
-	return key
+	return s
 }

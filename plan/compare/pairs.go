@@ -2,36 +2,54 @@ package compare
 
 import (
 	"errors"
+	"slices"
+	"strings"
 
 	"dryfit/kits"
-	"dryfit/kits/mesh"
+	"dryfit/kits/geom"
+	"dryfit/plan"
 )
+
+// newIDs has the new id of each part that has another one in the new revision.
+type newIDs map[string]string
+
+// of is the id of a part, or of a copy of one, in the new revision.
+func (n newIDs) of(id string) string {
+	part, copyNo, one := strings.Cut(id, ".")
+	if now, renamed := n[part]; renamed {
+		part = now
+	}
+	if one {
+		return part + "." + copyNo
+	}
+	return part
+}
 
 // pairs knows which parts and pieces of the two revisions are the same.
 type pairs struct {
-	before, after side
+	before, after *plan.Project
 	renamed       []Renamed
-	newID         map[string]string     // old id -> new id, where they differ
+	newID         newIDs
 	old           map[string]*kits.Part // new id -> the part before
 	oldPiece      []int                 // new piece -> the piece before, -1 for none
 	unneeded      []int                 // old pieces that no new piece is
+	oldStep       map[int]int           // new step -> the step before
+	newStep       []int                 // old step -> the step after, -2 for none
 	err           error                 // of reading meshes
 }
 
-func pairUp(before, after side) (*pairs, error) {
-	p := &pairs{before: before, after: after, newID: map[string]string{}, old: map[string]*kits.Part{}}
+func pairUp(before, after *plan.Project) (*pairs, error) {
+	p := &pairs{before: before, after: after, newID: newIDs{}, old: map[string]*kits.Part{}}
 	for _, o := range before.Kit.Parts {
 		p.old[o.ID] = o
 	}
-	var added []*kits.Part
+	var added, gone []*kits.Part
 	kept := map[string]bool{}
 	for _, n := range after.Kit.Parts {
-		if p.old[n.ID] == nil {
+		if kept[n.ID] = true; p.old[n.ID] == nil {
 			added = append(added, n)
 		}
-		kept[n.ID] = true
 	}
-	var gone []*kits.Part
 	for _, o := range before.Kit.Parts {
 		if !kept[o.ID] {
 			gone = append(gone, o)
@@ -41,35 +59,26 @@ func pairUp(before, after side) (*pairs, error) {
 	added, gone = p.rename(added, gone, "mesh", p.sameMeshes)
 	p.rename(added, gone, "number", func(o, n *kits.Part) bool { return o.Number != "" && o.Number == n.Number })
 	p.pairPieces()
+	p.pairSteps()
 	return p, p.err
 }
 
 // rename pairs parts that only one revision has, each once, and returns those that are
 // left.
 func (p *pairs) rename(added, gone []*kits.Part, by string, same func(o, n *kits.Part) bool) (left, leftGone []*kits.Part) {
-	taken := map[*kits.Part]bool{}
+	gone = slices.Clone(gone)
 	for _, n := range added {
-		var found *kits.Part
-		for _, o := range gone {
-			if !taken[o] && same(o, n) {
-				found = o
-				break
-			}
-		}
-		if found == nil {
+		i := slices.IndexFunc(gone, func(o *kits.Part) bool { return same(o, n) })
+		if i < 0 {
 			left = append(left, n)
 			continue
 		}
-		taken[found] = true
-		p.newID[found.ID], p.old[n.ID] = n.ID, found
-		p.renamed = append(p.renamed, Renamed{found.ID, n.ID, by})
+		o := gone[i]
+		gone = slices.Delete(gone, i, i+1)
+		p.newID[o.ID], p.old[n.ID] = n.ID, o
+		p.renamed = append(p.renamed, Renamed{o.ID, n.ID, by})
 	}
-	for _, o := range gone {
-		if !taken[o] {
-			leftGone = append(leftGone, o)
-		}
-	}
-	return left, leftGone
+	return left, gone
 }
 
 // sameMeshes reports whether all copies of two parts have the same meshes where they
@@ -80,8 +89,8 @@ func (p *pairs) sameMeshes(o, n *kits.Part) bool {
 		return false
 	}
 	for i := range was {
-		a, b := p.before.mesh(was[i]), p.after.mesh(is[i])
-		if a == nil || b == nil || a.Len() != b.Len() || !sameCorner(corner(a.Min), corner(b.Min), [3]float64{}) {
+		a, b := p.before.Mesh(was[i]), p.after.Mesh(is[i])
+		if a == nil || b == nil || a.Len() != b.Len() || !sameCorner(a.Min.Single(), b.Min.Single(), geom.Vec{}) {
 			return false
 		}
 		one, err := judge(a, b)
@@ -90,10 +99,6 @@ func (p *pairs) sameMeshes(o, n *kits.Part) bool {
 		}
 	}
 	return true
-}
-
-func corner(p [3]float64) [3]float32 {
-	return [3]float32{float32(p[0]), float32(p[1]), float32(p[2])}
 }
 
 // pairPieces pairs the copies of parts by their numbers.
@@ -116,9 +121,4 @@ func (p *pairs) pairPieces() {
 			p.unneeded = append(p.unneeded, i)
 		}
 	}
-}
-
-// meshes are those of a piece in both revisions.
-func (p *pairs) meshes(piece int) (was, is *mesh.Mesh) {
-	return p.before.mesh(p.oldPiece[piece]), p.after.mesh(piece)
 }

@@ -6,8 +6,8 @@ import (
 	"dryfit/plan"
 )
 
-// Steps are the steps that are new, gone, or stand in another sequence. It is empty, and
-// not Known, when one of the revisions has no proven order.
+// Steps are the steps that are new, gone, or have moved. It is empty, and not Known, when
+// one of the revisions has no proven order.
 type Steps struct {
 	Known              bool
 	Added, Gone, Moved []Step
@@ -20,46 +20,47 @@ type Step struct {
 }
 
 // steps compares the sequences. Of the steps that both have, as many as possible are
-// taken to stand where they stood, by their sequence and not by their numbers; the others
+// taken to stand where they stood, by their order and not by their numbers; the others
 // have moved. So a step that is new or has moved moves no other.
-func steps(before, after side, p *pairs) Steps {
-	was, is := before.Sequence, after.Sequence
+func steps(p *pairs) Steps {
+	was, is := p.before.Sequence, p.after.Sequence
 	if was == nil || is == nil {
 		return Steps{}
 	}
 	s := Steps{Known: true}
-	of := match(stepItems(before.Project, p.newID), stepItems(after.Project, nil))
-	old := map[int]bool{}
-	var common []int // new steps in the new sequence
+	var common, places []int // steps that both have, in the new order, and where they stood
 	for _, v := range is.Order {
-		w, known := of[v]
-		if !known {
-			s.Added = append(s.Added, Step{is.Solution.Constraints.Does(v), 0, is.Place[v]})
-			continue
+		if w, known := p.oldStep[v]; known {
+			common, places = append(common, v), append(places, was.Place[w])
+		} else {
+			s.Added = append(s.Added, Step{p.after.Constraints.Does(v), 0, is.Place[v]})
 		}
-		old[w] = true
-		common = append(common, v)
 	}
 	for _, w := range was.Order {
-		if !old[w] {
-			s.Gone = append(s.Gone, Step{was.Solution.Constraints.Does(w), was.Place[w], 0})
+		if p.newStep[w] < 0 {
+			s.Gone = append(s.Gone, Step{p.before.Constraints.Does(w), was.Place[w], 0})
 		}
-	}
-	places := make([]int, len(common))
-	for i, v := range common {
-		places[i] = was.Place[of[v]]
 	}
 	stays := longestRising(places)
 	for i, v := range common {
 		if !stays[i] {
-			s.Moved = append(s.Moved, Step{is.Solution.Constraints.Does(v), places[i], is.Place[v]})
+			s.Moved = append(s.Moved, Step{p.after.Constraints.Does(v), places[i], is.Place[v]})
 		}
 	}
 	return s
 }
 
-// stepItems describes the steps of a report, by their numbers in its rules.
-func stepItems(rep *plan.Project, newID map[string]string) []item {
+// pairSteps finds which steps are the same.
+func (p *pairs) pairSteps() {
+	p.oldStep = match(stepItems(p.before, p.newID), stepItems(p.after, nil))
+	p.newStep = slices.Repeat([]int{-2}, len(p.before.Constraints.Steps))
+	for v, w := range p.oldStep {
+		p.newStep[w] = v
+	}
+}
+
+// stepItems describes the steps of a project, by their numbers in its constraints.
+func stepItems(rep *plan.Project, newID newIDs) []item {
 	d := &describer{kit: rep.Kit, newID: newID}
 	for _, s := range rep.Constraints.Steps {
 		switch {
@@ -74,8 +75,8 @@ func stepItems(rep *plan.Project, newID map[string]string) []item {
 	return d.items
 }
 
-// longestRising marks a longest rising subsequence of different numbers (Fredman 1975,
-// from memory): tails[k] is where the smallest number stands that ends one of length k+1.
+// longestRising marks a longest rising subsequence of different numbers (Fredman 1975):
+// tails[k] is the index of the smallest number that ends one of length k+1.
 func longestRising(list []int) []bool {
 	var tails []int
 	before := make([]int, len(list))

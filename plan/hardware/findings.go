@@ -17,7 +17,7 @@ func Findings(p *plan.Project) []plan.Finding {
 		list = append(list, balance.Of(p).Findings()...)
 	}
 	if p.Kit.Lights != nil {
-		list = append(list, lights.Of(p.Kit, p.Meshes, lights.E12).Findings()...)
+		list = append(list, lights.Of(p, lights.E12).Findings()...)
 	}
-	return append(list, magnets.Findings(p.Kit, p.Meshes)...)
+	return append(list, magnets.Findings(p)...)
 }

@@ -1,8 +1,15 @@
+// Package lights works out the resistors, currents, battery life and wires of the
+// lamps of a kit. It knows light-emitting lamps of constant forward voltage in
+// branches with one resistor each, on a direct-current supply of low voltage; no
+// drivers, dimmers or mains.
+//
+// Voltages are V, currents mA, resistances ohm, powers mW, lengths mm, unless a name
+// says otherwise.
 package lights
 
 import (
 	"dryfit/kits"
-	"dryfit/kits/mesh"
+	"dryfit/plan"
 )
 
 // Circuit is what follows from the lights of a kit.
@@ -43,7 +50,8 @@ func (c *Circuit) Hours() (nominal, least, most float64) {
 	if c.Lights.Capacity == 0 || c.Nominal == 0 || c.Fresh == 0 {
 		return 0, 0, 0
 	}
-	return Hours(c.Lights.Capacity, c.Nominal), Hours(c.Lights.Capacity, c.Fresh), Hours(c.Lights.Capacity, (c.Fresh+c.Flat)/2)
+	capacity := c.Lights.Capacity
+	return capacity / c.Nominal, capacity / c.Fresh, capacity / ((c.Fresh + c.Flat) / 2)
 }
 
 // Pairs is the length of all pairs of wires, in mm, and how many are not known.
@@ -56,31 +64,27 @@ func (c *Circuit) Pairs() (length float64, unknown int) {
 	return length, unknown
 }
 
-// Of works out the lights of a kit, which must have some. The source is nil for a
-// kit without meshes.
-func Of(k *kits.Kit, from *mesh.Collection, s Series) *Circuit {
-	c := &Circuit{Kit: k, Lights: k.Lights, Series: s}
-	for _, b := range k.Lights.Branches {
+// Of works out the lights of a kit, which must have some.
+func Of(p *plan.Project, s Series) *Circuit {
+	c := &Circuit{Kit: p.Kit, Lights: p.Kit.Lights, Series: s, Holes: holes(p.Kit)}
+	for _, b := range c.Lights.Branches {
 		out := c.branch(b)
-		if from != nil { // without meshes no length is known
-			out.Straight = straight(k, b, from)
-		}
+		out.Straight = straight(p, b)
 		switch {
 		case b.Length > 0:
 			out.Length = b.Length
 		case out.Straight > 0:
-			out.Length = out.Straight*slackRun + 2*spareEnd
+			out.Length = withSpare(out.Straight)
 		}
 		c.Branches = append(c.Branches, out)
 		c.Nominal += out.Nominal
 		c.Fresh += out.Fresh
 		c.Flat += out.Flat
 	}
-	c.Holes = holes(k)
 	return c
 }
 
-// leastOhm is the least resistor that is proposed.
+// leastOhm is the smallest resistor that is proposed.
 const leastOhm = 1
 
 func (c *Circuit) branch(b *kits.Branch) *Branch {

@@ -7,15 +7,20 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
 	"dryfit/plan/lights"
 )
 
+func circuit(k *kits.Kit, from *mesh.Collection) *lights.Circuit {
+	return lights.Of(&plan.Project{Kit: k, Meshes: from}, lights.E12)
+}
+
 func kitWith(t *testing.T, lamps string) *kits.Kit {
 	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(`kit: Lamps
+	return kitstest.Read(t, `kit: Lamps
 parts:
   hull: {printed: resin}
   lid: {printed: resin}
@@ -37,11 +42,7 @@ lights:
   gauge: 30
   cover: 0.55
   branches:
-`+lamps))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
+`+lamps)
 }
 
 // seven lamps on a block of 9 V, as a design of ours has them.
@@ -57,7 +58,7 @@ const seven = `    - {lamps: lamp.1, colour: red, current: 5}
 // Check values: worked by hand from R = (Vs - Vf) / I, I = (V - Vf) / R and hours =
 // mAh / mA, to the digits shown.
 func TestSevenLamps(t *testing.T) {
-	c := lights.Of(kitWith(t, seven), nil, lights.E12)
+	c := circuit(kitWith(t, seven), nil)
 	want := []string{"1500 4.67 5.07 2.67", "1200 4.83 5.33 2.33", "1200 4.83 5.33 2.33", "3300 1.76 1.94 0.85", "1200 4.83 5.33 2.33", "1200 4.83 5.33 2.33", "680 8.53 9.41 4.12"}
 	for i, b := range c.Branches {
 		if got := fmt.Sprintf("%g %.2f %.2f %.2f", b.Resistor, b.Nominal, b.Fresh, b.Flat); got != want[i] || !b.Proposed || b.Rating > 250 {
@@ -96,7 +97,7 @@ func TestLightsFindings(t *testing.T) {
 		"{lamps: [lamp.1], colour: red, current: 900}":                                                                           {plan.Caution, "must get rid of", "lower voltage"},
 		"{lamps: [lamp.1], colour: red, current: 5, wires: lead}\n    - {lamps: [lamp.2], colour: red, current: 5, wires: lead}": {plan.Caution, "4 wires of 0.55 mm take 62 %", "wider"},
 	} {
-		list := lights.Of(kitWith(t, "    - "+lamps+"\n"), nil, lights.E12).Findings()
+		list := circuit(kitWith(t, "    - "+lamps+"\n"), nil).Findings()
 		found := false
 		for _, f := range list {
 			found = found || f.Kind == plan.Lights && f.Grade == want.grade && strings.Contains(f.Text, want.text) && len(f.Repairs) > 0 && strings.Contains(f.Repairs[0].Text, want.repair)
@@ -118,11 +119,11 @@ func TestLengths(t *testing.T) {
 		return m
 	}
 	from := meshtest.Collection(map[string]*mesh.Mesh{"hull": at(0), "frame": at(200), "lamp.1": at(300)}, nil)
-	c := lights.Of(kitWith(t, "    - {lamps: lamp.1, colour: red, current: 5, wires: lead}\n"), from, lights.E12)
+	c := circuit(kitWith(t, "    - {lamps: lamp.1, colour: red, current: 5, wires: lead}\n"), from)
 	if b := c.Branches[0]; math.Abs(b.Straight-300) > 1e-3 || math.Abs(b.Length-(300*1.2+2*60)) > 1e-2 {
 		t.Errorf("straight %g, with bends and ends %g; want 300 and 480", b.Straight, b.Length)
 	}
-	c = lights.Of(kitWith(t, "    - {lamps: lamp.1, colour: red, current: 5, wires: lead, length: 250}\n"), from, lights.E12)
+	c = circuit(kitWith(t, "    - {lamps: lamp.1, colour: red, current: 5, wires: lead, length: 250}\n"), from)
 	if list := c.Findings(); len(list) != 1 || !strings.Contains(list[0].Text, "250 mm long") || !strings.Contains(list[0].Repairs[0].Text, "480 mm") {
 		t.Errorf("a pair that is too short: %v", list)
 	}

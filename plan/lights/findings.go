@@ -2,20 +2,19 @@ package lights
 
 import (
 	"fmt"
-	"strings"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 )
 
-// Limits of what is said (common practice).
+// Limits beyond which something is reported (common practice).
 const (
 	leastHeadroom = 0.5  // V over the resistor, below which a lamp goes dark or dim early
 	goodHeadroom  = 1.0  // V
 	mostCurrent   = 20   // mA through a small lamp
 	dim           = 0.5  // of the current wanted
-	over          = 1.05 // of the current wanted, and more than resistors are off
-	fullHole      = 0.5  // of a hole that wires should take at most
+	over          = 1.05 // of the current wanted, and more than the tolerance of resistors
 )
 
 // Findings lists what a designer should know of the lights.
@@ -28,84 +27,57 @@ func (c *Circuit) Findings() []plan.Finding {
 		list = append(list, c.short(b)...)
 	}
 	for _, h := range c.Holes {
-		if h.Share > fullHole {
-			f := c.finding(plan.Caution, []int{h.Piece}, h.Pos, fmt.Sprintf("%d wires of %g mm take %.0f %% of a hole of %g mm in %s; more than half is hard to thread",
-				h.Wires, c.Lights.Cover, 100*h.Share, h.Across, c.Kit.Pieces[h.Piece].ID))
-			f.Repairs = []plan.Repair{{Text: "make the hole wider, or give the lamps one return wire together"}}
-			list = append(list, f)
+		if h.Share > FullHole {
+			list = append(list, c.finding(plan.Caution, []int{h.Piece}, h.Pos, "%d wires of %g mm take %.0f %% of a hole of %g mm in %s; more than half is hard to thread",
+				h.Wires, c.Lights.Cover, 100*h.Share, h.Across, c.Kit.Pieces[h.Piece].ID).
+				Try("make the hole wider, or give the lamps a common return wire"))
 		}
 	}
 	return list
 }
 
-func (c *Circuit) finding(g plan.Grade, pieces []int, at kits.Pos, text string) plan.Finding {
-	f := plan.Finding{Kind: plan.Lights, Grade: g, Text: text, Because: []plan.Reason{}, Repairs: []plan.Repair{}}
-	for _, p := range pieces {
-		f.Pieces = append(f.Pieces, c.Kit.Pieces[p].ID)
-	}
-	f.Piece = f.Pieces[0]
-	if len(f.Pieces) == 1 {
-		f.Pieces = nil
-	}
-	return f.Placed(at)
+func (c *Circuit) finding(g plan.Grade, pieces []int, at kits.Pos, format string, args ...any) plan.Finding {
+	return plan.NewFinding(plan.Lights, g, fmt.Sprintf(format, args...)).About(c.Kit.IDs(pieces)...).Placed(at)
 }
 
-// names lists the lamps of a branch for a sentence.
-func (c *Circuit) names(b *Branch) string {
-	const most = 4
-	var ids []string
-	for _, p := range b.Of.Lamps[:min(len(b.Of.Lamps), most)] {
-		ids = append(ids, c.Kit.Pieces[p].ID)
-	}
-	text := strings.Join(ids, ", ")
-	if n := len(b.Of.Lamps) - most; n > 0 {
-		text += fmt.Sprintf(" and %d more", n)
-	}
-	return text
+// about is a finding on the lamps of a branch.
+func (c *Circuit) about(b *Branch, g plan.Grade, format string, args ...any) plan.Finding {
+	return c.finding(g, b.Of.Lamps, b.Of.Pos, "%s"+format, append([]any{english.And(c.Kit.IDs(b.Of.Lamps), 5)}, args...)...)
 }
 
 // headroom: what the lamps leave for the resistor steadies the current; with little
 // left they go dark long before the supply is flat.
 func (c *Circuit) headroom(b *Branch) []plan.Finding {
 	l, n := c.Lights, len(b.Of.Lamps)
-	if b.Headroom >= goodHeadroom-1e-9 {
-		return nil
-	}
-	grade := plan.Caution
-	text := fmt.Sprintf("%s: only %s V are left over the resistor once the supply is down to %g V; a volt or more keeps the light even", c.names(b), volts(b.Headroom), l.Flat)
+	var f plan.Finding
 	switch {
+	case b.Headroom >= goodHeadroom-1e-9:
+		return nil
 	case b.Lamps() >= l.Volts:
-		grade = plan.Fault
-		text = fmt.Sprintf("%s cannot be lit: %s V are needed for the lamps alone, and the supply gives %g V", c.names(b), volts(b.Lamps()), l.Volts)
-	case b.Headroom <= leastHeadroom:
-		grade = plan.Fault
-		text = fmt.Sprintf("%s go dark at %s V, long before the supply is down to %g V and empty", c.names(b), volts(b.Lamps()), l.Flat)
-		if b.Headroom > 0 {
-			text = fmt.Sprintf("%s go dim early: %s V are left over the resistor once the supply is down to %g V", c.names(b), volts(b.Headroom), l.Flat)
-		}
+		f = c.about(b, plan.Fault, " cannot be lit: %s V are needed for the lamps alone, and the supply gives %g V", volts(b.Lamps()), l.Volts)
+	case b.Headroom > leastHeadroom:
+		f = c.about(b, plan.Caution, ": only %s V are left over the resistor once the supply is down to %g V; a volt or more keeps the light even", volts(b.Headroom), l.Flat)
+	case b.Headroom > 0:
+		f = c.about(b, plan.Fault, " go dim early: %s V are left over the resistor once the supply is down to %g V", volts(b.Headroom), l.Flat)
+	default:
+		f = c.about(b, plan.Fault, " go dark at %s V, long before the supply is down to %g V and empty", volts(b.Lamps()), l.Flat)
 	}
-	f := c.finding(grade, b.Of.Lamps, b.Of.Pos, text)
-	f.Because = []plan.Reason{
-		{Text: fmt.Sprintf("%d x %g V over the lamps in series is %s V", n, b.Of.Forward, volts(b.Lamps())), At: b.Of.Pos.String()},
-		{Text: fmt.Sprintf("the supply gives %g V, %g V when fresh and %g V when flat", l.Volts, l.Fresh, l.Flat), At: l.Pos.String()},
-	}
+	f = f.Since(fmt.Sprintf("%d x %g V over the lamps in series is %s V", n, b.Of.Forward, volts(b.Lamps())), b.Of.Pos).
+		Since(fmt.Sprintf("the supply gives %g V, %g V when fresh and %g V when flat", l.Volts, l.Fresh, l.Flat), l.Pos)
 	if n > 1 && l.Flat-b.Of.Forward >= goodHeadroom {
 		if alone := Resistance(l.Volts, 1, b.Of.Forward, b.Of.Current); alone > 0 {
-			f.Repairs = append(f.Repairs, plan.Repair{Text: fmt.Sprintf("give each lamp a branch of its own, with %s each", Ohms(c.Series.Up(alone)))})
+			f = f.Try(fmt.Sprintf("give each lamp a branch of its own, with %s each", Ohms(c.Series.Up(alone))))
 		}
 	}
-	f.Repairs = append(f.Repairs, plan.Repair{Text: fmt.Sprintf("take a supply that still gives %s V when it is flat", volts(b.Lamps()+goodHeadroom))})
-	return []plan.Finding{f}
+	return []plan.Finding{f.Try(fmt.Sprintf("use a supply that still gives %s V when it is flat", volts(b.Lamps()+goodHeadroom)))}
 }
 
 // current: what a stated resistor lets through.
 func (c *Circuit) current(b *Branch) []plan.Finding {
 	var list []plan.Finding
-	say := func(at kits.Pos, mend, format string, args ...any) {
-		f := c.finding(plan.Caution, b.Of.Lamps, at, c.names(b)+": "+fmt.Sprintf(format, args...))
-		f.Because = []plan.Reason{{Text: fmt.Sprintf("%g mA are wanted", b.Of.Current), At: b.Of.Pos.String()}}
-		f.Repairs = []plan.Repair{{Text: mend}}
-		list = append(list, f)
+	say := func(at kits.Pos, repair, format string, args ...any) {
+		list = append(list, c.about(b, plan.Caution, ": "+format, args...).Placed(at).
+			Since(fmt.Sprintf("%g mA are wanted", b.Of.Current), b.Of.Pos).Try(repair))
 	}
 	if b.Of.Resistor > 0 && b.Wanted > 0 {
 		at, use := b.Of.ResistorPos, "use "+Ohms(c.Series.Up(b.Wanted))
@@ -115,7 +87,7 @@ func (c *Circuit) current(b *Branch) []plan.Finding {
 		case b.Nominal < dim*b.Of.Current:
 			say(at, use, "%s let only %.2f mA through, less than half of what is wanted", Ohms(b.Resistor), b.Nominal)
 		case !E24.Has(b.Of.Resistor):
-			say(at, use, "%s are no standard value, neither of E12 nor of E24", Ohms(b.Resistor))
+			say(at, use, "%s is no standard value, neither of E12 nor of E24", Ohms(b.Resistor))
 		}
 	}
 	if b.Fresh > mostCurrent {
@@ -123,7 +95,7 @@ func (c *Circuit) current(b *Branch) []plan.Finding {
 			"%.1f mA flow when the supply is fresh, more than small lamps take", b.Fresh)
 	}
 	if b.Resistor > 0 && b.Rating == 0 {
-		say(b.Of.Pos, "take a lower voltage", "its resistor must get rid of %.1f W, more than any in a model should", b.Power/1000)
+		say(b.Of.Pos, "use a lower voltage", "its resistor must get rid of %.1f W, more than any in a model should", b.Power/1000)
 	}
 	return list
 }
@@ -135,10 +107,10 @@ func (c *Circuit) chained(b *Branch) []plan.Finding {
 	}
 	for _, p := range b.Of.Lamps {
 		if around := c.Kit.Around(p); len(around) > 0 {
-			f := c.finding(plan.Caution, b.Of.Lamps, b.Of.Pos, fmt.Sprintf("%s hang in series in a closed space: when one fails all are dark, and it is hard to get at", c.names(b)))
-			f.Because = []plan.Reason{{Text: fmt.Sprintf("%s is in %s", c.Kit.Pieces[p].ID, around[0].ID), At: around[0].Pos.String()}}
+			f := c.about(b, plan.Caution, " are in series in a closed space: when one fails all go dark, and it is hard to get at").
+				Since(fmt.Sprintf("%s is in %s", c.Kit.Pieces[p].ID, around[0].ID), around[0].Pos)
 			if b.Of.Forward+leastHeadroom < c.Lights.Volts {
-				f.Repairs = []plan.Repair{{Text: "give each lamp a branch of its own"}}
+				f = f.Try("give each lamp a branch of its own")
 			}
 			return []plan.Finding{f}
 		}
@@ -146,12 +118,12 @@ func (c *Circuit) chained(b *Branch) []plan.Finding {
 	return nil
 }
 
-// short: a stated pair of wires cannot be shorter than its way.
+// short: a stated pair of wires cannot be shorter than its route.
 func (c *Circuit) short(b *Branch) []plan.Finding {
 	if b.Of.Length == 0 || b.Of.Length >= b.Straight {
 		return nil
 	}
-	f := c.finding(plan.Caution, b.Of.Lamps, b.Of.LengthPos, fmt.Sprintf("%s: its wires are %.0f mm long, and by the meshes the way is some %.0f mm without a bend or a spare end", c.names(b), b.Of.Length, b.Straight))
-	f.Repairs = []plan.Repair{{Text: fmt.Sprintf("allow %.0f mm", roundUp(b.Straight*slackRun+2*spareEnd))}}
-	return []plan.Finding{f}
+	return []plan.Finding{c.about(b, plan.Caution, ": its wires are %.0f mm long, and by the meshes the route is some %.0f mm without bends or spare ends", b.Of.Length, b.Straight).
+		Placed(b.Of.LengthPos).
+		Try(fmt.Sprintf("allow %.0f mm", roundUp(withSpare(b.Straight))))}
 }

@@ -1,6 +1,7 @@
 package lights
 
 import (
+	"dryfit/kits/geom"
 	"math"
 	"testing"
 )
@@ -89,12 +90,12 @@ func TestFill(t *testing.T) {
 
 // A way through a box that is on it costs nothing; one beside it costs what two
 // right-angled triangles say: 3, 4, 5 twice.
-func TestShortWay(t *testing.T) {
-	point := func(x, y, z float64) box { return box{[3]float64{x, y, z}, [3]float64{x, y, z}} }
-	if d := shortWay([]box{point(0, 0, 0), {[3]float64{1, -5, -5}, [3]float64{3, 5, 5}}, point(8, 0, 0)}); math.Abs(d-8) > 1e-6 {
+func TestShortRoute(t *testing.T) {
+	point := func(x, y, z float64) geom.Box { return geom.Box{Min: geom.Vec{x, y, z}, Max: geom.Vec{x, y, z}} }
+	if d := shortRoute([]geom.Box{point(0, 0, 0), {Min: geom.Vec{1, -5, -5}, Max: geom.Vec{3, 5, 5}}, point(8, 0, 0)}); math.Abs(d-8) > 1e-6 {
 		t.Errorf("straight through: %g, want 8", d)
 	}
-	if d := shortWay([]box{point(0, 0, 0), {[3]float64{-9, 3, 0}, [3]float64{99, 7, 0}}, point(8, 0, 0)}); math.Abs(d-10) > 1e-6 {
+	if d := shortRoute([]geom.Box{point(0, 0, 0), {Min: geom.Vec{-9, 3, 0}, Max: geom.Vec{99, 7, 0}}, point(8, 0, 0)}); math.Abs(d-10) > 1e-6 {
 		t.Errorf("by a box beside: %g, want 10", d)
 	}
 }

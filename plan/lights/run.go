@@ -1,18 +1,22 @@
 package lights
 
 import (
-	"math"
+	"slices"
 
 	"dryfit/kits"
-	"dryfit/kits/mesh"
+	"dryfit/kits/geom"
+	"dryfit/plan"
 )
 
-// What a run gets beyond its straight pieces (common practice): a fifth for bends and
+// What a run gets beyond its straight length (common practice): a fifth for bends and
 // clips, and 60 mm at each end to work with.
 const (
 	slackRun = 1.2
 	spareEnd = 60
 )
+
+// withSpare is the length of wire to cut for a run of a straight length, both in mm.
+func withSpare(straight float64) float64 { return straight*slackRun + 2*spareEnd }
 
 // maxRun bounds the pieces that a run is followed through, and sweeps how often its
 // bends are moved.
@@ -21,128 +25,53 @@ const (
 	sweeps = 60
 )
 
-// straight is the length, in mm, of a short way from the supply's side to the lamps of
-// a branch by straight stretches through the boxes of the pieces that its wires are
+// straight is the length, in mm, of a short route from the supply to the lamps of a
+// branch by straight stretches through the boxes of the pieces that its wires are
 // threaded through. 0 if the wires are not stated or what they end at has no mesh.
-func straight(k *kits.Kit, b *kits.Branch, from *mesh.Collection) float64 {
+func straight(p *plan.Project, b *kits.Branch) float64 {
+	if len(b.Wires) == 0 {
+		return 0
+	}
 	var chain []int
-	add := func(pieces ...int) bool {
-		for _, p := range pieces {
-			if len(chain) == 0 || chain[len(chain)-1] != p {
-				chain = append(chain, p)
-			}
-			if len(chain) > maxRun {
-				return false
-			}
-		}
-		return true
-	}
 	for _, w := range b.Wires {
-		if !add(w.From) || !add(w.Through...) || !add(w.To) {
-			return 0
-		}
+		chain = append(append(append(chain, w.From), w.Through...), w.To)
 	}
-	if len(chain) == 0 {
+	chain = slices.Compact(append(chain, b.Lamps...))
+	if len(chain) > maxRun {
 		return 0
 	}
-	if !add(b.Lamps...) {
-		return 0
-	}
-	var boxes []box
-	for i, p := range chain {
-		m := from.Mesh(k.Pieces[p].ID)
+	var boxes []geom.Box
+	for i, piece := range chain {
+		m := p.Mesh(piece)
 		end := i == 0 || i == len(chain)-1
 		switch {
 		case m != nil && end:
-			boxes = append(boxes, box{m.Centre, m.Centre})
+			boxes = append(boxes, geom.Box{Min: m.Centre, Max: m.Centre})
 		case m != nil:
-			boxes = append(boxes, box{m.Min, m.Max})
+			boxes = append(boxes, geom.Box{Min: m.Min, Max: m.Max})
 		case end:
 			return 0
 		}
 	}
-	return shortWay(boxes)
+	return shortRoute(boxes)
 }
 
-type box struct{ min, max [3]float64 }
-
-// near is the point of the box nearest to p.
-func (b box) near(p [3]float64) [3]float64 {
-	for k := range 3 {
-		p[k] = min(max(p[k], b.min[k]), b.max[k])
-	}
-	return p
-}
-
-// shortWay visits boxes in turn. Each bend is moved, over and over, to the point of its
+// shortRoute visits boxes in turn. Each bend is moved, over and over, to the point of its
 // box nearest to the middle of its neighbours: the sum of the squares of the stretches
 // becomes least, and their sum nearly so.
-func shortWay(boxes []box) float64 {
-	way := make([][3]float64, len(boxes))
+func shortRoute(boxes []geom.Box) float64 {
+	route := make([]geom.Vec, len(boxes))
 	for i, b := range boxes {
-		way[i] = b.near(boxes[0].min)
+		route[i] = b.Nearest(boxes[0].Min)
 	}
 	for range sweeps {
-		for i := 1; i < len(way)-1; i++ {
-			var middle [3]float64
-			for k := range 3 {
-				middle[k] = (way[i-1][k] + way[i+1][k]) / 2
-			}
-			way[i] = boxes[i].near(middle)
+		for i := 1; i < len(route)-1; i++ {
+			route[i] = boxes[i].Nearest(route[i-1].Plus(route[i+1]).Times(0.5))
 		}
 	}
 	sum := 0.0
-	for i := 1; i < len(way); i++ {
-		a, b := way[i-1], way[i]
-		sum += math.Sqrt((a[0]-b[0])*(a[0]-b[0]) + (a[1]-b[1])*(a[1]-b[1]) + (a[2]-b[2])*(a[2]-b[2]))
+	for i := 1; i < len(route); i++ {
+		sum += route[i-1].Minus(route[i]).Length()
 	}
 	return sum
-}
-
-// Hole is a hole that wires of the lamps run through.
-type Hole struct {
-	Piece  int
-	Across float64 // mm
-	Wires  int     // single ones
-	Share  float64 // of the hole that they take
-	Pos    kits.Pos
-}
-
-// holes adds up the wires that run through each piece, two for each branch. What the
-// kit says of a wire is the narrowest hole of its run, so the widest of those of the
-// wires through a piece is one that the hole in that piece has at least.
-func holes(k *kits.Kit) []Hole {
-	if k.Lights.Cover == 0 {
-		return nil
-	}
-	carried := map[*kits.Wire]int{}
-	for _, b := range k.Lights.Branches {
-		for _, w := range b.Wires {
-			carried[w] += 2
-		}
-	}
-	index := map[int]int{}
-	var list []Hole
-	for _, w := range k.Wires {
-		if carried[w] == 0 || w.Hole == nil {
-			continue
-		}
-		for _, p := range w.Through {
-			i, known := index[p]
-			if !known {
-				i = len(list)
-				index[p] = i
-				list = append(list, Hole{Piece: p})
-			}
-			h := &list[i]
-			h.Wires += carried[w]
-			if *w.Hole > h.Across {
-				h.Across, h.Pos = *w.Hole, w.HolePos
-			}
-		}
-	}
-	for i := range list {
-		list[i].Share = Fill(list[i].Wires, k.Lights.Cover, list[i].Across)
-	}
-	return list
 }

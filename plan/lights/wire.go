@@ -18,11 +18,3 @@ func OhmPerMetre(gauge int) float64 {
 	d := Diameter(gauge)
 	return copper / (math.Pi / 4 * d * d)
 }
-
-// Fill is the share of a round hole that wires take, by area.
-func Fill(wires int, across, hole float64) float64 {
-	return float64(wires) * across * across / (hole * hole)
-}
-
-// Hours is how long a capacity in mAh lasts at a current in mA.
-func Hours(capacity, mA float64) float64 { return capacity / mA }

@@ -3,6 +3,8 @@ package lights
 import (
 	"fmt"
 	"math"
+
+	"dryfit/kits/english"
 )
 
 // Ohms words a resistance.
@@ -32,7 +34,7 @@ func Watts(mW float64) string {
 }
 
 // volts rounds a voltage for a sentence.
-func volts(v float64) string { return fmt.Sprintf("%g", math.Round(v*100)/100+0) }
+func volts(v float64) string { return english.Number(v, 2) }
 
 // roundUp rounds a length up to whole centimetres.
 func roundUp(mm float64) float64 { return math.Ceil(mm/10) * 10 }

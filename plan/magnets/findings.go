@@ -2,110 +2,74 @@ package magnets
 
 import (
 	"fmt"
-	"math"
 
 	"dryfit/kits"
-	"dryfit/kits/mesh"
+	"dryfit/kits/english"
+	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
-// Findings lists what a designer should know of the magnets of a kit. The source is nil
-// for a kit without meshes.
-func Findings(k *kits.Kit, from *mesh.Collection) []plan.Finding {
+// Findings lists what a designer should know of the magnets of a kit.
+func Findings(p *plan.Project) []plan.Finding {
 	var list []plan.Finding
-	pairs := Pairs(k, from)
-	for _, m := range k.Magnets {
-		list = append(list, wrong(k, m, pairs, from)...)
-		list = append(list, pocketFindings(k, m)...)
+	pairs := Pairs(p)
+	for _, m := range p.Kit.Magnets {
+		list = append(list, apart(p, m, pairs)...)
+		list = append(list, pocketFindings(p, m)...)
 	}
 	return list
 }
 
-func finding(g plan.Grade, k *kits.Kit, m *kits.Magnets, pieces []int, text string) plan.Finding {
-	f := plan.Finding{Kind: plan.Magnets, Grade: g, Text: text, Because: []plan.Reason{}, Repairs: []plan.Repair{}}
-	for _, p := range pieces {
-		f.Pieces = append(f.Pieces, k.Pieces[p].ID)
-	}
-	f.Piece = f.Pieces[0]
-	if len(f.Pieces) == 1 {
-		f.Pieces = nil
-	}
-	return f.Placed(m.Pos)
+func finding(g plan.Grade, p *plan.Project, pieces []int, text string) plan.Finding {
+	return plan.NewFinding(plan.Magnets, g, text).About(p.Kit.IDs(pieces)...)
 }
 
-// wrong: pairs of an entry that do not attract.
-func wrong(k *kits.Kit, m *kits.Magnets, pairs []Pair, from *mesh.Collection) []plan.Finding {
+// apart reports the pairs of an entry that do not attract.
+func apart(p *plan.Project, m *kits.Magnets, pairs []Pair) []plan.Finding {
 	var list []plan.Finding
 	for _, v := range []Verdict{Repel, Neither} {
 		var mine, theirs []int
-		for _, p := range pairs {
-			if p.Of == m && p.Verdict == v {
-				mine, theirs = append(mine, p.A), append(theirs, p.B)
+		for _, pair := range pairs {
+			if pair.Of == m && pair.Verdict == v {
+				mine, theirs = append(mine, pair.A), append(theirs, pair.B)
 			}
 		}
 		if len(mine) == 0 {
 			continue
 		}
-		text := fmt.Sprintf("%s and %s repel: like poles face each other in %s", name(k, mine), name(k, theirs), pairsOf(len(mine), len(m.Pieces)))
+		what := "repel: like poles face each other"
 		if v == Neither {
-			text = fmt.Sprintf("%s and %s hardly hold: their poles lie across each other in %s", name(k, mine), name(k, theirs), pairsOf(len(mine), len(m.Pieces)))
+			what = "hardly hold: their poles lie across each other"
 		}
-		f := finding(plan.Fault, k, m, mine, text)
-		f.Because = []plan.Reason{
-			{Text: fmt.Sprintf("the north of %s points toward %s", name(k, mine), plan.Axis(m.North)), At: m.Pos.String()},
-			{Text: fmt.Sprintf("the north of %s points toward %s", name(k, theirs), plan.Axis(k.MagnetsOf(theirs[0]).North)), At: k.MagnetsOf(theirs[0]).Pos.String()},
-		}
-		f.Repairs = turned(k, m, from)
-		list = append(list, f)
+		other := p.Kit.MagnetsOf(theirs[0])
+		list = append(list, finding(plan.Fault, p, mine, fmt.Sprintf("%s and %s %s in %s", names(p, mine), names(p, theirs), what, pairsOf(len(mine), len(m.Pieces)))).
+			Placed(m.Pos).
+			Since(fmt.Sprintf("the north of %s points toward %s", names(p, mine), english.Direction(m.North)), m.Pos).
+			Since(fmt.Sprintf("the north of %s points toward %s", names(p, theirs), english.Direction(other.North)), other.Pos).
+			Try(turned(p, m)...))
 	}
 	return list
 }
 
-// turned tries to turn the magnets of the entry, then to lay them as their mates are.
-func turned(k *kits.Kit, m *kits.Magnets, from *mesh.Collection) []plan.Repair {
-	as := m.North
-	for _, try := range [][3]float64{{-as[0], -as[1], -as[2]}, k.MagnetsOf(m.Mates[0]).North} {
+// turned tries to turn the magnets of the entry over, then to lay them as their mates are.
+func turned(p *plan.Project, m *kits.Magnets) []string {
+	for _, north := range []geom.Vec{geom.Vec(m.North).Opposite(), p.Kit.MagnetsOf(m.Mates[0]).North} {
 		good := true
-		for _, p := range matched(k, m, try, from) {
-			good = good && p.Verdict == Attract
+		for _, pair := range matched(p, m, north) {
+			good = good && pair.Verdict == Attract
 		}
 		if good {
-			return []plan.Repair{{Text: fmt.Sprintf("turn the %d of %s%s: north: %s, at %s", len(m.Pieces), name(k, m.Pieces), sits(k, m.Pieces[0]), vector(try), m.Pos)}}
+			in := ""
+			if j := p.Kit.Fitted(m.Pieces[0]); j != nil {
+				in = " in " + p.Kit.Pieces[j.Onto[0]].ID
+			}
+			return []string{fmt.Sprintf("turn the %d of %s%s: north: %s, at %s", len(m.Pieces), names(p, m.Pieces), in, english.Vector(north), m.Pos)}
 		}
 	}
 	return nil
 }
 
-// sits says what a magnet sits in, if it is fitted to something.
-func sits(k *kits.Kit, p int) string {
-	j := k.Fitted(p)
-	if j == nil {
-		return ""
-	}
-	return " in " + k.Pieces[j.Onto[0]].ID
-}
-
-func vector(v [3]float64) string { return fmt.Sprintf("[%g, %g, %g]", v[0]+0, v[1]+0, v[2]+0) }
-
-// name is the part for all its copies, or the pieces.
-func name(k *kits.Kit, pieces []int) string {
-	p := k.Pieces[pieces[0]]
-	if len(pieces) == p.Part.Quantity {
-		return p.Part.ID
-	}
-	text := p.ID
-	for i, q := range pieces[1:min(len(pieces), 6)] {
-		sep := ", "
-		if i == len(pieces)-2 {
-			sep = " and "
-		}
-		text += sep + k.Pieces[q].ID
-	}
-	if len(pieces) > 6 {
-		text += fmt.Sprintf(" and %d more", len(pieces)-6)
-	}
-	return text
-}
+func names(p *plan.Project, pieces []int) string { return english.And(p.Kit.Names(pieces), 6) }
 
 func pairsOf(n, all int) string {
 	switch {
@@ -117,27 +81,28 @@ func pairsOf(n, all int) string {
 	return fmt.Sprintf("%d of %d pairs", n, all)
 }
 
-// pocketFindings holds a pocket against its magnet.
-func pocketFindings(k *kits.Kit, m *kits.Magnets) []plan.Finding {
-	part := k.Pieces[m.Pieces[0]].Part
+// pocketFindings compares a pocket with its magnet.
+func pocketFindings(p *plan.Project, m *kits.Magnets) []plan.Finding {
+	part := p.Kit.Pieces[m.Pieces[0]].Part
 	wider, deeper, known := Slack(m, part)
 	if !known {
 		return nil
 	}
 	d, t, _ := Disc(part.Size.XYZ, m.North)
-	right := plan.Repair{Text: fmt.Sprintf("make it %s to %s mm across and %s to %s mm deep", mm(d+leastSlack), mm(d+mostSlack), mm(t+leastSlack), mm(t+mostSlack))}
+	right := fmt.Sprintf("make it %s to %s mm across and %s to %s mm deep", mm(d+leastSlack), mm(d+mostSlack), mm(t+leastSlack), mm(t+mostSlack))
 	var list []plan.Finding
 	say := func(g plan.Grade, text string) {
-		f := finding(g, k, m, m.Pieces, fmt.Sprintf("%s of %s x %s mm: its pocket of %s mm %s", part.ID, mm(d), mm(t), mm(m.Pocket.Diameter)+" x "+mm(m.Pocket.Depth), text)).Placed(m.Pocket.Pos)
-		f.Because = []plan.Reason{{Text: "pocket of " + part.ID, At: m.Pocket.Pos.String()}, {Text: "size of " + part.ID, At: part.Size.Pos.String()}}
-		f.Repairs = []plan.Repair{right}
-		list = append(list, f)
+		list = append(list, finding(g, p, m.Pieces, fmt.Sprintf("%s of %s x %s mm: its pocket of %s x %s mm %s", part.ID, mm(d), mm(t), mm(m.Pocket.Diameter), mm(m.Pocket.Depth), text)).
+			Placed(m.Pocket.Pos).
+			Since("pocket of "+part.ID, m.Pocket.Pos).
+			Since("size of "+part.ID, part.Size.Pos).
+			Try(right))
 	}
 	switch {
 	case wider < -sameLength:
 		say(plan.Fault, "is too narrow")
 	case wider < leastSlack-sameLength:
-		say(plan.Caution, "leaves no room for glue, and prints come out narrow")
+		say(plan.Caution, "leaves no room for glue, and printed pockets come out narrow")
 	case wider > mostSlack+sameLength:
 		say(plan.Caution, "is so wide that the magnet tilts or wanders while the glue sets")
 	}
@@ -152,4 +117,4 @@ func pocketFindings(k *kits.Kit, m *kits.Magnets) []plan.Finding {
 	return list
 }
 
-func mm(x float64) string { return fmt.Sprintf("%g", math.Round(x*100)/100+0) }
+func mm(x float64) string { return english.Number(x, 2) }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
@@ -49,14 +50,11 @@ magnets:
 
 func read(t *testing.T, old, now string) *kits.Kit {
 	t.Helper()
-	if strings.Count(text, old) != 1 {
-		t.Fatalf("%q does not stand in the kit once", old)
-	}
-	k, err := kits.Read("kit.yaml", []byte(strings.Replace(text, old, now, 1)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
+	return kitstest.Read(t, kitstest.Replace(t, text, old, now))
+}
+
+func project(k *kits.Kit, from *mesh.Collection) *plan.Project {
+	return &plan.Project{Kit: k, Meshes: from}
 }
 
 func TestFindings(t *testing.T) {
@@ -73,7 +71,7 @@ func TestFindings(t *testing.T) {
 		{"[5.2, 2.2]", "[5.2, 2.05]", "glue under it", "2.1 to 2.2", plan.Caution},
 		{"[5.2, 2.2]", "[5.2, 2.6]", "pull across the gap falls off", "2.1 to 2.2", plan.Caution},
 	} {
-		list := magnets.Findings(read(t, c.old, c.now), nil)
+		list := magnets.Findings(project(read(t, c.old, c.now), nil))
 		if len(list) != 1 {
 			t.Errorf("%s: %d findings: %v", c.now, len(list), list)
 			continue
@@ -83,7 +81,7 @@ func TestFindings(t *testing.T) {
 			t.Errorf("%s: want %s, %q, repair %q; got %+v", c.now, c.grade, c.text, c.repair, f)
 		}
 	}
-	if list := magnets.Findings(read(t, "kit: Hatch", "kit: Hatch"), nil); len(list) > 0 {
+	if list := magnets.Findings(project(read(t, "kit: Hatch", "kit: Hatch"), nil)); len(list) > 0 {
 		t.Errorf("nothing is wrong, yet %v", list)
 	}
 }
@@ -91,7 +89,7 @@ func TestFindings(t *testing.T) {
 // The slack that a pocket may have goes from 0.1 to 0.2 mm, both included.
 func TestPocketLimits(t *testing.T) {
 	for _, pocket := range []string{"[5.1, 2.1]", "[5.2, 2.2]", "[5.15, 2.1]"} {
-		if list := magnets.Findings(read(t, "[5.2, 2.2]", pocket), nil); len(list) > 0 {
+		if list := magnets.Findings(project(read(t, "[5.2, 2.2]", pocket), nil)); len(list) > 0 {
 			t.Errorf("%s: %v", pocket, list)
 		}
 	}
@@ -111,7 +109,7 @@ func at(t *testing.T, x, y, z float64) *mesh.Mesh {
 func TestPairsByMeshes(t *testing.T) {
 	k := read(t, "kit: Hatch", "kit: Hatch")
 	over := meshtest.Collection(map[string]*mesh.Mesh{"disc-hatch.1": at(t, 0, 0, 2), "disc-hatch.2": at(t, 50, 0, 2), "disc-hull.1": at(t, 50, 0, 0), "disc-hull.2": at(t, 0, 0, 0)}, nil)
-	pairs := magnets.Pairs(k, over)
+	pairs := magnets.Pairs(project(k, over))
 	if len(pairs) != 2 {
 		t.Fatalf("%d pairs", len(pairs))
 	}
@@ -121,7 +119,7 @@ func TestPairsByMeshes(t *testing.T) {
 		}
 	}
 	beside := meshtest.Collection(map[string]*mesh.Mesh{"disc-hatch.1": at(t, 0, 0, 0), "disc-hatch.2": at(t, 0, 50, 2), "disc-hull.1": at(t, 0, 50, 0), "disc-hull.2": at(t, 6, 0, 0)}, nil)
-	list := magnets.Findings(k, beside)
+	list := magnets.Findings(project(k, beside))
 	if len(list) != 1 || list[0].Piece != "disc-hatch.1" || !strings.Contains(list[0].Text, "1 of 2 pairs") {
 		t.Errorf("one pair lies side by side: %+v", list)
 	}

@@ -1,3 +1,6 @@
+// Package magnets finds which magnets of a kit attract and which repel, and whether each
+// suits its pocket. Magnets are taken as dipoles at their centres: enough for the sign of
+// the force between two small ones, not for its strength.
 package magnets
 
 import (
@@ -5,7 +8,8 @@ import (
 	"slices"
 
 	"dryfit/kits"
-	"dryfit/kits/mesh"
+	"dryfit/kits/geom"
+	"dryfit/plan"
 )
 
 // Verdict on a pair.
@@ -18,29 +22,29 @@ const (
 	Neither Verdict = "neither" // they lie across each other
 )
 
-// Pair is two magnets that are to hold to each other.
+// Pair is two magnets that should hold each other.
 type Pair struct {
 	Of       *kits.Magnets // the entry that says so
 	A, B     int           // pieces
 	Verdict  Verdict
-	Measured bool // by where their meshes are; else they are taken to lie one over the other
+	Measured bool // from the positions of their meshes; else one is taken to lie over the other
 }
 
 // hardly is a pull so small that the pair neither holds nor parts: norths that lie
 // within some degrees of square to each other.
 const hardly = 0.1
 
-// Pairs lists the pairs of a kit, each once. Where meshes tell, copies pair with the
-// nearest; else by their numbers. The source is nil for a kit without meshes.
-func Pairs(k *kits.Kit, from *mesh.Collection) []Pair {
+// Pairs lists the pairs of a kit, each once. Where there are meshes, copies pair with the
+// nearest; else by their numbers.
+func Pairs(p *plan.Project) []Pair {
 	var list []Pair
 	seen := map[[2]int]bool{}
-	for _, m := range k.Magnets {
-		for _, p := range matched(k, m, m.North, from) {
-			key := [2]int{min(p.A, p.B), max(p.A, p.B)}
+	for _, m := range p.Kit.Magnets {
+		for _, pair := range matched(p, m, m.North) {
+			key := [2]int{min(pair.A, pair.B), max(pair.A, pair.B)}
 			if !seen[key] {
 				seen[key] = true
-				list = append(list, p)
+				list = append(list, pair)
 			}
 		}
 	}
@@ -51,24 +55,22 @@ func Pairs(k *kits.Kit, from *mesh.Collection) []Pair {
 const maxMatched = 300
 
 // matched pairs the magnets of an entry as if their norths pointed as given.
-func matched(k *kits.Kit, m *kits.Magnets, north [3]float64, from *mesh.Collection) []Pair {
+func matched(p *plan.Project, m *kits.Magnets, north geom.Vec) []Pair {
 	if len(m.Mates) == 0 {
 		return nil
 	}
-	list := make([]Pair, len(m.Pieces))
-	mates := slices.Clone(m.Mates)
-	if near := nearest(k, m, from); near != nil {
+	mates := m.Mates
+	if near := nearest(p, m); near != nil {
 		mates = near
 	}
+	list := make([]Pair, len(m.Pieces))
 	for i, a := range m.Pieces {
 		b := mates[i]
-		list[i] = Pair{Of: m, A: a, B: b}
-		r := north
-		if ca, cb := centre(k, a, from), centre(k, b, from); ca != nil && cb != nil && *ca != *cb {
-			list[i].Measured = true
-			r = [3]float64{cb[0] - ca[0], cb[1] - ca[1], cb[2] - ca[2]}
+		along, measured := north, false
+		if ma, mb := p.Mesh(a), p.Mesh(b); ma != nil && mb != nil && ma.Centre != mb.Centre {
+			along, measured = geom.Vec(mb.Centre).Minus(ma.Centre), true
 		}
-		list[i].Verdict = verdict(Pull(north, k.MagnetsOf(b).North, r))
+		list[i] = Pair{m, a, b, verdict(Pull(north, p.Kit.MagnetsOf(b).North, along)), measured}
 	}
 	return list
 }
@@ -85,7 +87,7 @@ func verdict(pull float64) Verdict {
 
 // nearest finds for each magnet the mate that is nearest, closest pairs first; nil if
 // not all have meshes.
-func nearest(k *kits.Kit, m *kits.Magnets, from *mesh.Collection) []int {
+func nearest(p *plan.Project, m *kits.Magnets) []int {
 	if len(m.Pieces) > maxMatched {
 		return nil
 	}
@@ -96,12 +98,12 @@ func nearest(k *kits.Kit, m *kits.Magnets, from *mesh.Collection) []int {
 	var links []link
 	for i, a := range m.Pieces {
 		for j, b := range m.Mates {
-			ca, cb := centre(k, a, from), centre(k, b, from)
-			if ca == nil || cb == nil {
+			ma, mb := p.Mesh(a), p.Mesh(b)
+			if ma == nil || mb == nil {
 				return nil
 			}
-			d := [3]float64{ca[0] - cb[0], ca[1] - cb[1], ca[2] - cb[2]}
-			links = append(links, link{i, j, dot(d, d)})
+			d := geom.Vec(ma.Centre).Minus(mb.Centre)
+			links = append(links, link{i, j, d.Dot(d)})
 		}
 	}
 	slices.SortStableFunc(links, func(x, y link) int { return cmp.Compare(x.far, y.far) })
@@ -114,12 +116,4 @@ func nearest(k *kits.Kit, m *kits.Magnets, from *mesh.Collection) []int {
 		}
 	}
 	return out
-}
-
-func centre(k *kits.Kit, piece int, from *mesh.Collection) *[3]float64 {
-	m := from.Mesh(k.Pieces[piece].ID)
-	if m == nil {
-		return nil
-	}
-	return &m.Centre
 }

@@ -4,11 +4,12 @@ import (
 	"math"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 )
 
-// What a pocket has more than its magnet, in mm, in all (common practice): enough for
-// glue and a print that comes out narrow, and little enough to hold it straight and
-// near its mate.
+// How much larger a pocket is than its magnet, in mm, in all (common practice): enough
+// for glue and a print that comes out narrow, and little enough to hold the magnet
+// straight and near its mate.
 const (
 	leastSlack = 0.1
 	mostSlack  = 0.2
@@ -28,7 +29,7 @@ func Slack(m *kits.Magnets, p *kits.Part) (wider, deeper float64, known bool) {
 
 // Disc is the diameter and the thickness of a disc of a size whose axis, along which its
 // north points, is one of the model's.
-func Disc(size, north [3]float64) (diameter, thick float64, known bool) {
+func Disc(size, north geom.Vec) (diameter, thick float64, known bool) {
 	n := unit(north)
 	for k := range 3 {
 		if math.Abs(n[k]) > 1-1e-9 {

@@ -4,25 +4,18 @@ import (
 	"slices"
 
 	"dryfit/kits/progress"
-	"dryfit/plan"
 )
 
 // job finds out what a step waits for.
 func (t *Todo) job(v int) Job {
 	s := t.rep.Constraints.Steps[v]
 	j := Job{Step: v, Waits: t.rep.Sequence.Waits(v)}
-	if s.Kind == plan.Fit {
-		for _, piece := range s.Join.Pieces {
-			if !t.has(piece, progress.Fitted) {
-				j.Pieces = append(j.Pieces, piece)
-			}
-		}
-	}
+	j.Pieces = t.fitted(s.Fits(), false)
 	for _, piece := range t.wanted(v) {
 		if lacks := t.lacks(piece, slices.Contains(j.Pieces, piece)); lacks != 0 {
 			j.Missing = append(j.Missing, Missing{piece, lacks})
 		}
-		if !t.isPrint(piece) && !t.held[piece] {
+		if !t.part(piece).ToPrint() && !t.held[piece] {
 			j.Have = append(j.Have, piece)
 		}
 	}
@@ -42,8 +35,8 @@ func (j Job) unprinted() bool {
 // wanted lists the pieces that a step holds, each once, without those that are fitted.
 func (t *Todo) wanted(v int) []int {
 	var list []int
-	for _, piece := range hands(t.rep.Constraints.Steps[v]) {
-		if !t.has(piece, progress.Fitted) && !slices.Contains(list, piece) {
+	for _, piece := range t.fitted(t.rep.Constraints.Steps[v].InHand(), false) {
+		if !slices.Contains(list, piece) {
 			list = append(list, piece)
 		}
 	}
@@ -58,7 +51,7 @@ func (t *Todo) lacks(piece int, fits bool) progress.States {
 		return 0
 	}
 	var want progress.States
-	if t.isPrint(piece) {
+	if t.part(piece).ToPrint() {
 		want = progress.Printed | progress.Cleaned
 	}
 	if part := t.part(piece); fits && progress.PaintedAlone(part) || part.Paint == "before-fit" {
@@ -71,10 +64,12 @@ func (t *Todo) lacks(piece int, fits bool) progress.States {
 // painted by itself is painted.
 func (t *Todo) bench() {
 	for i := range t.p.Pieces {
+		part := t.part(i)
+		ready := !part.ToPrint() || t.has(i, progress.Cleaned)
 		switch {
-		case t.isPrint(i) && t.has(i, progress.Printed) && !t.has(i, progress.Cleaned):
+		case !ready && t.has(i, progress.Printed):
 			t.Bench.Clean = append(t.Bench.Clean, i)
-		case progress.PaintedAlone(t.part(i)) && !t.has(i, progress.Fitted) && !t.has(i, progress.Painted) && (!t.isPrint(i) || t.has(i, progress.Cleaned)):
+		case ready && progress.PaintedAlone(part) && !t.has(i, progress.Fitted) && !t.has(i, progress.Painted):
 			t.Bench.Paint = append(t.Bench.Paint, i)
 		}
 	}

@@ -8,71 +8,69 @@ import (
 	"dryfit/plan"
 )
 
-// Objections says why a mark cannot be right: what is to be marked as done, or fitted,
-// while what must come before it is not; what would shut out others; and, when marks are
-// taken back, what rests on them. before and after are the progress without and with the
-// mark. Without an order only the first is known.
+// Objections says why a mark cannot be right: something is marked as done, or fitted,
+// while what must come before it is not; it would shut out others; or, when marks are
+// taken back, something rests on them. before and after are the progress without and
+// with the mark. Without an order only the first is known.
 func Objections(rep *plan.Project, before, after *progress.Progress) []string {
-	was, is := Done(rep, before), Done(rep, after)
-	list := tooEarly(rep, before, after, is)
+	list := tooEarly(rep, before, after)
 	if rep.Sequence == nil {
 		return list
 	}
-	return append(list, shutsOut(rep, after, was, is)...)
+	return append(list, shutsOut(rep, before, after)...)
 }
 
 // tooEarly lists what each step that is done, or begun, by the mark should come after,
 // and the done steps that something taken back should come before.
-func tooEarly(rep *plan.Project, before, after *progress.Progress, is []bool) []string {
+func tooEarly(rep *plan.Project, before, after *progress.Progress) []string {
 	r := rep.Constraints
-	begun := func(v int, p *progress.Progress) bool {
-		s := r.Steps[v]
-		if s.Kind != plan.Fit {
-			return p.Step(s.Join, s.Wire, s.Task)
-		}
-		return slices.ContainsFunc(s.Join.Pieces, func(piece int) bool { return p.Pieces[piece]&progress.Fitted != 0 })
-	}
 	var list []string
-	seen := map[string]bool{}
+	type objection struct{ step, statement int }
+	seen := map[objection]bool{}
 	for _, n := range r.Needs {
-		st := r.Statements[n.Statement]
-		said := fmt.Sprintf("%s (%s)", st.Text, st.At)
+		first, second := r.Steps[n.Before], r.Steps[n.After]
+		o, what := objection{n.Before, n.Statement}, "not done yet"
 		switch {
-		case is[n.Before] || !begun(n.After, after):
+		case done(first, after) || !begun(second, after):
 			continue
-		case more(r.Steps[n.After], before, after):
-			said = fmt.Sprintf("not done yet: %s; %s", r.Does(n.Before), said)
-		case begun(n.Before, before) && more(r.Steps[n.Before], after, before):
-			said = fmt.Sprintf("done already: %s; %s", r.Does(n.After), said)
+		case more(second, before, after):
+		case begun(first, before) && more(first, after, before):
+			o.step, what = n.After, "done already"
 		default:
 			continue
 		}
-		if !seen[said] {
-			seen[said] = true
-			list = append(list, said)
+		if !seen[o] {
+			seen[o] = true
+			st := r.Statements[n.Statement]
+			list = append(list, fmt.Sprintf("%s: %s; %s (%s)", what, r.Does(o.step), st.Text, st.At))
 		}
 	}
 	return list
 }
 
+// begun reports whether a step is done, or one of several pieces that it fits is in.
+func begun(s plan.Step, p *progress.Progress) bool {
+	if s.Kind != plan.Fit {
+		return done(s, p)
+	}
+	return slices.ContainsFunc(s.Join.Pieces, func(piece int) bool { return p.Pieces[piece]&progress.Fitted != 0 })
+}
+
 // more reports whether more of a step is done in the second progress than in the first.
 func more(s plan.Step, one, two *progress.Progress) bool {
 	if s.Kind != plan.Fit {
-		return !one.Step(s.Join, s.Wire, s.Task) && two.Step(s.Join, s.Wire, s.Task)
+		return !done(s, one) && done(s, two)
 	}
 	return slices.ContainsFunc(s.Join.Pieces, func(piece int) bool {
 		return one.Pieces[piece]&progress.Fitted == 0 && two.Pieces[piece]&progress.Fitted != 0
 	})
 }
 
-// shutsOut lists what can no longer get to its place after the mark and could before.
-func shutsOut(rep *plan.Project, p *progress.Progress, was, is []bool) []string {
-	old, now := rep.Sequence.Rest(was), rep.Sequence.Rest(is)
-	lost := slices.DeleteFunc(slices.Clone(now.Stuck), func(v int) bool {
-		_, stuck := slices.BinarySearch(old.Stuck, v)
-		return stuck
-	})
-	groups, behind := shutOuts(now, p, lost)
+// shutsOut lists what could get to its place before the mark and no longer can after it.
+func shutsOut(rep *plan.Project, before, after *progress.Progress) []string {
+	old, now := rep.Sequence.Rest(Done(rep, before)), rep.Sequence.Rest(Done(rep, after))
+	lost := without(now.Stuck, old.Stuck)
+	groups, behind := shutOuts(now, after, lost)
 	if behind > 0 && len(groups) == 0 {
 		return []string{noOrder(rep, lost)}
 	}
@@ -81,4 +79,12 @@ func shutsOut(rep *plan.Project, p *progress.Progress, was, is []bool) []string 
 		list = append(list, o.text(rep))
 	}
 	return list
+}
+
+// without lists the steps of a list that are not in another, which is ascending.
+func without(list, other []int) []int {
+	return slices.DeleteFunc(slices.Clone(list), func(v int) bool {
+		_, in := slices.BinarySearch(other, v)
+		return in
+	})
 }

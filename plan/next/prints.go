@@ -4,12 +4,11 @@ import (
 	"cmp"
 	"slices"
 
-	"dryfit/kits/progress"
 	"dryfit/plan/bitset"
 )
 
-// Print is what to print next: pieces, and the steps that they open together, in the
-// sequence, once they are clean and painted.
+// Print is what to print next: pieces, and the steps that they open together, in order,
+// once they are clean and painted.
 type Print struct {
 	Pieces []int
 	Opens  []int
@@ -23,14 +22,14 @@ type PieceNeed struct {
 }
 
 // Bounds on what to print next: how many proposals are made, and how many sets of pieces
-// are looked at for each.
+// are tried for each.
 const (
 	maxPrints  = 8
 	maxBundles = 400
 )
 
-// prints proposes what to print: again and again the pieces that open most steps for
-// each piece printed, few pieces before many, early steps before late ones. A step is
+// prints proposes what to print: again and again the pieces that open most steps per
+// piece printed, few pieces before many, early steps before late ones. A step is
 // open when it, and all that has to come before it, has its pieces; what comes before it
 // is that of the order, so that nothing is counted which would shut out something else.
 func (t *Todo) prints() {
@@ -70,7 +69,7 @@ func (t *Todo) printNeeds() (needs []bitset.Set, steps []int) {
 			continue
 		}
 		for _, piece := range t.wanted(v) {
-			if t.isPrint(piece) && !t.has(piece, progress.Printed) {
+			if t.unprinted(piece) {
 				n.Add(piece)
 			}
 		}
@@ -81,14 +80,14 @@ func (t *Todo) printNeeds() (needs []bitset.Set, steps []int) {
 
 func (t *Todo) pieceNeeds(needs []bitset.Set) {
 	for i := range t.p.Pieces {
-		if !t.isPrint(i) || t.has(i, progress.Printed) {
+		if !t.unprinted(i) {
 			continue
 		}
 		p := PieceNeed{Piece: i}
 		for _, n := range needs {
 			if n.Has(i) {
 				p.Waits++
-				p.Opens += number(n.Len() == 1)
+				p.Opens += one(n.Len() == 1)
 			}
 		}
 		t.Pieces = append(t.Pieces, p)
@@ -127,7 +126,7 @@ func bundlesOf(needs []bitset.Set, printed bitset.Set) []bundle {
 	list = list[:min(len(list), maxBundles)]
 	for i := range list {
 		for _, o := range open {
-			list[i].gain += number(o.size <= list[i].size && o.pieces.Within(list[i].pieces))
+			list[i].gain += one(o.size <= list[i].size && o.pieces.Within(list[i].pieces))
 		}
 	}
 	return list

@@ -10,6 +10,7 @@ import (
 	"dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/next"
+	"dryfit/plan/plantest"
 )
 
 // marked records a step as done, and what it takes for that.
@@ -35,7 +36,7 @@ func marked(t *testing.T, rep *plan.Project, f *progress.File, td *next.Todo, st
 // and gets the whole model done. Whoever does what is to be held back is told, finds
 // what it shuts out gone, and is well again once it is taken back.
 func TestWalk(t *testing.T) {
-	rep := report(t, string(demo.Kit))
+	rep := plantest.Check(t, string(demo.Kit))
 	held, narrows := 0, 0
 	for seed := range uint64(2) {
 		r := rand.New(rand.NewPCG(3, seed))
@@ -105,7 +106,7 @@ func holdsBack(t *testing.T, rep *plan.Project, f *progress.File, td *next.Todo,
 // What a proposed print opens can be done, in the sequence that is left, with nothing
 // else printed than what was and what is proposed, and without shutting out anything.
 func TestPrintsOpen(t *testing.T) {
-	rep := report(t, string(demo.Kit))
+	rep := plantest.Check(t, string(demo.Kit))
 	q := rep.Sequence
 	proposals := 0
 	for seed := range uint64(6) {

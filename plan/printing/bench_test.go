@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
@@ -17,8 +18,8 @@ func manyParts(tb testing.TB, n int) Request {
 	rng := rand.New(rand.NewSource(9))
 	materials := []*kits.Material{{ID: "resin", Process: kits.Resin, Density: 1.15}, {ID: "pla", Process: kits.Filament, Density: 1.24}}
 	r := Request{Materials: materials, Printers: []*kits.Printer{
-		testPrinter("small", kits.Resin, vec{143, 89, 175}), testPrinter("wide", kits.Resin, vec{218, 123, 250}),
-		testPrinter("cube", kits.Filament, vec{256, 256, 256}), testPrinter("low", kits.Filament, vec{180, 180, 180}),
+		testPrinter("small", kits.Resin, geom.Vec{143, 89, 175}), testPrinter("wide", kits.Resin, geom.Vec{218, 123, 250}),
+		testPrinter("cube", kits.Filament, geom.Vec{256, 256, 256}), testPrinter("low", kits.Filament, geom.Vec{180, 180, 180}),
 	}}
 	for i := range n {
 		size := 3 * math.Pow(80, rng.Float64()*rng.Float64())

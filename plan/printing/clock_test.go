@@ -6,12 +6,13 @@ import (
 	"time"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 )
 
 // A part 120 mm high in layers of 0.05 mm, 2.5 s of light and 6 s of motion each, is
 // 2400 layers or 5 h 40 min, and five base layers of 27.5 s (common practice).
 func TestResinTime(t *testing.T) {
-	p := testPrinter("p", kits.Resin, vec{143, 89, 175})
+	p := testPrinter("p", kits.Resin, geom.Vec{143, 89, 175})
 	if got, want := resinTime(p, 120), 5*time.Hour+40*time.Minute+5*27500*time.Millisecond; got != want {
 		t.Errorf("%v, want %v", got, want)
 	}
@@ -23,7 +24,7 @@ func TestResinTime(t *testing.T) {
 // Volume by flow, times an overhead of 1.3 to 1.6 (common practice): 36 cm3 at 10 mm3/s
 // is an hour.
 func TestFilamentTime(t *testing.T) {
-	p := testPrinter("p", kits.Filament, vec{256, 256, 256})
+	p := testPrinter("p", kits.Filament, geom.Vec{256, 256, 256})
 	p.Flow = 10
 	if got, want := filamentTime(p, 36_000), (Band{78 * time.Minute, 96 * time.Minute}); got != want {
 		t.Errorf("%v, want %v", got, want)
@@ -32,12 +33,12 @@ func TestFilamentTime(t *testing.T) {
 
 // Times of absurd printers stay finite.
 func TestTimesAreBounded(t *testing.T) {
-	p := testPrinter("p", kits.Resin, vec{1e6, 1e6, 1e6})
+	p := testPrinter("p", kits.Resin, geom.Vec{1e6, 1e6, 1e6})
 	p.Exposure, p.Layer = 366*24*time.Hour, 0.001
 	if got := resinTime(p, 1e6); got != maxTime {
 		t.Errorf("%v", got)
 	}
-	p = testPrinter("p", kits.Filament, vec{1e6, 1e6, 1e6})
+	p = testPrinter("p", kits.Filament, geom.Vec{1e6, 1e6, 1e6})
 	p.Flow = 1e-9
 	if got := filamentTime(p, 1e18); got != (Band{maxTime, maxTime}) {
 		t.Errorf("%v", got)

@@ -2,6 +2,7 @@ package printing
 
 import (
 	"cmp"
+	"dryfit/kits/geom"
 	"math"
 	"slices"
 )
@@ -21,7 +22,7 @@ func (q *quickhull) facets() []Facet {
 	for f, s := range q.faces {
 		if !s.gone {
 			a, b, c := q.points[s.corner[0]], q.points[s.corner[1]], q.points[s.corner[2]]
-			area[f] = norm(cross(sub(b, a), sub(c, a))) / 2
+			area[f] = b.Minus(a).Cross(c.Minus(a)).Length() / 2
 			order = append(order, f)
 		}
 	}
@@ -47,7 +48,7 @@ func (q *quickhull) facet(first int, area []float64, taken []bool) Facet {
 		s := q.faces[queue[0]]
 		out.Area += area[queue[0]]
 		queue = queue[1:]
-		out.faces = append(out.faces, [3]vec{q.points[s.corner[0]], q.points[s.corner[1]], q.points[s.corner[2]]})
+		out.faces = append(out.faces, [3]geom.Vec{q.points[s.corner[0]], q.points[s.corner[1]], q.points[s.corner[2]]})
 		for _, g := range s.next {
 			if !taken[g] && q.flush(g, n, offset) {
 				taken[g] = true
@@ -60,49 +61,49 @@ func (q *quickhull) facet(first int, area []float64, taken []bool) Facet {
 
 // flush reports whether a triangle lies in a plane. Of a triangle that is thinner than
 // the depth, the normal says nothing.
-func (q *quickhull) flush(f int, n vec, offset float64) bool {
+func (q *quickhull) flush(f int, n geom.Vec, offset float64) bool {
 	s := &q.faces[f]
 	for _, c := range s.corner {
-		if math.Abs(dot(n, q.points[c])-offset) > flatDepth {
+		if math.Abs(n.Dot(q.points[c])-offset) > flatDepth {
 			return false
 		}
 	}
-	if dot(n, s.normal) >= math.Cos(flatAngle) {
+	if n.Dot(s.normal) >= math.Cos(flatAngle) {
 		return true
 	}
 	a, b, c := q.points[s.corner[0]], q.points[s.corner[1]], q.points[s.corner[2]]
-	longest := max(norm(sub(b, a)), norm(sub(c, a)), norm(sub(c, b)))
-	return norm(cross(sub(b, a), sub(c, a))) < flatDepth*longest
+	longest := max(b.Minus(a).Length(), c.Minus(a).Length(), c.Minus(b).Length())
+	return b.Minus(a).Cross(c.Minus(a)).Length() < flatDepth*longest
 }
 
 // directions spreads n directions evenly over the sphere, along a spiral (golden
 // angle).
-func directions(n int) []vec {
+func directions(n int) []geom.Vec {
 	golden := math.Pi * (3 - math.Sqrt(5))
-	list := make([]vec, n)
+	list := make([]geom.Vec, n)
 	for i := range list {
 		z := 1 - (2*float64(i)+1)/float64(n)
 		s, c := math.Sincos(golden * float64(i))
 		r := math.Sqrt(1 - z*z)
-		list[i] = vec{r * c, r * s, z}
+		list[i] = geom.Vec{r * c, r * s, z}
 	}
 	return list
 }
 
 // outermost picks the point that lies farthest along each direction, in the sequence
 // of the points.
-func outermost(points []vec, along []vec) []vec {
+func outermost(points []geom.Vec, along []geom.Vec) []geom.Vec {
 	keep := make([]bool, len(points))
 	for _, d := range along {
 		best, most := 0, math.Inf(-1)
 		for i := range points {
-			if v := dot(d, points[i]); v > most {
+			if v := d.Dot(points[i]); v > most {
 				best, most = i, v
 			}
 		}
 		keep[best] = true
 	}
-	var list []vec
+	var list []geom.Vec
 	for i, k := range keep {
 		if k {
 			list = append(list, points[i])

@@ -3,6 +3,7 @@ package printing
 import (
 	"math"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
@@ -10,31 +11,31 @@ import (
 // directions in cells some 7 degrees wide, as area times mean direction. It answers at
 // once how much of the surface faces down at any turn of the part.
 type facing struct {
-	cells []vec     // by number; most stay empty
-	list  []vec     // those that are not, once sum was called
-	area2 []float64 // and how long they are, squared
+	cells []geom.Vec // by number; most stay empty
+	list  []geom.Vec // those that are not, once sum was called
+	area2 []float64  // and how long they are, squared
 	area  float64
 }
 
 const facingCells = 12 // along a side of each of the six faces of a cube around the sphere
 
-func newFacing() *facing { return &facing{cells: make([]vec, 6*facingCells*facingCells)} }
+func newFacing() *facing { return &facing{cells: make([]geom.Vec, 6*facingCells*facingCells)} }
 
 func (f *facing) add(block []mesh.Triangle) {
 	for i := range block {
-		a, b, c := point(block[i][0]), point(block[i][1]), point(block[i][2])
-		n := scaled(cross(sub(b, a), sub(c, a)), 0.5)
-		if n == (vec{}) {
+		a, b, c := geom.Point(block[i][0]), geom.Point(block[i][1]), geom.Point(block[i][2])
+		n := b.Minus(a).Cross(c.Minus(a)).Times(0.5)
+		if n == (geom.Vec{}) {
 			continue
 		}
-		f.area += norm(n)
+		f.area += n.Length()
 		cell := &f.cells[facingCell(n)]
-		*cell = add(*cell, n)
+		*cell = (*cell).Plus(n)
 	}
 }
 
 // facingCell is the number of the cell that a direction goes through.
-func facingCell(n vec) int {
+func facingCell(n geom.Vec) int {
 	axis := 0
 	for k := 1; k < 3; k++ {
 		if math.Abs(n[k]) > math.Abs(n[axis]) {
@@ -54,9 +55,9 @@ func facingCell(n vec) int {
 // sum ends the adding up.
 func (f *facing) sum() {
 	for _, c := range f.cells {
-		if c != (vec{}) {
+		if c != (geom.Vec{}) {
 			f.list = append(f.list, c)
-			f.area2 = append(f.area2, dot(c, c)*(1+1e-6)) // what faces just at an angle is not within it
+			f.area2 = append(f.area2, c.Dot(c)*(1+1e-6)) // what faces just at an angle is not within it
 		}
 	}
 	f.cells = nil
@@ -71,10 +72,10 @@ type seen struct {
 }
 
 // at sums up what faces a direction.
-func (f *facing) at(d vec) (s seen) {
+func (f *facing) at(d geom.Vec) (s seen) {
 	steep, marked, film := square(cosine(supportAngle)), square(cosine(clearAngle)), square(cosine(filmAngle))
 	for i := range f.list {
-		v := dot(f.list[i], d)
+		v := f.list[i].Dot(d)
 		c := v * v
 		if c > film*f.area2[i] {
 			s.film += math.Abs(v)
@@ -109,20 +110,20 @@ type contact struct {
 func newContact(faces []Facet) *contact {
 	c := &contact{faces: faces, offset: make([]float64, len(faces)), area: make([]float64, len(faces))}
 	for i := range faces {
-		c.offset[i] = dot(faces[i].Normal, faces[i].faces[0][0])
+		c.offset[i] = faces[i].Normal.Dot(faces[i].faces[0][0])
 	}
 	return c
 }
 
 func (c *contact) add(block []mesh.Triangle) {
 	for i := range block {
-		p := [3]vec{point(block[i][0]), point(block[i][1]), point(block[i][2])}
+		p := [3]geom.Vec{geom.Point(block[i][0]), geom.Point(block[i][1]), geom.Point(block[i][2])}
 		for k := range c.faces {
 			n := c.faces[k].Normal
-			if c.offset[k]-dot(n, p[0]) > contactDepth || c.offset[k]-dot(n, p[1]) > contactDepth || c.offset[k]-dot(n, p[2]) > contactDepth {
+			if c.offset[k]-n.Dot(p[0]) > contactDepth || c.offset[k]-n.Dot(p[1]) > contactDepth || c.offset[k]-n.Dot(p[2]) > contactDepth {
 				continue
 			}
-			if a := dot(n, cross(sub(p[1], p[0]), sub(p[2], p[0]))) / 2; a > 0 {
+			if a := n.Dot(p[1].Minus(p[0]).Cross(p[2].Minus(p[0]))) / 2; a > 0 {
 				c.area[k] += a
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
@@ -97,7 +98,7 @@ func (p *Plan) homeless(printers []*kits.Printer) []plan.Finding {
 	return list
 }
 
-func longest(v vec) float64 { return max(v[0], v[1], v[2]) }
+func longest(v geom.Vec) float64 { return max(v[0], v[1], v[2]) }
 
 var sides = [3]string{"width", "depth", "height"}
 

@@ -1,6 +1,9 @@
 package printing
 
-import "math"
+import (
+	"dryfit/kits/geom"
+	"math"
+)
 
 // Way is how a part goes into a printer's volume.
 type Way string
@@ -18,8 +21,8 @@ const (
 type Fitting struct {
 	Way  Way
 	Turn Turn
-	Size vec // along the printer's axes, mm
-	Over vec // by how much it sticks out along each of them, mm; zero if it fits
+	Size geom.Vec // along the printer's axes, mm
+	Over geom.Vec // by how much it sticks out along each of them, mm; zero if it fits
 }
 
 // spareRoom is by how much a part may be too large and still fit: no printer knows a
@@ -51,7 +54,7 @@ func Fit(h *Hull, volume [3]float64) Fitting {
 }
 
 // fitting measures a hull at a turn.
-func fitting(way Way, t Turn, h *Hull, volume vec) Fitting {
+func fitting(way Way, t Turn, h *Hull, volume geom.Vec) Fitting {
 	f := Fitting{Way: way, Turn: t, Size: t.size(h.Points)}
 	for k := range 3 {
 		f.Size[k] += 2 * h.Slack
@@ -62,7 +65,7 @@ func fitting(way Way, t Turn, h *Hull, volume vec) Fitting {
 	return f
 }
 
-func (f *Fitting) fits() bool { return f.Over == vec{} }
+func (f *Fitting) fits() bool { return f.Over == geom.Vec{} }
 
 // rightAngles are the six ways to lay the three axes of the model along those of the
 // printer, first as it stands; each is a rotation.
@@ -73,8 +76,8 @@ var rightAngles = func() []Turn {
 		for row, axis := range a {
 			t[row][axis] = 1
 		}
-		if d := dot(cross(t[0], t[1]), t[2]); d < 0 {
-			t[0] = scaled(t[0], -1)
+		if d := t[0].Cross(t[1]).Dot(t[2]); d < 0 {
+			t[0] = t[0].Times(-1)
 		}
 		list = append(list, t)
 	}
@@ -84,7 +87,7 @@ var rightAngles = func() []Turn {
 // turnedUpright looks for an angle by which the bed is turned under a shadow so that
 // it fits. Its excess is looked at each degree, and closely around every degree at
 // which it is lower than at its neighbours.
-func turnedUpright(ring [][2]float64, slack float64, volume vec) (float64, bool) {
+func turnedUpright(ring [][2]float64, slack float64, volume geom.Vec) (float64, bool) {
 	excess := func(angle float64) float64 {
 		w, d := boxAt(ring, angle)
 		return max(w-volume[0], d-volume[1]) + 2*slack
@@ -123,10 +126,10 @@ func lowest(f func(float64) float64, at, step float64) (float64, float64) {
 }
 
 // shadow is the convex shadow of points on the bed.
-func shadow(points []vec, t Turn) [][2]float64 {
+func shadow(points []geom.Vec, t Turn) [][2]float64 {
 	flat := make([][2]float64, len(points))
 	for i, p := range points {
-		flat[i] = [2]float64{dot(t[0], p), dot(t[1], p)}
+		flat[i] = [2]float64{t[0].Dot(p), t[1].Dot(p)}
 	}
 	return convex(flat)
 }

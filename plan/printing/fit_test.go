@@ -1,6 +1,8 @@
 package printing
 
 import (
+	"dryfit/kits/geom"
+	"dryfit/kits/kitstest"
 	"math"
 	"math/rand"
 	"testing"
@@ -47,8 +49,8 @@ func fromQuaternion(q [4]float64) Turn {
 }
 
 // excessAt is by how much points stick out of a box at a turn, laid as suits best.
-func excessAt(t Turn, points []vec, box vec) float64 {
-	lo, hi := vec{math.Inf(1), math.Inf(1), math.Inf(1)}, vec{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
+func excessAt(t Turn, points []geom.Vec, box geom.Vec) float64 {
+	lo, hi := geom.Vec{math.Inf(1), math.Inf(1), math.Inf(1)}, geom.Vec{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
 	for _, p := range points {
 		for k := range 3 {
 			v := t[k][0]*p[0] + t[k][1]*p[1] + t[k][2]*p[2]
@@ -74,12 +76,12 @@ func isRotation(t Turn) bool {
 			if i == j {
 				want = 1
 			}
-			if math.Abs(dot(t[i], t[j])-want) > 1e-9 {
+			if math.Abs(t[i].Dot(t[j])-want) > 1e-9 {
 				return false
 			}
 		}
 	}
-	return math.Abs(dot(cross(t[0], t[1]), t[2])-1) < 1e-9
+	return math.Abs(t[0].Cross(t[1]).Dot(t[2])-1) < 1e-9
 }
 
 // On random solids the search finds no worse a turn than the best of all turns of a
@@ -88,17 +90,14 @@ func isRotation(t Turn) bool {
 func TestFitAgainstAllTurns(t *testing.T) {
 	rng := rand.New(rand.NewSource(3))
 	grid := fineGrid(3)
-	rounds := 60
-	if testing.Short() {
-		rounds = 8
-	}
+	rounds := kitstest.Rounds(t, 60, 8)
 	ways := map[Way]int{}
 	for round := range rounds {
 		points := hullOf(randomSolid(rng, 6+rng.Intn(60)), 0).Points
 		h := hullOf(points, 0)
 		at := fromQuaternion(unit4(rng))
 		lo, hi := at.extents(points)
-		box := scaled(sub(hi, lo), 0.94+0.1*rng.Float64())
+		box := hi.Minus(lo).Times(0.94 + 0.1*rng.Float64())
 		f := Fit(h, box)
 		ways[f.Way]++
 		if !isRotation(f.Turn) {
@@ -108,7 +107,7 @@ func TestFitAgainstAllTurns(t *testing.T) {
 		for _, g := range grid {
 			best = math.Min(best, excessAt(g, points, box))
 		}
-		long := norm(sub(hi, lo))
+		long := hi.Minus(lo).Length()
 		if f.Way == TooLarge && (got > best+long/1000 || best <= 0) {
 			t.Errorf("round %d: sticks out by %.3f mm, but a turn of the grid by %.3f (%.0f mm long)", round, got, best, long)
 		}
@@ -118,7 +117,7 @@ func TestFitAgainstAllTurns(t *testing.T) {
 				t.Errorf("round %d: said to fit (%s), but sticks out by %.4f mm", round, f.Way, size[k]-box[k])
 			}
 			if f.Way == TooLarge && math.Abs(f.Over[k]-max(0, size[k]-box[k])) > 2*spareRoom {
-				t.Errorf("round %d: said to stick out by %v, but does by %v", round, f.Over, sub(size, box))
+				t.Errorf("round %d: said to stick out by %v, but does by %v", round, f.Over, size.Minus(box))
 			}
 		}
 	}
@@ -142,19 +141,16 @@ func unit4(rng *rand.Rand) [4]float64 {
 // search must find that one, or another that is not worse by more than a thousandth.
 func TestFitFindsPlantedTurn(t *testing.T) {
 	rng := rand.New(rand.NewSource(4))
-	rounds, missed := 200, 0
-	if testing.Short() {
-		rounds = 30
-	}
+	rounds, missed := kitstest.Rounds(t, 200, 30), 0
 	for round := range rounds {
 		points := randomSolid(rng, 6+rng.Intn(60))
 		at := fromQuaternion(unit4(rng))
 		lo, hi := at.extents(points)
-		box := sub(hi, lo)
+		box := hi.Minus(lo)
 		if f := Fit(hullOf(points, 0), box); f.Way == TooLarge {
 			missed++
-			if most := max(f.Over[0], f.Over[1], f.Over[2]); most > norm(box)/1000 {
-				t.Errorf("round %d: sticks out by %.3f mm of %.0f, though it fits exactly at a turn", round, most, norm(box))
+			if most := max(f.Over[0], f.Over[1], f.Over[2]); most > box.Length()/1000 {
+				t.Errorf("round %d: sticks out by %.3f mm of %.0f, though it fits exactly at a turn", round, most, box.Length())
 			}
 		}
 	}
@@ -165,12 +161,14 @@ func TestFitFindsPlantedTurn(t *testing.T) {
 // through it: the largest square in a cube of side 1 has sides of 3/4 of the root of 2
 // (from memory).
 func TestFitKnownLargest(t *testing.T) {
-	box := vec{100, 100, 100}
-	square := func(side float64) []vec { return []vec{{0, 0, 0}, {side, 0, 0}, {side, side, 0}, {0, side, 0}} }
-	rod := func(long float64) []vec { return []vec{{0, 0, 0}, {long, 0, 0}} }
+	box := geom.Vec{100, 100, 100}
+	square := func(side float64) []geom.Vec {
+		return []geom.Vec{{0, 0, 0}, {side, 0, 0}, {side, side, 0}, {0, side, 0}}
+	}
+	rod := func(long float64) []geom.Vec { return []geom.Vec{{0, 0, 0}, {long, 0, 0}} }
 	for _, c := range []struct {
 		name   string
-		points []vec
+		points []geom.Vec
 		want   Way
 	}{
 		{"rod", rod(100), Straight},
@@ -205,7 +203,9 @@ func TestAngles(t *testing.T) {
 func apartBy(a, b Turn) float64 {
 	var most float64
 	for i := range 3 {
-		most = max(most, norm(sub(a[i], b[i])))
+		most = max(most, a[i].Minus(b[i]).Length())
 	}
 	return most
 }
+
+func matrix(t Turn) [3][3]float64 { return [3][3]float64{t[0], t[1], t[2]} }

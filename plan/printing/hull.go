@@ -1,31 +1,32 @@
 package printing
 
 import (
+	"dryfit/kits/geom"
 	"math"
 	"slices"
 )
 
 // Hull is the convex hull of a part.
 type Hull struct {
-	Points []vec   // its corners; the part lies no farther than Slack beyond them
-	Facets []Facet // its flat faces, the largest first; none if the part itself is flat
-	Slack  float64 // mm
+	Points []geom.Vec // its corners; the part lies no farther than Slack beyond them
+	Facets []Facet    // its flat faces, the largest first; none if the part itself is flat
+	Slack  float64    // mm
 }
 
 // Facet is a flat face of a hull.
 type Facet struct {
-	Normal vec // outward, of length 1
+	Normal geom.Vec // outward, of length 1
 	Area   float64
-	faces  [][3]vec // the triangles it consists of
+	faces  [][3]geom.Vec // the triangles it consists of
 }
 
 // holds reports whether a point, moved along the normal, meets the facet.
-func (f *Facet) holds(p vec) bool {
+func (f *Facet) holds(p geom.Vec) bool {
 	for _, t := range f.faces {
 		in := true
 		for k := range 3 {
 			a, b := t[k], t[(k+1)%3]
-			in = in && dot(cross(sub(b, a), sub(p, a)), f.Normal) >= 0
+			in = in && b.Minus(a).Cross(p.Minus(a)).Dot(f.Normal) >= 0
 		}
 		if in {
 			return true
@@ -36,7 +37,7 @@ func (f *Facet) holds(p vec) bool {
 
 // width is the shorter side of the smallest box around the facet.
 func (f *Facet) width() float64 {
-	var points []vec
+	var points []geom.Vec
 	for _, t := range f.faces {
 		points = append(points, t[:]...)
 	}
@@ -50,7 +51,7 @@ func (f *Facet) width() float64 {
 // Mathematical Software 22, 1996). What lies within slack of a face counts as on it:
 // corners of flat faces do, but for the rounding of their coordinates.
 type quickhull struct {
-	points []vec
+	points []geom.Vec
 	slack  float64
 	faces  []face
 	extra  []int // points whose cone could not be made for rounding; kept as they are
@@ -60,7 +61,7 @@ type quickhull struct {
 type face struct {
 	corner  [3]int
 	next    [3]int // the face beyond the edge from corner k to k+1
-	normal  vec
+	normal  geom.Vec
 	offset  float64
 	outside []int // points in front of it, each with one face only
 	far     int   // place in outside of the one farthest away
@@ -74,7 +75,7 @@ type face struct {
 const slackShare = 2e-7
 
 // hullOf finds the hull of points, to within slack or the rounding of coordinates.
-func hullOf(points []vec, slack float64) *Hull {
+func hullOf(points []geom.Vec, slack float64) *Hull {
 	lo, hi := extremes(points)
 	q := &quickhull{points: points, slack: max(slack, slackShare*max(hi[0]-lo[0], hi[1]-lo[1], hi[2]-lo[2]))}
 	if !q.begin() {
@@ -89,7 +90,7 @@ func hullOf(points []vec, slack float64) *Hull {
 	return q.hull()
 }
 
-func extremes(points []vec) (lo, hi vec) {
+func extremes(points []geom.Vec) (lo, hi geom.Vec) {
 	t := asModelled
 	return t.extents(points)
 }
@@ -129,7 +130,7 @@ func (q *quickhull) begin() bool {
 // simplex finds four points that are far from one another, the last behind the
 // plane of the first three.
 func (q *quickhull) simplex() (c [4]int, ok bool) {
-	far := func(measure func(p vec) float64) int {
+	far := func(measure func(p geom.Vec) float64) int {
 		best, most := 0, math.Inf(-1)
 		for i, p := range q.points {
 			if m := measure(p); m > most {
@@ -139,25 +140,25 @@ func (q *quickhull) simplex() (c [4]int, ok bool) {
 		return best
 	}
 	for k := range 3 {
-		lo := far(func(p vec) float64 { return -p[k] })
-		hi := far(func(p vec) float64 { return p[k] })
-		if k == 0 || q.points[hi][k]-q.points[lo][k] > norm(sub(q.points[c[1]], q.points[c[0]])) {
+		lo := far(func(p geom.Vec) float64 { return -p[k] })
+		hi := far(func(p geom.Vec) float64 { return p[k] })
+		if k == 0 || q.points[hi][k]-q.points[lo][k] > q.points[c[1]].Minus(q.points[c[0]]).Length() {
 			c[0], c[1] = lo, hi
 		}
 	}
 	a, b := q.points[c[0]], q.points[c[1]]
-	along := sub(b, a)
-	if norm(along) <= q.slack {
+	along := b.Minus(a)
+	if along.Length() <= q.slack {
 		return c, false
 	}
-	along = unit(along)
-	c[2] = far(func(p vec) float64 { return norm(cross(along, sub(p, a))) })
-	if norm(cross(along, sub(q.points[c[2]], a))) <= 10*q.slack {
+	along = along.Unit()
+	c[2] = far(func(p geom.Vec) float64 { return along.Cross(p.Minus(a)).Length() })
+	if along.Cross(q.points[c[2]].Minus(a)).Length() <= 10*q.slack {
 		return c, false
 	}
-	n := unit(cross(along, sub(q.points[c[2]], a)))
-	c[3] = far(func(p vec) float64 { return math.Abs(dot(n, sub(p, a))) })
-	high := dot(n, sub(q.points[c[3]], a))
+	n := along.Cross(q.points[c[2]].Minus(a)).Unit()
+	c[3] = far(func(p geom.Vec) float64 { return math.Abs(n.Dot(p.Minus(a))) })
+	high := n.Dot(q.points[c[3]].Minus(a))
 	if high > 0 {
 		c[0], c[1] = c[1], c[0]
 	}
@@ -169,19 +170,19 @@ func (q *quickhull) simplex() (c [4]int, ok bool) {
 func (q *quickhull) plane(f int) bool {
 	s := &q.faces[f]
 	a, b, c := q.points[s.corner[0]], q.points[s.corner[1]], q.points[s.corner[2]]
-	n := cross(sub(b, a), sub(c, a))
-	length := norm(n)
-	if longest := max(norm(sub(b, a)), norm(sub(c, a)), norm(sub(c, b))); length <= q.slack*longest {
+	n := b.Minus(a).Cross(c.Minus(a))
+	length := n.Length()
+	if longest := max(b.Minus(a).Length(), c.Minus(a).Length(), c.Minus(b).Length()); length <= q.slack*longest {
 		return false
 	}
-	s.normal = scaled(n, 1/length)
-	s.offset = dot(s.normal, scaled(add(a, add(b, c)), 1.0/3))
+	s.normal = n.Times(1 / length)
+	s.offset = s.normal.Dot(a.Plus(b.Plus(c)).Times(1.0 / 3))
 	return true
 }
 
 func (q *quickhull) above(f, p int) float64 {
 	s := &q.faces[f]
-	return dot(s.normal, q.points[p]) - s.offset
+	return s.normal.Dot(q.points[p]) - s.offset
 }
 
 // share gives each point to the first of the faces that it lies in front of. Points

@@ -5,26 +5,27 @@ import (
 	"math/rand"
 	"testing"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh/meshtest"
 )
 
 // randomSolid is a cloud of points: on a ball, in a box, on a few planes, or with many
 // copies and points along edges, so that much is coplanar.
-func randomSolid(rng *rand.Rand, n int) []vec {
-	stretch := vec{10 + 90*rng.Float64(), 10 + 90*rng.Float64(), 10 + 90*rng.Float64()}
+func randomSolid(rng *rand.Rand, n int) []geom.Vec {
+	stretch := geom.Vec{10 + 90*rng.Float64(), 10 + 90*rng.Float64(), 10 + 90*rng.Float64()}
 	kind := rng.Intn(4)
-	var list []vec
+	var list []geom.Vec
 	for range n {
-		p := vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}
+		p := geom.Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}
 		switch kind {
 		case 0:
-			p = unit(p)
+			p = p.Unit()
 		case 1:
-			p = vec{rng.Float64(), rng.Float64(), rng.Float64()}
+			p = geom.Vec{rng.Float64(), rng.Float64(), rng.Float64()}
 		case 2:
-			p = vec{float64(rng.Intn(3)), float64(rng.Intn(3)), float64(rng.Intn(3))}
+			p = geom.Vec{float64(rng.Intn(3)), float64(rng.Intn(3)), float64(rng.Intn(3))}
 		case 3:
-			p = vec{rng.Float64(), rng.Float64(), rng.Float64()}
+			p = geom.Vec{rng.Float64(), rng.Float64(), rng.Float64()}
 			p[rng.Intn(3)] = float64(rng.Intn(2))
 		}
 		for k := range 3 {
@@ -33,10 +34,10 @@ func randomSolid(rng *rand.Rand, n int) []vec {
 		list = append(list, p)
 	}
 	if rng.Intn(2) == 0 {
-		t := around(vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()})
+		t := around(geom.Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()})
 		for i, p := range list {
 			q := t.apply(p)
-			list[i] = vec{float64(float32(q[0])), float64(float32(q[1])), float64(float32(q[2]))}
+			list[i] = geom.Vec{float64(float32(q[0])), float64(float32(q[1])), float64(float32(q[2]))}
 		}
 	}
 	return list
@@ -49,7 +50,7 @@ func TestHullHoldsAllPoints(t *testing.T) {
 	for round := range 400 {
 		points := randomSolid(rng, 4+rng.Intn(200))
 		h := hullOf(points, 0)
-		known := map[vec]bool{}
+		known := map[geom.Vec]bool{}
 		for _, p := range points {
 			known[p] = true
 		}
@@ -64,17 +65,17 @@ func TestHullHoldsAllPoints(t *testing.T) {
 			}
 		}
 		for _, f := range h.Facets {
-			if over := reach(points, f.Normal) - dot(f.Normal, f.faces[0][0]); over > 1e-4 {
+			if over := reach(points, f.Normal) - f.Normal.Dot(f.faces[0][0]); over > 1e-4 {
 				t.Fatalf("round %d: a point lies %g mm in front of a flat face", round, over)
 			}
 		}
 	}
 }
 
-func reach(points []vec, d vec) float64 {
+func reach(points []geom.Vec, d geom.Vec) float64 {
 	most := math.Inf(-1)
 	for _, p := range points {
-		most = max(most, dot(p, d))
+		most = max(most, p.Dot(d))
 	}
 	return most
 }
@@ -84,13 +85,13 @@ func reach(points []vec, d vec) float64 {
 func TestHullFacetsOfBox(t *testing.T) {
 	rng := rand.New(rand.NewSource(2))
 	for range 50 {
-		turn := around(vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()})
-		var points []vec
+		turn := around(geom.Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()})
+		var points []geom.Vec
 		for x := range 6 {
 			for y := range 6 {
 				for z := range 6 {
-					p := turn.apply(vec{float64(x) * 8, float64(y) * 4, float64(z) * 2})
-					points = append(points, vec{float64(float32(p[0])), float64(float32(p[1])), float64(float32(p[2]))})
+					p := turn.apply(geom.Vec{float64(x) * 8, float64(y) * 4, float64(z) * 2})
+					points = append(points, geom.Vec{float64(float32(p[0])), float64(float32(p[1])), float64(float32(p[2]))})
 				}
 			}
 		}
@@ -109,14 +110,14 @@ func TestHullFacetsOfBox(t *testing.T) {
 // Points on a plane, a line or a point have no hull with an inside; what reaches
 // farthest is kept all the same.
 func TestHullOfFlatThings(t *testing.T) {
-	var plane, line []vec
+	var plane, line []geom.Vec
 	for i := range 10 {
-		line = append(line, vec{float64(i), 2 * float64(i), 0})
+		line = append(line, geom.Vec{float64(i), 2 * float64(i), 0})
 		for j := range 10 {
-			plane = append(plane, vec{float64(i), float64(j), float64(i + j)})
+			plane = append(plane, geom.Vec{float64(i), float64(j), float64(i + j)})
 		}
 	}
-	for _, points := range [][]vec{plane, line, {{1, 2, 3}}, {{1, 2, 3}, {1, 2, 3}}} {
+	for _, points := range [][]geom.Vec{plane, line, {{1, 2, 3}}, {{1, 2, 3}, {1, 2, 3}}} {
 		h := hullOf(points, 0)
 		if h.Facets != nil {
 			t.Errorf("%d flat faces", len(h.Facets))
@@ -133,13 +134,13 @@ func TestHullOfFlatThings(t *testing.T) {
 func TestHullInBlocks(t *testing.T) {
 	ball := meshtest.Sphere(40, 400, 300)
 	var m hullMaker
-	var points []vec
+	var points []geom.Vec
 	for i := 0; i < len(ball); i += 4096 {
 		m.add(ball[i:min(i+4096, len(ball))])
 	}
 	for _, tri := range ball {
 		for _, p := range tri {
-			points = append(points, point(p))
+			points = append(points, geom.Point(p))
 		}
 	}
 	h := m.hull()

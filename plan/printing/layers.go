@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
@@ -29,8 +30,8 @@ const (
 // cross it, of the cross products of the two ends of the line in which they do.
 type slice struct {
 	turn    Turn
-	middle  vec     // subtracted first, so that products stay small
-	bottom  float64 // of the part along the upright axis, relative to the middle
+	middle  geom.Vec // subtracted first, so that products stay small
+	bottom  float64  // of the part along the upright axis, relative to the middle
 	step    float64
 	area    []float64
 	crossed int
@@ -41,7 +42,7 @@ type slice struct {
 // the context.
 func Layers(ctx context.Context, s Surface, h *Hull, t Turn, layer float64) (*Profile, error) {
 	lo, hi := t.extents(h.Points)
-	middle := scaled(add(lo, hi), 0.5)
+	middle := lo.Plus(hi).Times(0.5)
 	height := hi[2] - lo[2]
 	for step := layer; ; step *= 2 {
 		n := int(math.Ceil(height/step - 1e-6))
@@ -64,9 +65,9 @@ func (sl *slice) add(block []mesh.Triangle) {
 		if sl.crossed > maxCrossings {
 			return
 		}
-		var p [3]vec
+		var p [3]geom.Vec
 		for k := range 3 {
-			p[k] = sub(sl.turn.apply(point(block[i][k])), sl.middle)
+			p[k] = sl.turn.apply(geom.Point(block[i][k])).Minus(sl.middle)
 		}
 		sl.triangle(&p)
 	}
@@ -75,7 +76,7 @@ func (sl *slice) add(block []mesh.Triangle) {
 // triangle adds the lines in which a triangle crosses layers. Which layers it crosses
 // follows from whole numbers that each corner has by itself, so that triangles which
 // share a corner agree.
-func (sl *slice) triangle(p *[3]vec) {
+func (sl *slice) triangle(p *[3]geom.Vec) {
 	a, b, c := &p[0], &p[1], &p[2]
 	sign := 0.5 // of the line from the long edge to the two short ones
 	if a[2] > b[2] {
@@ -109,7 +110,7 @@ func (sl *slice) first(z float64) int {
 }
 
 // cut is where an edge meets a height.
-func cut(a, b *vec, z float64) (x, y float64) {
+func cut(a, b *geom.Vec, z float64) (x, y float64) {
 	f := (z - a[2]) / (b[2] - a[2])
 	return a[0] + f*(b[0]-a[0]), a[1] + f*(b[1]-a[1])
 }

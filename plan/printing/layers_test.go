@@ -5,6 +5,7 @@ import (
 	"math/rand"
 	"testing"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
@@ -53,7 +54,7 @@ func TestLayersOfKnownSolids(t *testing.T) {
 		{"box", meshtest.Box([3]float64{3, 4, 5}, [3]float64{13, 24, 35}), asModelled, 0.05, func(float64) float64 { return 200 }, 1e-3},
 		{"box on its side", meshtest.Box([3]float64{0, 0, 0}, [3]float64{10, 20, 30}), rightAngles[1], 0.05, func(float64) float64 { return 300 }, 1e-3},
 		{"frustum", meshtest.Frustum(20, 0.0001, 0, 50, 400), asModelled, 0.1, cone, 1e-2},
-		{"cube on its corner", meshtest.Box([3]float64{-50, -50, -50}, [3]float64{50, 50, 50}), standing(vec{-1, -1, -1}), 0.2, func(z float64) float64 {
+		{"cube on its corner", meshtest.Box([3]float64{-50, -50, -50}, [3]float64{50, 50, 50}), standing(geom.Vec{-1, -1, -1}), 0.2, func(z float64) float64 {
 			// Triangles at both ends, a hexagon in between (elementary geometry).
 			z /= 100
 			third := tip / 3
@@ -70,7 +71,7 @@ func TestLayersOfKnownSolids(t *testing.T) {
 		{"tube", meshtest.Tube(10, 8, 0, 20, 100), asModelled, 0.05, func(float64) float64 { return 50 * math.Sin(2*math.Pi/100) * (100 - 64) }, 1e-2},
 	} {
 		for _, away := range []float64{0, 5000} {
-			solid := meshtest.Transform(c.solid, [3][3]float64(asModelled), [3]float64{away, -away, away}, 1)
+			solid := meshtest.Transform(c.solid, matrix(asModelled), [3]float64{away, -away, away}, 1)
 			close := c.close
 			if away > 0 {
 				close = 0.02*c.area(5) + 1 // coordinates there resolve half a thousandth of a mm

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
 )
@@ -60,7 +61,7 @@ func (p *Part) shape(from *mesh.Collection) bool {
 }
 
 // box is a solid of a size.
-func box(name string, size vec) *mesh.Mesh {
+func box(name string, size geom.Vec) *mesh.Mesh {
 	corner := func(n int) (c [3]float32) {
 		for k := range 3 {
 			if n>>k&1 == 1 {
@@ -91,20 +92,9 @@ func firstNeeds(rep *plan.Project) []int {
 		first[i] = NoStep
 	}
 	for v := range rep.Constraints.Steps {
-		for _, p := range inHand(rep.Constraints.Steps[v]) {
+		for _, p := range rep.Constraints.Steps[v].InHand() {
 			first[p] = min(first[p], q.Place[v])
 		}
 	}
 	return first
-}
-
-// inHand lists the pieces that a step works on.
-func inHand(s plan.Step) []int {
-	switch {
-	case s.Join != nil:
-		return append(append([]int(nil), s.Join.Pieces...), s.Join.Onto...)
-	case s.Wire != nil:
-		return append([]int{s.Wire.From, s.Wire.To}, s.Wire.Through...)
-	}
-	return nil
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 )
 
 // Habits of the trade that the choice of a side to lie on follows (common practice;
@@ -35,7 +36,7 @@ const (
 
 // pose is a side to lie on.
 type pose struct {
-	down     vec
+	down     geom.Vec
 	foot     float64      // mm2 that lie on the bed; 0 on supports
 	overhang float64      // mm2 that need support though it lies
 	cost     float64      // without the bed that it takes
@@ -71,12 +72,12 @@ func (f *facts) poses(process string) []*pose {
 
 // roughBox is about the smallest box around a part on the bed: along its shadow's main
 // axis, or straight if that is smaller.
-func (f *facts) roughBox(down vec) (w, d float64) {
+func (f *facts) roughBox(down geom.Vec) (w, d float64) {
 	t := standing(down)
 	flat := make([][2]float64, len(f.rough))
 	var x, y, xx, xy, yy float64
 	for i, p := range f.rough {
-		flat[i] = [2]float64{dot(t[0], p), dot(t[1], p)}
+		flat[i] = [2]float64{t[0].Dot(p), t[1].Dot(p)}
 		x, y = x+flat[i][0], y+flat[i][1]
 	}
 	n := float64(len(flat))
@@ -92,7 +93,7 @@ func (f *facts) roughBox(down vec) (w, d float64) {
 }
 
 // tall is the price of height.
-func (f *facts) tall(down vec) float64 {
+func (f *facts) tall(down geom.Vec) float64 {
 	return f.height(down) * heightWeight * math.Sqrt(f.facing.area)
 }
 
@@ -148,7 +149,7 @@ func (f *facts) tilted() []*pose {
 	var list []*pose
 	add := func(x, y float64) {
 		t := turnOf(x, y, 0)
-		list = append(list, f.onSupports(scaled(t[2], -1)))
+		list = append(list, f.onSupports(t[2].Times(-1)))
 	}
 	for x := 0; x <= 180; x += gridStep {
 		for y := 0; y < 90; y += gridStep {
@@ -164,11 +165,11 @@ func (f *facts) tilted() []*pose {
 	return list
 }
 
-func (f *facts) onSupports(down vec) *pose {
+func (f *facts) onSupports(down geom.Vec) *pose {
 	s := f.facing.at(down)
 	cost := s.steep + s.film + f.tall(down)
 	for _, side := range f.flats {
-		if math.Abs(dot(side.Normal, down)) > cosine(filmAngle) {
+		if math.Abs(side.Normal.Dot(down)) > cosine(filmAngle) {
 			cost += side.Area / 2
 		}
 	}
@@ -192,7 +193,7 @@ func (f *facts) says(o *pose, process string) string {
 	}
 	why := "stands on supports"
 	if len(f.flats) > 0 {
-		angle := degrees(math.Acos(min(math.Abs(dot(f.flats[0].Normal, o.down)), 1)))
+		angle := degrees(math.Acos(min(math.Abs(f.flats[0].Normal.Dot(o.down)), 1)))
 		if angle > 85 {
 			why += ", its largest side upright"
 		} else {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 )
@@ -28,7 +29,7 @@ func settingOf(t testing.TB, p *Part, printer *kits.Printer) (*facts, *Setting) 
 	return f, s
 }
 
-var resinBed = vec{143, 89, 175}
+var resinBed = geom.Vec{143, 89, 175}
 
 // A plate of resin is tilted by 30 to 60 degrees, so that neither side lies along the
 // film; of filament it lies flat, however it stands in the model.
@@ -38,12 +39,12 @@ func TestPlateLies(t *testing.T) {
 		turn := meshtest.RandomRotation(rng)
 		solid := meshtest.Transform(meshtest.Box([3]float64{0, 0, 0}, [3]float64{80, 50, 3}), turn, [3]float64{}, 1)
 		_, s := settingOf(t, partOf(t, &kits.Part{ID: "plate", Printed: kits.Resin}, solid), testPrinter("p", kits.Resin, resinBed))
-		flat := vec{turn[0][2], turn[1][2], turn[2][2]} // the plate's own z axis in the model
-		if a := degrees(math.Acos(math.Abs(dot(flat, s.Turn[2])))); a < 25 || a > 65 || s.Foot != 0 || s.Raised != raised {
+		flat := geom.Vec{turn[0][2], turn[1][2], turn[2][2]} // the plate's own z axis in the model
+		if a := degrees(math.Acos(math.Abs(flat.Dot(s.Turn[2])))); a < 25 || a > 65 || s.Foot != 0 || s.Raised != raised {
 			t.Errorf("of resin, its sides are %.0f degrees from the bed; %s", a, s.Why)
 		}
-		_, s = settingOf(t, partOf(t, &kits.Part{ID: "plate", Printed: kits.Filament}, solid), testPrinter("p", kits.Filament, vec{200, 200, 200}))
-		if a := degrees(math.Acos(min(math.Abs(dot(flat, s.Turn[2])), 1))); a > 0.1 || math.Abs(s.Foot-4000) > 5 || math.Abs(s.Size[2]-3) > 0.05 {
+		_, s = settingOf(t, partOf(t, &kits.Part{ID: "plate", Printed: kits.Filament}, solid), testPrinter("p", kits.Filament, geom.Vec{200, 200, 200}))
+		if a := degrees(math.Acos(min(math.Abs(flat.Dot(s.Turn[2])), 1))); a > 0.1 || math.Abs(s.Foot-4000) > 5 || math.Abs(s.Size[2]-3) > 0.05 {
 			t.Errorf("of filament, its sides are %.1f degrees from the bed, it lies on %.0f mm2 and is %.2f mm high; %s", a, s.Foot, s.Size[2], s.Why)
 		}
 	}
@@ -89,7 +90,7 @@ func TestSmallPartsStand(t *testing.T) {
 func TestFilamentLies(t *testing.T) {
 	table := meshtest.Merge(meshtest.Box([3]float64{0, 0, 20}, [3]float64{60, 40, 24}), meshtest.Box([3]float64{0, 0, 0}, [3]float64{4, 4, 20.01}), meshtest.Box([3]float64{56, 36, 0}, [3]float64{60, 40, 20.01}),
 		meshtest.Box([3]float64{0, 36, 0}, [3]float64{4, 40, 20.01}), meshtest.Box([3]float64{56, 0, 0}, [3]float64{60, 4, 20.01}))
-	p := testPrinter("p", kits.Filament, vec{200, 200, 200})
+	p := testPrinter("p", kits.Filament, geom.Vec{200, 200, 200})
 	if _, s := settingOf(t, partOf(t, &kits.Part{ID: "table", Printed: kits.Filament}, table), p); s.Turn[2][2] > -0.99 || math.Abs(s.Foot-2400) > 1 {
 		t.Errorf("the table: %s, up is %v", s.Why, s.Turn[2])
 	}
@@ -110,7 +111,7 @@ func TestSettingsFit(t *testing.T) {
 		length := 20 + 180*rng.Float64()
 		solid := meshtest.Transform(meshtest.Box([3]float64{0, 0, 0}, [3]float64{length, length * rng.Float64(), 2 + 20*rng.Float64()}), meshtest.RandomRotation(rng), [3]float64{30, -200, 5}, 1)
 		process := []string{kits.Resin, kits.Filament}[rng.Intn(2)]
-		printer := testPrinter("p", process, vec{100 + 100*rng.Float64(), 60 + 100*rng.Float64(), 80 + 120*rng.Float64()})
+		printer := testPrinter("p", process, geom.Vec{100 + 100*rng.Float64(), 60 + 100*rng.Float64(), 80 + 120*rng.Float64()})
 		p := partOf(t, &kits.Part{ID: "box", Printed: process}, solid)
 		f, err := look(t.Context(), p)
 		if err != nil {
@@ -124,16 +125,16 @@ func TestSettingsFit(t *testing.T) {
 		if s == nil {
 			continue
 		}
-		lo, hi := vec{math.Inf(1), math.Inf(1), math.Inf(1)}, vec{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
+		lo, hi := geom.Vec{math.Inf(1), math.Inf(1), math.Inf(1)}, geom.Vec{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
 		for _, tri := range solid {
 			for _, c := range tri {
-				q := s.Turn.apply(point(c))
+				q := s.Turn.apply(geom.Point(c))
 				for k := range 3 {
 					lo[k], hi[k] = min(lo[k], q[k]), max(hi[k], q[k])
 				}
 			}
 		}
-		size := sub(hi, lo)
+		size := hi.Minus(lo)
 		v := printer.Volume
 		if min(size[0], size[1]) > min(v[0], v[1])+0.002 || max(size[0], size[1]) > max(v[0], v[1])+0.002 || size[2]+s.Raised > v[2]+0.002 {
 			t.Errorf("%s: %.2f raised by %g in %v", s.Why, size, s.Raised, v)
@@ -151,7 +152,7 @@ func TestSettingsFit(t *testing.T) {
 // The second of a mirrored pair is set as the mirror image of the first.
 func TestPairsAreMirrored(t *testing.T) {
 	wedge := meshtest.Extrude([][2]float64{{0, 0}, {60, 0}, {60, 12}, {0, 30}}, nil, 0, 4)
-	solid := meshtest.Transform(wedge, [3][3]float64(turnOf(20, 10, 5)), [3]float64{0, 40, 10}, 1)
+	solid := meshtest.Transform(wedge, matrix(turnOf(20, 10, 5)), [3]float64{0, 40, 10}, 1)
 	other := meshtest.Inverted(meshtest.Transform(solid, [3][3]float64{{1, 0, 0}, {0, -1, 0}, {0, 0, 1}}, [3]float64{}, 1))
 	port, starboard := &kits.Part{ID: "port", Printed: kits.Resin}, &kits.Part{ID: "starboard", Printed: kits.Resin}
 	port.Pair, starboard.Pair = starboard, port
@@ -162,7 +163,7 @@ func TestPairsAreMirrored(t *testing.T) {
 		t.Fatal(err)
 	}
 	a, b := plan.Parts[0].Setting.Turn[2], plan.Parts[1].Setting.Turn[2]
-	if norm(sub(mirrored(a, 1), b)) > 0.01 {
+	if mirrored(a, 1).Minus(b).Length() > 0.01 {
 		t.Errorf("up is %v and %v, which are no mirror images", a, b)
 	}
 	f, _ := settingOf(t, r.Parts[0], r.Printers[0])

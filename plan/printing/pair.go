@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 )
 
 // Mirrored parts are printed as mirror images of each other: what curls or leaves marks
@@ -26,28 +27,28 @@ func mirrorAxis(f, g *facts) int {
 func mirrors(f, g *facts, axis int) bool {
 	a, b := middle(f.rough), middle(g.rough)
 	for _, d := range roughWays {
-		if math.Abs(far(f.rough, d)-dot(a, d)-far(g.rough, mirrored(d, axis))+dot(b, mirrored(d, axis))) > alike {
+		if math.Abs(far(f.rough, d)-a.Dot(d)-far(g.rough, mirrored(d, axis))+b.Dot(mirrored(d, axis))) > alike {
 			return false
 		}
 	}
 	return true
 }
 
-func mirrored(v vec, axis int) vec {
+func mirrored(v geom.Vec, axis int) geom.Vec {
 	v[axis] = -v[axis]
 	return v
 }
 
-func middle(points []vec) vec {
+func middle(points []geom.Vec) geom.Vec {
 	lo, hi := extremes(points)
-	return scaled(add(lo, hi), 0.5)
+	return lo.Plus(hi).Times(0.5)
 }
 
 // far is how far points reach along a direction.
-func far(points []vec, d vec) float64 {
+func far(points []geom.Vec, d geom.Vec) float64 {
 	most := math.Inf(-1)
 	for i := range points {
-		most = max(most, dot(points[i], d))
+		most = max(most, points[i].Dot(d))
 	}
 	return most
 }
@@ -61,9 +62,9 @@ func (f *facts) setLike(other *facts, sets []*Setting, printers []*kits.Printer)
 		if s == nil || axis < 0 {
 			continue
 		}
-		down := mirrored(scaled(s.Turn[2], -1), axis)
+		down := mirrored(s.Turn[2].Times(-1), axis)
 		for _, o := range f.poses(printers[k].Process) {
-			if dot(o.down, down) < cosine(0.5) || (o.foot > 0) != (s.Foot > 0) {
+			if o.down.Dot(down) < cosine(0.5) || (o.foot > 0) != (s.Foot > 0) {
 				continue
 			}
 			if t, ok := f.settle(o, printers[k]); ok {

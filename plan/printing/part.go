@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
@@ -45,7 +46,7 @@ func (p *Part) Material() float64 {
 type facts struct {
 	*Part
 	hull    *Hull
-	rough   []vec // a few corners of the hull, for comparing turns
+	rough   []geom.Vec // a few corners of the hull, for comparing turns
 	facing  *facing
 	bases   []Facet            // flat faces of the hull on which the part stands by itself
 	contact []float64          // how much of its surface lies in each, mm2
@@ -97,13 +98,13 @@ func look(ctx context.Context, p *Part) (*facts, error) {
 
 // roughWays are directions all round that are their own mirror images, so that mirrored
 // parts are judged alike.
-var roughWays = func() []vec {
-	var list []vec
+var roughWays = func() []geom.Vec {
+	var list []geom.Vec
 	for x := -2; x <= 2; x++ {
 		for y := -2; y <= 2; y++ {
 			for z := -2; z <= 2; z++ {
 				if x%2 != 0 || y%2 != 0 || z%2 != 0 {
-					list = append(list, unit(vec{float64(x), float64(y), float64(z)}))
+					list = append(list, geom.Vec{float64(x), float64(y), float64(z)}.Unit())
 				}
 			}
 		}
@@ -112,10 +113,10 @@ var roughWays = func() []vec {
 }()
 
 // height is how high a part stands with a direction down, mm.
-func (f *facts) height(down vec) float64 {
+func (f *facts) height(down geom.Vec) float64 {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, p := range f.rough {
-		v := dot(p, down)
+		v := p.Dot(down)
 		lo, hi = min(lo, v), max(hi, v)
 	}
 	return hi - lo
@@ -123,7 +124,7 @@ func (f *facts) height(down vec) float64 {
 
 // lowest is the direction of the model's axes, and of the flat faces it stands on, with
 // which down the part is lowest; of those about as good the first.
-func (f *facts) lowest() vec {
+func (f *facts) lowest() geom.Vec {
 	best := axes[0]
 	for _, b := range f.bases {
 		if f.height(b.Normal) < f.height(best)-0.01 {
@@ -139,4 +140,4 @@ func (f *facts) lowest() vec {
 }
 
 // axes are the six directions along the model's axes, down first.
-var axes = [6]vec{{0, 0, -1}, {0, 0, 1}, {0, -1, 0}, {0, 1, 0}, {-1, 0, 0}, {1, 0, 0}}
+var axes = [6]geom.Vec{{0, 0, -1}, {0, 0, 1}, {0, -1, 0}, {0, 1, 0}, {-1, 0, 0}, {1, 0, 0}}

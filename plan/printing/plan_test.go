@@ -5,16 +5,18 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 	"time"
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
+	"dryfit/kits/geom"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
+	"dryfit/plan/plantest"
 )
 
 const boat = `kit: Boat
@@ -53,14 +55,7 @@ func shapes(list map[string]*mesh.Mesh) *mesh.Collection {
 
 func planned(t *testing.T, text string, from *mesh.Collection) (*plan.Project, Request, []*kits.Part, *Plan) {
 	t.Helper()
-	k, err := kits.Read("boat.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Check(k)
-	if err != nil {
-		t.Fatal(err)
-	}
+	rep := plantest.Check(t, text)
 	rep.Meshes = from
 	r, missing, err := Ask(rep)
 	if err != nil {
@@ -174,7 +169,7 @@ func TestFindings(t *testing.T) {
 	_, r, missing, p := planned(t, boat, nil)
 	list := p.Findings(r.Printers, missing)
 	f := wants(t, list, plan.Fault, "keel fits no printer", "of big it sticks out by", "mm along its")
-	if len(f.Repairs) != 2 || len(f.Because) != 2 || !strings.HasPrefix(f.Because[0].At, "boat.yaml:7:") {
+	if len(f.Repairs) != 2 || len(f.Because) != 2 || !strings.HasPrefix(f.Because[0].At, "kit.yaml:7:") {
 		t.Errorf("the keel's finding is %+v", f)
 	}
 	wants(t, list, plan.Caution, "so not planned: flag")
@@ -214,10 +209,10 @@ func TestFindingsOfMeshes(t *testing.T) {
 // Layers that grow at once are told with where; so are pieces that together cover much of
 // a bed.
 func TestFindingsOfLayers(t *testing.T) {
-	printer := testPrinter("p", kits.Resin, vec{100, 60, 150})
+	printer := testPrinter("p", kits.Resin, geom.Vec{100, 60, 150})
 	material := &kits.Material{ID: "resin", Process: kits.Resin, Density: 1.15}
 	of := &kits.Part{ID: "a", Name: "a", Printed: kits.Resin, Material: material}
-	s := &Setting{Size: vec{40, 40, 10}, Raised: 0}
+	s := &Setting{Size: geom.Vec{40, 40, 10}, Raised: 0}
 	part := &Planned{Part: &Part{Of: of, Pieces: []Piece{{"a.1", 1}, {"a.2", 1}}}, Setting: s, Printer: printer, Made: material,
 		profile: &Profile{Step: 0.05, Area: make([]float32, 200)}}
 	for n := range part.profile.Area {
@@ -240,21 +235,13 @@ func TestFindingsOfLayers(t *testing.T) {
 // A hull half of 360 mm fits no printer of 256 mm; one of 300 mm does, from corner to
 // corner of the bed.
 func TestMistakeHullTooLong(t *testing.T) {
-	edit, err := os.ReadFile("../../testdata/mistakes/m14-hull-too-long.edit")
-	if err != nil {
-		t.Fatal(err)
-	}
-	lines := strings.Split(string(edit), "\n")
-	old, now := lines[1][1:], lines[2][1:]
-	if strings.Count(string(demo.Kit), old) != 1 {
-		t.Fatalf("%q does not stand in the kit once", old)
-	}
-	_, r, missing, p := planned(t, strings.Replace(string(demo.Kit), old, now, 1), nil)
+	text := kitstest.Mistake(t, string(demo.Kit), "m14-hull-too-long")
+	_, r, missing, p := planned(t, text, nil)
 	f := wants(t, p.Findings(r.Printers, missing), plan.Fault, "Port fore hull half H01P fits no printer", "of desk-filament it sticks out by")
 	if len(f.Repairs) == 0 || f.Repairs[0].Text != "split it" {
 		t.Errorf("repairs %v", f.Repairs)
 	}
-	_, r, missing, p = planned(t, strings.Replace(string(demo.Kit), old, strings.Replace(now, "[360, 48, 120]", "[300, 40, 100]", 1), 1), nil)
+	_, r, missing, p = planned(t, kitstest.Replace(t, text, "[360, 48, 120]", "[300, 40, 100]"), nil)
 	for _, f := range p.Findings(r.Printers, missing) {
 		if f.Grade != plan.Note {
 			t.Errorf("at 300 mm: %s", f.Text)
@@ -315,7 +302,7 @@ func TestMakeErrors(t *testing.T) {
 func TestFlatMesh(t *testing.T) {
 	flat := []mesh.Triangle{{{0, 0, 0}, {30, 0, 0}, {0, 20, 0}}, {{0, 0, 0}, {0, 20, 0}, {30, 0, 0}}}
 	for _, process := range []string{kits.Resin, kits.Filament} {
-		r := Request{Printers: []*kits.Printer{testPrinter("p", process, vec{100, 100, 100})},
+		r := Request{Printers: []*kits.Printer{testPrinter("p", process, geom.Vec{100, 100, 100})},
 			Materials: []*kits.Material{{ID: "resin", Process: kits.Resin}, {ID: "pla", Process: kits.Filament}},
 			Parts:     []*Part{partOf(t, &kits.Part{ID: "sheet", Printed: process}, flat)}}
 		p, err := Make(t.Context(), r)

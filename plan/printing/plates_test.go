@@ -10,10 +10,12 @@ import (
 	"time"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
+	"dryfit/kits/kitstest"
 )
 
 // testPrinter is a printer with the usual values of its process.
-func testPrinter(id, process string, volume vec) *kits.Printer {
+func testPrinter(id, process string, volume geom.Vec) *kits.Printer {
 	p := &kits.Printer{ID: id, Process: process, Volume: volume, Count: 1, Change: 15 * time.Minute, Margin: 5, Layer: 0.2,
 		Flow: 8, Overhead: [2]float64{1.3, 1.6}}
 	if process == kits.Resin {
@@ -24,7 +26,7 @@ func testPrinter(id, process string, volume vec) *kits.Printer {
 }
 
 // boxJob is a piece of a size that takes its time on each of the printers that it fits.
-func boxJob(id string, need int, size vec, kinds []*kits.Printer, m *kits.Material) *job {
+func boxJob(id string, need int, size geom.Vec, kinds []*kits.Printer, m *kits.Material) *job {
 	part := &Part{Of: &kits.Part{ID: id, Printed: m.Process, Material: m}}
 	part.Shape.Volume = size[0] * size[1] * size[2] / 2
 	j := &job{facts: &facts{Part: part}, piece: Piece{id, need}}
@@ -54,12 +56,12 @@ func numbered(jobs []*job) []*job {
 
 // guillotine cuts a bed with its margin into pieces by cuts from side to side, so that
 // they fill it: pieces of n beds go on n beds, and not on fewer.
-func guillotine(rng *rand.Rand, r rect, pieces int, margin float64, out *[]vec) {
+func guillotine(rng *rand.Rand, r rect, pieces int, margin float64, out *[]geom.Vec) {
 	const least = 12
 	across := rng.Intn(2) == 0 == (r.w > r.d/2) && r.w > 2*(least+margin)
 	switch {
 	case pieces < 2 || !across && r.d < 2*(least+margin):
-		*out = append(*out, vec{r.w - margin, r.d - margin, 20})
+		*out = append(*out, geom.Vec{r.w - margin, r.d - margin, 20})
 	case across:
 		at := least + margin + rng.Float64()*(r.w-2*(least+margin))
 		guillotine(rng, rect{0, 0, at, r.d}, pieces/2, margin, out)
@@ -105,18 +107,15 @@ func TestPlatesAgainstOptimum(t *testing.T) {
 	rng := rand.New(rand.NewSource(8))
 	resin, pla := &kits.Material{ID: "resin", Process: kits.Resin}, &kits.Material{ID: "pla", Process: kits.Filament}
 	fewest, taken, needed := 0, 0, 0
-	rounds := 60
-	if testing.Short() {
-		rounds = 15
-	}
+	rounds := kitstest.Rounds(t, 60, 15)
 	for round := range rounds {
-		p, m := testPrinter("p", kits.Resin, vec{143, 89, 175}), resin
+		p, m := testPrinter("p", kits.Resin, geom.Vec{143, 89, 175}), resin
 		if round%2 == 0 {
-			p, m = testPrinter("p", kits.Filament, vec{256, 256, 256}), pla
+			p, m = testPrinter("p", kits.Filament, geom.Vec{256, 256, 256}), pla
 		}
 		kinds := []*kits.Printer{p}
 		beds := 1 + rng.Intn(12)
-		var sizes []vec
+		var sizes []geom.Vec
 		for range beds {
 			guillotine(rng, rect{0, 0, p.Volume[0] + p.Margin, p.Volume[1] + p.Margin}, 4+rng.Intn(25), p.Margin, &sizes)
 		}
@@ -142,7 +141,7 @@ func TestPlatesAgainstOptimum(t *testing.T) {
 	}
 	over := func(n int) float64 { return 100 * float64(n-fewest) / float64(fewest) }
 	t.Logf("%d beds; %d plates (%.1f %% more) when all is needed at once, %d (%.1f %% more) when each piece has its step", fewest, taken, over(taken), needed, over(needed))
-	if !testing.Short() && over(taken) > 15 { // of few rounds that says little
+	if kitstest.Full() && over(taken) > 15 { // of few rounds that says little
 		t.Errorf("%.1f %% more plates than needed", over(taken))
 	}
 }

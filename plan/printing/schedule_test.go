@@ -9,14 +9,16 @@ import (
 	"time"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
+	"dryfit/kits/kitstest"
 )
 
 // randomJobs are pieces of random sizes and needs for random printers.
 func randomJobs(rng *rand.Rand) ([]*kits.Printer, []*job) {
 	materials := []*kits.Material{{ID: "resin", Process: kits.Resin}, {ID: "clear", Process: kits.Resin}, {ID: "pla", Process: kits.Filament}}
-	kinds := []*kits.Printer{testPrinter("a", kits.Resin, vec{143, 89, 175}), testPrinter("b", kits.Filament, vec{200, 200, 200})}
+	kinds := []*kits.Printer{testPrinter("a", kits.Resin, geom.Vec{143, 89, 175}), testPrinter("b", kits.Filament, geom.Vec{200, 200, 200})}
 	if rng.Intn(2) == 0 {
-		kinds = append(kinds, testPrinter("c", kits.Resin, vec{218, 123, 250}), testPrinter("d", kits.Filament, vec{256, 256, 256}))
+		kinds = append(kinds, testPrinter("c", kits.Resin, geom.Vec{218, 123, 250}), testPrinter("d", kits.Filament, geom.Vec{256, 256, 256}))
 	}
 	for _, p := range kinds {
 		p.Count = 1 + rng.Intn(3)
@@ -28,7 +30,7 @@ func randomJobs(rng *rand.Rand) ([]*kits.Printer, []*job) {
 		if rng.Intn(10) == 0 {
 			need = NoStep
 		}
-		size := vec{3 + 80*rng.Float64()*rng.Float64(), 3 + 80*rng.Float64()*rng.Float64(), 2 + 80*rng.Float64()}
+		size := geom.Vec{3 + 80*rng.Float64()*rng.Float64(), 3 + 80*rng.Float64()*rng.Float64(), 2 + 80*rng.Float64()}
 		jobs = append(jobs, boxJob(fmt.Sprint("piece-", i), need, size, kinds, materials[rng.Intn(3)]))
 	}
 	return kinds, jobs
@@ -40,10 +42,7 @@ func randomJobs(rng *rand.Rand) ([]*kits.Printer, []*job) {
 func TestPlatesProperty(t *testing.T) {
 	rng := rand.New(rand.NewSource(12))
 	var fill, bound float64
-	rounds := 60
-	if testing.Short() {
-		rounds = 10
-	}
+	rounds := kitstest.Rounds(t, 60, 10)
 	for range rounds {
 		kinds, jobs := randomJobs(rng)
 		plates := choose(kinds, numbered(jobs))
@@ -127,11 +126,11 @@ func brief(p *Plan) []string {
 // kind both are used.
 func TestNeededFirstIsPrintedFirst(t *testing.T) {
 	pla := &kits.Material{ID: "pla", Process: kits.Filament}
-	kinds := []*kits.Printer{testPrinter("p", kits.Filament, vec{100, 100, 100})}
+	kinds := []*kits.Printer{testPrinter("p", kits.Filament, geom.Vec{100, 100, 100})}
 	kinds[0].Margin = 0
 	var jobs []*job
 	for i := range 8 { // four to a plate
-		jobs = append(jobs, boxJob(fmt.Sprint("piece-", i), i+1, vec{50, 50, 10}, kinds, pla))
+		jobs = append(jobs, boxJob(fmt.Sprint("piece-", i), i+1, geom.Vec{50, 50, 10}, kinds, pla))
 	}
 	plates := choose(kinds, numbered(jobs))
 	if len(plates) != 2 {
@@ -155,11 +154,11 @@ func TestNeededFirstIsPrintedFirst(t *testing.T) {
 // when all is needed at once: two plates of 40 and 10 mm, not two of 40.
 func TestLikeHeightsTogether(t *testing.T) {
 	resin := &kits.Material{ID: "resin", Process: kits.Resin}
-	kinds := []*kits.Printer{testPrinter("p", kits.Resin, vec{100, 100, 100})}
+	kinds := []*kits.Printer{testPrinter("p", kits.Resin, geom.Vec{100, 100, 100})}
 	kinds[0].Margin = 0
 	var jobs []*job
 	for i := range 8 {
-		jobs = append(jobs, boxJob(fmt.Sprint("piece-", i), 1, vec{50, 50, []float64{10, 40}[i%2]}, kinds, resin))
+		jobs = append(jobs, boxJob(fmt.Sprint("piece-", i), 1, geom.Vec{50, 50, []float64{10, 40}[i%2]}, kinds, resin))
 	}
 	plates := choose(kinds, numbered(jobs))
 	if len(plates) != 2 || plates[0].Height() == plates[1].Height() {

@@ -6,13 +6,14 @@ import (
 	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 )
 
 // Setting is how a part is printed on a printer.
 type Setting struct {
 	Fit    Fitting      // how it goes into the volume at all
 	Turn   Turn         // the side to lie on that is proposed, turned to suit the bed
-	Size   vec          // of the part along the printer's axes at that turn, mm
+	Size   geom.Vec     // of the part along the printer's axes at that turn, mm
 	Foot   float64      // mm2 that lie on the bed; 0 if it stands on supports
 	Raised float64      // mm above the bed, on supports
 	Why    string       // in words that follow the part's name
@@ -104,7 +105,7 @@ func (f *facts) settle(o *pose, p *kits.Printer) (*Setting, bool) {
 }
 
 // neat rounds the angles of a turn, if the part still fits then.
-func (f *facts) neat(t Turn, room vec) Turn {
+func (f *facts) neat(t Turn, room geom.Vec) Turn {
 	r := t.rounded()
 	if fit := fitting(Straight, r, f.hull, room); fit.fits() {
 		return r

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
@@ -21,8 +22,6 @@ func each(ctx context.Context, s Surface, do func(block []mesh.Triangle)) error 
 	})
 }
 
-func point(p [3]float32) vec { return vec{float64(p[0]), float64(p[1]), float64(p[2])} }
-
 // Of large meshes the hull is taken piece by piece: maxPoints corners at a time, of
 // which those inside are dropped. If a hull has more than maxCorners, as one of a fine
 // ball, it is taken to within a hundredth of a millimetre, or twice that, and so on,
@@ -35,7 +34,7 @@ const (
 
 // hullMaker gathers the hull of a part block by block.
 type hullMaker struct {
-	points []vec
+	points []geom.Vec
 	slack  float64 // by which a hull is made coarser; 0 for none
 	spent  float64 // what that adds up to
 	recent [][3]float32
@@ -66,7 +65,7 @@ func (h *hullMaker) add(block []mesh.Triangle) {
 	for i := range block {
 		for _, p := range block[i] {
 			if !h.again(p) {
-				h.points = append(h.points, point(p))
+				h.points = append(h.points, geom.Point(p))
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package printing
 
 import (
 	"cmp"
+	"dryfit/kits/geom"
 	"math"
 	"slices"
 )
@@ -25,7 +26,7 @@ const (
 // sticks out beyond those, its farthest corners join them. The excess has many
 // hollows, so that the deepest can be missed; the tests hold what is found against all
 // turns of a fine grid.
-func nearest(h *Hull, volume vec) Turn {
+func nearest(h *Hull, volume geom.Vec) Turn {
 	s := &search{volume: volume, points: outermost(h.Points, directions(80))}
 	best, least := asModelled, math.Inf(1)
 	for _, start := range s.starts() {
@@ -41,22 +42,22 @@ func nearest(h *Hull, volume vec) Turn {
 }
 
 type search struct {
-	volume vec
-	points []vec
+	volume geom.Vec
+	points []geom.Vec
 }
 
 // excess is the greatest by which points stick out at a turn, the longest side laid
 // along the longest of the volume, and so on: no other way round is better.
-func (s *search) excess(t *Turn, points []vec) float64 {
+func (s *search) excess(t *Turn, points []geom.Vec) float64 {
 	return over(t.size(points), s.volume)
 }
 
-func over(size, volume vec) float64 {
+func over(size, volume geom.Vec) float64 {
 	a, b := sorted(size), sorted(volume)
 	return max(a[0]-b[0], a[1]-b[1], a[2]-b[2])
 }
 
-func sorted(v vec) vec {
+func sorted(v geom.Vec) geom.Vec {
 	if v[0] > v[1] {
 		v[0], v[1] = v[1], v[0]
 	}
@@ -90,7 +91,7 @@ func (s *search) starts() []Turn {
 		for a := range aboutUp {
 			angle := math.Pi / 2 * float64(a) / aboutUp
 			w, d := boxAt(flat, angle)
-			if e := over(vec{w, d, hi - lo}, s.volume); e < least {
+			if e := over(geom.Vec{w, d, hi - lo}, s.volume); e < least {
 				best, least = angle, e
 			}
 		}
@@ -99,7 +100,7 @@ func (s *search) starts() []Turn {
 	slices.SortStableFunc(list, func(a, b tried) int { return cmp.Compare(a.excess, b.excess) })
 	var out []Turn
 	for _, c := range list {
-		near := func(o Turn) bool { return math.Abs(dot(o[2], c.turn[2])) > math.Cos(radians(apart)) }
+		near := func(o Turn) bool { return math.Abs(o[2].Dot(c.turn[2])) > math.Cos(radians(apart)) }
 		if !slices.ContainsFunc(out, near) {
 			if out = append(out, c.turn); len(out) == starts {
 				break
@@ -111,12 +112,12 @@ func (s *search) starts() []Turn {
 
 // steps are the axes about which a turn is turned on: those of a cube through its
 // faces, edges and corners, both ways.
-var steps = func() []vec {
-	var list []vec
+var steps = func() []geom.Vec {
+	var list []geom.Vec
 	for i := range 27 {
-		v := vec{float64(i%3 - 1), float64(i/3%3 - 1), float64(i/9 - 1)}
-		if v != (vec{}) {
-			list = append(list, unit(v))
+		v := geom.Vec{float64(i%3 - 1), float64(i/3%3 - 1), float64(i/9 - 1)}
+		if v != (geom.Vec{}) {
+			list = append(list, v.Unit())
 		}
 	}
 	return list
@@ -131,7 +132,7 @@ func (s *search) settle(t Turn, h *Hull) Turn {
 			return t
 		}
 		for _, axis := range t {
-			s.points = append(s.points, outermost(h.Points, []vec{axis, scaled(axis, -1)})...)
+			s.points = append(s.points, outermost(h.Points, []geom.Vec{axis, axis.Times(-1)})...)
 		}
 		step = radians(firstStep / 8)
 	}
@@ -145,7 +146,7 @@ func (s *search) descend(t Turn, step float64) Turn {
 		best := t
 		lower := false
 		for _, axis := range steps {
-			to := around(scaled(axis, step)).after(t)
+			to := around(axis.Times(step)).after(t)
 			if e := s.excess(&to, s.points); e < least-1e-9 {
 				best, least, lower = to, e, true
 			}
@@ -159,9 +160,9 @@ func (s *search) descend(t Turn, step float64) Turn {
 }
 
 // laid puts the longest side along the longest of the volume, and so on.
-func (s *search) laid(t Turn, points []vec) Turn {
+func (s *search) laid(t Turn, points []geom.Vec) Turn {
 	size := t.size(points)
-	rank := func(v vec) [3]int {
+	rank := func(v geom.Vec) [3]int {
 		order := []int{0, 1, 2}
 		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(v[a], v[b]) })
 		return [3]int(order)
@@ -171,8 +172,8 @@ func (s *search) laid(t Turn, points []vec) Turn {
 	for k := range 3 {
 		out[to[k]] = t[from[k]]
 	}
-	if dot(cross(out[0], out[1]), out[2]) < 0 {
-		out[0] = scaled(out[0], -1)
+	if out[0].Cross(out[1]).Dot(out[2]) < 0 {
+		out[0] = out[0].Times(-1)
 	}
 	return out
 }

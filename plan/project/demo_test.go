@@ -1,54 +1,31 @@
 package project_test
 
 import (
-	"bytes"
 	"context"
-	"os"
 	"path/filepath"
 	"testing"
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
-	"dryfit/kits/mesh"
+	"dryfit/kits/kitstest"
 	"dryfit/plan"
 	"dryfit/plan/project"
+	"dryfit/plan/project/projecttest"
 )
-
-// demoFolder writes the demonstration kit with its meshes and returns its folder.
-func demoFolder(t testing.TB) string {
-	t.Helper()
-	dir := t.TempDir()
-	if err := os.Mkdir(filepath.Join(dir, demo.MeshFolder), 0o755); err != nil {
-		t.Fatal(err)
-	}
-	for _, p := range demo.Meshes() {
-		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.Triangles); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, demo.MeshFolder, p.ID+".stl"), b.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := os.WriteFile(filepath.Join(dir, kits.FileName), demo.KitWithMeshes(), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	return dir
-}
 
 // TestDemo: the demonstration kit has no finding with its meshes, and the order is the
 // one without them.
 func TestDemo(t *testing.T) {
-	rep, err := project.Load(context.Background(), demoFolder(t), project.Options{})
+	rep, err := project.Load(context.Background(), projecttest.Copy(t), project.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, f := range rep.Findings {
 		t.Errorf("%s, %s: %s", f.Grade, f.Kind, f.Text)
 	}
-	for i := range rep.Constraints.Travels {
-		if rep.Constraints.Route(i) == nil {
-			t.Errorf("%s has no route", rep.Kit.Pieces[rep.Constraints.Travels[i].Piece].ID)
+	for i := range rep.Constraints.Access {
+		if a := &rep.Constraints.Access[i]; a.Space == nil && rep.Constraints.Route(i) == nil {
+			t.Errorf("%s has no route", rep.Kit.Pieces[a.Piece].ID)
 		}
 	}
 }
@@ -60,7 +37,7 @@ func TestDraftOfDemo(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it takes long under the race detector")
 	}
-	dir := demoFolder(t)
+	dir := projecttest.Copy(t)
 	m, err := project.MeasureMeshes(context.Background(), filepath.Join(dir, demo.MeshFolder), project.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -78,23 +55,20 @@ func TestDraftOfDemo(t *testing.T) {
 	if rep.Sequence == nil {
 		t.Fatal("the draft has no order")
 	}
-	full, err := kits.Read("kit.yaml", demo.Kit)
-	if err != nil {
-		t.Fatal(err)
-	}
+	full := kitstest.Read(t, string(demo.Kit))
 	joined := joinTimes(t, full, rep)
 	rules := plan.Derive(full)
 	held := 0
-	for i := range rules.Entries {
-		e := &rules.Entries[i]
+	for i := range rules.Access {
+		e := &rules.Access[i]
 		if e.Piece < 0 || len(full.Fitted(e.Piece).Onto) == 0 {
 			continue
 		}
 		held++
 		base := full.Fitted(e.Piece).Onto[0]
 		in, way := joined(e.Piece, base), false
-		for _, w := range e.Ways {
-			way = way || w.Pass != plan.Cannot && (w.Open || w.Closer.Piece < 0 || in <= joined(w.Closer.Piece, base))
+		for _, w := range e.Routes {
+			way = way || w.Pass != plan.Cannot && (len(w.Blockers) == 0 || w.Closer.Piece < 0 || in <= joined(w.Closer.Piece, base))
 		}
 		if !way {
 			t.Errorf("%s goes in at step %d, when %s is closed", full.Pieces[e.Piece].ID, in, e.Space.ID)

@@ -8,7 +8,8 @@ import (
 	"slices"
 	"strings"
 
-	"dryfit/plan"
+	"dryfit/kits/english"
+	"dryfit/kits/geom"
 	"dryfit/plan/blocking"
 )
 
@@ -58,7 +59,7 @@ type draftJoin struct {
 	p, q     int
 	close    bool
 	together bool // what hangs on p goes in with it
-	toward   *[3]float64
+	toward   *geom.Vec
 	with     string
 	note     string
 }
@@ -121,7 +122,7 @@ func (d *draft) together(m blocking.Move) {
 			for k := range in {
 				in[k] = 0 - in[k]
 			}
-			leg := plan.Axis(in)
+			leg := english.Direction(in)
 			if !math.IsInf(l.Distance, 1) {
 				leg = fmt.Sprintf("%.1f mm %s", l.Distance, leg)
 			}

@@ -9,6 +9,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/health"
 	"dryfit/plan"
 )
 
@@ -36,7 +37,7 @@ func (s *Survey) examine(ctx context.Context) error {
 			return ctx.Err()
 		}
 		look := func() {
-			out[i], errs[i] = m.Health(mesh.HealthOptions{})
+			out[i], errs[i] = health.Examine(m, health.Options{})
 			lock.Lock()
 			defer lock.Unlock()
 			done++

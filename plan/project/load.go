@@ -7,6 +7,7 @@ import (
 	"dryfit/kits/mesh"
 	"dryfit/kits/progress"
 	"dryfit/plan"
+	"dryfit/plan/explain"
 	"dryfit/plan/hardware"
 	"dryfit/plan/printing"
 )
@@ -70,7 +71,7 @@ func surveyed(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, *Surv
 	var s *Survey
 	var err error
 	if k.Meshes == "" {
-		p, err = plan.Check(k)
+		p, err = explain.Check(k)
 	} else {
 		p, s, err = measured(ctx, k, o)
 	}

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/blocking"
 )
@@ -177,7 +178,7 @@ func (s *Survey) step(v blocking.Move) StepFacts {
 	for i := range v.Legs {
 		l := v.Legs[len(v.Legs)-1-i]
 		in := LegFacts{Toward: back(l.Toward)}
-		way := "toward " + plan.Axis(in.Toward)
+		way := "toward " + english.Direction(in.Toward)
 		if !math.IsInf(l.Distance, 1) {
 			in.Distance = l.Distance
 			way = fmt.Sprintf("%.1f mm %s", l.Distance, way)
@@ -319,7 +320,7 @@ func (s *Survey) lockFinding(l blocking.Lock) plan.Finding {
 			continue
 		}
 		said[[2]int{h.Piece, h.By}] = true
-		f.Because = append(f.Because, plan.Reason{Text: fmt.Sprintf("%s cannot leave toward %s: %s is in its way", s.IDs[h.Piece], plan.Axis(h.Direction), s.IDs[h.By])})
+		f.Because = append(f.Because, plan.Reason{Text: fmt.Sprintf("%s cannot leave toward %s: %s is in its way", s.IDs[h.Piece], english.Direction(h.Direction), s.IDs[h.By])})
 	}
 	return f
 }

@@ -12,8 +12,10 @@ import (
 	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
+	"dryfit/kits/mesh/stl"
 	"dryfit/plan"
 	"dryfit/plan/project"
+	"dryfit/plan/project/projecttest"
 )
 
 // Mistakes in the meshes of the demonstration kit, one at a time, and what must be
@@ -22,7 +24,7 @@ func TestMeshMistakes(t *testing.T) {
 	if testing.Short() {
 		t.Skip("each measures the demonstration kit")
 	}
-	dir := demoFolder(t)
+	dir := projecttest.Copy(t)
 	kit, err := kits.ReadFile(dir)
 	if err != nil {
 		t.Fatal(err)
@@ -82,7 +84,7 @@ func holdsAll(f plan.Finding, words []string) bool {
 func write(t *testing.T, file string, list []mesh.Triangle) {
 	t.Helper()
 	var b bytes.Buffer
-	if err := mesh.WriteSTL(&b, list); err != nil {
+	if err := stl.Write(&b, list); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.WriteFile(file, b.Bytes(), 0o644); err != nil {

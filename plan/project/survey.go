@@ -9,9 +9,12 @@ import (
 	"strings"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/files"
 	"dryfit/plan"
 	"dryfit/plan/blocking"
+	"dryfit/plan/explain"
 )
 
 // Survey is what was measured of meshes.
@@ -44,7 +47,7 @@ func measured(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, *Surv
 	}
 	g.Findings = append(append(findings, openings...), s.turnedFindings()...)
 	g.Findings = append(g.Findings, s.healthFindings(k, false)...)
-	p, err := plan.CheckMeasured(k, g)
+	p, err := explain.CheckMeasured(k, g)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -77,7 +80,7 @@ func ofKit(ctx context.Context, k *kits.Kit, o Options) (*Survey, []plan.Finding
 	for _, p := range k.Pieces {
 		s.IDs = append(s.IDs, p.ID)
 	}
-	var toward [][3]float64
+	var toward []geom.Vec
 	for _, j := range k.Joins {
 		if j.Toward != nil {
 			toward = append(toward, *j.Toward)
@@ -87,7 +90,7 @@ func ofKit(ctx context.Context, k *kits.Kit, o Options) (*Survey, []plan.Finding
 }
 
 // look measures, as far as it is not known from before.
-func (s *Survey) look(ctx context.Context, toward [][3]float64) error {
+func (s *Survey) look(ctx context.Context, toward []geom.Vec) error {
 	o := s.options
 	settings := blocking.Settings{Pitch: o.Pitch, Toward: toward, Progress: func(x float64) { o.tell("looking who is in whose way", x) }}
 	if !o.Fresh {
@@ -136,9 +139,9 @@ func open(path string, o Options) ([]*mesh.Mesh, error) {
 		return nil, err
 	}
 	if info.IsDir() {
-		return mesh.OpenFolder(path, mesh.Options{Unit: o.Unit})
+		return files.OpenFolder(path, files.Options{Unit: o.Unit})
 	}
-	return mesh.OpenFile(path, mesh.Options{Unit: o.Unit})
+	return files.Open(path, files.Options{Unit: o.Unit})
 }
 
 // assign finds the mesh of each piece: by the file that its part names, by its id,
@@ -292,7 +295,7 @@ func (s *Survey) furtherWays(ctx context.Context, k *kits.Kit, g *plan.Geometry,
 				break
 			}
 			var err error
-			if rep, err = plan.CheckMeasured(k, g); err != nil {
+			if rep, err = explain.CheckMeasured(k, g); err != nil {
 				return nil, err
 			}
 		}
@@ -308,7 +311,7 @@ func (s *Survey) legs(ctx context.Context, stall plan.Stall, g *plan.Geometry) (
 	}
 	way := plan.Legs{}
 	for _, l := range legs {
-		way.Legs = append(way.Legs, plan.Leg{Toward: l.Toward, Distance: l.Distance})
+		way.Legs = append(way.Legs, geom.Leg{Toward: l.Toward, Distance: l.Distance})
 	}
 	for _, h := range hits {
 		way.InTheWay = append(way.InTheWay, int32(h))

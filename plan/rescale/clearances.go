@@ -2,8 +2,11 @@ package rescale
 
 import (
 	"fmt"
+	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
+	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
@@ -39,7 +42,7 @@ func (c *Clearance) Fit(perSide float64) string {
 	return "loose"
 }
 
-// widest is the most, on each side, that is taken for a fit and no free room.
+// widest is the largest gap on each side that counts as a fit and not as free room.
 const widest = 1.0 // mm
 
 // clearances lists the gaps around what is taken off: by meshes along each axis, and by
@@ -55,12 +58,8 @@ func (r *Report) clearances(probes []*probe) []Clearance {
 		if !found {
 			continue
 		}
-		against := r.Kit.Pieces[w.walls[0]].ID
-		if w.walls[0] != w.walls[1] {
-			against += " and " + r.Kit.Pieces[w.walls[1]].ID
-		}
 		gap := w.spare(1) / 2
-		list = append(list, Clearance{p.piece, p.axis, against, gap, f * gap, false, r.processOf(p.piece, w.walls[0], w.walls[1]), r.Kit.Pieces[p.piece].Part.Pos})
+		list = append(list, Clearance{p.piece, p.axis, r.walls(w.walls), gap, f * gap, false, r.processOf(p.piece, w.walls[0], w.walls[1]), r.Kit.Pieces[p.piece].Part.Pos})
 	}
 	for _, s := range r.Kit.Spaces {
 		for _, c := range s.ClosedBy {
@@ -89,6 +88,11 @@ func (r *Report) lid(s *kits.Space, c kits.Closer) []Clearance {
 	return []Clearance{{c.Piece, -1, "the opening it closes into " + s.ID, gap / f, gap, true, r.processOf(c.Piece), c.Opening.Pos}}
 }
 
+// walls names the pieces on both sides of a room, which may be the same.
+func (r *Report) walls(of [2]int) string {
+	return english.And(slices.Compact(r.Kit.IDs(of[:])), 2)
+}
+
 // processOf is the process with the coarser fits among those of some pieces.
 func (r *Report) processOf(pieces ...int) string {
 	for _, p := range pieces {
@@ -100,47 +104,41 @@ func (r *Report) processOf(pieces ...int) string {
 }
 
 // clearanceFindings: what slid and becomes tight is a caution, and what fitted and
-// becomes loose; other changes are told together.
+// becomes loose; other changes make one note.
 func (r *Report) clearanceFindings() []plan.Finding {
 	var list []plan.Finding
 	var changed []plan.Reason
 	for i := range r.Clearances {
 		c := &r.Clearances[i]
 		was, now := c.Fit(c.Was), c.Fit(c.Now)
-		piece := r.Kit.Pieces[c.Piece]
-		how := ""
-		if c.BySize {
-			how = ", by the sizes in the kit"
-		}
-		fit := now + ", and was " + was
-		if now == was {
-			fit = "still " + now
-		}
-		text := fmt.Sprintf("%s has %s on each side%s against %s, and %s at %s: %s", piece.ID, r.mm(c.Was), axisPhrase(c.Axis), c.Against+how, r.mm(c.Now), r.Scaling, fit)
-		if now != was && now != "sliding" {
-			f := finding(Clearances, plan.Caution, text)
-			f.Piece = piece.ID
-			f.Because = []plan.Reason{{Text: fmt.Sprintf("for %s a fit slides from %s on each side, and is loose from %s", c.process, r.mm(fits[c.process].sliding), r.mm(fits[c.process].loose)), At: c.at.String()}}
-			f.Repairs = []plan.Repair{{Text: fmt.Sprintf("keep the gap of %s when the parts are scaled", r.mm(c.Was))}}
-			list = append(list, f)
-		} else if number(c.Was, 2) != number(c.Now, 2) {
+		switch text := r.describe(c, was, now); {
+		case now != was && now != "sliding":
+			f := fits[c.process]
+			list = append(list, plan.NewFinding(Clearances, plan.Caution, text).About(r.Kit.Pieces[c.Piece].ID).
+				Since(fmt.Sprintf("for %s a fit slides from %s on each side, and is loose from %s", c.process, r.mm(f.sliding), r.mm(f.loose)), c.at).
+				Try(fmt.Sprintf("keep the gap of %s when the parts are scaled", r.mm(c.Was))))
+		case english.Number(c.Was, 2) != english.Number(c.Now, 2):
 			changed = append(changed, plan.Reason{Text: text, At: c.at.String()})
 		}
 	}
 	if len(changed) > 0 {
-		f := finding(Clearances, plan.Note, "these clearances change with the scale, and neither bind nor rattle for it")
-		f.Because = changed[:min(len(changed), maxLines)]
-		if n := len(changed) - maxLines; n > 0 {
-			f.Because = append(f.Because, plan.Reason{Text: fmt.Sprintf("and %d more", n)})
-		}
+		f := plan.NewFinding(Clearances, plan.Note, "these clearances change with the scale, and neither bind nor rattle because of it")
+		f.Because = more(changed)
 		list = append(list, f)
 	}
 	return list
 }
 
-func axisPhrase(axis int) string {
-	if axis < 0 {
-		return ""
+func (r *Report) describe(c *Clearance, was, now string) string {
+	along, how, fit := "", "", "still "+now
+	if c.Axis >= 0 {
+		along = " along " + geom.AxisName(c.Axis)
 	}
-	return " along " + axisName(axis)
+	if c.BySize {
+		how = ", by the sizes in the kit"
+	}
+	if now != was {
+		fit = now + ", and was " + was
+	}
+	return fmt.Sprintf("%s has %s on each side%s against %s%s, and %s at %s: %s", r.Kit.Pieces[c.Piece].ID, r.mm(c.Was), along, c.Against, how, r.mm(c.Now), r.Scaling, fit)
 }

@@ -5,7 +5,9 @@ import (
 	"math"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
+	"dryfit/plan/lights"
 )
 
 // Lead is a wire and the narrowest hole on its run. The hole scales, the wire does not.
@@ -15,11 +17,7 @@ type Lead struct {
 	Was, Now float64    // fill
 }
 
-// fullHole is how full of wire a hole should be at the most (common practice: 40 to
-// 50 %).
-const fullHole = 0.5
-
-// leads lists the wires of which both the width and a hole are told.
+// leads lists the wires of which both the width and a hole are stated.
 func (r *Report) leads() []Lead {
 	f := r.Scaling.Factor
 	var list []Lead
@@ -27,7 +25,7 @@ func (r *Report) leads() []Lead {
 		if w.Across == nil || w.Hole == nil {
 			continue
 		}
-		fill := math.Pow(*w.Across / *w.Hole, 2)
+		fill := lights.Fill(1, *w.Across, *w.Hole)
 		list = append(list, Lead{w, fill * f * f, fill})
 	}
 	return list
@@ -38,26 +36,31 @@ func (r *Report) leads() []Lead {
 func (r *Report) leadFindings() []plan.Finding {
 	var list []plan.Finding
 	for _, l := range r.Leads {
-		if l.Was > fullHole || l.Now <= fullHole || l.Now > 1 {
+		if l.Was > lights.FullHole || l.Now <= lights.FullHole || l.Now > 1 {
 			continue
 		}
-		f := finding(plan.WireEnd, plan.Caution, fmt.Sprintf("%s becomes tight in a hole on its run: %s across in %s, %s full instead of %s", l.Wire.ID, r.mm(*l.Wire.Across), r.mm(*l.Wire.Hole), percent(l.Now), percent(l.Was)))
-		f.Step = l.Wire.ID
-		f.Because = []plan.Reason{{Text: fmt.Sprintf("a hole should be at most %s full of wire", percent(fullHole)), At: l.Wire.HolePos.String()}}
-		f.Repairs = []plan.Repair{{Text: fmt.Sprintf("make the hole at least %s across, which is %s as it is drawn now", r.mm(roomy(*l.Wire.Across)), r.mm(roomy(*l.Wire.Across)/r.Scaling.Factor))}}
-		list = append(list, f)
+		w := l.Wire
+		need := roomy(*w.Across)
+		list = append(list, full(w, "%s becomes tight in a hole on its run: %s across in %s, %s full instead of %s", w.ID, r.mm(*w.Across), r.mm(*w.Hole), english.Percent(l.Now), english.Percent(l.Was)).
+			At(w.ID, r.Now.Constraints.ThreadStep(w)).
+			Try(fmt.Sprintf("make the hole at least %s across, which is %s as it is drawn now", r.mm(need), r.mm(need/r.Scaling.Factor))))
 	}
 	return append(list, r.bundles()...)
 }
 
-// roomy is the hole that a wire should have: no more than full, to a tenth of a mm.
-func roomy(across float64) float64 { return math.Ceil(across/math.Sqrt(fullHole)*10-1e-9) / 10 }
+func full(w *kits.Wire, format string, args ...any) plan.Finding {
+	return plan.NewFinding(plan.WireEnd, plan.Caution, fmt.Sprintf(format, args...)).
+		Since(fmt.Sprintf("a hole should be at most %s full of wire", english.Percent(lights.FullHole)), w.HolePos)
+}
 
-// bundles are wires that go through one piece and, as far as the kit tells, through one
+// roomy is the hole, in mm, that a wire should have, up to the next tenth.
+func roomy(across float64) float64 { return math.Ceil(across/math.Sqrt(lights.FullHole)*10-1e-9) / 10 }
+
+// bundles are wires that go through one piece and, as far as the kit says, through one
 // hole of it: the widest of their holes.
 func (r *Report) bundles() []plan.Finding {
 	type bundle struct {
-		wires []Lead
+		wires []*kits.Wire
 		area  float64
 		hole  float64
 	}
@@ -69,7 +72,7 @@ func (r *Report) bundles() []plan.Finding {
 				b = &bundle{}
 				through[p] = b
 			}
-			b.wires = append(b.wires, l)
+			b.wires = append(b.wires, l.Wire)
 			b.area += *l.Wire.Across * *l.Wire.Across
 			b.hole = max(b.hole, *l.Wire.Hole)
 		}
@@ -83,19 +86,20 @@ func (r *Report) bundles() []plan.Finding {
 		}
 		now := b.area / (b.hole * b.hole)
 		was := now * f * f
-		if now <= fullHole || now <= 1 && was > fullHole || was > 1 {
+		if now <= lights.FullHole || now <= 1 && was > lights.FullHole || was > 1 {
 			continue
 		}
-		var names []string
-		for _, l := range b.wires {
-			names = append(names, l.Wire.ID)
-		}
-		out := finding(plan.WireEnd, plan.Caution, fmt.Sprintf("%s go through %s: if they share one hole, of %s, it is up to %s full instead of %s, each counted as round", some(names), pc.ID, r.mm(b.hole), percent(now), percent(was)))
-		out.Piece = pc.ID
-		out.Because = []plan.Reason{{Text: fmt.Sprintf("a hole should be at most %s full of wire", percent(fullHole)), At: b.wires[0].Wire.HolePos.String()}}
-		need := roomy(math.Sqrt(b.area))
-		out.Repairs = []plan.Repair{{Text: fmt.Sprintf("make that hole at least %s across, or give them several", r.mm(need))}}
-		list = append(list, out)
+		list = append(list, full(b.wires[0], "%s go through %s: if they share one hole, of %s, it is up to %s full instead of %s, each counted as round", some(wireIDs(b.wires)), pc.ID, r.mm(b.hole), english.Percent(now), english.Percent(was)).
+			About(pc.ID).
+			Try(fmt.Sprintf("make that hole at least %s across, or give them several", r.mm(roomy(math.Sqrt(b.area))))))
 	}
 	return list
+}
+
+func wireIDs(wires []*kits.Wire) []string {
+	var ids []string
+	for _, w := range wires {
+		ids = append(ids, w.ID)
+	}
+	return ids
 }

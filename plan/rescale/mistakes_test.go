@@ -1,19 +1,16 @@
 package rescale_test
 
 import (
-	"bytes"
 	"context"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
-	"dryfit/kits/mesh"
+	"dryfit/kits/kitstest"
 	"dryfit/plan"
-	"dryfit/plan/project"
+	"dryfit/plan/project/projecttest"
 	"dryfit/plan/rescale"
 )
 
@@ -31,7 +28,7 @@ func TestDemonstrationKit(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it measures the demonstration kit")
 	}
-	was := demonstration(t)
+	was := projecttest.Load(t)
 	t.Run("mistakes", func(t *testing.T) { mistakes(t, was) })
 	t.Run("nothing breaks", func(t *testing.T) { nothingBreaks(t, was) })
 }
@@ -134,11 +131,7 @@ func whole(f plan.Finding) string {
 // scaleOf reads the scale of a mistake.
 func scaleOf(t *testing.T, edit string) string {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "mistakes", edit+".edit"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, scale, found := strings.Cut(string(text), "\n> ")
+	_, scale, found := strings.Cut(kitstest.MistakeFile(t, edit), "\n> ")
 	if !found {
 		t.Fatalf("%s names no scale", edit)
 	}
@@ -157,33 +150,6 @@ func rescaled(t *testing.T, was *plan.Project, text []byte, scale string) *resca
 		t.Fatal(err)
 	}
 	rep, err := rescale.Make(context.Background(), rescale.Request{Was: was, Kit: kit, Scaling: s})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rep
-}
-
-// demonstration checks the demonstration kit with its meshes.
-func demonstration(t *testing.T) *plan.Project {
-	t.Helper()
-	dir := t.TempDir()
-	if err := os.Mkdir(filepath.Join(dir, demo.MeshFolder), 0o755); err != nil {
-		t.Fatal(err)
-	}
-	for _, p := range demo.Meshes() {
-		var b bytes.Buffer
-		if err := mesh.WriteSTL(&b, p.Triangles); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, demo.MeshFolder, p.ID+".stl"), b.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	kit, err := kits.Read(filepath.Join(dir, kits.FileName), demo.KitWithMeshes())
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := project.Of(context.Background(), kit, project.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,41 +1,33 @@
 package rescale
 
-import "dryfit/kits"
+import (
+	"dryfit/kits"
+	"dryfit/kits/geom"
+	"dryfit/kits/mesh"
+)
 
 // parts lists the parts with their sizes: by the mesh of their first piece that has one,
 // or as the kit says.
 func (r *Report) parts() {
 	f := r.Scaling.Factor
-	var low, high [3]float64
-	found := false
+	var model *geom.Box // of what scales, at the old scale
 	for i, p := range r.Kit.Parts {
 		out := &Part{Of: p}
 		if was := r.Was.Kit.Parts[i].Size; was != nil {
 			out.Was, out.Now = was.XYZ, p.Size.XYZ
+			out.Volume, out.AtMost = out.Now[0]*out.Now[1]*out.Now[2], true
 		}
 		for _, piece := range r.Kit.Copies(p) {
-			m := r.mesh(piece)
-			if m == nil || m.Len() == 0 {
+			m := r.Was.Mesh(piece)
+			if m == nil {
 				continue
 			}
 			if !p.FixedSize {
-				low, high = spanned(low, high, m.Min, m.Max, !found)
-				found = true
+				model = grown(model, m.Box)
 			}
-			if out.Measured {
-				continue
+			if !out.Measured {
+				out.measure(m, f)
 			}
-			out.Measured, out.Was, out.Now = true, m.Size(), m.Size()
-			if !p.FixedSize {
-				out.Now = times(f, out.Was)
-			}
-			out.Volume = m.Volume
-			if !p.FixedSize {
-				out.Volume *= f * f * f
-			}
-		}
-		if !out.Measured && p.Size != nil {
-			out.Volume, out.AtMost = p.Size.XYZ[0]*p.Size.XYZ[1]*p.Size.XYZ[2], true
 		}
 		if p.ToPrint() {
 			out.Wall = r.wall(p)
@@ -45,14 +37,32 @@ func (r *Report) parts() {
 		}
 		r.Parts = append(r.Parts, out)
 	}
-	if found {
-		size := times(f, [3]float64{high[0] - low[0], high[1] - low[1], high[2] - low[2]})
+	if model != nil {
+		size := model.Size().Times(f)
 		r.Model = &size
 	}
 }
 
+// measure takes the size and volume of a mesh at the old scale.
+func (p *Part) measure(m *mesh.Mesh, factor float64) {
+	if p.Of.FixedSize {
+		factor = 1
+	}
+	p.Measured, p.AtMost = true, false
+	p.Was, p.Now = m.Size(), m.Size().Times(factor)
+	p.Volume = m.Volume * (factor * factor * factor)
+}
+
+// grown is the box around two boxes, of which the first may be nil.
+func grown(b *geom.Box, other geom.Box) *geom.Box {
+	if b != nil {
+		other = b.With(other.Min).With(other.Max)
+	}
+	return &other
+}
+
 // Mass sums up what is printed for a model, tooling and spares left out, in g; unknown
-// are the parts whose volume nothing tells.
+// are the parts whose volume is not known.
 func (r *Report) Mass() (sum float64, atMost bool, unknown []*kits.Part) {
 	for _, p := range r.Parts {
 		switch {
@@ -66,16 +76,3 @@ func (r *Report) Mass() (sum float64, atMost bool, unknown []*kits.Part) {
 	}
 	return sum, atMost, unknown
 }
-
-// spanned is the box around two boxes, or the second if it is the first of all.
-func spanned(low, high, from, to [3]float64, first bool) (l, h [3]float64) {
-	if first {
-		return from, to
-	}
-	for k := range 3 {
-		low[k], high[k] = min(low[k], from[k]), max(high[k], to[k])
-	}
-	return low, high
-}
-
-func times(f float64, v [3]float64) [3]float64 { return [3]float64{f * v[0], f * v[1], f * v[2]} }

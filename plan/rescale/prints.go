@@ -3,10 +3,11 @@ package rescale
 import (
 	"context"
 	"fmt"
-	"strings"
+	"slices"
 	"time"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/printing"
 )
@@ -32,7 +33,7 @@ func (r *Report) prints(ctx context.Context) error {
 			return err
 		}
 		q.NoLayers = true
-		q.Progress = func(share float64) { r.tell("planning the printing", (float64(i)+share)/2) }
+		q.Progress = func(share float64) { r.progress("planning the printing", (float64(i)+share)/2) }
 		if *of.plan, err = printing.Make(ctx, q); err != nil {
 			return err
 		}
@@ -51,13 +52,14 @@ func MachineTime(p *printing.Plan) (low, high time.Duration) {
 	return low, high
 }
 
-// printFindings: what fits a printer at one scale only, and what fits in a plainer way.
+// printFindings: what fits a printer at one scale only, and what has to be turned or
+// tilted to fit.
 func (r *Report) printFindings() []plan.Finding {
 	if r.Prints == nil {
-		return []plan.Finding{finding(plan.Printing, plan.Note, "the kit names no printers, so nothing is said of what fits one and how long it takes; add printers, see dryfit schema --reference")}
+		return []plan.Finding{plan.NewFinding(plan.Printing, plan.Note, "the kit names no printers, so what fits one and how long it takes is not known; add printers, see dryfit schema --reference")}
 	}
 	var list []plan.Finding
-	var never, again, harder []string
+	var never, again, harder, missing []string
 	for i, now := range r.Prints.Now.Parts {
 		was := r.Prints.Was.Parts[i]
 		switch {
@@ -71,22 +73,18 @@ func (r *Report) printFindings() []plan.Finding {
 			harder = append(harder, fmt.Sprintf("%s (%s)", now.Of.ID, now.Setting.Fit.Way))
 		}
 	}
-	if len(never) > 0 {
-		list = append(list, finding(plan.Printing, plan.Caution, fmt.Sprintf("fits no printer at either scale: %s; see dryfit printing", some(never))))
+	for _, p := range r.Prints.Missing {
+		missing = append(missing, p.ID)
 	}
-	if len(again) > 0 {
-		list = append(list, finding(plan.Printing, plan.Note, fmt.Sprintf("fits a printer now, and none before: %s", some(again))))
-	}
-	if len(harder) > 0 {
-		list = append(list, finding(plan.Printing, plan.Note, fmt.Sprintf("fits only turned or tilted at %s: %s", r.Scaling, some(harder))))
-	}
-	if m := r.Prints.Missing; len(m) > 0 {
-		var ids []string
-		for _, p := range m {
-			ids = append(ids, p.ID)
+	say := func(g plan.Grade, format string, ids []string) {
+		if len(ids) > 0 {
+			list = append(list, plan.NewFinding(plan.Printing, g, fmt.Sprintf(format, some(ids))))
 		}
-		list = append(list, finding(plan.Printing, plan.Caution, fmt.Sprintf("neither mesh nor size, so nothing is said of its printing: %s", some(ids))))
 	}
+	say(plan.Caution, "fits no printer at either scale: %s; see dryfit printing", never)
+	say(plan.Note, "fits a printer now, and none before: %s", again)
+	say(plan.Note, "fits only turned or tilted at "+r.Scaling.String()+": %s", harder)
+	say(plan.Caution, "neither mesh nor size, so its printing is not planned: %s", missing)
 	return list
 }
 
@@ -94,37 +92,30 @@ var sides = [3]string{"width", "depth", "height"}
 
 // noLongerFits says by how much a part sticks out of the printer that comes nearest.
 func (r *Report) noLongerFits(p *printing.Planned) plan.Finding {
+	over := func(k int) float64 { return slices.Max(p.On[k].Over[:]) }
 	nearest := -1
 	for k := range r.Kit.Printers {
-		if p.Tried[k] && (nearest < 0 || largest(p.On[k].Over) < largest(p.On[nearest].Over)) {
+		if p.Tried[k] && (nearest < 0 || over(k) < over(nearest)) {
 			nearest = k
 		}
 	}
-	f := finding(plan.Printing, plan.Fault, fmt.Sprintf("%s fits a printer now and none at %s", p.Of.Label(), r.Scaling))
-	f.Piece = p.Of.ID
-	f.Because = []plan.Reason{{Text: fmt.Sprintf("it is %s there", r.mm(r.sizeOf(p.Of)...)), At: p.Of.Pos.String()}}
+	f := plan.NewFinding(plan.Printing, plan.Fault, fmt.Sprintf("%s fits a printer now and none at %s", p.Of.Label(), r.Scaling)).About(p.Of.ID).
+		Since(fmt.Sprintf("it is %s there", r.mm(r.sizeOf(p.Of)...)), p.Of.Pos)
 	if nearest >= 0 {
-		var over []string
+		var list []string
 		for k, v := range p.On[nearest].Over {
 			if v > 0 {
-				over = append(over, fmt.Sprintf("%s along its %s", r.mm(v), sides[k]))
+				list = append(list, fmt.Sprintf("%s along its %s", r.mm(v), sides[k]))
 			}
 		}
 		printer := r.Kit.Printers[nearest]
-		f.Because = append(f.Because, plan.Reason{Text: fmt.Sprintf("%s, %s, comes nearest: it sticks out by %s, however it is turned or tilted", printer.ID, r.mm(printer.Volume[:]...), strings.Join(over, " and ")), At: printer.Pos.String()})
+		f = f.Since(fmt.Sprintf("%s, %s, comes nearest: it sticks out by %s, turned or tilted in any way", printer.ID, r.mm(printer.Volume[:]...), english.And(list, 3)), printer.Pos)
 	}
-	f.Repairs = []plan.Repair{{Text: "split it"}, {Text: "have it printed elsewhere"}, {Text: "choose a smaller scale"}}
-	return f
+	return f.Try("split it", "have it printed elsewhere", "choose a smaller scale")
 }
-
-func largest(v [3]float64) float64 { return max(v[0], v[1], v[2]) }
 
 // sizeOf is that of a part at the new scale.
 func (r *Report) sizeOf(p *kits.Part) []float64 {
-	for _, part := range r.Parts {
-		if part.Of == p && part.Now != [3]float64{} {
-			return part.Now[:]
-		}
-	}
-	return p.Size.XYZ[:] // it was planned by its size
+	i := slices.IndexFunc(r.Parts, func(part *Part) bool { return part.Of == p })
+	return r.Parts[i].Now[:]
 }

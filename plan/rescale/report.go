@@ -1,11 +1,34 @@
+// Package rescale finds out what becomes of a kit at another scale: what no longer fits a
+// printer, what becomes too thin, what is bought for its size and no longer suits its
+// place, and whether the order still holds.
+//
+// Lengths are mm. Everything printed scales about the origin of the model; parts of
+// fixed size keep their size and stand with their centre at the scaled place. The same
+// request gives the same report.
+//
+// Not examined: whether a piece of fixed size leaves its pocket by the mouth that
+// nothing covers, the blocking of pieces by others of fixed size beyond the rooms
+// measured (see [Seat]), places and volumes that a kit mentions in notes, and strength.
 package rescale
 
 import (
 	"context"
+	"fmt"
+	"slices"
 
 	"dryfit/kits"
-	"dryfit/kits/mesh"
+	"dryfit/kits/english"
+	"dryfit/kits/geom"
 	"dryfit/plan"
+)
+
+// Kinds of findings, beside those of a check.
+const (
+	Walls      = "wall"      // too thin to print
+	Seating    = "seat"      // what keeps its size no longer suits its place
+	Clearances = "clearance" // what moves binds, or sits loose
+	Texts      = "text"      // words and numbers that are not scaled
+	Present    = "present"   // what is wrong at the present scale already
 )
 
 // Request is a kit as it is and as it shall be.
@@ -13,15 +36,15 @@ type Request struct {
 	Was     *plan.Project // of the kit as it is
 	Kit     *kits.Kit     // the same at the new scale
 	Scaling kits.Scaling
-	// Progress, if not nil, is told what is being done and how far it is, 0 to 1.
+	// Progress, if not nil, is called with what is being done and how far it is, 0 to 1.
 	Progress func(what string, share float64)
 }
 
 // Report is what becomes of a kit at another scale.
 type Report struct {
 	Request
-	Parts      []*Part       // in the sequence of the kit
-	Model      *[3]float64   // size of the finished model, without what keeps its size; nil if not known
+	Parts      []*Part       // in the order of the kit
+	Model      *geom.Vec     // size of the finished model, without what keeps its size; nil if not known
 	Seats      []Seat        // rooms of pieces of fixed size
 	Clearances []Clearance   // of what is taken off the finished model
 	Leads      []Lead        // wires and the holes they are threaded through
@@ -30,10 +53,10 @@ type Report struct {
 	Findings   []plan.Finding
 }
 
-// Part is a part at both scales. Sizes are 0 where nothing tells them.
+// Part is a part at both scales. Sizes are 0 where they are not known.
 type Part struct {
 	Of       *kits.Part // at the new scale
-	Was, Now [3]float64 // along the model's axes
+	Was, Now geom.Vec   // along the model's axes
 	Measured bool       // by its mesh
 	Volume   float64    // of one piece at the new scale, mm3; 0 if not known
 	AtMost   bool       // the volume is that of the box around it
@@ -41,18 +64,11 @@ type Part struct {
 	Wall     *Wall      // nil if not printed or not measured
 }
 
-// OK reports that nothing breaks that must be mended.
-func (r *Report) OK() bool {
-	for _, f := range r.Findings {
-		if f.Grade == plan.Fault {
-			return false
-		}
-	}
-	return true
-}
+// OK reports that nothing breaks that must be fixed.
+func (r *Report) OK() bool { return plan.CountOf(r.Findings, plan.Fault) == 0 }
 
-// Make looks at everything. The error is one of reading a mesh, that of the context, or
-// says that the kit is too large.
+// Make makes the whole report. The error is one of reading a mesh, that of the context,
+// or says that the kit is too large.
 func Make(ctx context.Context, q Request) (*Report, error) {
 	r := &Report{Request: q}
 	var err error
@@ -60,27 +76,23 @@ func Make(ctx context.Context, q Request) (*Report, error) {
 		return nil, err
 	}
 	r.parts()
-	r.tell("looking at what does not scale", 0)
-	rooms, err := r.rooms(ctx)
+	r.progress("examining what does not scale", 0)
+	probes, err := r.probes(ctx)
 	if err != nil {
 		return nil, err
 	}
-	r.Seats, r.Clearances = r.seats(rooms), r.clearances(rooms)
+	r.Seats, r.Clearances = r.seats(probes), r.clearances(probes)
 	r.Leads = r.leads()
 	if err := r.prints(ctx); err != nil {
 		return nil, err
 	}
-	for _, list := range [][]plan.Finding{
-		r.orderFindings(), r.printFindings(), r.wallFindings(), r.seatFindings(), r.sizeFindings(),
-		r.leadFindings(), r.clearanceFindings(), r.textFindings(),
-	} {
-		r.Findings = append(r.Findings, list...)
-	}
-	byGrade(r.Findings)
+	r.Findings = slices.Concat(r.orderFindings(), r.printFindings(), r.wallFindings(), r.seatFindings(), r.sizeFindings(),
+		r.leadFindings(), r.clearanceFindings(), r.textFindings())
+	slices.SortStableFunc(r.Findings, plan.ByGrade)
 	return r, nil
 }
 
-func (r *Report) tell(what string, share float64) {
+func (r *Report) progress(what string, share float64) {
 	if r.Progress != nil {
 		r.Progress(what, share)
 	}
@@ -89,7 +101,21 @@ func (r *Report) tell(what string, share float64) {
 // scales reports whether a piece is larger or smaller at the new scale.
 func (r *Report) scales(piece int) bool { return !r.Kit.Pieces[piece].Part.FixedSize }
 
-// mesh is that of a piece at the old scale; nil if it has none.
-func (r *Report) mesh(piece int) *mesh.Mesh {
-	return r.Was.Meshes.Mesh(r.Kit.Pieces[piece].ID)
+// mm writes lengths in the unit of the kit: 62 x 38 mm.
+func (r *Report) mm(sides ...float64) string { return r.Kit.Unit.Lengths(sides...) }
+
+// maxNames bounds how many names stand in one sentence.
+const maxNames = 12
+
+func some(names []string) string { return english.And(names, maxNames) }
+
+// maxLines bounds how many reasons one finding lists.
+const maxLines = 12
+
+// more shortens a list of reasons.
+func more(list []plan.Reason) []plan.Reason {
+	if n := len(list) - maxLines; n > 0 {
+		return append(list[:maxLines:maxLines], plan.Reason{Text: fmt.Sprintf("and %d more", n)})
+	}
+	return list
 }

@@ -8,10 +8,11 @@ import (
 	"strings"
 	"testing"
 
-	"dryfit/kits"
 	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/health"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
+	"dryfit/plan/plantest"
 	"dryfit/plan/rescale"
 )
 
@@ -23,31 +24,24 @@ func (s shapes) collection() *mesh.Collection {
 	if s == nil {
 		return nil
 	}
-	meshes, health := map[string]*mesh.Mesh{}, map[string]*mesh.Health{}
+	meshes, examined := map[string]*mesh.Mesh{}, map[string]*mesh.Health{}
 	for id, list := range s {
 		m, err := mesh.FromTriangles(id, list)
 		if err == nil {
 			meshes[id] = m
-			health[id], err = m.Health(mesh.HealthOptions{})
+			examined[id], err = health.Examine(m, health.Options{})
 		}
 		if err != nil {
 			panic(err)
 		}
 	}
-	return meshtest.Collection(meshes, health)
+	return meshtest.Collection(meshes, examined)
 }
 
 // at makes a report of a kit without geometry of its own.
 func at(t *testing.T, scale, text string, s shapes) *rescale.Report {
 	t.Helper()
-	k, err := kits.Read("kit.yaml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	was, err := plan.Check(k)
-	if err != nil {
-		t.Fatal(err)
-	}
+	was := plantest.Check(t, text)
 	was.Meshes = s.collection()
 	return rescaled(t, was, []byte(text), scale)
 }
@@ -222,7 +216,7 @@ wires:
 `
 	two := at(t, "1:48", text, nil)
 	want{plan.WireEnd, plan.Caution, "", []string{"thick becomes tight", "2.2 mm across in 2.67 mm, 68 % full instead of 30 %", "at least 3.2 mm"}}.in(t, two)
-	want{plan.WireEnd, plan.Caution, "wall", []string{"thick, thin, thinner go through wall", "102 % full instead of 45 %"}}.in(t, two)
+	want{plan.WireEnd, plan.Caution, "wall", []string{"thick, thin and thinner go through wall", "102 % full instead of 45 %"}}.in(t, two)
 	half := at(t, "1:64", text, nil)
 	want{plan.WireEnd, plan.Fault, "", []string{"thick cannot be threaded: it is 2.2 mm across and a hole of its run is 2 mm"}}.in(t, half)
 	none(t, at(t, "1:30", text, nil), plan.WireEnd, plan.Caution)

@@ -6,19 +6,19 @@ import (
 	"strings"
 
 	"dryfit/kits"
+	"dryfit/kits/geom"
 	"dryfit/plan"
-	"dryfit/plan/magnets"
 )
 
 // Seat is the room of a piece of fixed size along an axis of the model: between the walls
-// on both sides of it, as its mesh and theirs tell.
+// on both sides of it, by its mesh and theirs.
 type Seat struct {
 	Piece   int
 	Axis    int    // 0, 1, 2 for x, y, z
 	Walls   [2]int // the pieces on both sides
 	Was     float64
 	Now     float64
-	Own     float64 // what the piece takes there
+	Own     float64 // the length of the piece there
 	Needs   float64 // that, and what else of fixed size stands between the walls
 	Between []int   // that
 }
@@ -62,7 +62,7 @@ func (s *Seat) worse() bool {
 // loose reports whether a room held the piece and does not any more.
 func (s *Seat) loose() bool { return s.Was-s.Needs <= located && s.Spare() > adrift }
 
-// seatFindings tells of each part in one finding.
+// seatFindings makes one finding for each part.
 func (r *Report) seatFindings() []plan.Finding {
 	var list []plan.Finding
 	tight, loose := map[*kits.Part][]Seat{}, map[*kits.Part][]Seat{}
@@ -77,10 +77,11 @@ func (r *Report) seatFindings() []plan.Finding {
 	}
 	for _, p := range r.Kit.Parts {
 		if s := tight[p]; len(s) > 0 {
-			list = append(list, r.tight(p, s))
+			list = append(list, r.tight(s))
 		}
 		if s := loose[p]; len(s) > 0 {
-			list = append(list, r.looseSeat(p, s))
+			list = append(list, r.because(r.unseated(s[0].Piece, false, ""), s).
+				Try(keepRoom, "choose a larger one, or print a sleeve for it"))
 		}
 	}
 	return append(append(list, r.pocketsBySize()...), r.seatsBySize()...)
@@ -99,139 +100,53 @@ func keepWorst(list []Seat, s Seat, worse func(a, b *Seat) bool) []Seat {
 	return append(list, s)
 }
 
-func (r *Report) tight(p *kits.Part, seats []Seat) plan.Finding {
-	f := finding(Seating, plan.Fault, fmt.Sprintf("%s keeps its size and does not fit its place at %s", r.named(p), r.Scaling))
-	f.Piece = r.Kit.Pieces[seats[0].Piece].ID
-	var most []string
-	for _, s := range seats {
-		f.Because = append(f.Because, r.says(&s))
-		if own := s.Now - (s.Needs - s.Own); own > 0 {
-			most = append(most, fmt.Sprintf("%s along %s", r.mm(math.Floor(own*100+1e-6)/100), axisName(s.Axis)))
-		}
-	}
-	f.Repairs = []plan.Repair{{Text: keepRoom}}
-	if len(most) == len(seats) {
-		f.Repairs = append(f.Repairs, plan.Repair{Text: "choose a smaller one, with at most " + strings.Join(most, ", ")})
-	}
-	return f
-}
-
 const keepRoom = "keep its room as it is now when the parts around it are scaled"
 
-func (r *Report) looseSeat(p *kits.Part, seats []Seat) plan.Finding {
-	f := finding(Seating, plan.Caution, fmt.Sprintf("%s keeps its size and sits loose at %s", r.named(p), r.Scaling))
-	f.Piece = r.Kit.Pieces[seats[0].Piece].ID
-	for _, s := range seats {
-		f.Because = append(f.Because, r.says(&s))
+// unseated is the finding on a piece whose room is too small, or too large.
+func (r *Report) unseated(piece int, small bool, details string) plan.Finding {
+	grade, what := plan.Caution, "sits loose"
+	if small {
+		grade, what = plan.Fault, "does not fit its place"
 	}
-	f.Repairs = []plan.Repair{{Text: keepRoom}, {Text: "choose a larger one, or print a sleeve for it"}}
-	return f
-}
-
-// says words a seat.
-func (r *Report) says(s *Seat) plan.Reason {
-	walls := r.Kit.Pieces[s.Walls[0]].ID
-	if other := r.Kit.Pieces[s.Walls[1]].ID; s.Walls[1] != s.Walls[0] {
-		walls += " and " + other
-	}
-	with := ""
-	if len(s.Between) > 0 {
-		var names []string
-		for _, p := range s.Between {
-			names = append(names, r.Kit.Pieces[p].ID)
-		}
-		with = " with " + some(names)
-	}
-	verb := "leaves"
-	if s.Walls[0] != s.Walls[1] {
-		verb = "leave"
-	}
-	p := r.Kit.Pieces[s.Piece]
-	return plan.Reason{At: p.Part.Pos.String(), Text: fmt.Sprintf("along %s %s %s it %s now and %s at %s; %s%s takes %s",
-		axisName(s.Axis), walls, verb, r.mm(s.Was), r.mm(s.Now), r.Scaling, p.ID, with, r.mm(s.Needs))}
+	pc := r.Kit.Pieces[piece]
+	return plan.NewFinding(Seating, grade, fmt.Sprintf("%s keeps its size and %s at %s%s", named(pc.Part), what, r.Scaling, details)).About(pc.ID)
 }
 
 // named is a part with its copies.
-func (r *Report) named(p *kits.Part) string {
+func named(p *kits.Part) string {
 	if p.Quantity == 1 {
 		return p.Label()
 	}
 	return fmt.Sprintf("%s (%d copies)", p.Label(), p.Quantity)
 }
 
-func axisName(axis int) string { return "xyz"[axis : axis+1] }
-
-// pocketsBySize holds the pockets that the kit states of magnets without a mesh against
-// their sizes.
-func (r *Report) pocketsBySize() []plan.Finding {
-	var list []plan.Finding
-	for _, m := range r.Kit.Magnets {
-		part := r.Kit.Pieces[m.Pieces[0]].Part
-		wider, deeper, known := magnets.Slack(m, part)
-		if !known || !part.FixedSize || r.mesh(m.Pieces[0]) != nil {
-			continue
+func (r *Report) tight(seats []Seat) plan.Finding {
+	f := r.because(r.unseated(seats[0].Piece, true, ""), seats).Try(keepRoom)
+	var most []string
+	for _, s := range seats {
+		if own := s.Now - (s.Needs - s.Own); own > 0 {
+			most = append(most, fmt.Sprintf("%s along %s", r.mm(math.Floor(own*100+1e-6)/100), geom.AxisName(s.Axis)))
 		}
-		f := r.Scaling.Factor
-		p := m.Pocket
-		was := fmt.Sprintf("its pocket of %s is %s at %s, and it is %s", r.mm(p.Diameter/f, p.Depth/f), r.mm(p.Diameter, p.Depth), r.Scaling, r.mm(p.Diameter-wider, p.Depth-deeper))
-		var out plan.Finding
-		switch {
-		case min(wider, deeper) < -tooTight:
-			out = finding(Seating, plan.Fault, fmt.Sprintf("%s keeps its size and does not fit its place at %s: %s", r.named(part), r.Scaling, was))
-		case wider > adrift && wider+p.Diameter/f-p.Diameter <= located:
-			out = finding(Seating, plan.Caution, fmt.Sprintf("%s keeps its size and sits loose at %s: %s", r.named(part), r.Scaling, was))
-		default:
-			continue
-		}
-		out.Piece = r.Kit.Pieces[m.Pieces[0]].ID
-		out.Because = []plan.Reason{{Text: "pocket of " + part.ID, At: p.Pos.String()}}
-		out.Repairs = []plan.Repair{{Text: keepRoom}}
-		list = append(list, out)
 	}
-	return list
+	if len(most) == len(seats) {
+		f = f.Try("choose a smaller one, with at most " + strings.Join(most, ", "))
+	}
+	return f
 }
 
-// seatsBySize: without meshes nothing tells of pockets. A piece that was slimmer than all
-// it is fitted to, and is not any more, has no place in it.
-func (r *Report) seatsBySize() []plan.Finding {
-	var list []plan.Finding
-	done := map[*kits.Part]bool{}
-	for _, j := range r.Kit.Joins {
-		for _, p := range j.Pieces {
-			part := r.Kit.Pieces[p].Part
-			if j.IsClose() || done[part] || !part.FixedSize || part.Size == nil || r.mesh(p) != nil {
-				continue
-			}
-			done[part] = true
-			if f, is := r.noPlace(p, j); is {
-				list = append(list, f)
-			}
+// because adds what is known of some seats.
+func (r *Report) because(f plan.Finding, seats []Seat) plan.Finding {
+	for _, s := range seats {
+		verb, with := "leave", ""
+		if s.Walls[0] == s.Walls[1] {
+			verb = "leaves"
 		}
+		if len(s.Between) > 0 {
+			with = " with " + some(r.Kit.IDs(s.Between))
+		}
+		p := r.Kit.Pieces[s.Piece]
+		f = f.Since(fmt.Sprintf("along %s %s %s it %s now and %s at %s; %s%s takes %s",
+			geom.AxisName(s.Axis), r.walls(s.Walls), verb, r.mm(s.Was), r.mm(s.Now), r.Scaling, p.ID, with, r.mm(s.Needs)), p.Part.Pos)
 	}
-	return list
+	return f
 }
-
-func (r *Report) noPlace(p int, j *kits.Join) (plan.Finding, bool) {
-	part := r.Kit.Pieces[p].Part
-	slim := smallest(part.Size.XYZ)
-	var slimmer []string
-	for _, o := range j.Onto {
-		host := r.Kit.Pieces[o].Part
-		if host.FixedSize || host.Size == nil || !host.ToPrint() {
-			continue
-		}
-		if now := smallest(host.Size.XYZ); now <= slim && now/r.Scaling.Factor > slim {
-			slimmer = append(slimmer, fmt.Sprintf("%s, %s where it is slimmest, instead of %s", host.ID, r.mm(now), r.mm(now/r.Scaling.Factor)))
-		}
-	}
-	if len(slimmer) == 0 {
-		return plan.Finding{}, false
-	}
-	f := finding(Seating, plan.Caution, fmt.Sprintf("%s keeps its size, %s, and becomes as thick as what it is fitted to: %s; by sizes only", r.named(part), r.mm(part.Size.XYZ[:]...), strings.Join(slimmer, "; ")))
-	f.Piece = r.Kit.Pieces[p].ID
-	f.Because = []plan.Reason{{Text: part.ID + " does not scale", At: part.Pos.String()}}
-	f.Repairs = []plan.Repair{{Text: "choose a smaller one, or thicken what it is fitted to"}}
-	return f, true
-}
-
-func smallest(v [3]float64) float64 { return min(v[0], v[1], v[2]) }

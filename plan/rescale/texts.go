@@ -19,22 +19,17 @@ func (r *Report) sizeFindings() []plan.Finding {
 	if len(ids) == 0 || r.Scaling.Factor == 1 {
 		return nil
 	}
-	f := finding(Seating, plan.Caution, fmt.Sprintf("bought, and scaled as if printed: %s", some(ids)))
-	f.Repairs = []plan.Repair{{Text: "say fixed-size: true of what is sold in that size only"}}
-	return []plan.Finding{f}
+	return []plan.Finding{plan.NewFinding(Seating, plan.Caution, "bought, and scaled as if printed: "+some(ids)).
+		Try("say fixed-size: true of what is sold in that size only")}
 }
 
 // textFindings: what is said in words, and stays as it is.
 func (r *Report) textFindings() []plan.Finding {
 	var list []plan.Finding
-	f := finding(Texts, plan.Note, "texts of the kit are not scaled; look at the numbers in them")
-	n := 0
+	f := plan.NewFinding(Texts, plan.Note, "texts of the kit are not scaled; check the numbers in them")
 	say := func(what, text string, at kits.Pos) {
-		if !strings.ContainsAny(text, "0123456789") {
-			return
-		}
-		if n++; n <= maxLines {
-			f.Because = append(f.Because, plan.Reason{Text: what + ": " + text, At: at.String()})
+		if strings.ContainsAny(text, "0123456789") {
+			f = f.Since(what+": "+text, at)
 		}
 	}
 	say("about", r.Kit.About, kits.Pos{File: r.Kit.File})
@@ -46,19 +41,15 @@ func (r *Report) textFindings() []plan.Finding {
 	for _, w := range r.Kit.Wires {
 		say(w.ID, w.Note, w.Pos)
 	}
-	if n > maxLines {
-		f.Because = append(f.Because, plan.Reason{Text: fmt.Sprintf("and %d more", n-maxLines)})
-	}
-	if n > 0 && r.Scaling.Factor != 1 {
+	if f.Because = more(f.Because); len(f.Because) > 0 && r.Scaling.Factor != 1 {
 		list = append(list, f)
 	}
 	if b := r.Kit.Balance; b != nil && b.Weighed != nil && r.Scaling.Factor != 1 {
-		f := finding(Texts, plan.Note, "the model was weighed at its present scale; weigh it again, or take that out")
-		f.Because = []plan.Reason{{Text: "weighed", At: b.Weighed.Pos.String()}}
-		list = append(list, f)
+		list = append(list, plan.NewFinding(Texts, plan.Note, "the model was weighed at its present scale; weigh it again, or remove that").
+			Since("weighed", b.Weighed.Pos))
 	}
 	if near := r.Scaling.Near; near != "" {
-		list = append(list, finding(Texts, plan.Note, fmt.Sprintf("%s of %s is %s; if %s is meant, give that", r.Scaling.Percent(), r.Scaling.From, r.Scaling.To, near)))
+		list = append(list, plan.NewFinding(Texts, plan.Note, fmt.Sprintf("%s of %s is %s; if %s is meant, give that", r.Scaling.Percent(), r.Scaling.From, r.Scaling.To, near)))
 	}
 	return list
 }

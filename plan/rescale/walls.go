@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
+	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
@@ -12,8 +14,8 @@ import (
 // thinnest is thinnest; at the new scale, mm.
 type Wall struct {
 	Thinnest float64
-	At       [3]float64 // its place in the model at the new scale
-	Usual    float64    // half of its surface has thinner walls behind it
+	At       geom.Vec // its place in the model at the new scale
+	Usual    float64  // half of its surface has thinner walls behind it
 	limits
 }
 
@@ -29,7 +31,7 @@ type limits struct {
 // ABS 2.0. Resin: 1.0, and never below 0.5; advised are 1 mm for parts whose three sides
 // sum up to less than 200 mm, 2 up to 400, 3 above. A wall of PETG or ABS should not be
 // under 1.0.
-func limitsOf(p *kits.Part, size [3]float64, line float64) limits {
+func limitsOf(p *kits.Part, size geom.Vec, line float64) limits {
 	material := ""
 	if p.Material != nil {
 		material = p.Material.ID
@@ -70,7 +72,7 @@ func (r *Report) line() float64 {
 	return least
 }
 
-// wall looks up what was found of the walls of a part.
+// wall looks up what is known of the walls of a part.
 func (r *Report) wall(p *kits.Part) *Wall {
 	if p.Printed == "" || p.FixedSize {
 		return nil
@@ -82,8 +84,8 @@ func (r *Report) wall(p *kits.Part) *Wall {
 		if h == nil || h.ThinnestWall == 0 || worst != nil && f*h.ThinnestWall >= worst.Thinnest {
 			continue
 		}
-		size := times(f, r.mesh(piece).Size())
-		worst = &Wall{f * h.ThinnestWall, times(f, h.ThinAt), f * h.UsualWall, limitsOf(p, size, r.line())}
+		size := r.Was.Mesh(piece).Size().Times(f)
+		worst = &Wall{f * h.ThinnestWall, geom.Vec(h.ThinAt).Times(f), f * h.UsualWall, limitsOf(p, size, r.line())}
 	}
 	return worst
 }
@@ -98,7 +100,7 @@ func (r *Report) before(p *Part) *Wall {
 const slack = 0.005
 
 // wallFindings: thinner than what holds is a fault; than what is advised a caution. What
-// was so before is told together.
+// was so before makes one note.
 func (r *Report) wallFindings() []plan.Finding {
 	var already []string
 	weak, thin, slim := map[string][]*Part{}, map[string][]*Part{}, map[string][]*Part{}
@@ -106,65 +108,64 @@ func (r *Report) wallFindings() []plan.Finding {
 		if p.Wall == nil {
 			continue
 		}
+		process := p.Of.Printed
 		was, now := r.before(p), p.Wall
 		switch {
 		case now.Thinnest >= now.Minimum-slack:
 		case was.Thinnest < was.Least-slack:
 			already = append(already, p.Of.ID)
 		case now.Thinnest < now.Least-slack:
-			weak[p.Of.Printed] = append(weak[p.Of.Printed], p)
+			weak[process] = append(weak[process], p)
 		case was.Thinnest >= was.Minimum-slack:
-			thin[p.Of.Printed] = append(thin[p.Of.Printed], p)
+			thin[process] = append(thin[process], p)
 		}
 		if now.Usual < now.Advised-slack && was.Usual >= was.Advised-slack {
-			slim[p.Of.Printed] = append(slim[p.Of.Printed], p)
+			slim[process] = append(slim[process], p)
 		}
 	}
+	f := r.Scaling.Factor
 	var list []plan.Finding
 	for _, process := range []string{kits.Filament, kits.Resin} {
-		list = append(list, r.thinWalls(weak[process], plan.Fault, "too thin somewhere to hold as "+process+" prints", func(p *Part) string {
-			w := p.Wall
-			return fmt.Sprintf("%s becomes %s at %s; make it at least %s, %s as it is drawn now", r.mm(w.Thinnest/r.Scaling.Factor), r.mm(w.Thinnest), place(w.At), r.mm(w.Least), r.mm(w.Least/r.Scaling.Factor))
+		list = append(list, r.thinWalls(weak[process], plan.Fault, "too thin somewhere to hold as "+process+" prints", func(w *Wall) string {
+			return fmt.Sprintf("%s becomes %s at %s; make it at least %s, %s as it is drawn now", r.mm(w.Thinnest/f), r.mm(w.Thinnest), place(w.At), r.mm(w.Least), r.mm(w.Least/f))
 		})...)
-		list = append(list, r.thinWalls(thin[process], plan.Caution, "thinner somewhere than the least that is advised for "+process, func(p *Part) string {
-			w := p.Wall
-			return fmt.Sprintf("%s becomes %s at %s; advised are %s", r.mm(w.Thinnest/r.Scaling.Factor), r.mm(w.Thinnest), place(w.At), r.mm(w.Minimum))
+		list = append(list, r.thinWalls(thin[process], plan.Caution, "thinner somewhere than the least that is advised for "+process, func(w *Wall) string {
+			return fmt.Sprintf("%s becomes %s at %s; advised are %s", r.mm(w.Thinnest/f), r.mm(w.Thinnest), place(w.At), r.mm(w.Minimum))
 		})...)
-		list = append(list, r.thinWalls(slim[process], plan.Caution, "all in all thinner than walls should be in "+process, func(p *Part) string {
-			return fmt.Sprintf("walls of %s become %s; advised are %s", r.mm(p.Wall.Usual/r.Scaling.Factor), r.mm(p.Wall.Usual), r.mm(p.Wall.Advised))
+		list = append(list, r.thinWalls(slim[process], plan.Caution, "thinner on the whole than walls should be in "+process, func(w *Wall) string {
+			return fmt.Sprintf("walls of %s become %s; advised are %s", r.mm(w.Usual/f), r.mm(w.Usual), r.mm(w.Advised))
 		})...)
 	}
 	if len(already) > 0 {
-		f := finding(Walls, plan.Note, fmt.Sprintf("edges or places too thin to hold at the present scale already, and here too: %s", some(already)))
+		f := plan.NewFinding(Walls, plan.Note, "edges or places too thin to hold at the present scale already, and here too: "+some(already))
 		f.Pieces = already
 		list = append(list, f)
 	}
 	return list
 }
 
-// maxLines bounds how many parts one finding lists.
-const maxLines = 12
+func place(p geom.Vec) string {
+	return fmt.Sprintf("x %.1f, y %.1f, z %.1f mm", p[0]+0, p[1]+0, p[2]+0)
+}
 
-// thinWalls tells of several parts in one finding.
-func (r *Report) thinWalls(parts []*Part, g plan.Grade, what string, says func(p *Part) string) []plan.Finding {
+// thinWalls makes one finding of several parts.
+func (r *Report) thinWalls(parts []*Part, g plan.Grade, what string, says func(*Wall) string) []plan.Finding {
 	if len(parts) == 0 {
 		return nil
 	}
-	verb := map[bool]string{true: "becomes", false: "become"}[len(parts) == 1]
-	f := finding(Walls, g, fmt.Sprintf("%s %s %s", count(len(parts), "part"), verb, what))
-	for i, p := range parts {
-		f.Pieces = append(f.Pieces, p.Of.ID)
-		if i < maxLines {
-			f.Because = append(f.Because, plan.Reason{Text: p.Of.ID + ": " + says(p), At: p.Of.Pos.String()})
-		}
+	var ids []string
+	f := plan.NewFinding(Walls, g, fmt.Sprintf("%s %s", english.Count(len(parts), "part becomes", "parts become"), what))
+	for _, p := range parts {
+		ids = append(ids, p.Of.ID)
+		f = f.Since(p.Of.ID+": "+says(p.Wall), p.Of.Pos)
 	}
-	f.Piece = f.Pieces[0]
-	if n := len(parts) - maxLines; n > 0 {
-		f.Because = append(f.Because, plan.Reason{Text: fmt.Sprintf("and %d more: %s", n, some(f.Pieces[maxLines:]))})
+	if f.Because = more(f.Because); len(ids) > maxLines {
+		f.Because[maxLines].Text += ": " + some(ids[maxLines:])
 	}
-	f.Repairs = []plan.Repair{{Text: "thicken them in CAD before they are scaled"}}
+	f.Piece, f.Pieces = ids[0], ids
+	f = f.Try("thicken them in CAD before they are scaled")
 	if parts[0].Of.Printed == kits.Filament && r.has(kits.Resin) {
-		f.Repairs = append(f.Repairs, plan.Repair{Text: "print small ones in resin"})
+		f = f.Try("print small ones in resin")
 	}
 	return []plan.Finding{f}
 }

@@ -64,3 +64,14 @@ func wall(ring [][2]float64, z0, z1 float64) []mesh.Triangle {
 }
 
 func raised(p [2]float64, z float64) [3]float64 { return [3]float64{p[0], p[1], z} }
+
+// Polyhedron turns corners and faces of any number of corners, counter-clockwise
+// from outside, into triangles.
+func Polyhedron(corners [][3]float32, faces ...[]int) (list []mesh.Triangle) {
+	for _, f := range faces {
+		for i := 2; i < len(f); i++ {
+			list = append(list, mesh.Triangle{corners[f[0]], corners[f[i-1]], corners[f[i]]})
+		}
+	}
+	return list
+}

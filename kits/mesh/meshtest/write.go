@@ -1,7 +1,6 @@
 package meshtest
 
 import (
-	"archive/zip"
 	"bufio"
 	"encoding/xml"
 	"fmt"
@@ -43,33 +42,9 @@ func WriteOBJ(w io.Writer, objects []Object) error {
 // file states: micron, millimeter, centimeter, inch, foot or meter. The same
 // objects make the same bytes.
 func Write3MF(w io.Writer, objects []Object, unit string) error {
-	z := zip.NewWriter(w)
-	for _, part := range []struct{ name, text string }{
-		{"[Content_Types].xml", contentTypes},
-		{"_rels/.rels", relations},
-		{"3D/3dmodel.model", model(objects, unit)},
-	} {
-		f, err := z.Create(part.name)
-		if err != nil {
-			return err
-		}
-		if _, err := io.WriteString(f, part.text); err != nil {
-			return err
-		}
-	}
-	return z.Close()
+	_, err := w.Write(Package(model(objects, unit)))
+	return err
 }
-
-const contentTypes = xml.Header + `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">
-<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>
-<Default Extension="model" ContentType="application/vnd.ms-package.3dmanufacturing-3dmodel+xml"/>
-</Types>
-`
-
-const relations = xml.Header + `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">
-<Relationship Id="model" Target="/3D/3dmodel.model" Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"/>
-</Relationships>
-`
 
 func model(objects []Object, unit string) string {
 	var b strings.Builder

@@ -1,0 +1,28 @@
+package picture
+
+import "strings"
+
+// Plain makes a text harmless for what stands around it, and leaves it as it is in all
+// else. Characters that turn the direction of writing (U+202A to U+202E, U+2066 to
+// U+2069) are taken out: left open they would turn round the texts behind them too.
+// Line ends of any kind become a newline, other controls and what is no character at
+// all the replacement character U+FFFD, so that a reader sees that something was there.
+func Plain(s string) string { return strings.Map(plain, s) }
+
+func plain(r rune) rune {
+	switch {
+	case r == '\n' || r == '\t':
+		return r
+	case r == '\r' || r == '\v' || r == '\f':
+		return ' '
+	case r == 0x85 || r == 0x2028 || r == 0x2029:
+		return '\n'
+	case r < 0x20 || r >= 0x7f && r < 0xa0:
+		return '\uFFFD'
+	case r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069:
+		return -1
+	case r&0xfffe == 0xfffe || r >= 0xfdd0 && r <= 0xfdef: // noncharacters
+		return '\uFFFD'
+	}
+	return r
+}

@@ -1,0 +1,186 @@
+package health
+
+import (
+	"math"
+
+	"dryfit/kits/geom"
+)
+
+// meeting is two triangles that have more in common than their rims.
+type meeting struct {
+	a, b int // their numbers
+	at   geom.Vec
+	flat bool // they lie in one plane and cover each other
+}
+
+// facet is a triangle made ready for meeting others.
+type facet struct {
+	face   int
+	box    box3
+	corner [3]uint32
+	p      [3]geom.Vec
+	n      geom.Vec // the normal, of length 1
+	off    float64  // of the plane from the origin, along the normal
+}
+
+// facet makes a triangle ready. It reports false for one that is too thin to have a
+// normal.
+func (s *surface) facet(f *facet, face int, tiny float64) bool {
+	f.face, f.box, f.corner = face, emptyBox, s.faces[face]
+	for k, c := range f.corner {
+		p := &s.corners[c]
+		f.box.take(p)
+		f.p[k] = geom.Point(*p)
+	}
+	u, v, w := f.p[1].Minus(f.p[0]), f.p[2].Minus(f.p[0]), f.p[2].Minus(f.p[1])
+	f.n = u.Cross(v)
+	double := f.n.Length()
+	if double <= tiny*math.Sqrt(max(u.Dot(u), v.Dot(v), w.Dot(w))) {
+		return false
+	}
+	f.n = f.n.Times(1 / double)
+	f.off = f.n.Dot(f.p[0])
+	return true
+}
+
+// slack is what triangles may have in common. Tiny is what their numbers resolve, the
+// distance at which a corner lies in a plane. Common is the length that they must
+// have in common to count: where exporters cut flat faces into triangles they leave
+// folds of some thousandths of a millimetre, which no printer can show.
+type slack struct{ tiny, common float64 }
+
+// meet reports whether two triangles cut through each other, or lie on each other. To touch with a corner, an edge or along a shared side is not
+// to meet. The way is that of T. Moeller, "A fast triangle-triangle intersection
+// test", 1997: each must have corners on both sides of the other's plane, and the
+// stretches that they take of the line in both planes must have a part in common.
+func meet(a, b *facet, by slack) (at geom.Vec, flat, ok bool) {
+	da, side := sides(a, b, by.tiny)
+	if side == sameSide {
+		return at, false, false
+	}
+	db, other := sides(b, a, by.tiny)
+	if side == inPlane || other == inPlane {
+		if a.n.Dot(b.n) < 0.9 && a.n.Dot(b.n) > -0.9 {
+			return at, false, false // a small one across a large one
+		}
+		at, ok = cover(a, b, by.common)
+		return at, true, ok
+	}
+	if other == sameSide {
+		return at, false, false
+	}
+	d := a.n.Cross(b.n)
+	l := d.Length()
+	if l < 1e-9 {
+		return at, false, false
+	}
+	d = d.Times(1 / l)
+	p, q := stretch(a, &da, d)
+	r, s := stretch(b, &db, d)
+	from, to := max(p.along, r.along), min(q.along, s.along)
+	if to-from <= by.common {
+		return at, false, false
+	}
+	// Go along the first stretch to the middle of what is common.
+	return p.at.Plus(d.Times((from+to)/2 - p.along)), false, true
+}
+
+type lie int
+
+const (
+	sameSide lie = iota
+	bothSides
+	inPlane
+)
+
+// sides are the distances of a's corners from b's plane; where the corners are on
+// both sides, those below tiny are none. Most pairs of triangles end here.
+func sides(a, b *facet, tiny float64) (d geom.Vec, how lie) {
+	x, y, z := b.n[0], b.n[1], b.n[2]
+	d[0] = x*a.p[0][0] + y*a.p[0][1] + z*a.p[0][2] - b.off
+	d[1] = x*a.p[1][0] + y*a.p[1][1] + z*a.p[1][2] - b.off
+	d[2] = x*a.p[2][0] + y*a.p[2][1] + z*a.p[2][2] - b.off
+	low, high := d[0], d[0]
+	for _, v := range d[1:] {
+		if v < low {
+			low = v
+		}
+		if v > high {
+			high = v
+		}
+	}
+	if up, down := high > tiny, low < -tiny; !up && !down {
+		return d, inPlane
+	} else if !up || !down {
+		return d, sameSide
+	}
+	for k, v := range d {
+		if v <= tiny && v >= -tiny {
+			d[k] = 0
+		}
+	}
+	return d, bothSides
+}
+
+// mark is a place on a line.
+type mark struct {
+	along float64
+	at    geom.Vec
+}
+
+// stretch is what a triangle takes of the line along d in the plane from which its
+// corners have the distances dist; some are positive, some negative.
+func stretch(f *facet, dist *geom.Vec, d geom.Vec) (from, to mark) {
+	var marks [3]mark
+	n := 0
+	for k := range 3 {
+		i, j := dist[k], dist[(k+1)%3]
+		p, q := f.p[k], f.p[(k+1)%3]
+		switch {
+		case i == 0:
+			marks[n].at = p
+		case i > 0 && j < 0, i < 0 && j > 0:
+			marks[n].at = p.Plus(q.Minus(p).Times(i / (i - j)))
+		default:
+			continue
+		}
+		marks[n].along = marks[n].at.Dot(d)
+		n++
+	}
+	from, to = marks[0], marks[min(1, n-1)]
+	if from.along > to.along {
+		from, to = to, from
+	}
+	return from, to
+}
+
+// cover reports whether two triangles in one plane cover each other by more than
+// common: there must be no line along a side of either that parts them.
+func cover(a, b *facet, common float64) (at geom.Vec, ok bool) {
+	for _, f := range [2]*facet{a, b} {
+		for k := range 3 {
+			out := f.p[(k+1)%3].Minus(f.p[k]).Cross(f.n)
+			l := out.Length()
+			if l == 0 {
+				return at, false
+			}
+			out = out.Times(1 / l)
+			lowA, highA := reach(a, out)
+			lowB, highB := reach(b, out)
+			if min(highA, highB)-max(lowA, lowB) <= common {
+				return at, false
+			}
+		}
+	}
+	for k := range 3 { // the middle of what their boxes have in common
+		low := max(min(a.p[0][k], a.p[1][k], a.p[2][k]), min(b.p[0][k], b.p[1][k], b.p[2][k]))
+		high := min(max(a.p[0][k], a.p[1][k], a.p[2][k]), max(b.p[0][k], b.p[1][k], b.p[2][k]))
+		at[k] = (low + high) / 2
+	}
+	return at, true
+}
+
+func reach(f *facet, along geom.Vec) (low, high float64) {
+	x, y, z := f.p[0].Dot(along), f.p[1].Dot(along), f.p[2].Dot(along)
+	return min(x, y, z), max(x, y, z)
+}

@@ -1,0 +1,174 @@
+package health
+
+import (
+	"slices"
+
+	"dryfit/kits/geom"
+)
+
+// edges is what the sides of the triangles tell. Sides in the same place are one
+// edge; on a sound surface each edge has two sides, which run against each other.
+type edges struct {
+	count     int
+	open      tallied  // edges with one side
+	many      tallied  // edges with more than two
+	reversed  tallied  // edges whose sides do not run against each other
+	twice     tallied  // triangles that stand in the same place as an earlier one
+	holes     int      // rings of open edges
+	openFaces []uint32 // triangles at them
+	seam      geom.Vec // where an edge is open by number only
+	shell     []int32  // of each triangle
+	shells    int
+}
+
+// tallied counts faults and keeps the place of one.
+type tallied struct {
+	n  int
+	at geom.Vec
+}
+
+func (t *tallied) add(at func() geom.Vec) {
+	if t.n == 0 {
+		t.at = at()
+	}
+	t.n++
+}
+
+// side is a side of a triangle: the higher corner of its edge in the upper half, and
+// three times the triangle's number and which side it is in the lower.
+type side uint64
+
+func (s side) corner() uint32 { return uint32(s >> 32) }
+func (s side) face() int      { return int(uint32(s) / 3) }
+
+// forward reports that the side runs from the lower corner to the higher.
+func (s side) forward(faces [][3]uint32) bool {
+	return faces[s.face()][(uint32(s)%3+1)%3] == s.corner()
+}
+
+// third is the corner opposite of the side.
+func (s side) third(faces [][3]uint32) uint32 {
+	return faces[s.face()][(uint32(s)%3+2)%3]
+}
+
+// sides lists the sides of all triangles by the lower corner of their edge: those of
+// corner c are list[start[c]:start[c+1]], sorted. Two goroutines each take half of
+// the corners.
+func (s *surface) sides() (start []uint32, list []side) {
+	start = make([]uint32, len(s.corners)+2)
+	for _, f := range s.faces {
+		for k := range 3 {
+			start[min(f[k], f[(k+1)%3])+2]++
+		}
+	}
+	for c := 1; c < len(start); c++ {
+		start[c] += start[c-1]
+	}
+	list = make([]side, 3*len(s.faces))
+	// Filling moves start[c+1] from where the sides of c begin to where they end.
+	n := uint32(len(s.corners))
+	halves := [2][2]uint32{{0, n / 2}, {n / 2, n}}
+	each(2, func(i int) { s.fill(halves[i][0], halves[i][1], start, list) })
+	each(2, func(i int) {
+		for c := halves[i][0]; c < halves[i][1]; c++ {
+			slices.Sort(list[start[c]:start[c+1]])
+		}
+	})
+	return start, list
+}
+
+// fill lists the sides whose lower corner is from first up to, not including, end.
+func (s *surface) fill(first, end uint32, start []uint32, list []side) {
+	for i, f := range s.faces {
+		for k := range 3 {
+			a, b := f[k], f[(k+1)%3]
+			if a > b {
+				a, b = b, a
+			}
+			if a >= first && a < end {
+				list[start[a+1]] = side(b)<<32 | side(3*i+k)
+				start[a+1]++
+			}
+		}
+	}
+}
+
+// edges joins the triangles up. Triangles that share an edge, however many, are of
+// one shell.
+func (s *surface) edges() *edges {
+	start, list := s.sides()
+	e := &edges{}
+	shells := newGroups(len(s.faces))
+	var rings *disjoint
+	touched := 0
+	for c := range s.corners {
+		own := list[start[c]:start[c+1]]
+		for len(own) > 0 {
+			n := 1
+			for n < len(own) && own[n].corner() == own[0].corner() {
+				shells.join(own[n].face(), own[0].face())
+				n++
+			}
+			e.take(s, uint32(c), own[:n])
+			if n == 1 {
+				if rings == nil {
+					rings = newGroups(len(s.corners))
+				}
+				touched += rings.touch(c) + rings.touch(int(own[0].corner()))
+				rings.join(c, int(own[0].corner()))
+			}
+			own = own[n:]
+		}
+	}
+	if rings != nil {
+		e.holes = touched - rings.joined
+	}
+	e.shell, e.shells = shells.number()
+	return e
+}
+
+// take counts one edge by its sides.
+func (e *edges) take(s *surface, c uint32, sides []side) {
+	at := func() geom.Vec {
+		return s.point(c).Plus(s.point(sides[0].corner())).Times(0.5)
+	}
+	e.count++
+	forward := 0
+	for _, d := range sides {
+		if d.forward(s.faces) {
+			forward++
+		}
+	}
+	switch n := len(sides); {
+	case n == 1:
+		e.open.add(at)
+		e.openFaces = append(e.openFaces, uint32(sides[0].face()))
+		return
+	case n > 2:
+		e.many.add(at)
+	}
+	if forward != len(sides)-forward {
+		e.reversed.add(at)
+	}
+	e.doubles(s, sides)
+}
+
+// doubles counts triangles in the same place. Each has three edges in common with
+// its like: the one opposite of the highest corner is where it is counted.
+func (e *edges) doubles(s *surface, sides []side) {
+	var few [8]uint32
+	thirds := few[:0]
+	for _, d := range sides {
+		if t := d.third(s.faces); t > d.corner() {
+			thirds = append(thirds, t)
+		}
+	}
+	slices.Sort(thirds)
+	for i := 1; i < len(thirds); i++ {
+		if thirds[i] == thirds[i-1] {
+			e.twice.add(func() geom.Vec {
+				return s.point(sides[0].corner()).Plus(s.point(thirds[i])).Times(0.5)
+			})
+		}
+	}
+}

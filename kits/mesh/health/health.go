@@ -1,0 +1,197 @@
+package health
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"dryfit/kits/geom"
+	"dryfit/kits/mesh"
+)
+
+// Options says what to look for.
+type Options struct {
+	MinWall float64 // mm; a thinner wall is a problem; 0 asks for none
+}
+
+// Examine takes about a second and 80 MB of memory for each million triangles. The error
+// is one of reading the mesh again, or says that it has too many triangles.
+//
+// The corners of STL, which have no numbers, are the same when their places are, to
+// the last bit. Those of 3MF and OBJ are the same when their numbers are, as the
+// 3MF specification has it; only if the surface is not closed that way are they
+// joined by place, and the difference is a problem of the kind [mesh.Seams].
+func Examine(m *mesh.Mesh, o Options) (*mesh.Health, error) {
+	s, e, seams, err := joined(m)
+	if err != nil {
+		return nil, err
+	}
+	corners := s.used()
+	x := &examination{Mesh: m, surface: s, edges: e, options: o,
+		health: &mesh.Health{
+			Triangles: m.Len(), Corners: corners, Edges: e.count, Shells: e.shells,
+			Euler:  corners - e.count + len(s.faces),
+			Closed: e.open.n == 0 && len(s.faces) > 0,
+			Volume: m.Volume, Area: m.Area,
+		}}
+	x.tiny = tiny(&m.Shape)
+	x.edgeProblems()
+	x.lacking()
+	if len(s.faces) > 0 {
+		x.tree = newTree(s)
+		x.shellProblems()
+		x.wallProblem()
+	}
+	x.faceProblems()
+	if seams > 0 {
+		x.note(mesh.Seams, seams, e.seam, fmt.Sprintf("%s open by the numbers of their corners, but closed by their places", many(seams, "edge is", "edges are")),
+			"merge the corners that stand in the same place (merge by distance, weld)")
+	}
+	slices.SortStableFunc(x.health.Problems, func(a, b mesh.Problem) int { return rank(a) - rank(b) })
+	return x.health, nil
+}
+
+func rank(p mesh.Problem) int {
+	if p.Serious {
+		return 0
+	}
+	return 1
+}
+
+// tiny is what two lengths may differ by and still be the same: a millionth of the
+// mesh or of its distance from the origin, which is about what its numbers resolve.
+func tiny(s *mesh.Shape) float64 {
+	far := s.Size().Length()
+	for k := range 3 {
+		far = max(far, math.Abs(s.Min[k]), math.Abs(s.Max[k]))
+	}
+	return 1e-6 * far
+}
+
+// joined joins the triangles up: by the numbers of their corners if the file has
+// them and they make a sound surface, else by their places. It tells how many edges
+// are open by number alone.
+func joined(m *mesh.Mesh) (s *surface, e *edges, seams int, err error) {
+	byNumber := 0
+	if s = numbered(m); s != nil {
+		if e = s.edges(); e.open.n == 0 {
+			return s, e, 0, nil
+		}
+		byNumber = e.open.n
+	}
+	at := geom.Vec{}
+	if e != nil {
+		at = e.open.at
+	}
+	if s, err = welded(m); err != nil {
+		return nil, nil, 0, err
+	}
+	e = s.edges()
+	e.seam = at
+	return s, e, max(byNumber-e.open.n, 0), nil
+}
+
+// examination is one look at a mesh.
+type examination struct {
+	*mesh.Mesh
+	*surface
+	*edges
+	*tree
+	options Options
+	tiny    float64
+	health  *mesh.Health
+}
+
+// note adds a problem that leaves size and inside of the piece as they are.
+func (x *examination) note(kind string, n int, at geom.Vec, text, remedy string) {
+	x.health.Problems = append(x.health.Problems, mesh.Problem{Kind: kind, Count: n, Place: at, Text: text, Remedy: remedy})
+}
+
+func (x *examination) serious(kind string, n int, at geom.Vec, text, remedy string) {
+	x.health.Problems = append(x.health.Problems, mesh.Problem{Kind: kind, Count: n, Place: at, Text: text, Remedy: remedy, Serious: true})
+}
+
+// many is a count with its noun.
+func many(n int, one, more string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, more)
+}
+
+func (x *examination) edgeProblems() {
+	if e := x.edges.open; e.n > 0 {
+		x.serious(mesh.OpenEdges, e.n, e.at,
+			fmt.Sprintf("%s around %s in the surface", many(e.n, "open edge", "open edges"), many(x.holes, "hole", "holes")),
+			"close the holes (fill, cap, or make solid), then export again")
+	}
+	if e := x.many; e.n > 0 {
+		x.serious(mesh.ManyFaces, e.n, e.at,
+			fmt.Sprintf("%s more than two triangles", many(e.n, "edge has", "edges have")),
+			"where bodies touch along an edge, let them overlap or part by 0.1 mm; delete faces inside the part")
+	}
+	if e := x.reversed; e.n > 0 {
+		x.serious(mesh.Reversed, e.n, e.at,
+			fmt.Sprintf("the triangles at %s face opposite ways", many(e.n, "edge", "edges")),
+			"make all faces point outward (recalculate normals)")
+	}
+	if x.Turned && x.health.Closed && x.reversed.n == 0 {
+		x.serious(mesh.InsideOut, x.Len(), x.Centre,
+			"the surface is inside out; it was taken as if turned",
+			"turn all faces around (flip normals), then export again")
+	}
+}
+
+func (x *examination) lacking() {
+	if x.Unread != "" {
+		x.serious(mesh.StandIn, 1, x.Centre,
+			fmt.Sprintf("the file also has %s, which is not read", x.Unread),
+			"export the part as a plain mesh")
+	}
+}
+
+func (x *examination) faceProblems() {
+	if n := x.twice; n.n > 0 {
+		x.note(mesh.Duplicate, n.n, n.at,
+			fmt.Sprintf("%s in the same place as another", many(n.n, "triangle stands", "triangles stand")),
+			"delete the faces that are there twice")
+	}
+	flat := tallied{}
+	for i := range x.faces {
+		if p := x.triangle(i); isFlat(&p) {
+			flat.add(func() geom.Vec { return x.middle(i) })
+		}
+	}
+	if x.collapsed > 0 {
+		if flat.n == 0 {
+			flat.at = geom.Point(x.collapse)
+		}
+		flat.n += x.collapsed
+	}
+	if flat.n > 0 {
+		x.note(mesh.Degenerate, flat.n, flat.at,
+			fmt.Sprintf("%s no area", many(flat.n, "triangle has", "triangles have")),
+			"harmless to most slicers; clean up the mesh (dissolve degenerate faces) if yours complains")
+	}
+}
+
+// isFlat reports a triangle whose corners lie on a line, as nearly as can be told.
+func isFlat(p *[3]geom.Vec) bool {
+	u, v, w := p[1].Minus(p[0]), p[2].Minus(p[0]), p[2].Minus(p[1])
+	return u.Cross(v).Length() <= 1e-10*max(u.Dot(u), v.Dot(v), w.Dot(w))
+}
+
+func (x *examination) wallProblem() {
+	w := x.thinnest(x.tiny)
+	x.health.ThinnestWall, x.health.ThinAt, x.health.UsualWall = w.thick, w.at, w.usual
+	if w.thick > 0 && w.thick < x.options.MinWall {
+		x.note(mesh.ThinWall, 1, w.at,
+			fmt.Sprintf("a wall is %.2f mm thick, less than %.2f mm", w.thick, x.options.MinWall),
+			"thicken the wall, or give it ribs")
+	}
+	if w.given > 0 {
+		x.note(mesh.Unchecked, w.given, x.Centre,
+			fmt.Sprintf("walls were not measured at %d of %d places: too many triangles lie there", w.given, w.looks),
+			"clean up the mesh, or make it coarser")
+	}
+}

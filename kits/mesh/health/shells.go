@@ -1,0 +1,102 @@
+package health
+
+import (
+	"slices"
+
+	"dryfit/kits/geom"
+)
+
+// shell is triangles joined edge to edge.
+type shell struct {
+	faces  int
+	face   int     // its largest triangle
+	area   float64 // of that one, by a factor and squared
+	volume float64 // mm3, negative when it is inside out
+	open   bool    // some of its edges are
+	cut    bool    // it meets another shell, so that its depth says little
+	box    box3
+	depth  int // in how many layers of solid, less hollows, it lies
+}
+
+// What a closed shell is follows from its depth and the sign of its volume.
+func (h *shell) hollow() bool  { return !h.open && !h.cut && h.volume < 0 && h.depth > 0 }
+func (h *shell) flipped() bool { return !h.open && !h.cut && h.volume < 0 && h.depth <= 0 }
+func (h *shell) within() bool  { return !h.open && !h.cut && h.volume > 0 && h.depth > 0 }
+func (h *shell) body() bool    { return !h.hollow() && !h.within() }
+
+// shellList measures the shells of a surface.
+func (s *surface) shellList(e *edges) []shell {
+	list := make([]shell, e.shells)
+	for i := range list {
+		list[i].box = emptyBox
+	}
+	var origin geom.Vec
+	if len(s.corners) > 0 {
+		origin = s.point(0)
+	}
+	for i, f := range s.faces {
+		h := &list[e.shell[i]]
+		h.faces++
+		for _, c := range f {
+			h.box.take(&s.corners[c])
+		}
+		p := s.triangle(i)
+		n := p[1].Minus(p[0]).Cross(p[2].Minus(p[0]))
+		h.volume += p[0].Minus(origin).Dot(n) / 6
+		if a := n.Dot(n); h.faces == 1 || a > h.area {
+			h.face, h.area = i, a
+		}
+	}
+	for _, f := range e.openFaces {
+		list[e.shell[f]].open = true
+	}
+	return list
+}
+
+// maxCasts bounds the boxes and triangles looked at to tell which shell lies in
+// which.
+const maxCasts = 40_000_000
+
+// nest finds for each shell how deep it lies in the others. It reports false when
+// there are too many to tell.
+func (t *tree) nest(list []shell, e *edges) bool {
+	if len(list) == 1 || !slices.ContainsFunc(list, func(h shell) bool { return !h.open }) {
+		return true
+	}
+	left := maxCasts
+	for i := range list {
+		if left -= t.dive(list, i, left, e); left < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// directions in which is looked from a shell to see what lies around it: none is
+// along a likely edge. The third decides if two do not agree.
+var directions = [3]geom.Vec{{0.5417, 0.3301, 0.7729}, {-0.2913, 0.8677, -0.4027}, {0.6121, -0.7243, 0.3177}}
+
+// dive finds the depth of a shell: each time that a ray from it leaves a closed shell
+// it was in that shell, each time that it enters one it was in a hollow or outside.
+func (t *tree) dive(list []shell, i, most int, e *edges) (looked int) {
+	from := t.s.middle(list[i].face)
+	for n, dir := range directions {
+		depth := 0
+		looked += t.cast(newRay(from, dir), most-looked, func(c crossed) {
+			if j := int(e.shell[c.face]); j == i || list[j].open {
+				return
+			}
+			if c.out {
+				depth++
+			} else {
+				depth--
+			}
+		})
+		agreed := n == 1 && depth == list[i].depth
+		list[i].depth = depth
+		if agreed {
+			break
+		}
+	}
+	return looked
+}

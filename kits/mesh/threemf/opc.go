@@ -1,0 +1,219 @@
+package threemf
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"path"
+	"strings"
+
+	"dryfit/kits/mesh/scan"
+	"dryfit/kits/plain"
+)
+
+// The names by which the Open Packaging Conventions and the 3MF core specification
+// find the model of a package.
+const (
+	typesSpace     = "http://schemas.openxmlformats.org/package/2006/content-types"
+	relationsSpace = "http://schemas.openxmlformats.org/package/2006/relationships"
+	modelRelation  = "http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"
+	ticketRelation = "http://schemas.microsoft.com/3dmanufacturing/2013/01/printticket"
+	modelType      = "application/vnd.ms-package.3dmanufacturing-3dmodel+xml"
+)
+
+// root is the name of the part with the model.
+func (p *pack) root() (string, error) {
+	list, err := p.relations("")
+	if err != nil {
+		return "", err
+	}
+	var models []string
+	for _, r := range list {
+		if r.kind == modelRelation {
+			models = append(models, r.target)
+		}
+	}
+	switch {
+	case len(models) == 0:
+		return "", errors.New("_rels/.rels names no 3D model, so that the package has none; export it again")
+	case len(models) > 1:
+		return "", fmt.Errorf("_rels/.rels names %d 3D models (%s and %s); a package has one", len(models), p.shown(models[0]), p.shown(models[1]))
+	case p.parts[models[0]] == nil:
+		return "", fmt.Errorf("the 3D model %s, which _rels/.rels names, is not in the package", p.shown(models[0]))
+	}
+	if err := p.wantModelType(models[0]); err != nil {
+		return "", err
+	}
+	_, err = p.relations(models[0])
+	return models[0], err
+}
+
+type relation struct{ kind, target string }
+
+// relations reads the relationships of a part, or of the package if the name is
+// empty. A part need have none.
+func (p *pack) relations(of string) ([]relation, error) {
+	file := path.Dir(of) + "/_rels/" + path.Base(of) + ".rels"
+	if of == "" {
+		file = "_rels/.rels"
+	}
+	file = strings.TrimPrefix(file, "./")
+	if p.parts[file] == nil {
+		if of == "" {
+			return nil, errors.New("is no 3MF file: the package has no _rels/.rels, which names the model")
+		}
+		return nil, nil
+	}
+	var list []relation
+	ids := map[string]bool{}
+	tickets := 0
+	err := p.each(file, relationsSpace, "Relationships", func(e element) error {
+		if e.name != "Relationship" || e.space != relationsSpace {
+			return fmt.Errorf("<%s> where Relationship should stand", plain.Text(e.name))
+		}
+		if strings.EqualFold(e.get("TargetMode"), "External") {
+			return fmt.Errorf("leads out of the package, to %s, which 3MF forbids", scan.Quote(e.get("Target")))
+		}
+		name, err := target(of, e.get("Target"))
+		if err != nil {
+			return fmt.Errorf("leads to %s: %w", scan.Quote(e.get("Target")), err)
+		}
+		r := relation{e.get("Type"), name}
+		if r.kind == ticketRelation {
+			if tickets++; tickets > 1 {
+				return errors.New("gives the model a second print ticket; it may have one")
+			}
+		}
+		if ids[e.get("Id")] {
+			return fmt.Errorf("has two relationships with the id %s", scan.Quote(e.get("Id")))
+		}
+		ids[e.get("Id")] = true
+		list = append(list, r)
+		return nil
+	})
+	return list, err
+}
+
+// wantModelType checks the content type that the package states for a part.
+func (p *pack) wantModelType(name string) error {
+	if p.byEnding == nil {
+		if err := p.readTypes(); err != nil {
+			return err
+		}
+	}
+	kind, ok := p.byName[name]
+	if !ok {
+		kind = p.byEnding[strings.TrimPrefix(path.Ext(name), ".")]
+	}
+	if !strings.EqualFold(kind, modelType) {
+		return fmt.Errorf("[Content_Types].xml does not say that %s is a 3D model (it says %s)", p.shown(name), scan.Quote(kind))
+	}
+	return nil
+}
+
+// readTypes reads which parts are of which content type.
+func (p *pack) readTypes() error {
+	const file = "[content_types].xml"
+	if p.parts[file] == nil {
+		return errors.New("is no 3MF file: the package has no [Content_Types].xml")
+	}
+	p.byEnding, p.byName = map[string]string{}, map[string]string{}
+	return p.each(file, typesSpace, "Types", func(e element) error {
+		in, key := p.byEnding, strings.ToLower(e.get("Extension"))
+		switch {
+		case e.space == typesSpace && e.name == "Default":
+		case e.space == typesSpace && e.name == "Override":
+			var err error
+			if in = p.byName; e.get("PartName") == "" {
+				return errors.New("overrides the type of a part without a name")
+			}
+			if key, err = partName(e.get("PartName")); err != nil {
+				return fmt.Errorf("overrides the type of %s: %w", scan.Quote(e.get("PartName")), err)
+			}
+		default:
+			return fmt.Errorf("<%s> where Default or Override should stand", plain.Text(e.name))
+		}
+		if _, ok := in[key]; ok {
+			return fmt.Errorf("states the type of %s twice", scan.Quote(key))
+		}
+		in[key] = e.get("ContentType")
+		return nil
+	})
+}
+
+// get is the value of an attribute without a prefix.
+func (e *element) get(name string) string {
+	v, _ := e.look("", name)
+	return v
+}
+
+func (e *element) look(space, name string) (string, bool) {
+	for _, a := range e.attrs {
+		if a.space == space && a.name == name {
+			return a.value, true
+		}
+	}
+	return "", false
+}
+
+// each calls do for all elements directly in the root of a small XML part.
+func (p *pack) each(part, space, root string, do func(element) error) error {
+	return p.read(part, func(x *xmlFile) error {
+		e, err := x.next()
+		if errors.Is(err, io.EOF) || err == nil && (e.space != space || e.name != root) {
+			return fmt.Errorf("does not begin with <%s>", root)
+		}
+		if err != nil {
+			return err
+		}
+		for {
+			switch e, err := x.next(); {
+			case err != nil:
+				return err
+			case e.ended:
+				return x.finish()
+			case e.text != "":
+				return fmt.Errorf("has the text %s between its elements", scan.Quote(e.text))
+			default:
+				if err := do(e); err != nil {
+					return err
+				}
+				if err := x.skip(); err != nil {
+					return err
+				}
+			}
+		}
+	})
+}
+
+// finish reads to the end of the file, where its checksum is checked.
+func (x *xmlFile) finish() error {
+	e, err := x.next()
+	if errors.Is(err, io.EOF) {
+		return nil
+	}
+	if err == nil {
+		err = fmt.Errorf("goes on after its root element, with <%s>", plain.Text(e.name))
+	}
+	return err
+}
+
+// read opens a part as XML and says its name and line in errors.
+func (p *pack) read(part string, do func(*xmlFile) error) error {
+	f, err := p.open(part)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	x, err := newXML(f)
+	if err == nil {
+		err = do(x)
+	}
+	if err != nil && x != nil {
+		return fmt.Errorf("%s: line %d: %w", p.shown(part), x.in.line, err)
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", p.shown(part), err)
+	}
+	return nil
+}

@@ -1,0 +1,137 @@
+package threemf
+
+import (
+	"archive/zip"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"net/url"
+	"strings"
+
+	"dryfit/kits/mesh/scan"
+	"dryfit/kits/plain"
+)
+
+// Limits of a 3MF package, which is a zip archive.
+const (
+	maxEntries  = 50_000
+	maxInflated = 2 << 30  // bytes, of all parts that are read
+	maxRatio    = 250      // how much larger than its compressed form a part may be,
+	freeRatio   = 16 << 20 // beyond this many bytes
+)
+
+// pack is an open package. Parts go by their names in lower case without the
+// leading slash: the packaging conventions compare them so.
+type pack struct {
+	parts            map[string]*zip.File
+	byEnding, byName map[string]string // content types, when they have been read
+	spent            int64             // bytes inflated so far
+}
+
+func openPack(f io.ReaderAt, size int64) (*pack, error) {
+	z, err := zip.NewReader(f, size)
+	switch {
+	case errors.Is(err, zip.ErrFormat):
+		return nil, errors.New("is no 3MF file: it is not a zip archive, or was cut off; export it again")
+	case err != nil && !errors.Is(err, zip.ErrInsecurePath): // names are judged below
+		return nil, fmt.Errorf("the zip archive is broken: %w", err)
+	case len(z.File) > maxEntries:
+		return nil, fmt.Errorf("the zip archive has %d entries, more than %d, which no 3MF file needs", len(z.File), maxEntries)
+	}
+	p := &pack{parts: make(map[string]*zip.File, len(z.File))}
+	for _, e := range z.File {
+		if strings.HasSuffix(e.Name, "/") {
+			continue
+		}
+		name, err := partName(e.Name)
+		if err != nil {
+			return nil, fmt.Errorf("the zip archive has an entry %s: %w", scan.Quote(e.Name), err)
+		}
+		if p.parts[name] != nil {
+			return nil, fmt.Errorf("the zip archive has %s twice (capital letters make no difference); export the part again", scan.Quote(e.Name))
+		}
+		p.parts[name] = e
+	}
+	return p, nil
+}
+
+// partName brings a part's name into the form in which names are compared.
+func partName(s string) (string, error) {
+	if strings.Contains(s, "%") {
+		plain, err := url.PathUnescape(s)
+		if err != nil {
+			return "", errors.New("its name has a % that begins no escape")
+		}
+		s = plain
+	}
+	s = strings.TrimPrefix(s, "/")
+	for segment := range strings.SplitSeq(s, "/") {
+		if segment == "" || strings.Trim(segment, ".") == "" {
+			return "", errors.New("its name has an empty part, or one of dots alone, which would lead out of the package")
+		}
+	}
+	if strings.ContainsAny(s, "\\\x00") {
+		return "", errors.New("its name has a character that no part's may have")
+	}
+	return strings.ToLower(s), nil
+}
+
+// target is the name of the part that a relationship of another part leads to.
+func target(from, to string) (string, error) {
+	if !strings.HasPrefix(to, "/") {
+		to = from[:strings.LastIndexByte(from, '/')+1] + to
+	}
+	return partName(to)
+}
+
+// shown is a part's name as the package writes it.
+func (p *pack) shown(name string) string {
+	if e := p.parts[name]; e != nil {
+		name = strings.TrimPrefix(e.Name, "/")
+	}
+	return plain.Text("/" + name)
+}
+
+// open begins to inflate a part. What is read through it counts against the limits.
+func (p *pack) open(name string) (io.ReadCloser, error) {
+	e := p.parts[name]
+	switch {
+	case e == nil:
+		return nil, fmt.Errorf("the package has no part %s; export it again", p.shown(name))
+	case e.Mode()&fs.ModeType != 0:
+		return nil, fmt.Errorf("%s is not a file but a link or the like, which is not followed", p.shown(name))
+	case e.Flags&1 != 0:
+		return nil, fmt.Errorf("%s is encrypted; export it without a password", p.shown(name))
+	case e.Method != zip.Store && e.Method != zip.Deflate:
+		return nil, fmt.Errorf("%s is compressed by method %d; 3MF files are only deflated or stored", p.shown(name), e.Method)
+	}
+	r, err := e.Open()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", p.shown(name), err)
+	}
+	return &inflating{ReadCloser: r, pack: p, packed: int64(e.CompressedSize64)}, nil
+}
+
+// inflating stops at archives that swell without end.
+type inflating struct {
+	io.ReadCloser
+	pack   *pack
+	packed int64
+	n      int64
+}
+
+func (r *inflating) Read(b []byte) (int, error) {
+	n, err := r.ReadCloser.Read(b)
+	r.n += int64(n)
+	r.pack.spent += int64(n)
+	switch {
+	case r.pack.spent > maxInflated:
+		return n, fmt.Errorf("the package holds more than %d MB, the most that is read; split it", maxInflated>>20)
+	case r.n > freeRatio && r.n > maxRatio*r.packed:
+		return n, fmt.Errorf("the part swells to more than %d times its compressed size, as no model does", maxRatio)
+	case errors.Is(err, zip.ErrChecksum):
+		return n, errors.New("the part is damaged (its checksum is wrong); export it again")
+	}
+	return n, err
+}

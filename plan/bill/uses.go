@@ -1,0 +1,113 @@
+package bill
+
+import (
+	"math"
+	"slices"
+
+	"dryfit/kits"
+	"dryfit/kits/geom"
+	"dryfit/kits/mesh"
+	"dryfit/plan"
+)
+
+// uses finds where parts are used.
+type uses struct {
+	*plan.Project
+	q       *plan.Sequence
+	stepOf  map[int]int // piece -> the step that fits it
+	firstOf map[int]int // piece -> the number of the first step that holds it
+	baseOf  map[int]int // piece -> the build that is built up on it
+}
+
+func usesOf(rep *plan.Project) *uses {
+	u := &uses{rep, rep.Draft(), map[int]int{}, map[int]int{}, map[int]int{}}
+	for _, v := range u.q.Order {
+		s := rep.Constraints.Steps[v]
+		if s.Join == nil {
+			continue
+		}
+		for _, p := range slices.Concat(s.Join.Onto, s.Join.Pieces) {
+			if u.firstOf[p] == 0 {
+				u.firstOf[p] = u.q.Place[v]
+			}
+		}
+		for _, p := range s.Fits() {
+			u.stepOf[p] = v
+		}
+	}
+	for i, b := range u.q.Builds {
+		u.baseOf[b.Base] = i
+	}
+	return u
+}
+
+// steps lists the numbers of the steps in which copies of a part come to the model:
+// those that fit them or, for the base of a group, the first that fits something to it.
+func (u *uses) steps(p *kits.Part) []int {
+	var list []int
+	for _, piece := range u.Kit.Copies(p) {
+		n := u.firstOf[piece]
+		if v, fitted := u.stepOf[piece]; fitted {
+			n = u.q.Place[v]
+		}
+		if n > 0 && !slices.Contains(list, n) {
+			list = append(list, n)
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+// build is the build that a part is first used in: for the base of a build that one.
+func (u *uses) build(p *kits.Part) int {
+	best, place := 0, math.MaxInt
+	for _, piece := range u.Kit.Copies(p) {
+		if b, is := u.baseOf[piece]; is {
+			return b
+		}
+		if v, ok := u.stepOf[piece]; ok && u.q.Place[v] < place {
+			best, place = u.q.BuildOf[v], u.q.Place[v]
+		}
+	}
+	return best
+}
+
+// lookAlikes are parts that could be taken for one: printed alike, with nearly the same
+// box and nearly the same volume, but not its mirror image. The margins are common
+// sense: what differs more is told apart at a glance.
+func (u *uses) lookAlikes(p *kits.Part) []*kits.Part {
+	a := u.shape(p)
+	if a == nil {
+		return nil
+	}
+	var list []*kits.Part
+	for _, q := range u.Kit.Parts {
+		if q == p || q == p.Pair || q.Printed != p.Printed {
+			continue
+		}
+		if b := u.shape(q); b != nil && a.Hash != b.Hash && near(a.Volume, b.Volume, 0.1) && alike(sorted(a), sorted(b), 0.05) {
+			list = append(list, q)
+		}
+	}
+	return list
+}
+
+// shape is the mesh of the first copy of a printed part; nil if there is none.
+func (u *uses) shape(p *kits.Part) *mesh.Mesh {
+	if c := u.Kit.Copies(p); p.ToPrint() && len(c) > 0 {
+		return u.Mesh(c[0])
+	}
+	return nil
+}
+
+func sorted(m *mesh.Mesh) geom.Vec {
+	s := m.Size()
+	slices.Sort(s[:])
+	return s
+}
+
+func alike(a, b geom.Vec, within float64) bool {
+	return near(a[0], b[0], within) && near(a[1], b[1], within) && near(a[2], b[2], within)
+}
+
+func near(a, b, within float64) bool { return math.Abs(a-b) <= within*math.Max(a, b) }

@@ -1,0 +1,165 @@
+package explain
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/kits"
+	"dryfit/kits/english"
+	"dryfit/plan"
+)
+
+// measuredFindings holds what the kit says against what has been measured.
+func (r *explainer) measuredFindings() []plan.Finding {
+	if r.Geometry == nil {
+		return nil
+	}
+	list := append([]plan.Finding(nil), r.Geometry.Findings...)
+	list = append(list, r.clashFindings()...)
+	list = append(list, r.apartFindings()...)
+	list = append(list, r.undercutFindings()...)
+	return append(list, r.sizeFindings()...)
+}
+
+// clashFindings: two pieces cannot be in one place. Bought hardware is drawn simply,
+// and screws and pins are meant to bite, so these are only worth a look.
+func (r *explainer) clashFindings() []plan.Finding {
+	var list []plan.Finding
+	for _, c := range r.Geometry.Clashes {
+		a, b := r.Kit.Pieces[c.A], r.Kit.Pieces[c.B]
+		f := plan.Finding{Kind: plan.Clashes, Grade: plan.Fault, Piece: a.ID, Pieces: []string{a.ID, b.ID}, Pos: a.Part.Pos}
+		if a.Part.Bought || b.Part.Bought {
+			f.Grade = plan.Caution
+		}
+		f.Text = fmt.Sprintf("%s and %s overlap by %s (%s mm3)", a.ID, b.ID, r.MM(hundredths(c.Depth)), english.Number(c.Volume, 2))
+		f.Because = []plan.Reason{
+			plan.ReasonAt(a.ID+" is "+r.meshOf(c.A), a.Part.Pos, a.ID),
+			plan.ReasonAt(b.ID+" is "+r.meshOf(c.B), b.Part.Pos, b.ID),
+		}
+		f.Repairs = []plan.Repair{}
+		list = append(list, f)
+	}
+	return list
+}
+
+func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
+
+func (r *explainer) meshOf(p int) string {
+	s := r.Geometry.Sizes[p]
+	return "a mesh of " + r.MM(tenth(s[0]), tenth(s[1]), tenth(s[2]))
+}
+
+func tenth(x float64) float64 { return math.Round(x*10) / 10 }
+
+// apartFindings: what is fitted together should touch.
+func (r *explainer) apartFindings() []plan.Finding {
+	g := r.Geometry
+	touch := map[[2]int]plan.Touch{}
+	for _, t := range g.Touching {
+		touch[[2]int{t.A, t.B}] = t
+	}
+	for _, c := range g.Clashes {
+		touch[[2]int{c.A, c.B}] = plan.Touch{A: c.A, B: c.B, Contact: 1}
+	}
+	var list []plan.Finding
+	hold := func(j *kits.Join, p, q int) {
+		if !g.Measured[p] || !g.Measured[q] {
+			return
+		}
+		t, near := touch[[2]int{min(p, q), max(p, q)}]
+		if near && t.Contact > 0 {
+			return
+		}
+		f := plan.Finding{Kind: plan.Meshes, Grade: plan.Fault, Piece: r.PieceName(p), Step: r.Name(r.StepOf(j)), Steps: []int{r.StepOf(j)}, Pos: j.Pos}
+		f.Text = fmt.Sprintf("%s does not touch %s, to which it is fitted: they are more than %s apart", r.PieceName(p), r.PieceName(q), r.MM(hundredths(5*g.Near)))
+		if near {
+			f.Grade = plan.Caution
+			f.Text = fmt.Sprintf("%s does not touch %s, to which it is fitted: the gap is %s", r.PieceName(p), r.PieceName(q), r.MM(hundredths(t.Gap)))
+		}
+		f.Because = []plan.Reason{plan.ReasonAt(fmt.Sprintf("%s is fitted to %s", r.PieceName(p), r.PieceName(q)), j.Pos, r.PieceName(p), r.PieceName(q))}
+		list = append(list, f)
+	}
+	for _, j := range r.Kit.Joins {
+		if j.IsClose() {
+			continue // the groups of the two touch somewhere, if not they themselves
+		}
+		for _, p := range j.Pieces {
+			for _, q := range r.nearest(j, p) {
+				hold(j, p, q)
+			}
+		}
+	}
+	return list
+}
+
+// nearest lists what a fitted piece must touch. Of a part fitted to all copies of
+// another it need touch only one; the first it is fitted to may stand for its group.
+func (r *explainer) nearest(j *kits.Join, p int) []int {
+	byPart := map[*kits.Part][]int{}
+	var parts []*kits.Part
+	for _, q := range r.Change.OntoOf(j) {
+		part := r.Kit.Pieces[q].Part
+		if byPart[part] == nil {
+			parts = append(parts, part)
+		}
+		byPart[part] = append(byPart[part], q)
+	}
+	var list []int
+	for _, part := range parts {
+		best := byPart[part][0]
+		for _, q := range byPart[part] {
+			for _, t := range r.Geometry.Touching {
+				if t.A == min(p, q) && t.B == max(p, q) && t.Contact > 0 {
+					best = q
+				}
+			}
+		}
+		list = append(list, best)
+	}
+	return list
+}
+
+// undercutFindings: a piece that goes in past an undercut is turned in or bends, which
+// a screw or a press fit says.
+func (r *explainer) undercutFindings() []plan.Finding {
+	var list []plan.Finding
+	for i := range r.Access {
+		t := &r.Access[i]
+		route := r.Route(i)
+		j := r.Steps[t.Step].Join
+		if route == nil || route.Undercut == 0 || j.Fixing != nil && (j.Fixing.Kind == kits.Screw || j.Fixing.Kind == kits.Press) {
+			continue
+		}
+		list = append(list, plan.Finding{Kind: plan.Blocked, Grade: plan.Caution, Piece: r.PieceName(t.Piece), Step: r.Name(t.Step), Steps: []int{t.Step}, Pos: j.Pos,
+			Text: fmt.Sprintf("%s goes to its seat past an undercut of up to %s: if it is a thread or a snap say so with a fixing of kind screw or press; rigid and unturned it does not go in",
+				r.PieceName(t.Piece), r.MM(hundredths(route.Undercut))),
+			Because: []plan.Reason{plan.ReasonAt("it travels toward "+english.Direction(route.Toward()), j.Pos)}})
+	}
+	return list
+}
+
+// sizeFindings: a size in the kit should be that of the mesh.
+func (r *explainer) sizeFindings() []plan.Finding {
+	g := r.Geometry
+	var list []plan.Finding
+	for p, pc := range r.Kit.Pieces {
+		if !g.Measured[p] || pc.Part.Size == nil {
+			continue
+		}
+		said, found := pc.Part.Size.XYZ, g.Sizes[p]
+		off := 0.0
+		for k := range 3 {
+			off = max(off, math.Abs(said[k]-found[k]))
+		}
+		if off <= sizeSlack {
+			continue
+		}
+		list = append(list, plan.Finding{Kind: plan.Meshes, Grade: plan.Caution, Piece: pc.ID, Pos: pc.Part.Size.Pos,
+			Text:    fmt.Sprintf("%s is %s by its mesh, and %s by the kit", pc.ID, r.MM(tenth(found[0]), tenth(found[1]), tenth(found[2])), r.MM(said[:]...)),
+			Because: []plan.Reason{plan.ReasonAt("size of "+pc.Part.ID, pc.Part.Size.Pos)}})
+	}
+	return list
+}
+
+// sizeSlack is how far, in mm, a size in the kit may be off before it is said.
+const sizeSlack = 0.5

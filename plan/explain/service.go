@@ -1,0 +1,247 @@
+package explain
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"dryfit/kits"
+	"dryfit/plan"
+)
+
+// serviceFindings reports what cannot be reached on the finished model by undoing
+// joins that open, only.
+func (r *explainer) serviceFindings() []plan.Finding {
+	var list []plan.Finding
+	for _, s := range r.Kit.Service {
+		if reach, stop := r.reach(s); reach != reached {
+			list = append(list, r.serviceFinding(s, reach, stop))
+		}
+	}
+	return list
+}
+
+// reachable is how a service item can be got at.
+type reachable int
+
+const (
+	shutIn     reachable = iota // every way stays shut, or none is large enough
+	heldDown                    // something that does not open spans it
+	turnedOnly                  // it passes only when turned
+	reached
+)
+
+// obstacle is what keeps a service item from being reached.
+type obstacle struct {
+	entry *plan.Access // the space that stays shut
+	join  *kits.Join   // what spans it
+}
+
+// reach takes apart all that opens on the finished model and then looks at the
+// item. Only what physically sits on something counts: what was asked to come
+// later is taken off all the same.
+func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
+	undone := r.openUp()
+	best, stop := reached, obstacle{}
+	worse := func(x reachable, o obstacle) {
+		// Of several spaces that stay shut the outermost is the reason.
+		outer := x == best && x == shutIn && o.entry.Space.Depth() < stop.entry.Space.Depth()
+		if x < best || outer {
+			best, stop = x, o
+		}
+	}
+	j := r.Kit.Fitted(s.Reach)
+	if j == nil {
+		return reached, stop // a base is what the rest was put around
+	}
+	for _, i := range r.IntoSpaces(r.StepOf(j)) {
+		e := &r.Access[i]
+		if e.Piece != s.Reach {
+			continue
+		}
+		switch r.passable(e, undone, s.ByOpening) {
+		case plan.Cannot:
+			worse(shutIn, obstacle{entry: e})
+		case plan.ByTurning:
+			worse(turnedOnly, obstacle{entry: e})
+		}
+	}
+	if r.Change.IsOpen(j) {
+		if m := r.spans(r.StepOf(j), undone); m != nil {
+			worse(heldDown, obstacle{join: m})
+		}
+	}
+	return best, stop
+}
+
+// openUp undoes the joins that open, for as long as one more can be undone.
+func (r *explainer) openUp() []bool {
+	if r.undone != nil {
+		return r.undone
+	}
+	undone := make([]bool, len(r.Steps))
+	for more := true; more; {
+		more = false
+		for _, j := range r.Kit.Joins {
+			v := r.StepOf(j)
+			if undone[v] || !r.Change.IsOpen(j) || r.spans(v, undone) != nil || !r.comesOut(v, undone) {
+				continue
+			}
+			undone[v], more = true, true
+		}
+	}
+	r.undone = undone
+	return undone
+}
+
+// spans returns a join that holds both sides of join v together and is not undone,
+// or nil. A wire threaded through has slack and holds nothing.
+func (r *explainer) spans(v int, undone []bool) *kits.Join {
+	for _, m := range r.Spanning(v) {
+		if m >= 0 && int(m) != v && !undone[m] {
+			return r.Steps[m].Join
+		}
+	}
+	return nil
+}
+
+// comesOut reports whether the pieces of a join have an open way out of every
+// space they are in.
+func (r *explainer) comesOut(v int, undone []bool) bool {
+	for _, i := range r.IntoSpaces(v) {
+		if r.passable(&r.Access[i], undone, nil) == plan.Cannot {
+			return false
+		}
+	}
+	return true
+}
+
+// passable is the best way out of one space: through an opening that nothing
+// covers, or one that an undone join has opened. by, if any of it names an opening
+// of this space, leaves only those.
+func (r *explainer) passable(e *plan.Access, undone []bool, by []kits.Ref) plan.Passing {
+	chosen := slices.ContainsFunc(e.Routes, func(w plan.Route) bool { return r.named(w.Closer, by) })
+	best := plan.Cannot
+	for _, w := range e.Routes {
+		if chosen && !r.named(w.Closer, by) {
+			continue
+		}
+		if w.Cleared(undone) {
+			best = max(best, w.Pass)
+		}
+	}
+	return best
+}
+
+// named reports whether one of the names means the opening or the piece that
+// covers it.
+func (r *explainer) named(c kits.Closer, by []kits.Ref) bool {
+	return slices.ContainsFunc(by, func(ref kits.Ref) bool {
+		if c.Name == ref.Name {
+			return true
+		}
+		if c.Piece < 0 {
+			return false
+		}
+		p := r.Kit.Pieces[c.Piece]
+		return p.ID == ref.Name || p.Part.ID == ref.Name
+	})
+}
+
+func (r *explainer) serviceFinding(s *kits.Service, reach reachable, stop obstacle) plan.Finding {
+	item := r.PieceName(s.Reach)
+	f := plan.Finding{Kind: plan.Serviceable, Grade: plan.Fault, Piece: item, Pos: s.Pos,
+		Because: []plan.Reason{plan.ReasonAt(item+" must stay in reach on the finished model", s.Pos)}}
+	switch reach {
+	case heldDown:
+		f.Text = fmt.Sprintf("%s cannot be taken out of the finished model: %s is fixed across it", item, r.PieceNames(stop.join.Pieces))
+		f.Because = append(f.Because, plan.ReasonAt(r.Name(r.StepOf(stop.join))+" does not open", stop.join.Pos, r.EachName(stop.join.Pieces)...))
+	case turnedOnly:
+		f.Grade = plan.Caution
+		f.Text = fmt.Sprintf("%s comes out of the finished model only by turning it in the opening of %s, which no size proves possible", item, stop.entry.Space.ID)
+		f.Because = append(f.Because, r.serviceWays(stop.entry, s.ByOpening)...)
+	default:
+		f.Text = fmt.Sprintf("%s cannot be reached on the finished model: no way into %s can be opened again that lets it pass", item, stop.entry.Space.ID)
+		f.Because = append(f.Because, r.serviceWays(stop.entry, s.ByOpening)...)
+	}
+	f.Repairs = r.try(r.serviceProposals(s, stop), func(c plan.Change) bool {
+		after := r.with(c)
+		got, _ := after.reach(s)
+		return got == reached && len(after.Outcome().Stuck) <= len(r.Outcome().Stuck)
+	})
+	return f
+}
+
+// serviceWays says of each opening why it does not help.
+func (r *explainer) serviceWays(e *plan.Access, by []kits.Ref) []plan.Reason {
+	undone := r.openUp()
+	chosen := slices.ContainsFunc(e.Routes, func(w plan.Route) bool { return r.named(w.Closer, by) })
+	var list []plan.Reason
+	for _, w := range e.Routes {
+		if chosen && !r.named(w.Closer, by) {
+			continue
+		}
+		text := r.OpeningName(w.Closer)
+		switch {
+		case w.Pass == plan.Cannot || w.Pass == plan.ByTurning:
+			text += fmt.Sprintf(" (%s): %s, at %s with %s spare", r.MM(w.Closer.Opening.W, w.Closer.Opening.H), w.Pass, r.sides(e), r.MM(r.Kit.Clearance))
+		case !w.Cleared(undone):
+			text += " stays shut: " + r.whyShut(w)
+		default:
+			continue
+		}
+		list = append(list, plan.ReasonAt(text, w.Closer.Pos, r.CloserNames(w.Closer)...))
+	}
+	return list
+}
+
+func (r *explainer) sides(e *plan.Access) string {
+	s := r.entrySize(e).XYZ
+	return r.MM(s[:]...)
+}
+
+// whyShut says what keeps a way shut.
+func (r *explainer) whyShut(w plan.Route) string {
+	if w.ShutFromStart() {
+		return "it is part of what the piece sits on"
+	}
+	var held, firm []string
+	for _, v := range w.Joins() {
+		name := r.Name(int(v))
+		switch m := r.spans(int(v), r.openUp()); {
+		case !r.Change.IsOpen(r.Steps[v].Join):
+			firm = append(firm, name)
+		case m != nil:
+			held = append(held, fmt.Sprintf("%s opens, but %s is fixed across it", name, r.PieceNames(m.Pieces)))
+		default:
+			held = append(held, name+" opens, but is itself shut in")
+		}
+	}
+	if len(held) > 0 {
+		return strings.Join(held, "; ") // any one of them would do, so the firm ones do not matter
+	}
+	return strings.Join(firm, ", ") + map[bool]string{true: " does not open", false: " do not open"}[len(firm) == 1]
+}
+
+func (r *explainer) serviceProposals(s *kits.Service, stop obstacle) []proposal {
+	if stop.join != nil {
+		return append([]proposal{r.makeOpen(stop.join)}, r.refitsOf(stop.join)...)
+	}
+	var list []proposal
+	for _, w := range stop.entry.Routes {
+		if c, text := r.widen(stop.entry, w); c.Widen != nil {
+			list = append(list, proposal{c, enlarge, text})
+		}
+		for _, v := range w.Joins() {
+			j := r.Steps[v].Join
+			if m := r.spans(int(v), r.openUp()); r.Change.IsOpen(j) && m != nil {
+				j = m
+				list = append(list, r.refitsOf(m)...)
+			}
+			if !r.Change.IsOpen(j) {
+				list = append(list, r.makeOpen(j))
+			}
+		}
+	}
+	return list
+}

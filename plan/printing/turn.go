@@ -1,0 +1,121 @@
+package printing
+
+import (
+	"dryfit/kits/geom"
+	"math"
+)
+
+// Turn is a rotation: its rows are the printer's x, y and z axes as directions of
+// the model. The last row is what points up while printing.
+type Turn [3]geom.Vec
+
+// asModelled leaves a part as it stands in the model.
+var asModelled = Turn{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}
+
+func radians(degrees float64) float64 { return degrees * math.Pi / 180 }
+func degrees(radians float64) float64 { return radians * 180 / math.Pi }
+
+// apply turns a point of the model to where the printer has it.
+func (t *Turn) apply(p geom.Vec) geom.Vec { return geom.Vec{t[0].Dot(p), t[1].Dot(p), t[2].Dot(p)} }
+
+// after is the turn that does u first and t then.
+func (t Turn) after(u Turn) Turn {
+	var out Turn
+	for i := range 3 {
+		for j := range 3 {
+			out[i][j] = t[i][0]*u[0][j] + t[i][1]*u[1][j] + t[i][2]*u[2][j]
+		}
+	}
+	return out
+}
+
+// about turns by an angle about one of the printer's axes, right-handed.
+func about(axis int, angle float64) Turn {
+	s, c := math.Sincos(angle)
+	t := asModelled
+	i, j := (axis+1)%3, (axis+2)%3
+	t[i][i], t[i][j], t[j][i], t[j][j] = c, -s, s, c
+	return t
+}
+
+// around turns by the length of a vector about its direction (Rodrigues).
+func around(v geom.Vec) Turn {
+	angle := v.Length()
+	if angle == 0 {
+		return asModelled
+	}
+	a := v.Times(1 / angle)
+	s, c := math.Sincos(angle)
+	var t Turn
+	for i := range 3 {
+		for j := range 3 {
+			t[i][j] = a[i] * a[j] * (1 - c)
+		}
+		t[i][i] += c
+		t[i][(i+1)%3] -= s * a[(i+2)%3]
+		t[i][(i+2)%3] += s * a[(i+1)%3]
+	}
+	return t
+}
+
+// standing is a turn that brings the direction down to the bed. Lengths are divided out
+// by their reciprocals: geom's Unit differs in the last bit, and with it outlines of
+// plates that are otherwise the same.
+func standing(down geom.Vec) Turn {
+	z := down.Times(-1/down.Length())
+	side := 0 // the model's axis that is most across, to begin with
+	for k := 1; k < 3; k++ {
+		if math.Abs(z[k]) < math.Abs(z[side])-1e-9 {
+			side = k
+		}
+	}
+	var x geom.Vec
+	x[side] = 1
+	x = x.Minus(z.Times(x.Dot(z)))
+	x = x.Times(1 / x.Length())
+	return Turn{x, z.Cross(x), z}
+}
+
+// Angles are what to type into a program that prepares prints: degrees about its x
+// axis, then its y axis, then its z axis, each right-handed, from the part as it
+// stands in the model.
+func (t Turn) Angles() (x, y, z float64) {
+	y = -math.Asin(min(max(t[2][0], -1), 1))
+	if math.Abs(t[2][0]) > 1-1e-9 { // x and z turn about one axis
+		return degrees(math.Atan2(-t[1][2], t[1][1])) + 0, degrees(y) + 0, 0
+	}
+	x, z = math.Atan2(t[2][1], t[2][2]), math.Atan2(t[1][0], t[0][0])
+	return degrees(x) + 0, degrees(y) + 0, degrees(z) + 0
+}
+
+// turnOf is the turn of three angles in degrees, as Angles gives them.
+func turnOf(x, y, z float64) Turn {
+	return about(2, radians(z)).after(about(1, radians(y))).after(about(0, radians(x)))
+}
+
+// rounded is a turn whose angles are whole hundredths of a degree.
+func (t Turn) rounded() Turn {
+	x, y, z := t.Angles()
+	r := func(a float64) float64 { return math.Round(a*100) / 100 }
+	return turnOf(r(x), r(y), r(z))
+}
+
+// extents are the least and most of points along the printer's axes.
+func (t *Turn) extents(points []geom.Vec) (lo, hi geom.Vec) {
+	for k := range 3 {
+		lo[k], hi[k] = math.Inf(1), math.Inf(-1)
+		a := t[k]
+		for i := range points {
+			p := &points[i]
+			v := a[0]*p[0] + a[1]*p[1] + a[2]*p[2]
+			lo[k], hi[k] = min(lo[k], v), max(hi[k], v)
+		}
+	}
+	return lo, hi
+}
+
+// size is the box of points as turned.
+func (t *Turn) size(points []geom.Vec) geom.Vec {
+	lo, hi := t.extents(points)
+	return hi.Minus(lo)
+}

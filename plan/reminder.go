@@ -1,0 +1,104 @@
+package plan
+
+import (
+	"fmt"
+
+	"dryfit/kits"
+	"dryfit/kits/progress"
+)
+
+// Call is something that can never be reached again once a step is done.
+type Call struct {
+	Step  int        // before which it must be seen to
+	What  string     // [progress.TickFit], TickPaint, TickThread or TickDo
+	Piece int        // that is fitted or painted; -1 for others
+	Wire  string     // that is threaded
+	Task  *kits.Task // that is done
+	Space string     // that is shut
+}
+
+// Does says what the task of a call does; empty for other calls.
+func (c Call) Does() string {
+	if c.Task == nil {
+		return ""
+	}
+	return c.Task.Do
+}
+
+// Reminder is a line of a last call, to tick off.
+type Reminder struct {
+	Tick progress.Tick // by which it is recorded, whatever it is called
+	Text string        // for the builder
+}
+
+// Say words a call for a program, in the ids of the file.
+func (q *Sequence) Say(c Call) string {
+	in := ""
+	if c.Space != "" {
+		in = " in " + c.Space
+	}
+	switch c.What {
+	case progress.TickFit:
+		return fmt.Sprintf("%s%s is in", q.Solution.Constraints.PieceName(c.Piece), in)
+	case progress.TickPaint:
+		return fmt.Sprintf("%s%s is painted", q.Solution.Constraints.PieceName(c.Piece), in)
+	case progress.TickThread:
+		return fmt.Sprintf("wire %s%s is threaded", c.Wire, in)
+	}
+	return "done: " + c.Does()
+}
+
+// Reminders words the last call of a step for the builder, with a piece that must be
+// painted and in on one line.
+func (q *Sequence) Reminders(step int) []Reminder {
+	painted, fitted := map[int]bool{}, map[int]bool{}
+	for _, c := range q.calls[step] {
+		painted[c.Piece] = painted[c.Piece] || c.What == progress.TickPaint
+		fitted[c.Piece] = fitted[c.Piece] || c.What == progress.TickFit
+	}
+	var list []Reminder
+	for _, c := range q.calls[step] {
+		if c.What == progress.TickPaint && fitted[c.Piece] {
+			continue // said with the piece
+		}
+		text := q.remind(c, painted[c.Piece])
+		if c.Space != "" {
+			text = c.Space + ": " + text
+		}
+		list = append(list, Reminder{q.tickOf(c), text})
+	}
+	return list
+}
+
+// remind words one call.
+func (q *Sequence) remind(c Call, painted bool) string {
+	switch {
+	case c.What == progress.TickFit && painted:
+		return q.label(c.Piece) + " is painted and in"
+	case c.What == progress.TickFit:
+		return q.label(c.Piece) + " is in"
+	case c.What == progress.TickPaint:
+		return q.label(c.Piece) + " is painted inside"
+	case c.What == progress.TickThread:
+		return "wire " + c.Wire + " is threaded"
+	}
+	return "done: " + c.Does()
+}
+
+// tickOf is how a call is recorded when it is ticked off: by ids, so that another name for a
+// part or a step's picture in words changes nothing.
+func (q *Sequence) tickOf(c Call) progress.Tick {
+	r := q.Solution.Constraints
+	t := progress.Tick{Step: r.Name(c.Step), Kind: c.What, What: c.Wire}
+	switch {
+	case c.Task != nil && c.Task.Step != "":
+		t.What = c.Task.Step
+	case c.Task != nil:
+		t.What = c.Task.Do
+	case c.Piece >= 0:
+		t.What = r.PieceName(c.Piece)
+	}
+	return t
+}
+
+func (q *Sequence) label(piece int) string { return q.Solution.Constraints.Kit.Label(piece) }
