@@ -186,7 +186,7 @@ func (s *Survey) step(v blocking.Move) StepFacts {
 		f.Legs = append(f.Legs, in)
 		ways = append(ways, way)
 	}
-	f.Text = fmt.Sprintf("%s onto %s, %s", english.And(f.Pieces, 4), english.And(f.To, 4), strings.Join(ways, ", then "))
+	f.Text = fmt.Sprintf("%s onto %s, %s", english.And(f.Pieces, 5), english.And(f.To, 5), strings.Join(ways, ", then "))
 	if f.Undercut = v.Undercut; f.Undercut > 0 {
 		f.Text += fmt.Sprintf(", past an undercut of up to %s mm: a thread to turn in, or a snap", trim(f.Undercut))
 	}
@@ -259,7 +259,7 @@ func (m *Measurement) findings(ctx context.Context) error {
 	}
 	if slices.Sort(caught); len(caught) > 0 {
 		m.Findings = append(m.Findings, plan.Finding{Kind: plan.Clashes, Grade: plan.Note, Because: []plan.Reason{}, Repairs: []plan.Repair{},
-			Text: fmt.Sprintf("only because of these overlaps %d pieces could not be taken apart: %s; the sequence leaves the overlaps aside", len(caught), english.And(caught, 4))})
+			Text: fmt.Sprintf("only because of these overlaps %d pieces could not be taken apart: %s; the sequence leaves the overlaps aside", len(caught), english.And(caught, 5))})
 	}
 	return nil
 }
@@ -298,7 +298,7 @@ const maxHolds = 12
 func (s *Survey) lockFinding(l blocking.Lock) plan.Finding {
 	names := s.names(l.Pieces)
 	f := plan.Finding{Kind: plan.Blocked, Grade: plan.Fault, Piece: names[0], Pieces: names, Because: []plan.Reason{}, Repairs: []plan.Repair{},
-		Text: fmt.Sprintf("%s are locked: no piece and no group of them leaves by straight moves, alone or in up to %d legs", english.And(names, 4), blocking.MaxLegs)}
+		Text: fmt.Sprintf("%s are locked: no piece and no group of them leaves by straight moves, alone or in up to %d legs", english.And(names, 5), blocking.MaxLegs)}
 	said := map[[2]int]bool{}
 	for _, h := range l.Holds {
 		if len(f.Because) == maxHolds {
