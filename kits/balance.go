@@ -56,7 +56,7 @@ func (v *resolver) masses() {
 	for _, p := range v.kit.Parts {
 		p.Mass = or(p.mass, 0)
 		if p.Fill != nil && p.Printed == Resin {
-			v.fault(p.Pos, "fill: %s is printed in resin, which is solid; leave fill out, or hollow its mesh", p.ID)
+			v.fault(p.Pos, "fill: %s is printed in resin, so it is solid; remove fill, or hollow out its mesh", p.ID)
 		}
 	}
 }
@@ -84,10 +84,10 @@ func (v *resolver) balance() {
 		b.Room, b.RoomPos = 1e-3*in[0]*in[1]*in[2], b.Inside.Pos
 	}
 	if b.pack != nil && b.Pack < leastPack {
-		v.fault(b.pack.Pos, "pack: nothing lies at %g g/cm3; steel shot does at 4.6", b.Pack)
+		v.fault(b.pack.Pos, "pack: %g g/cm3 is too low; steel shot packs at 4.6", b.Pack)
 	}
 	if b.RoomPos.Line > 0 && b.Room < leastRoom {
-		v.fault(b.RoomPos, "balance: %g cm3 is no room; give cm3 with room, or lengths with inside", b.Room)
+		v.fault(b.RoomPos, "balance: %g cm3 is too small; give cm3 under room, or lengths under inside", b.Room)
 	}
 	if w := b.Weighed; w != nil {
 		w.Mass, w.At = w.mass.Value, w.at.Value*mm
@@ -100,7 +100,7 @@ func (v *resolver) balance() {
 	case p == nil:
 		v.fault(b.ballast.Pos, "ballast: no part is called %q%s", b.ballast.Name, v.Suggest(b.ballast.Name, v.known.parts))
 	case !p.InModel():
-		v.fault(b.ballast.Pos, "ballast: %s is %s and is never in the model; change its class", p.ID, p.Class)
+		v.fault(b.ballast.Pos, "ballast: %s is %s and is never part of the model; change its class", p.ID, p.Class)
 	default:
 		b.Ballast = p
 	}

@@ -330,7 +330,7 @@ func (k *Kit) Named(name string) ([]int, error) {
 		return list, nil
 	}
 	if p := k.partOf[name]; p != nil {
-		return nil, fmt.Errorf("%s is %s and is never in the model", name, p.Class)
+		return nil, fmt.Errorf("%s is %s and is never part of the model", name, p.Class)
 	}
 	var known []string
 	for _, p := range k.Parts {

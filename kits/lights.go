@@ -87,10 +87,10 @@ func (v *resolver) branch(b *Branch, taken map[int]*Branch) {
 		b.Resistor, b.ResistorPos = b.resistor.Value, b.resistor.Pos
 	}
 	if b.Current > 0 && b.Current < leastCurrent {
-		v.fault(b.current.Pos, "current: %g mA light nothing; write 5 for five mA", b.Current)
+		v.fault(b.current.Pos, "current: %g mA is too little to light a lamp; the unit is mA", b.Current)
 	}
 	if b.resistor != nil && b.Resistor < leastResistor {
-		v.fault(b.ResistorPos, "resistor: %g ohm is none; write it in ohm, or leave it out for one to be proposed", b.Resistor)
+		v.fault(b.ResistorPos, "resistor: %g ohm is too small; the unit is ohm; leave it out to get a proposal", b.Resistor)
 	}
 	if b.length != nil {
 		b.Length, b.LengthPos = v.mm(b.length, 0), b.length.Pos

@@ -1,6 +1,7 @@
 package kits
 
 import (
+	"strings"
 	"time"
 
 	"dryfit/kits/format"
@@ -110,7 +111,7 @@ func (v *resolver) printers() {
 				p.Overhead = [2]float64{p.overhead[0].Value, p.overhead[1].Value}
 			}
 			if o := p.Overhead; o[0] < 1 || o[1] < o[0] {
-				v.fault(p.overhead[0].Pos, "printers: %s: overhead: must be two numbers from 1 on, the lower first, such as [1.3, 1.6]", p.ID)
+				v.fault(p.overhead[0].Pos, "printers: %s: overhead: must be two numbers of at least 1, the lower first, such as [1.3, 1.6]", p.ID)
 			}
 		}
 		if p.Layer < minLayer || p.Layer > min(maxLayer, p.Volume[2]) {
@@ -118,7 +119,7 @@ func (v *resolver) printers() {
 			if p.layer != nil {
 				at = p.layer.Pos
 			}
-			v.fault(at, "printers: %s: a layer of %g mm is none; write 0.05 for 50 micrometres", p.ID, p.Layer)
+			v.fault(at, "printers: %s: a layer of %g mm is out of range; write 0.05 for 50 micrometres", p.ID, p.Layer)
 		}
 	}
 }
@@ -193,14 +194,14 @@ func (v *resolver) materials() {
 		}
 		m := known[p.material.Name]
 		if m == nil {
-			v.fault(p.material.Pos, "material: no material is called %q%s; or give it an entry under materials", p.material.Name, v.Suggest(p.material.Name, names))
+			v.fault(p.material.Pos, "material: no material is called %q%s; known are %s; add others under materials", p.material.Name, v.Suggest(p.material.Name, names), strings.Join(names, ", "))
 			continue
 		}
 		switch {
 		case p.ToPrint() && m.Process == "":
-			v.fault(p.material.Pos, "material: %s is to be printed, and %s cannot be; say that the part is bought or made, or give the material a process", p.ID, m.ID)
+			v.fault(p.material.Pos, "material: %s is printed, but %s has no process; mark the part as bought or made, or give the material a process", p.ID, m.ID)
 		case p.ToPrint() && p.Printed != "" && m.Process != p.Printed:
-			v.fault(p.material.Pos, "material: %s is to be printed with %s, and %s is for %s; correct one of the two", p.ID, p.Printed, m.ID, m.Process)
+			v.fault(p.material.Pos, "material: %s is printed with %s, but %s is for %s; correct one of them", p.ID, p.Printed, m.ID, m.Process)
 		}
 		p.Material = m
 		if p.ToPrint() {

@@ -50,7 +50,7 @@ func Rewrite(name string, data []byte, s Scaling) ([]byte, error) {
 	}
 	out := e.Apply()
 	if _, err := Read(name, out); err != nil {
-		return nil, fmt.Errorf("at %s it would not be a kit file any more: %w", s, err)
+		return nil, fmt.Errorf("at %s it would no longer be a valid kit file: %w", s, err)
 	}
 	return out, nil
 }

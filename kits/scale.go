@@ -41,7 +41,7 @@ func ParseScaling(text, from string) (Scaling, error) {
 	case !scaleRegexp.MatchString(text):
 		return s, fmt.Errorf("%q is neither a scale such as 1:24 nor a percentage such as 66.7%%", plain.Text(text))
 	case from == "":
-		return s, fmt.Errorf("the kit states no scale, so %s does not say how much larger or smaller; write scale: in the kit file, or give a percentage", plain.Text(text))
+		return s, fmt.Errorf("the kit has no scale to compare %s with; add scale: to the kit file, or give a percentage", plain.Text(text))
 	default:
 		s.Factor = scaleRatioOf(from) / scaleRatioOf(text)
 	}
@@ -57,7 +57,7 @@ func ParseScaling(text, from string) (Scaling, error) {
 	}
 	ratio := scaleRatioOf(from) / s.Factor
 	if ratio < 1 {
-		return s, fmt.Errorf("%s of %s is larger than life, which no scale of a kit says; give at most %s", plain.Text(text), from, Scaling{Factor: scaleRatioOf(from)}.Percent())
+		return s, fmt.Errorf("%s of %s is larger than life; give at most %s", plain.Text(text), from, Scaling{Factor: scaleRatioOf(from)}.Percent())
 	}
 	s.To = "1:" + plainNumber(ratio, 2)
 	s.Near = near(percent[1], from, ratio)

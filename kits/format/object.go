@@ -90,7 +90,7 @@ func AtMostOne(names ...string) Rule {
 func OnlyWith(name, other string) Rule {
 	return Rule{func(has func(string) bool) string {
 		if has(name) && !has(other) {
-			return fmt.Sprintf("%s makes sense only with %s", name, other)
+			return fmt.Sprintf("%s needs %s", name, other)
 		}
 		return ""
 	}, Schema{"dependentRequired": map[string]any{name: []string{other}}}}
@@ -158,7 +158,7 @@ func Map[V any](key Shape[Ref], s Shape[V], most int, set func(*V, Ref)) Shape[[
 			return nil, false
 		}
 		if len(n.Content)/2 > most {
-			r.fault(n, "has %d entries; at most %d can be read", len(n.Content)/2, most)
+			r.fault(n, "has %d entries; the maximum is %d", len(n.Content)/2, most)
 			return nil, false
 		}
 		var list []*V

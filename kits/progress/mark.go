@@ -32,7 +32,7 @@ func Find(k *kits.Kit, state string, list []string) (Marks, []error) {
 		m.State = one
 	} else if state != Done {
 		words := append(StateNames(), Done)
-		return m, []error{fmt.Errorf("%q is no state: write printed, cleaned, painted, fitted or done%s", plain.Text(state), format.DidYouMean(state, words))}
+		return m, []error{fmt.Errorf("%q is not a state: write printed, cleaned, painted, fitted or done%s", plain.Text(state), format.DidYouMean(state, words))}
 	}
 	var errs []error
 	for _, name := range list {

@@ -40,7 +40,7 @@ func (f *File) of(n *names) *Progress {
 		case s.Task != nil:
 			p.Tasks[s.Task] = true
 		case s.IsFit():
-			unknown(&p.Unknown, r, fmt.Errorf("%q fits pieces; write those as fitted, under pieces", plain.Text(r.Name)))
+			unknown(&p.Unknown, r, fmt.Errorf("%q fits pieces; mark those as fitted, under pieces", plain.Text(r.Name)))
 		default:
 			p.Joins[s.Join] = true
 		}
