@@ -6,20 +6,19 @@ import (
 	"dryfit/kits/format"
 )
 
-// Balance says where the finished model must balance, and what its ballast is.
-// Lengths are mm.
+// Balance is where the finished model must balance, and its ballast. Lengths are mm.
 type Balance struct {
 	Pos     Pos
 	Along   int // the axis: 0 for x, 1 for y, 2 for z
 	Support float64
-	Margin  float64  // how far on the ballast's side of the support it must balance at least
+	Margin  float64  // least distance from the support to the centre of mass, toward the ballast
 	Ballast *Part    // nil if there is none
 	At      *float64 // where the ballast is; nil to take the middle of its mesh
-	Pack    float64  // g/cm3, as the ballast lies
+	Pack    float64  // packed density of the ballast, g/cm3
 	Room    float64  // cm3; 0 if not stated
 	RoomPos Pos
-	Inside  *Size    // of the box that takes the ballast, if that says the room
-	Fill    *float64 // of filament parts that do not say
+	Inside  *Size    // of the box that holds the ballast, if Room follows from it
+	Fill    *float64 // infill of filament parts that state none, 0 to 1
 	Weighed *Weighed // nil if the model has not been weighed
 
 	along                           string
@@ -40,13 +39,13 @@ type Weighed struct {
 const maxMass = 1e5
 
 // Usual values of a balance (common practice): 5 to 10 mm of margin at 1:32, steel
-// shot that lies at 4.6 g/cm3.
+// shot that packs at 4.6 g/cm3.
 const (
 	usualMargin = 8
 	usualPack   = 4.6
 )
 
-// Slips: below these there is no ballast and no room.
+// Values below these are mistakes, such as wrong units.
 const (
 	leastPack = 0.1  // g/cm3
 	leastRoom = 1e-3 // cm3
@@ -106,8 +105,8 @@ func (v *resolver) balance() {
 	}
 }
 
-// FillOf is how full a part is printed inside its walls, 0 to 1: what it says or, of
-// filament, what the balance says; else solid.
+// FillOf is the infill of a part, 0 to 1: its own or, for filament, that of the balance;
+// otherwise the part is solid.
 func (k *Kit) FillOf(p *Part) float64 {
 	switch {
 	case p.Printed != Filament || !p.ToPrint():

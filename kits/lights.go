@@ -2,13 +2,13 @@ package kits
 
 import "dryfit/kits/format"
 
-// Lights are lamps, what supplies them and the branches they hang in.
+// Lights are lamps, their supply and their branches.
 type Lights struct {
 	Pos      Pos
 	Supply   int     // a piece; -1 if none of the kit
 	Volts    float64 // nominal
 	Fresh    float64 // V
-	Flat     float64 // V, from which on the supply counts as empty
+	Flat     float64 // V, at which the supply counts as empty
 	Capacity float64 // mAh; 0 if not stated
 	Gauge    *int    // AWG number of the wire; nil if not stated
 	Cover    float64 // mm across one wire with its cover; 0 if not stated
@@ -20,7 +20,7 @@ type Lights struct {
 	gauge                        *int
 }
 
-// Branch is lamps one after the other, with one resistor.
+// Branch is lamps in series with one resistor.
 type Branch struct {
 	Pos         Pos
 	Lamps       []int   // pieces
@@ -39,10 +39,10 @@ type Branch struct {
 	current                   format.Number
 }
 
-// maxVolts keeps lights to what a model may have: low voltage.
+// maxVolts limits lights to low voltage.
 const maxVolts = 60
 
-// Slips: A for mA, kilohm for ohm.
+// Values below these are mistakes: A for mA, kilohm for ohm.
 const (
 	leastCurrent  = 0.05 // mA
 	leastResistor = 1    // ohm

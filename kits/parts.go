@@ -156,8 +156,8 @@ func (v *resolver) pieces(key string, r Ref) []int {
 	return []int{p.first + c - 1}
 }
 
-// count adds the n pieces that a name stands for to those that all names so far do,
-// and reports it, once, when they are more than can be worked with.
+// count adds up the pieces that all names so far stand for, and reports once that they
+// are too many.
 func (v *resolver) count(key string, r Ref, n int) bool {
 	before := v.named
 	v.named += n
@@ -175,8 +175,8 @@ func (v *resolver) allPieces(key string, refs []Ref) []int {
 	return list
 }
 
-// onePiece resolves a name that must mean a single piece; -1 when it does not, which
-// is then reported, so that nobody sees it but the checks that follow.
+// onePiece resolves a name that must mean a single piece. Any other is reported and gives
+// -1, which only the checks that follow can see.
 func (v *resolver) onePiece(key string, r Ref) int {
 	if r.Name == "" {
 		return -1 // already reported

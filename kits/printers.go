@@ -65,15 +65,14 @@ func materials() []*Material {
 	}
 }
 
-// plainMaterial is what a printed part is made of when the kit does not say.
+// plainMaterial is what printed parts are made of by default.
 var plainMaterial = map[string]string{Resin: "resin", Filament: "pla"}
 
-// usual is a printer of which nothing but the volume is known (mm, common practice):
-// layers of 0.05 for resin and 0.2 for filament are the usual ones; monochrome
-// screens light a layer for 0.5 to 5 s, and the first four to six layers 8 to 12
-// times longer, not above 30 s; filament flows at 6 to 12 mm3/s, and a print takes
-// 1.3 to 1.6 times as long as the flow alone. The motion, margins and change of
-// plates are ours.
+// usual is a printer with default values (common practice, mm): layers of 0.05 for resin
+// and 0.2 for filament; monochrome screens expose a layer for 0.5 to 5 s, and the first
+// four to six layers 8 to 12 times longer, up to 30 s; filament flows at 6 to 12 mm3/s,
+// and a print takes 1.3 to 1.6 times as long as the flow alone. Motion, margins and the
+// change of plates are our own estimates.
 func usual(process string) Printer {
 	const s, m = time.Second, time.Minute
 	if process == Resin {
@@ -84,7 +83,7 @@ func usual(process string) Printer {
 		Line: 0.4, Flow: 8, Overhead: [2]float64{1.3, 1.6}}
 }
 
-// Layers beyond these are slips: micrometres written as mm, or the like.
+// Layers beyond these are mistakes, such as micrometres written as mm.
 const (
 	minLayer = 0.001
 	maxLayer = 2
@@ -124,7 +123,7 @@ func (v *resolver) printers() {
 	}
 }
 
-// foreign reports keys that mean nothing for the printer's process.
+// foreign reports keys that do not apply to the printer's process.
 func (v *resolver) foreign(p *Printer) {
 	keys := []struct {
 		name, process string
@@ -213,5 +212,5 @@ func (v *resolver) materials() {
 // ToPrint reports whether a part comes from a printer: it is neither bought nor made.
 func (p *Part) ToPrint() bool { return !p.Bought && !p.Made }
 
-// PlainMaterial is the id of what is printed by a process when nothing is said.
+// PlainMaterial is the id of the default material of a process.
 func PlainMaterial(process string) string { return plainMaterial[process] }

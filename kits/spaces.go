@@ -67,8 +67,8 @@ func (v *resolver) space(key string, r Ref) *Space {
 	return s
 }
 
-// nesting reports a space that is inside itself or too many others, and cuts it off
-// so that nobody walks for ever.
+// nesting reports a space that is inside itself or too many others, and cuts it off so
+// that every walk outward ends.
 func (v *resolver) nesting(s *Space) {
 	seen := map[*Space]bool{s: true}
 	for at := s; at.Inside != nil; at = at.Inside {
@@ -112,7 +112,7 @@ func isOpening(names []string, r Ref) bool {
 	})
 }
 
-// openings lists the names of the ways into the spaces that hold a piece.
+// openings names the closers and openings of the spaces that hold a piece.
 func (v *resolver) openings(piece int) []string {
 	var names []string
 	for _, s := range v.kit.Around(piece) {

@@ -86,7 +86,7 @@ func AtMostOne(names ...string) Rule {
 	}, Schema{"not": Schema{"anyOf": pairs}}}
 }
 
-// OnlyWith asks that a key stands only beside another.
+// OnlyWith allows a key only together with another.
 func OnlyWith(name, other string) Rule {
 	return Rule{func(has func(string) bool) string {
 		if has(name) && !has(other) {
@@ -106,8 +106,8 @@ func present(names []string, has func(string) bool) int {
 	return n
 }
 
-// Object reads a mapping with known keys into a T. place, if not nil, is told
-// where the mapping stands.
+// Object reads a mapping with known keys into a T. place, if not nil, is where the
+// position of the mapping goes.
 func Object[T any](place func(*T) *Pos, fields []Field[T], rules ...Rule) Shape[T] {
 	names := fieldNames(fields)
 	sch := objectSchema(fields, rules)
@@ -169,7 +169,7 @@ func Map[V any](key Shape[Ref], s Shape[V], most int, set func(*V, Ref)) Shape[[
 			r.at(k.Value, func() {
 				v, fine := s.read(r, value)
 				ok = ok && fine
-				// Kept though faulty, so that references to it are not faults as well.
+				// Kept in spite of faults, so that references to it are not faults too.
 				set(&v, name)
 				list = append(list, &v)
 			})

@@ -39,8 +39,8 @@ func Tree(name, what string, data []byte) (*yaml.Node, Faults) {
 	return root, nil
 }
 
-// parse checks the text before it is parsed, since the parser takes whatever time and
-// memory it is made to.
+// parse checks the text before it is parsed, because the parser itself has no limits of
+// time and memory.
 func (r *reader) parse(what string, data []byte) *yaml.Node {
 	whole := Pos{File: r.file}
 	switch {
@@ -102,7 +102,7 @@ func yamlHint(text string) string {
 	return ""
 }
 
-// inspect reports what no file may use, whatever its keys: anchors,
+// inspect reports what no file may use: anchors,
 // aliases, merge keys, tags, control characters, deep nesting.
 func (r *reader) inspect(n *yaml.Node, depth int) {
 	if depth > MaxDepth {
