@@ -111,7 +111,7 @@ func (t *Tally) fault(block []Triangle) error {
 				case !geom.Finite(float64(v)):
 					return fmt.Errorf("corner %d of triangle %d has a coordinate that is not a finite number; export the part again", c+1, t.count+n+1)
 				case v > MaxCoordinate || v < -MaxCoordinate:
-					return fmt.Errorf("corner %d of triangle %d lies %.3g mm from the origin, farther than any model; check the unit, or export the part again", c+1, t.count+n+1, math.Abs(float64(v)))
+					return fmt.Errorf("corner %d of triangle %d lies %.3g mm from the origin, too far for any model; check the unit, or export the part again", c+1, t.count+n+1, math.Abs(float64(v)))
 				}
 			}
 		}

@@ -36,7 +36,7 @@ func (o Options) unit() float64 {
 
 func (o Options) check() error {
 	if u := o.unit(); !geom.Finite(u) || u <= 0 {
-		return fmt.Errorf("a unit of %v mm; give a positive number", o.Unit)
+		return fmt.Errorf("the unit is %v mm; give a positive number", o.Unit)
 	}
 	return nil
 }
@@ -118,7 +118,7 @@ func differ(all []*mesh.Mesh) error {
 	first := make(map[string]*mesh.Mesh, len(all))
 	for _, m := range all {
 		if o := first[m.Name]; o != nil {
-			return fmt.Errorf("%s: its mesh %q has the name of one in %s; rename one of the two", plain.Text(m.File), m.Name, plain.Text(o.File))
+			return fmt.Errorf("%s: its mesh %q has the same name as one in %s; rename one of them", plain.Text(m.File), m.Name, plain.Text(o.File))
 		}
 		first[m.Name] = m
 	}
@@ -155,7 +155,7 @@ func read(in scan.File, o Options) ([]*mesh.Mesh, error) {
 	defer f.Close()
 	list, err := readFormat(in, io.NewSectionReader(f, 0, in.Size), o.unit())
 	if err == nil && len(list) == 0 {
-		err = errors.New("holds no triangles; export the part as a solid or a mesh")
+		err = errors.New("has no triangles; export the part as a solid or a mesh")
 	}
 	return list, err
 }

@@ -66,7 +66,7 @@ func (s *surface) add(f [3]uint32) {
 func welded(m *mesh.Mesh) (*surface, error) {
 	n := m.Len()
 	if n > maxHealth {
-		return nil, fmt.Errorf("%d triangles are more than the %d whose health is looked at; make the mesh coarser", n, maxHealth)
+		return nil, fmt.Errorf("%d triangles are more than the %d that can be examined; make the mesh coarser", n, maxHealth)
 	}
 	w := newWelder(n/2 + 16)
 	s := &surface{faces: make([][3]uint32, 0, n)}

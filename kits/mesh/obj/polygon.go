@@ -35,7 +35,7 @@ func (c *cutter) cut(p [][3]float32, triangle func(i, j, k int)) error {
 		triangle(0, 1, 2)
 		return nil
 	case len(p) > maxCorners:
-		return errors.New("a face of more than 100,000 corners; cut the faces into triangles before export")
+		return errors.New("a face with more than 100,000 corners; triangulate the faces before export")
 	}
 	c.project(p)
 	if c.bulges() {
@@ -113,7 +113,7 @@ func (c *cutter) ears(triangle func(i, j, k int)) error {
 	for len(c.ring) > 3 {
 		if tried == len(c.ring) {
 			if loose {
-				return errors.New("a face whose sides cross or cover each other; cut the faces into triangles before export")
+				return errors.New("a face whose sides cross or overlap; triangulate the faces before export")
 			}
 			loose, tried = true, 0
 		}
@@ -121,7 +121,7 @@ func (c *cutter) ears(triangle func(i, j, k int)) error {
 		if !c.ear(at, loose) {
 			at, tried = at+1, tried+1
 			if c.steps > maxSteps {
-				return errors.New("the faces have too many corners to be cut into triangles here; do it before export")
+				return errors.New("the faces have too many corners to triangulate; do it before export")
 			}
 			continue
 		}

@@ -78,7 +78,7 @@ func lineEnd(b []byte) int {
 func (l *Lines) fill() error {
 	if len(l.rest) == len(l.buf) {
 		if len(l.buf) > maxLine {
-			return fmt.Errorf("line %d is longer than 1 MB, which no exporter writes", l.N)
+			return fmt.Errorf("line %d is longer than 1 MB", l.N)
 		}
 		l.buf = append(l.buf, make([]byte, len(l.buf))...)
 		l.rest = l.buf[:len(l.rest)]

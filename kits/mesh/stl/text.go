@@ -58,7 +58,7 @@ type textFile struct {
 	count int
 }
 
-var errCutOff = errors.New("the file ends in the middle of a solid; it was probably cut off, export it again")
+var errCutOff = errors.New("the file ends in the middle of a solid; it was probably truncated, so export it again")
 
 // word gives out the next word, valid until the next call.
 func (p *textFile) word() ([]byte, error) {
@@ -96,9 +96,9 @@ func (p *textFile) want(keyword string) error {
 
 func (p *textFile) unexpected(w []byte, keyword string) error {
 	if bytes.IndexByte(w, 0) >= 0 {
-		return errors.New("this is not text; the file is probably a binary one that was cut off: export it again")
+		return errors.New("this is not text; the file is probably a truncated binary file: export it again")
 	}
-	return fmt.Errorf("%s where %s should stand", scan.Quote(w), keyword)
+	return fmt.Errorf("%s where %s is expected", scan.Quote(w), keyword)
 }
 
 func (p *textFile) solids() ([]solid, error) {

@@ -71,7 +71,7 @@ func (b *builder) part(name string, root bool) (*modelPart, error) {
 		return nil, err
 	}
 	if !root && m.unit != b.root.unit {
-		return nil, fmt.Errorf("%s states another unit than %s, so that nobody can tell which is meant; export the file again", b.pack.shown(name), b.pack.shown(b.root.name))
+		return nil, fmt.Errorf("%s has another unit than %s, so the size is unclear; export the file again", b.pack.shown(name), b.pack.shown(b.root.name))
 	}
 	b.models[name] = m
 	return m, nil
@@ -105,7 +105,7 @@ func (b *builder) item(c *component) error {
 		return nil // supports
 	}
 	if len(b.list)+meshes > scan.MaxMeshes {
-		return fmt.Errorf("with it the build would place more than %d meshes, the most that is read", scan.MaxMeshes)
+		return fmt.Errorf("with it the build would place more than %d meshes, the limit", scan.MaxMeshes)
 	}
 	t := c.transform
 	scale := geom.Scaling(b.root.unit)
@@ -177,14 +177,14 @@ func (b *builder) place(o *object, in *modelPart, t *geom.Transform, above strin
 	}
 	switch {
 	case o.odd != "" && len(o.faces) == 0:
-		return fmt.Errorf("object %d has %s, which is not read, and no triangles; export it as a plain mesh", o.id, o.odd)
+		return fmt.Errorf("object %d has %s, which is not supported, and no triangles; export it as a plain mesh", o.id, o.odd)
 	case o.kind != "surface" && len(o.faces) < 4:
 		return fmt.Errorf("object %d has %d triangles; a solid has 4 or more", o.id, len(o.faces))
 	case len(o.faces) == 0:
 		return errors.New("places a surface without triangles")
 	}
 	if b.faces += len(o.faces); b.faces > scan.MaxTriangles {
-		return fmt.Errorf("with it the build would hold more than %d triangles, the most that is read", scan.MaxTriangles)
+		return fmt.Errorf("with it the build would have more than %d triangles, the limit", scan.MaxTriangles)
 	}
 	b.list = append(b.list, placed{
 		name:    cmp.Or(name, fmt.Sprintf("object-%d", o.id)),

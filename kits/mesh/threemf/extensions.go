@@ -52,7 +52,7 @@ func (m *modelPart) extensions(required string) error {
 		case space == secureSpace:
 			return fmt.Errorf("requires the extension %s: its content is encrypted; export it without protection", shorten(space))
 		default:
-			return fmt.Errorf("requires the extension %s, which is not read: the part would have another shape; export it as a plain mesh", shorten(space))
+			return fmt.Errorf("requires the extension %s, which is not supported: the part would have another shape; export it as a plain mesh", shorten(space))
 		}
 	}
 	return nil

@@ -76,7 +76,7 @@ func (e *element) is(name string) bool { return e.space == coreSpace && e.name =
 func (e *element) only(known ...string) error {
 	for _, a := range e.attrs {
 		if a.space == "" && !slices.Contains(known, a.name) {
-			return fmt.Errorf("<%s> has the attribute %s, which it may not have", plain.Text(e.name), scan.Quote(a.name))
+			return fmt.Errorf("<%s> has the attribute %s, which is not allowed there", plain.Text(e.name), scan.Quote(a.name))
 		}
 	}
 	return nil
@@ -98,7 +98,7 @@ func (m *modelPart) children(of string, do func(e element) error) error {
 		depth := len(m.open)
 		if err = do(e); errors.Is(err, errElsewhere) {
 			if e.space == coreSpace || e.space == "" {
-				return fmt.Errorf("<%s> may not stand in <%s>", plain.Text(e.name), of)
+				return fmt.Errorf("<%s> is not allowed in <%s>", plain.Text(e.name), of)
 			}
 			err = nil
 		}
@@ -147,7 +147,7 @@ func (m *modelPart) model(e element) error {
 		case e.is("resources"):
 			return m.readResources(e)
 		case e.is("build") && !had["resources"]:
-			return errors.New("<build> stands before <resources>, or there is no <resources>")
+			return errors.New("<build> comes before <resources>, or there is no <resources>")
 		case e.is("build") && m.root:
 			return m.build(e)
 		case e.is("build"):
@@ -263,7 +263,7 @@ func (m *modelPart) object(e element) error {
 	o := &object{id: id, kind: "model", name: scan.CleanName(e.get("name")), partNumber: scan.CleanName(e.get("partnumber"))}
 	if kind, ok := e.look("", "type"); ok {
 		if o.kind = kind; !slices.Contains([]string{"model", "solidsupport", "support", "surface", "other"}, kind) {
-			return fmt.Errorf("object %d is of the type %s, which 3MF does not have", id, scan.Quote(kind))
+			return fmt.Errorf("object %d is of the type %s, which 3MF does not define", id, scan.Quote(kind))
 		}
 	}
 	own, err := m.ownProperty(e, fmt.Sprintf("object %d", id))

@@ -63,7 +63,7 @@ func newXML(r io.Reader) (*xmlFile, error) {
 	}
 	x.dec = xml.NewDecoder(&x.in)
 	x.dec.CharsetReader = func(label string, _ io.Reader) (io.Reader, error) {
-		x.in.err = fmt.Errorf("says that it is encoded in %s; 3MF files are in UTF-8", scan.Quote(label))
+		x.in.err = fmt.Errorf("is encoded in %s; 3MF files are in UTF-8", scan.Quote(label))
 		return nil, x.in.err
 	}
 	return x, nil
@@ -87,7 +87,7 @@ func (x *xmlFile) next() (element, error) {
 		case xml.CharData:
 			if text := bytes.TrimSpace(t); len(text) > 0 {
 				if len(x.open) == 0 {
-					return element{}, fmt.Errorf("has text outside of its root element: %s", scan.Quote(text))
+					return element{}, fmt.Errorf("has text outside its root element: %s", scan.Quote(text))
 				}
 				return element{text: string(text)}, nil
 			}
@@ -106,7 +106,7 @@ func (x *xmlFile) fault(err error) error {
 	case errors.Is(err, io.EOF) && !x.started:
 		return errors.New("has no root element")
 	case errors.Is(err, io.EOF) && len(x.open) > 0, errors.As(err, &syntax) && strings.Contains(syntax.Msg, "unexpected EOF"):
-		return errors.New("ends in the middle; it was probably cut off, export it again")
+		return errors.New("ends in the middle; it was probably truncated, so export it again")
 	case errors.Is(err, io.EOF):
 		return io.EOF
 	case errors.As(err, &syntax):
@@ -168,7 +168,7 @@ func (x *xmlFile) start(t xml.StartElement) (e element, err error) {
 func (x *xmlFile) end(t xml.EndElement) (e element, err error) {
 	n := len(x.open) - 1
 	if n < 0 || x.open[n] != t.Name {
-		return e, fmt.Errorf("</%s> ends what did not begin", written(t.Name))
+		return e, fmt.Errorf("</%s> has no start tag", written(t.Name))
 	}
 	x.open = x.open[:n]
 	for k := len(x.scopes); k > 0 && x.scopes[k-1].depth > n; k-- {
