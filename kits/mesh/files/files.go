@@ -60,10 +60,9 @@ func Open(path string, o Options) ([]*mesh.Mesh, error) {
 	return Read(in, o)
 }
 
-// OpenFolder reads all mesh files that lie directly in a folder, sorted by name. A
-// mesh that is alone in its file bears the file's name, as pieces of a kit do. Other
-// files are left alone; so are hidden ones. All files at fault are reported
-// together.
+// OpenFolder reads all mesh files directly in a folder, sorted by name. A
+// mesh that is alone in its file gets the file's name, as pieces of a kit do. Other
+// files are ignored; so are hidden ones. Faults of all files are reported together.
 func OpenFolder(path string, o Options) ([]*mesh.Mesh, error) {
 	if err := o.check(); err != nil {
 		return nil, err
@@ -180,8 +179,7 @@ var extensions = []string{".stl", ".3mf", ".obj"}
 
 func extension(name string) string { return strings.ToLower(filepath.Ext(name)) }
 
-// nameAll gives every mesh a name of its own. A name that stands several times is
-// counted: wheel-1, wheel-2.
+// nameAll gives every mesh its own name. Equal names are numbered: wheel-1, wheel-2.
 func nameAll(list []*mesh.Mesh, file string) {
 	times := make(map[string]int, len(list))
 	for _, m := range list {

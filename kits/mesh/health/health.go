@@ -69,8 +69,8 @@ func tiny(s *mesh.Shape) float64 {
 }
 
 // joined joins the triangles up: by the numbers of their corners if the file has
-// them and they make a sound surface, else by their places. It tells how many edges
-// are open by number alone.
+// them and they make a sound surface, else by their places. seams is how many edges
+// are open by number only.
 func joined(m *mesh.Mesh) (s *surface, e *edges, seams int, err error) {
 	byNumber := 0
 	if s = numbered(m); s != nil {
@@ -175,7 +175,7 @@ func (x *examination) faceProblems() {
 	}
 }
 
-// isFlat reports a triangle whose corners lie on a line, as nearly as can be told.
+// isFlat reports a triangle whose corners are on a line, within rounding errors.
 func isFlat(p *[3]geom.Vec) bool {
 	u, v, w := p[1].Minus(p[0]), p[2].Minus(p[0]), p[2].Minus(p[1])
 	return u.Cross(v).Length() <= 1e-10*max(u.Dot(u), v.Dot(v), w.Dot(w))

@@ -7,7 +7,7 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// shellProblems tells what the shells are to each other.
+// shellProblems finds how the shells lie in and through each other.
 func (x *examination) shellProblems() {
 	list := x.shellList(x.edges)
 	met := x.meetings(slack{x.tiny, max(x.tiny, min(0.01, 1e-4*x.Size().Length()))})

@@ -24,11 +24,11 @@ type cutter struct {
 	bent  []bool // corners that an ear can not have inside: those that bend inwards
 }
 
-// cut gives out triangles as three numbers of corners of the polygon, which runs
+// cut produces triangles as three numbers of corners of the polygon, which runs
 // counter-clockwise. A polygon that bends outward at every corner is cut as a fan;
 // any other by ears (G. H. Meisters, "Polygons have ears", 1975): a corner that
 // bends outward, with no other corner in its triangle, is cut off. The polygon
-// need not be quite flat: it is looked at along its mean normal (Newell).
+// need not be quite flat: it is projected along its mean normal (Newell).
 func (c *cutter) cut(p [][3]float32, triangle func(i, j, k int)) error {
 	switch {
 	case len(p) == 3:

@@ -16,9 +16,9 @@ const maxJoined = 16 << 20
 // Read reads an OBJ file. A unit of the file is so many mm.
 //
 // Faces of more than three corners are cut into triangles. Normals, textures,
-// colours, points and lines tell nothing about a solid and are passed over; free-form
-// surfaces and keywords that nobody knows are refused, as leaving them out would
-// change the part. A corner must stand above the faces that use it.
+// colours, points and lines are ignored, since they say nothing about a solid. Free-form
+// surfaces and unknown keywords are refused, since leaving them out would change the part.
+// A corner must be defined before the faces that use it.
 func Read(f *io.SectionReader, unit float64) ([]*mesh.Mesh, error) {
 	head, err := scan.Head(f)
 	if err != nil {
@@ -58,7 +58,7 @@ type file struct {
 	groups
 }
 
-// joined gives out a line with those that \ ties to it.
+// joined returns a line with its continuations after \.
 func (p *file) joined() ([]byte, error) {
 	line, err := p.Next()
 	p.at = p.N

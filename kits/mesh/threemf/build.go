@@ -113,8 +113,8 @@ func (b *builder) item(c *component) error {
 	return b.place(o, in, &t, c.partNumber, false)
 }
 
-// count is how many meshes an object stands for. Each object is counted once:
-// assemblies of assemblies can stand for more than there are atoms.
+// count is how many meshes an object places. Each object is counted once: nested
+// assemblies can place astronomically many.
 func (b *builder) count(o *object, in *modelPart) (int, error) {
 	if o.leaves != 0 {
 		return o.leaves - 1, nil
@@ -148,8 +148,8 @@ func (b *builder) count(o *object, in *modelPart) (int, error) {
 // solid reports an object of the model: supports are printed, then thrown away.
 func (o *object) solid() bool { return o.kind != "support" && o.kind != "solidsupport" }
 
-// place adds the meshes of an object. An object without a name bears that of what
-// holds it; so does one that is all there is in it.
+// place adds the meshes of an object. An object without a name gets that of its
+// assembly; so does an assembly's only object.
 func (b *builder) place(o *object, in *modelPart, t *geom.Transform, above string, alone bool) error {
 	if d := t.Determinant(); !geom.Finite(d) || d == 0 {
 		return fmt.Errorf("the transforms of object %d together flatten it or are too large", o.id)

@@ -62,8 +62,8 @@ func (m *modelPart) build(e element) error {
 	})
 }
 
-// component reads what places an object. An object must stand before what uses it,
-// so that none can hold itself.
+// component reads a component or a build item. An object must be defined before it is
+// used, so that none can contain itself.
 func (m *modelPart) component(e element) (c component, err error) {
 	if c.object, err = resourceID(e.get("objectid")); err != nil {
 		return c, err

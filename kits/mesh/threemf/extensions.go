@@ -23,8 +23,8 @@ const (
 // object once more, cut up, beside its mesh, see coarse.
 var harmless = []string{materialSpace, productionSpace, sliceSpace, setsSpace}
 
-// shapes tells extensions that change the shape of an object by the words in their
-// namespaces, whatever their version.
+// shapes recognises extensions that change the shape of an object by words in their
+// namespaces, so that every version is recognised.
 var shapes = []struct{ word, what string }{
 	{"/beamlattice/", "a beam lattice"},
 	{"/displacement/", "a displaced surface"},

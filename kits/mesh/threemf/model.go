@@ -37,7 +37,7 @@ type object struct {
 	corners          [][3]float32
 	faces            [][3]uint32
 	odd              string // what makes its shape other than its triangles
-	leaves           int    // meshes that it stands for, see count
+	leaves           int    // meshes that it places plus one, 0 if not counted yet; see count
 }
 
 // units of 3MF in mm, in the order of the specification.
@@ -47,7 +47,7 @@ var units = []struct {
 }{{"micron", 0.001}, {"millimeter", 1}, {"centimeter", 10}, {"inch", 25.4}, {"foot", 304.8}, {"meter", 1000}}
 
 // readModel reads a part against the core specification 1.4. What other namespaces
-// add is passed over, unless the file says that it needs them.
+// add is ignored, unless the file says that it requires them.
 func readModel(p *pack, name string, root bool) (*modelPart, error) {
 	m := &modelPart{name: name, root: root, unit: 1,
 		resources: map[int]string{}, objects: map[int]*object{}, groups: map[int]*property{}, textures: map[int]bool{}}
@@ -82,8 +82,8 @@ func (e *element) only(known ...string) error {
 	return nil
 }
 
-// children calls do for the elements directly inside the one given out last. Those
-// of other namespaces are passed over when do asks for it with errElsewhere.
+// children calls do for the elements directly inside the last one read. Those of other
+// namespaces are skipped if do returns errElsewhere.
 func (m *modelPart) children(of string, do func(e element) error) error {
 	for {
 		e, err := m.next()
@@ -111,7 +111,7 @@ func (m *modelPart) children(of string, do func(e element) error) error {
 	}
 }
 
-// errElsewhere says that an element is none of those that may stand there.
+// errElsewhere says that an element is not one of those allowed here.
 var errElsewhere = errors.New("of another namespace")
 
 func (m *modelPart) model(e element) error {
@@ -174,7 +174,7 @@ var wellKnown = []string{
 	"ProfileCover", "ProfileDescription", "ProfileTitle", "ProfileUserId", "ProfileUserName", "Region", "Thumbnail_Middle", "Thumbnail_Small",
 }
 
-// metadata checks a name and passes over the text. Names without a prefix are
+// metadata checks a name and skips the text. Names without a prefix are
 // limited on the model itself.
 func (m *modelPart) metadata(e element, limited bool) error {
 	if err := e.only("name", "preserve", "type"); err != nil {
@@ -214,7 +214,7 @@ func (m *modelPart) readResources(e element) error {
 	})
 }
 
-// claim takes an id for a resource.
+// claim registers the id of a resource.
 func (m *modelPart) claim(text, kind string) error {
 	id, err := resourceID(text)
 	if err != nil {

@@ -93,7 +93,7 @@ func (p *pack) shown(name string) string {
 	return plain.Text("/" + name)
 }
 
-// open begins to inflate a part. What is read through it counts against the limits.
+// open starts to inflate a part. What is read counts against the limits.
 func (p *pack) open(name string) (io.ReadCloser, error) {
 	e := p.parts[name]
 	switch {

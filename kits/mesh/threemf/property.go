@@ -18,10 +18,10 @@ type property struct {
 	id    int
 	kind  string // the element's name
 	count int
-	index int // what an object takes of it
+	index int // the property that an object uses
 }
 
-// listed tells which elements are lists of properties, and what they list.
+// listed are the elements that list properties, and what they list.
 var listed = map[string]struct {
 	entry string
 	needs []string // attributes of an entry
@@ -197,7 +197,7 @@ func (m *modelPart) layers(pids string) error {
 	return nil
 }
 
-// ownProperty is what an object takes for all of its triangles, or nil.
+// ownProperty is the property of an object for all its triangles, or nil.
 func (m *modelPart) ownProperty(e element, who string) (*property, error) {
 	pid, given := e.look("", "pid")
 	pindex, numbered := e.look("", "pindex")
