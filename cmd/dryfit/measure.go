@@ -13,6 +13,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/draft"
 	"dryfit/plan/project"
 )
 
@@ -86,7 +87,7 @@ func runMeasure(ctx context.Context, w io.Writer, path string, o measureOptions)
 }
 
 // measure measures a folder or file of meshes, or those of a kit.
-func measure(ctx context.Context, path string, o measureOptions) (*project.Measurement, error) {
+func measure(ctx context.Context, path string, o measureOptions) (*draft.Measurement, error) {
 	if o.pitch < 0 {
 		return nil, errors.New("--pitch must be a positive number of mm")
 	}
@@ -109,13 +110,13 @@ func measure(ctx context.Context, path string, o measureOptions) (*project.Measu
 	so := project.Options{Pitch: o.pitch, Unit: unit, Fresh: o.fresh, Tell: p.show, Warn: p.warn, Measuring: roomy}
 	switch kit := isKit(path); {
 	case !kit:
-		return project.MeasureMeshes(ctx, path, so)
+		return draft.MeasureMeshes(ctx, path, so)
 	case o.unitsSaid:
 		return nil, errors.New("--units is for meshes without a kit file; a kit says its units itself")
 	case o.draft != "":
 		return nil, errors.New("--draft is for meshes without a kit file; this is one")
 	}
-	return project.MeasureKit(ctx, path, so)
+	return draft.MeasureKit(ctx, path, so)
 }
 
 // isKit reports whether a path is a kit file or holds one.
@@ -128,7 +129,7 @@ func isKit(path string) bool {
 }
 
 // writeDraft writes a first kit file, and checks it.
-func writeDraft(ctx context.Context, m *project.Measurement, path string, o measureOptions) (*plan.Project, error) {
+func writeDraft(ctx context.Context, m *draft.Measurement, path string, o measureOptions) (*plan.Project, error) {
 	meshes, err := relative(filepath.Dir(o.draft), path)
 	if err != nil {
 		return nil, err
@@ -175,7 +176,7 @@ func relative(from, path string) (string, error) {
 	return filepath.Rel(a, b)
 }
 
-func measureText(w io.Writer, m *project.Measurement) error {
+func measureText(w io.Writer, m *draft.Measurement) error {
 	s := styleFor(w)
 	p := &printer{w: w}
 	p.line("%s", s.bold(fmt.Sprintf("%s, looked at along %d directions with lines %.3g mm apart", many(len(m.Pieces), "piece"), m.Directions, m.Pitch)))
