@@ -2,9 +2,10 @@ package blocking
 
 import (
 	"context"
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // next chooses what leaves a group next, and how. In this sequence: a piece that

@@ -2,8 +2,9 @@ package blocking
 
 import (
 	"context"
-	"dryfit/kits/geom"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // branch is a group to take apart, and the graphs that are its own.

@@ -2,9 +2,10 @@ package blocking
 
 import (
 	"context"
-	"dryfit/kits/geom"
 	"errors"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // Disassembly is a model taken apart.

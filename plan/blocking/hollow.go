@@ -2,9 +2,10 @@ package blocking
 
 import (
 	"context"
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // Hollow is air inside the model that nothing larger than its mouth gets out of.

@@ -2,6 +2,7 @@ package blocking
 
 import (
 	"context"
+
 	"dryfit/kits/geom"
 )
 

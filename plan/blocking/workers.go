@@ -3,8 +3,9 @@ package blocking
 import (
 	"context"
 	"runtime"
-	"sync"
 	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
 
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
@@ -47,34 +48,21 @@ func (c *workers) size() int { return len(c.pools) }
 // the first error, or when the context ends.
 func (c *workers) share(ctx context.Context, n int, do func(worker, i int) error) error {
 	var next atomic.Int64
-	var wait sync.WaitGroup
-	errs := make([]error, c.size())
-	var failed atomic.Bool
+	group, ctx := errgroup.WithContext(ctx)
 	for worker := range c.size() {
-		wait.Go(func() {
-			for !failed.Load() {
-				i := int(next.Add(1)) - 1
-				if i >= n {
-					return
+		group.Go(func() error {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				if err := ctx.Err(); err != nil {
+					return err
 				}
-				err := ctx.Err()
-				if err == nil {
-					err = do(worker, i)
-				}
-				if err != nil {
-					errs[worker] = err
-					failed.Store(true)
+				if err := do(worker, i); err != nil {
+					return err
 				}
 			}
+			return nil
 		})
 	}
-	wait.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+	return group.Wait()
 }
 
 // blocks calls do with the triangles of a slice, a block at a time.

@@ -2,6 +2,9 @@ package draft_test
 
 import (
 	"context"
+	"path/filepath"
+	"testing"
+
 	"dryfit/kits"
 	"dryfit/kits/demo"
 	"dryfit/kits/kitstest"
@@ -9,8 +12,6 @@ import (
 	"dryfit/plan/draft"
 	"dryfit/plan/project"
 	"dryfit/plan/project/projecttest"
-	"path/filepath"
-	"testing"
 )
 
 // TestDraftOfDemo: what is drafted from the meshes of the demonstration kit alone has

@@ -1,8 +1,9 @@
 package printing
 
 import (
-	"dryfit/kits/geom"
 	"math"
+
+	"dryfit/kits/geom"
 )
 
 // Turn is a rotation: its rows are the printer's x, y and z axes as directions of

@@ -1,12 +1,13 @@
 package project
 
 import (
-	"dryfit/kits"
-	"dryfit/kits/mesh"
-	"dryfit/plan"
 	"fmt"
 	"path/filepath"
 	"strings"
+
+	"dryfit/kits"
+	"dryfit/kits/mesh"
+	"dryfit/plan"
 )
 
 // match finds the mesh of each piece: by the file that its part names, by its id,

@@ -2,11 +2,12 @@ package project
 
 import (
 	"context"
+	"fmt"
+	"slices"
+
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/explain"
-	"fmt"
-	"slices"
 )
 
 // measured checks a kit that names meshes against all that they say.
