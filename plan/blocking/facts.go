@@ -2,9 +2,10 @@ package blocking
 
 import (
 	"context"
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // InTheWay lists for each direction and piece the pieces that keep it from leaving,

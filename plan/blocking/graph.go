@@ -111,7 +111,7 @@ type tarjan struct {
 	stack       []int32
 }
 
-type frame struct {
+type visitFrame struct {
 	piece int32
 	next  int
 }
@@ -124,7 +124,7 @@ func (t *tarjan) enter(p int32) {
 
 func (t *tarjan) visit(root int32) {
 	t.enter(root)
-	path := []frame{{root, 0}}
+	path := []visitFrame{{root, 0}}
 	for len(path) > 0 {
 		f := &path[len(path)-1]
 		list := t.graph.blockers(f.piece)
@@ -136,7 +136,7 @@ func (t *tarjan) visit(root int32) {
 			}
 			if t.number[q] == 0 {
 				t.enter(q)
-				path = append(path, frame{q, 0})
+				path = append(path, visitFrame{q, 0})
 			} else if _, finished := t.component[q]; !finished {
 				t.low[f.piece] = min(t.low[f.piece], t.number[q])
 			}

@@ -2,9 +2,10 @@ package blocking
 
 import (
 	"context"
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // Hollow is air inside the model that nothing larger than its mouth gets out of.
@@ -147,7 +148,7 @@ func (m *Model) fillRoom(ctx context.Context, r *room, which []int, axis int) er
 		u0: r.origin[i]/r.cell + 0.5137, v0: r.origin[k]/r.cell + 0.4873, // not on round numbers
 		cols: r.n[i], rows: r.n[k],
 		w0: r.origin[axis], step: float64(r.n[axis]) * r.cell / depthCode}
-	return m.crew.lines(ctx, seen, area{0, 0, seen.cols, seen.rows}, m.Pieces, which, func(x, y int, col *column) {
+	return m.workers.lines(ctx, seen, area{0, 0, seen.cols, seen.rows}, m.Pieces, which, func(x, y int, col *column) {
 		var at [3]int
 		at[i], at[k] = x, y
 		for _, st := range col.stretches {

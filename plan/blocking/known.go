@@ -31,6 +31,11 @@ type KnownPair struct {
 	Deep, Volume, Touch, Gap, Near float64
 }
 
+// Valid reports whether the pair can be one of so many pieces.
+func (p *KnownPair) Valid(pieces int) bool {
+	return 0 <= p.Lo && p.Lo < p.Hi && p.Hi < pieces && p.Bits&^allBits == 0
+}
+
 // Known is what has been measured so far.
 func (m *Model) Known() *Known {
 	k := &Known{Pitch: m.Pitch, Depth: m.Depth, Touch: m.Touch}
@@ -98,7 +103,7 @@ func (m *Model) match(k *Known) {
 
 // remember puts into an axis what is known of it, and marks the pieces that must be
 // looked at; nil means all.
-func (m *Model) remember(a *axis) (old []seen, only []bool) {
+func (m *Model) remember(a *axis) (old []pairObservation, only []bool) {
 	a.broken = make([]int, len(m.Pieces))
 	if m.known == nil {
 		return nil, nil
@@ -122,7 +127,7 @@ func (m *Model) remember(a *axis) (old []seen, only []bool) {
 		if lo > hi {
 			lo, hi, bits = hi, lo, swapped(bits)
 		}
-		old = append(old, seen{int32(lo), int32(hi), bits, p.Deep, p.Volume, p.Touch, p.Gap, p.Near})
+		old = append(old, pairObservation{int32(lo), int32(hi), bits, p.Deep, p.Volume, p.Touch, p.Gap, p.Near})
 	}
 	for _, p := range k.Checked {
 		lo, hi, bits := now[p.Lo], now[p.Hi], p.Bits
@@ -147,6 +152,3 @@ func swapped(bits uint8) uint8 {
 	}
 	return out
 }
-
-// Evidence reports whether bits can have come from a look.
-func Evidence(bits uint8) bool { return bits&^allBits == 0 }

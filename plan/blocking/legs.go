@@ -20,7 +20,7 @@ const (
 )
 
 // byLegs finds a piece of a stuck group that leaves along several legs.
-func (t *taker) byLegs(ctx context.Context, group []int32) ([]int32, []geom.Leg, error) {
+func (t *disassembler) byLegs(ctx context.Context, group []int32) ([]int32, []geom.Leg, error) {
 	list := slices.Clone(group)
 	slices.SortFunc(list, func(a, b int32) int {
 		switch {
@@ -55,11 +55,11 @@ func (m *Model) legs(ctx context.Context, piece int, others []int) ([]geom.Leg, 
 	if err != nil {
 		return nil, err
 	}
-	body, err := m.crew.cells(ctx, frame, m.Pieces, []int{piece})
+	body, err := m.workers.cells(ctx, frame, m.Pieces, []int{piece})
 	if err != nil {
 		return nil, err
 	}
-	rest, err := m.crew.cells(ctx, frame, m.Pieces, others)
+	rest, err := m.workers.cells(ctx, frame, m.Pieces, others)
 	if err != nil {
 		return nil, err
 	}
@@ -69,9 +69,9 @@ func (m *Model) legs(ctx context.Context, piece int, others []int) ([]geom.Leg, 
 			if thin.count() == 0 {
 				continue
 			}
-			hindrance := rest.clone()
-			hindrance.without(thin) // what it touches or overlaps where it sits does not hold it
-			way := newSearch(thin, hindrance, steps).run()
+			obstacles := rest.clone()
+			obstacles.without(thin) // what it touches or overlaps where it sits does not hold it
+			way := newSearch(thin, obstacles, steps).run()
 			if way == nil {
 				continue
 			}
@@ -139,7 +139,7 @@ func (m *Model) extents(which []int, u, v, w geom.Vec) (geom.Box, error) {
 // follow turns a way on the grid into legs, each checked with the meshes. The
 // length of each leg is the one nearest to the grid's with which the next leg is
 // free too.
-func (m *Model) follow(ctx context.Context, piece int, others []int, frame *view, way []stretchOfWay) ([]geom.Leg, error) {
+func (m *Model) follow(ctx context.Context, piece int, others []int, frame *view, way []gridLeg) ([]geom.Leg, error) {
 	var legs []geom.Leg
 	var offset geom.Vec
 	for i, s := range way {

@@ -31,18 +31,18 @@ type Model struct {
 	Pairs      []Pair     // that touch, nearly touch or overlap, by number
 	NotClosed  []int      // sample lines of each piece along which it is not closed
 
-	crew   *crew
-	axes   []axis
-	known  *matched         // what is known of the pieces from before
-	some   []*axis          // axes looked along for some of the pieces only
-	pairOf map[[2]int32]int // index into Pairs
+	workers *workers
+	axes    []axis
+	known   *matched         // what is known of the pieces from before
+	some    []*axis          // axes looked along for some of the pieces only
+	pairOf  map[[2]int32]int // index into Pairs
 }
 
 // axis is what has been seen along one axis.
 type axis struct {
 	dir     geom.Vec
 	contact bool               // gaps and contacts were measured
-	list    []seen             // by pair
+	list    []pairObservation  // by pair
 	broken  []int              // lines of each piece along which it is not closed
 	among   []bool             // the pieces looked at; nil for all
 	checked map[[2]int32]uint8 // pairs looked at closer along the moves, and the bits asked for
@@ -86,7 +86,7 @@ func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, erro
 	if len(pieces) >= maxPieces {
 		return nil, fmt.Errorf("%d pieces are more than can be measured together (%d)", len(pieces), maxPieces-1)
 	}
-	m := &Model{Pieces: pieces, crew: newCrew(), pairOf: map[[2]int32]int{}, NotClosed: make([]int, len(pieces))}
+	m := &Model{Pieces: pieces, workers: newWorkers(), pairOf: map[[2]int32]int{}, NotClosed: make([]int, len(pieces))}
 	if err := m.settle(s); err != nil {
 		return nil, err
 	}
@@ -238,7 +238,7 @@ func (m *Model) typical() geom.Vec {
 func (m *Model) along(ctx context.Context, w geom.Vec, contact bool) error {
 	a := axis{dir: w, contact: contact, checked: map[[2]int32]uint8{}}
 	old, only := m.remember(&a)
-	fresh, broken, err := m.look(ctx, w, m.all(), contact, only)
+	fresh, broken, err := m.observe(ctx, w, m.all(), contact, only)
 	if err != nil {
 		return err
 	}
@@ -259,7 +259,7 @@ func (m *Model) forSome(ctx context.Context, w geom.Vec, which []int) (*axis, er
 	if a := m.axisFor(w, which); a != nil {
 		return a, nil
 	}
-	list, _, err := m.look(ctx, w, which, false, nil)
+	list, _, err := m.observe(ctx, w, which, false, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -291,7 +291,7 @@ func (x *axis) along(w geom.Vec) bool { return x.dir == w || x.dir == w.Opposite
 
 // addPair adds what one view says to a pair. Seen along three axes square to each
 // other, a face counts by the squares of its cosines, which add up to one.
-func (m *Model) addPair(s *seen, contact bool) {
+func (m *Model) addPair(s *pairObservation, contact bool) {
 	if s.bits&clashes == 0 && !contact {
 		return
 	}
@@ -321,7 +321,7 @@ func (m *Model) addPair(s *seen, contact bool) {
 // depth, the first gives the volume.
 const sameDepth = 0.999
 
-func (p *Pair) add(s *seen) {
+func (p *Pair) add(s *pairObservation) {
 	if s.touch > 0 {
 		if p.Contact == 0 {
 			p.Gap = 0
@@ -388,7 +388,7 @@ func sides(a, b, d int) (plain, strict uint8) {
 }
 
 func (x *axis) bits(a, b int) uint8 {
-	i, found := slices.BinarySearchFunc(x.list, seen{lo: int32(min(a, b)), hi: int32(max(a, b))}, byPair)
+	i, found := slices.BinarySearchFunc(x.list, pairObservation{lo: int32(min(a, b)), hi: int32(max(a, b))}, byPair)
 	if !found {
 		return 0
 	}

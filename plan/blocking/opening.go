@@ -2,6 +2,7 @@ package blocking
 
 import (
 	"context"
+
 	"dryfit/kits/geom"
 )
 
@@ -31,7 +32,7 @@ func (m *Model) Opening(ctx context.Context, piece, axis int, inside float64, wa
 	a := seen.cover(p.Box).grow(int(openingRim/m.Pitch) + 1).meet(area{0, 0, seen.cols, seen.rows})
 	width, height := a.x1-a.x0, a.y1-a.y0
 	open := make([]bool, width*height)
-	err := m.crew.lines(ctx, seen, a, m.Pieces, append([]int{piece}, walls...), func(x, y int, col *column) {
+	err := m.workers.lines(ctx, seen, a, m.Pieces, append([]int{piece}, walls...), func(x, y int, col *column) {
 		open[(y-a.y0)*width+x-a.x0] = clearLine(col.stretches, int32(piece), seen, inside, outward)
 	})
 	if err != nil {

@@ -16,7 +16,7 @@ func (m *Model) atRim(ctx context.Context, x *axis, lo, hi int32, bit uint8, wid
 		grow(int(2*width/m.Pitch) + 2).meet(area{0, 0, v.cols, v.rows})
 	w, h := a.x1-a.x0, a.y1-a.y0
 	lines := make([][]stretch, w*h)
-	err := m.crew.lines(ctx, v, a, m.Pieces, []int{int(lo), int(hi)}, func(x, y int, col *column) {
+	err := m.workers.lines(ctx, v, a, m.Pieces, []int{int(lo), int(hi)}, func(x, y int, col *column) {
 		lines[(y-a.y0)*w+x-a.x0] = slices.Clone(col.stretches)
 	})
 	if err != nil {

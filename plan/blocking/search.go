@@ -29,8 +29,8 @@ type place struct {
 	legs int8
 }
 
-// stretchOfWay is one leg of a way: a step of the grid, so many times.
-type stretchOfWay struct {
+// gridLeg is one leg of a way: a step of the grid, so many times.
+type gridLeg struct {
 	step  [3]int
 	times int
 }
@@ -192,7 +192,7 @@ func (s *search) hits(g *grid, at [3]int) bool {
 }
 
 // run returns the legs of a way out, nil if it finds none.
-func (s *search) run() []stretchOfWay {
+func (s *search) run() []gridLeg {
 	s.visit([3]int{})
 	s.places = []place{{from: -1, step: -1}}
 	for i := 0; i < len(s.places) && len(s.places) < legPlaces; i++ {
@@ -256,8 +256,8 @@ func (s *search) exit(at [3]int) int {
 }
 
 // way lists the legs to a place, and out from it.
-func (s *search) way(i, out int) []stretchOfWay {
-	list := []stretchOfWay{{s.steps[out], 0}}
+func (s *search) way(i, out int) []gridLeg {
+	list := []gridLeg{{s.steps[out], 0}}
 	for ; s.places[i].from >= 0; i = int(s.places[i].from) {
 		p := s.places[i]
 		step := s.steps[p.step]
@@ -265,7 +265,7 @@ func (s *search) way(i, out int) []stretchOfWay {
 		for k := range 3 {
 			times = max(times, abs(p.at[k]-s.places[p.from].at[k]))
 		}
-		list = append(list, stretchOfWay{step, times})
+		list = append(list, gridLeg{step, times})
 	}
 	slices.Reverse(list)
 	return list

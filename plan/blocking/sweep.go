@@ -2,9 +2,10 @@ package blocking
 
 import (
 	"context"
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // sweep lists which of some pieces are in the way when a piece, standing elsewhere
@@ -21,16 +22,16 @@ func (m *Model) sweep(ctx context.Context, piece int, others []int, offset geom.
 			seen = append(seen, o)
 		}
 	}
-	plates, err := m.crew.drawMoved(ctx, v, a, m.Pieces, append(slices.Clone(seen), piece), piece, offset)
+	plates, err := m.workers.drawMoved(ctx, v, a, m.Pieces, append(slices.Clone(seen), piece), piece, offset)
 	if err != nil {
 		return nil, err
 	}
-	eyes := make([]*sweeper, m.crew.size())
+	eyes := make([]*sweeper, m.workers.size())
 	for i := range eyes {
 		eyes[i] = &sweeper{piece: int32(piece), reach: leg.Distance/v.step - m.Depth/v.step,
 			col: newColumn(len(m.Pieces)), hits: map[int32]bool{}}
 	}
-	err = m.crew.strips(ctx, plates, func(worker int, a area, shared bool, load func(*strip)) {
+	err = m.workers.strips(ctx, plates, func(worker int, a area, shared bool, load func(*strip)) {
 		load(&eyes[worker].strip)
 		eyes[worker].read(a, shared)
 	})

@@ -1,8 +1,9 @@
 package blocking
 
 import (
-	"dryfit/kits/geom"
 	"math"
+
+	"dryfit/kits/geom"
 )
 
 // view is the model seen along the direction w: a grid of sample lines, spread over

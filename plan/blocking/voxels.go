@@ -102,7 +102,7 @@ func (g *grid) eroded() *grid {
 
 // cells is how one set of pieces fills a grid whose cells are as wide as the lines
 // of the view are apart. Depth is counted in cells from the view's first depth.
-func (c *crew) cells(ctx context.Context, v *view, pieces []*mesh.Mesh, which []int) (*grid, error) {
+func (c *workers) cells(ctx context.Context, v *view, pieces []*mesh.Mesh, which []int) (*grid, error) {
 	g := newGrid([3]int{v.cols, v.rows, int(v.step*depthCode/v.pitch) + 1})
 	// The middle of cell k lies at depth (k + a half) pitches.
 	cell := func(code uint32) int { return int(math.Ceil(float64(code)*v.step/v.pitch - 0.5)) }

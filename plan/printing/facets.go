@@ -2,9 +2,10 @@ package printing
 
 import (
 	"cmp"
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // Two triangles of a hull are of one flat face when their normals differ by less than

@@ -1,9 +1,10 @@
 package printing
 
 import (
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // Hull is the convex hull of a part.

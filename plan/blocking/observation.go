@@ -30,10 +30,10 @@ func withClash(bits uint8) uint8 {
 	return bits
 }
 
-// slot is the evidence gathered for a pair. One sample line alone proves nothing:
+// tally is the evidence gathered for a pair. One sample line alone proves nothing:
 // the walls of a peg and its hole may overlap by a hair. What counts is a square of
 // four neighbouring lines that agree, or else a closer look.
-type slot struct {
+type tally struct {
 	lo, hi int32
 	done   uint8   // said by four neighbours together
 	single uint8   // said by any line
@@ -50,8 +50,8 @@ type slot struct {
 	aboveAt, pairAtLine int32
 }
 
-// seen is what is kept of the evidence for a pair.
-type seen struct {
+// pairObservation is what is kept of the evidence for a pair.
+type pairObservation struct {
 	lo, hi int32
 	bits   uint8 // what is believed
 	deep   float64
@@ -63,34 +63,36 @@ type seen struct {
 
 // seen is the evidence of a view. Sums are of whole numbers, so that they do not
 // depend on which worker read what.
-func (s *slot) seen(v *view) seen {
+func (s *tally) seen(v *view) pairObservation {
 	cell := v.pitch * v.pitch
-	return seen{s.lo, s.hi, s.done, s.deep, float64(s.volume) * v.step * cell,
+	return pairObservation{s.lo, s.hi, s.done, s.deep, float64(s.volume) * v.step * cell,
 		float64(s.touch) / 255 * cell, float64(s.gap) / 1e9 * cell, s.near}
 }
 
-func (s *seen) any() bool { return s.bits != 0 || s.touch > 0 || s.near >= 0 || s.volume > 0 }
+func (s *pairObservation) any() bool {
+	return s.bits != 0 || s.touch > 0 || s.near >= 0 || s.volume > 0
+}
 
 // byPair compares the pairs of evidence.
-func byPair(a, b seen) int {
+func byPair(a, b pairObservation) int {
 	if a.lo != b.lo {
 		return int(a.lo - b.lo)
 	}
 	return int(a.hi - b.hi)
 }
 
-// table has the slots of one worker.
-type table struct {
+// tallies has the slots of one worker.
+type tallies struct {
 	pieces int
-	slots  []slot
+	slots  []tally
 	dense  []int32          // index by pair, plus one
 	sparse map[uint64]int32 // instead, for many pieces
 }
 
 const densePieces = 3000
 
-func newTable(pieces int) *table {
-	t := &table{pieces: pieces}
+func newTallies(pieces int) *tallies {
+	t := &tallies{pieces: pieces}
 	if pieces <= densePieces {
 		t.dense = make([]int32, pieces*pieces)
 	} else {
@@ -100,7 +102,7 @@ func newTable(pieces int) *table {
 }
 
 // slot returns the index of the slot of a pair, lo < hi.
-func (t *table) slot(lo, hi int32) int32 {
+func (t *tallies) slot(lo, hi int32) int32 {
 	if t.dense != nil {
 		at := &t.dense[int(lo)*t.pieces+int(hi)]
 		if *at == 0 {
@@ -117,24 +119,24 @@ func (t *table) slot(lo, hi int32) int32 {
 	return i
 }
 
-func (t *table) add(lo, hi int32) int32 {
-	t.slots = append(t.slots, slot{lo: lo, hi: hi, near: -1, aboveAt: -1, pairAtLine: -1})
+func (t *tallies) add(lo, hi int32) int32 {
+	t.slots = append(t.slots, tally{lo: lo, hi: hi, near: -1, aboveAt: -1, pairAtLine: -1})
 	return int32(len(t.slots) - 1)
 }
 
-// said is what one sample line says of one pair.
-type said struct {
+// mention is what one sample line says of one pair.
+type mention struct {
 	slot int32
 	bits uint8
 }
 
-// witness reads the strips of one view and fills a table.
-type witness struct {
+// observer reads the strips of one view and fills a table.
+type observer struct {
 	view    *view
 	depth   float64 // mm of overlap that still counts as touching
 	touch   float64 // mm of gap that counts as touching
 	contact bool    // gaps and contacts are asked for
-	table   *table
+	table   *tallies
 	col     *column
 	strip   strip
 	tiles   int    // tiles in a row of the closer look
@@ -142,24 +144,24 @@ type witness struct {
 	only    []bool // if not nil, the pieces of which one must be in a pair
 	lines   int32  // read so far, so that each has a number of its own
 
-	rows [2]saidRow
+	rows [2]mentions
 }
 
-// saidRow is what the lines of one row say; line x says list[start[x]:start[x+1]].
-type saidRow struct {
-	list  []said
+// mentions is what the lines of one row say; line x says list[start[x]:start[x+1]].
+type mentions struct {
+	list  []mention
 	start []int32
 }
 
-func newWitness(v *view, pieces int, depth, touch float64, contact bool) *witness {
-	return &witness{view: v, depth: depth, touch: touch, contact: contact,
-		table: newTable(pieces), col: newColumn(pieces), broken: make([]int, pieces),
+func newObserver(v *view, pieces int, depth, touch float64, contact bool) *observer {
+	return &observer{view: v, depth: depth, touch: touch, contact: contact,
+		table: newTallies(pieces), col: newColumn(pieces), broken: make([]int, pieces),
 		tiles: (v.cols + tileSize - 1) / tileSize}
 }
 
 // read reads a loaded strip. area is what it covers, without the row that it shares
 // with the next strip, which is read only for its neighbourhood.
-func (w *witness) read(a area, shared bool) {
+func (w *observer) read(a area, shared bool) {
 	width := a.x1 - a.x0
 	rows := a.y1 - a.y0
 	if shared {
@@ -168,7 +170,7 @@ func (w *witness) read(a area, shared bool) {
 	for y := range rows {
 		now := &w.rows[y&1]
 		now.list, now.start = now.list[:0], now.start[:0]
-		var before *saidRow
+		var before *mentions
 		if y > 0 {
 			before = &w.rows[1-y&1]
 		}
@@ -201,7 +203,7 @@ func telling(line []event) bool {
 }
 
 // square looks at the line before, the two above and this one together.
-func (w *witness) square(now, before *saidRow, x int, line int32) {
+func (w *observer) square(now, before *mentions, x int, line int32) {
 	from := now.start[x]
 	if int(from) == len(now.list) {
 		return
@@ -227,7 +229,7 @@ func (w *witness) square(now, before *saidRow, x int, line int32) {
 
 // line notes what one sample line says. own is false for the row shared with the
 // next strip: it is measured there.
-func (w *witness) line(now *saidRow, x, y int, own bool) {
+func (w *observer) line(now *mentions, x, y int, own bool) {
 	c := w.col
 	if own {
 		for _, p := range c.broken {
@@ -251,7 +253,7 @@ func (w *witness) line(now *saidRow, x, y int, own bool) {
 	}
 }
 
-func (w *witness) pair(now *saidRow, a, b met, x, y int, own bool) {
+func (w *observer) pair(now *mentions, a, b met, x, y int, own bool) {
 	s := w.col.stretches
 	at := w.table.slot(a.piece, b.piece)
 	bits := order(s, a, b)
@@ -263,7 +265,7 @@ func (w *witness) pair(now *saidRow, a, b met, x, y int, own bool) {
 	if bits&^slot.done == 0 {
 		return
 	}
-	now.list = append(now.list, said{at, bits})
+	now.list = append(now.list, mention{at, bits})
 	slot.single |= bits
 	if tile := int32(y/tileSize*w.tiles + x/tileSize); len(slot.tiles) == 0 || slot.tiles[len(slot.tiles)-1] != tile {
 		slot.tiles = append(slot.tiles, tile)
@@ -286,7 +288,7 @@ func order(s []stretch, a, b met) uint8 {
 func middle(s stretch) uint32 { return s.enter + s.leave }
 
 // overlap measures where two pieces are in the same place.
-func (w *witness) overlap(at *slot, a, b met, own bool) uint8 {
+func (w *observer) overlap(at *tally, a, b met, own bool) uint8 {
 	var bits uint8
 	overlaps(w.col.stretches, a, b, func(long uint32, cos float32) {
 		mm := float64(long) * w.view.step
@@ -326,7 +328,7 @@ func overlaps(s []stretch, a, b met, do func(long uint32, cos float32)) {
 }
 
 // gaps measures where pieces touch or nearly touch along the line.
-func (w *witness) gaps() {
+func (w *observer) gaps() {
 	s := w.col.stretches
 	near := uint32(w.touch * nearTimes / w.view.step)
 	for i := range s {
@@ -356,7 +358,7 @@ func (w *witness) gaps() {
 const nearTimes = 5
 
 // merge adds the slots of other workers to the first's.
-func merge(tables []*table) []slot {
+func merge(tables []*tallies) []tally {
 	t := tables[0]
 	for _, o := range tables[1:] {
 		for i := range o.slots {
@@ -374,7 +376,7 @@ func merge(tables []*table) []slot {
 			}
 		}
 	}
-	slices.SortFunc(t.slots, func(a, b slot) int {
+	slices.SortFunc(t.slots, func(a, b tally) int {
 		if a.lo != b.lo {
 			return int(a.lo - b.lo)
 		}
