@@ -1,6 +1,10 @@
 package kits
 
-import "strings"
+import (
+	"strings"
+
+	"dryfit/kits/format"
+)
 
 // Balance says where the finished model must balance, and what its ballast is.
 // Lengths are mm.
@@ -19,7 +23,7 @@ type Balance struct {
 	Weighed *Weighed // nil if the model has not been weighed
 
 	along                           string
-	support, margin, at, pack, room *number
+	support, margin, at, pack, room *format.Number
 	ballast                         *Ref
 }
 
@@ -29,7 +33,7 @@ type Weighed struct {
 	Mass float64 // g
 	At   float64 // mm along the axis, where it balances
 
-	mass, at number
+	mass, at format.Number
 }
 
 // maxMass bounds masses, in g: a model that one person lifts.
@@ -51,7 +55,7 @@ const (
 func (v *resolver) masses() {
 	for _, p := range v.kit.Parts {
 		if p.mass != nil {
-			p.Mass = p.mass.v
+			p.Mass = p.mass.Value
 		}
 		if p.Fill != nil && p.Printed == Resin {
 			v.fault(p.Pos, "fill: %s is printed in resin, which is solid; leave fill out, or hollow its mesh", p.ID)
@@ -66,19 +70,19 @@ func (v *resolver) balance() {
 	}
 	mm := v.kit.Unit.MM
 	b.Along = strings.Index("xyz", b.along)
-	b.Support = b.support.v * mm
+	b.Support = b.support.Value * mm
 	b.Margin = v.mm(b.margin, usualMargin)
 	b.Pack = usualPack
 	if b.pack != nil {
-		b.Pack = b.pack.v
+		b.Pack = b.pack.Value
 	}
 	if b.at != nil {
-		at := b.at.v * mm
+		at := b.at.Value * mm
 		b.At = &at
 	}
 	switch {
 	case b.room != nil:
-		b.Room, b.RoomPos = b.room.v, b.room.pos
+		b.Room, b.RoomPos = b.room.Value, b.room.Pos
 	case b.Inside != nil:
 		b.Room, b.RoomPos = 1e-3, b.Inside.Pos
 		for k := range 3 {
@@ -87,13 +91,13 @@ func (v *resolver) balance() {
 		}
 	}
 	if b.pack != nil && b.Pack < leastPack {
-		v.fault(b.pack.pos, "pack: nothing lies at %g g/cm3; steel shot does at 4.6", b.Pack)
+		v.fault(b.pack.Pos, "pack: nothing lies at %g g/cm3; steel shot does at 4.6", b.Pack)
 	}
 	if b.RoomPos.Line > 0 && b.Room < leastRoom {
 		v.fault(b.RoomPos, "balance: %g cm3 is no room; give cm3 with room, or lengths with inside", b.Room)
 	}
 	if w := b.Weighed; w != nil {
-		w.Mass, w.At = w.mass.v, w.at.v*mm
+		w.Mass, w.At = w.mass.Value, w.at.Value*mm
 	}
 	if b.ballast == nil {
 		return
@@ -101,7 +105,7 @@ func (v *resolver) balance() {
 	p := v.kit.partOf[b.ballast.Name]
 	switch {
 	case p == nil:
-		v.fault(b.ballast.Pos, "ballast: no part is called %q%s", b.ballast.Name, v.suggest(b.ballast.Name, v.known.parts))
+		v.fault(b.ballast.Pos, "ballast: no part is called %q%s", b.ballast.Name, v.Suggest(b.ballast.Name, v.known.parts))
 	case !p.InModel():
 		v.fault(b.ballast.Pos, "ballast: %s is %s and is never in the model; change its class", p.ID, p.Class)
 	default:

@@ -49,7 +49,7 @@ func (v *resolver) onto(j *Join) []int {
 			case moving[p]:
 				v.fault(r.Pos, "to: %s is joined to itself", v.kit.Pieces[p].ID)
 			case seen[p]:
-				v.fault(r.Pos, "to: %s stands here a second time; remove one", v.kit.Pieces[p].ID)
+				v.fault(r.Pos, "to: %s is given twice; remove one", v.kit.Pieces[p].ID)
 			default:
 				seen[p] = true
 				list = append(list, p)
@@ -64,7 +64,7 @@ func (v *resolver) fixing(j *Join) (*Fixing, bool) {
 	var f *Fixing
 	if j.with != nil {
 		if f = v.kit.fixingOf[j.with.Name]; f == nil {
-			v.fault(j.with.Pos, "with: no fixing is called %q%s; known are %s", j.with.Name, v.suggest(j.with.Name, v.known.fixings), strings.Join(v.known.fixings, ", "))
+			v.fault(j.with.Pos, "with: no fixing is called %q%s; known are %s", j.with.Name, v.Suggest(j.with.Name, v.known.fixings), strings.Join(v.known.fixings, ", "))
 		} else {
 			opens = f.Opens
 		}
@@ -81,7 +81,7 @@ func (k *Kit) rings(faults *Faults) {
 	for _, j := range k.Joins {
 		tie := func(a, b int) {
 			if chain := t.join(a, b); chain != nil {
-				faults.add(j.Pos, "%s", k.ring(a, b, chain))
+				faults.Add(j.Pos, "%s", k.ring(a, b, chain))
 			}
 		}
 		switch {

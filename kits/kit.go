@@ -3,7 +3,21 @@ package kits
 import (
 	"fmt"
 	"time"
+
+	"dryfit/kits/format"
+	"dryfit/kits/plain"
 )
+
+// What is said of a file is as in package format.
+type (
+	Pos    = format.Pos
+	Ref    = format.Ref
+	Fault  = format.Fault
+	Faults = format.Faults
+)
+
+// Plain is [plain.Text].
+func Plain(s string) string { return plain.Text(s) }
 
 // Kit is a kit file, read and resolved. Lists keep the sequence of the file. All
 // lengths are in mm at the scale of the kit.
@@ -37,7 +51,7 @@ type Kit struct {
 	Pieces []Piece // of the model, in the sequence of the parts
 
 	units     string
-	clearance *number
+	clearance *format.Number
 	partOf    map[string]*Part
 	spaceOf   map[string]*Space
 	fixingOf  map[string]*Fixing
@@ -51,12 +65,6 @@ type Piece struct {
 	ID   string // the part's id, with .1, .2 ... when there are several copies
 	Part *Part
 	Copy int // from 1
-}
-
-// Ref is a name in the file that refers to something else in it.
-type Ref struct {
-	Name string
-	Pos  Pos
 }
 
 // Size is a box along the model's axes, in mm.
@@ -104,9 +112,9 @@ type Part struct {
 
 	pair     *Ref
 	material *Ref
-	paint    *text
-	number   *text
-	mass     *number
+	paint    *format.Text
+	number   *format.Text
+	mass     *format.Number
 	first    int // index of its first piece
 }
 
@@ -216,7 +224,7 @@ type Wire struct {
 
 	id, from, to    Ref
 	through, runsIn []Ref
-	hole            *number
+	hole            *format.Number
 }
 
 // Task is any other step: paint, test, let cure.
@@ -332,7 +340,7 @@ func (k *Kit) Named(name string) ([]int, error) {
 			known = append(known, o.Step)
 		}
 	}
-	return nil, fmt.Errorf("the kit has no piece, wire or step called %q%s", Plain(name), didYouMean(name, known))
+	return nil, fmt.Errorf("the kit has no piece, wire or step called %q%s", plain.Text(name), format.DidYouMean(name, known))
 }
 
 // orders lists what the designer says about the place of each step.

@@ -10,7 +10,7 @@ func (v *resolver) lengths() {
 	k.Unit = Unit{k.units, unit}
 	k.Clearance = 1
 	if k.clearance != nil {
-		k.Clearance = k.clearance.v * unit
+		k.Clearance = k.clearance.Value * unit
 	}
 	if unit == 1 {
 		return

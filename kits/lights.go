@@ -1,5 +1,7 @@
 package kits
 
+import "dryfit/kits/format"
+
 // Lights are lamps, what supplies them and the branches they hang in.
 type Lights struct {
 	Pos      Pos
@@ -13,8 +15,8 @@ type Lights struct {
 	Branches []*Branch
 
 	supply                       *Ref
-	volts                        number
-	fresh, flat, capacity, cover *number
+	volts                        format.Number
+	fresh, flat, capacity, cover *format.Number
 	gauge                        *int
 }
 
@@ -33,8 +35,8 @@ type Branch struct {
 
 	lamps, wires              []Ref
 	colour                    string
-	forward, resistor, length *number
-	current                   number
+	forward, resistor, length *format.Number
+	current                   format.Number
 }
 
 // maxVolts keeps lights to what a model may have: low voltage.
@@ -64,15 +66,15 @@ func (v *resolver) lights() {
 	if l.supply != nil {
 		l.Supply = v.onePiece("supply", *l.supply)
 	}
-	l.Volts, l.Fresh, l.Flat, l.Gauge = l.volts.v, l.volts.v, l.volts.v, l.gauge
+	l.Volts, l.Fresh, l.Flat, l.Gauge = l.volts.Value, l.volts.Value, l.volts.Value, l.gauge
 	if l.fresh != nil {
-		l.Fresh = l.fresh.v
+		l.Fresh = l.fresh.Value
 	}
 	if l.flat != nil {
-		l.Flat = l.flat.v
+		l.Flat = l.flat.Value
 	}
 	if l.capacity != nil {
-		l.Capacity = l.capacity.v
+		l.Capacity = l.capacity.Value
 	}
 	l.Cover = v.mm(l.cover, 0)
 	if l.Volts > 0 && (l.Fresh < l.Volts || l.Flat > l.Volts) {
@@ -85,21 +87,21 @@ func (v *resolver) lights() {
 }
 
 func (v *resolver) branch(b *Branch, taken map[int]*Branch) {
-	b.Current, b.Forward, b.Usual = b.current.v, forward[b.colour], b.colour
+	b.Current, b.Forward, b.Usual = b.current.Value, forward[b.colour], b.colour
 	if b.forward != nil {
-		b.Forward, b.Usual = b.forward.v, ""
+		b.Forward, b.Usual = b.forward.Value, ""
 	}
 	if b.resistor != nil {
-		b.Resistor, b.ResistorPos = b.resistor.v, b.resistor.pos
+		b.Resistor, b.ResistorPos = b.resistor.Value, b.resistor.Pos
 	}
 	if b.Current > 0 && b.Current < leastCurrent {
-		v.fault(b.current.pos, "current: %g mA light nothing; write 5 for five mA", b.Current)
+		v.fault(b.current.Pos, "current: %g mA light nothing; write 5 for five mA", b.Current)
 	}
 	if b.resistor != nil && b.Resistor < leastResistor {
 		v.fault(b.ResistorPos, "resistor: %g ohm is none; write it in ohm, or leave it out for one to be proposed", b.Resistor)
 	}
 	if b.length != nil {
-		b.Length, b.LengthPos = v.mm(b.length, 0), b.length.pos
+		b.Length, b.LengthPos = v.mm(b.length, 0), b.length.Pos
 	}
 	for _, r := range b.lamps {
 		for _, p := range v.pieces("lamps", r) {
@@ -126,6 +128,6 @@ func (v *resolver) wire(key string, r Ref) *Wire {
 	for _, w := range v.kit.Wires {
 		known = append(known, w.ID)
 	}
-	v.fault(r.Pos, "%s: no wire is called %q%s", key, r.Name, v.suggest(r.Name, known))
+	v.fault(r.Pos, "%s: no wire is called %q%s", key, r.Name, v.Suggest(r.Name, known))
 	return nil
 }

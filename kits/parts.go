@@ -47,9 +47,9 @@ func (v *resolver) parts() {
 	numbered := map[string]*Part{}
 	for _, p := range k.Parts {
 		if p.number != nil {
-			p.Number = p.number.s
+			p.Number = p.number.Value
 			if other := numbered[p.Number]; other != nil {
-				v.fault(p.number.pos, "number: %q is already the number of %s; give each part its own", p.Number, other.ID)
+				v.fault(p.number.Pos, "number: %q is already the number of %s; give each part its own", p.Number, other.ID)
 			}
 			numbered[p.Number] = p
 		}
@@ -65,7 +65,7 @@ func (v *resolver) parts() {
 			p.Class = "model"
 		}
 		if p.paint != nil {
-			p.Paint, p.PaintPos = p.paint.s, p.paint.pos
+			p.Paint, p.PaintPos = p.paint.Value, p.paint.Pos
 		}
 		if !p.InModel() {
 			continue
@@ -101,7 +101,7 @@ func (v *resolver) pair(p *Part) {
 	other := v.kit.partOf[p.pair.Name]
 	switch {
 	case other == nil:
-		v.fault(p.pair.Pos, "pair: no part is called %q%s; a mirrored part is a part of its own", p.pair.Name, v.suggest(p.pair.Name, v.known.parts))
+		v.fault(p.pair.Pos, "pair: no part is called %q%s; a mirrored part is a part of its own", p.pair.Name, v.Suggest(p.pair.Name, v.known.parts))
 		return
 	case other == p:
 		v.fault(p.pair.Pos, "pair: %s cannot be its own mirror image", p.ID)
@@ -125,7 +125,7 @@ func (v *resolver) pieces(key string, r Ref) []int {
 	p := v.kit.partOf[name]
 	switch {
 	case p == nil:
-		v.fault(r.Pos, "%s: no part is called %q%s", key, name, v.suggest(name, v.known.parts))
+		v.fault(r.Pos, "%s: no part is called %q%s", key, name, v.Suggest(name, v.known.parts))
 		return nil
 	case !p.InModel():
 		v.fault(r.Pos, "%s: %s is %s and is never in the model; change its class or leave it out here", key, name, p.Class)

@@ -1,6 +1,10 @@
 package kits
 
-import "time"
+import (
+	"time"
+
+	"dryfit/kits/format"
+)
 
 // Processes.
 const (
@@ -29,12 +33,12 @@ type Printer struct {
 	Overhead [2]float64 // least and most that a print takes, by the time the flow alone does
 
 	volume               *Size
-	layer, margin, line  *number
+	layer, margin, line  *format.Number
 	exposure, motion     *time.Duration
 	baseExposure, change *time.Duration
 	baseLayers           *int
-	flow                 *number
-	overhead             []number
+	flow                 *format.Number
+	overhead             []format.Number
 }
 
 // Material is what parts are made of.
@@ -44,7 +48,7 @@ type Material struct {
 	Process string  // Resin, Filament, or empty for what is not printed
 	Density float64 // g/cm3
 
-	density number
+	density format.Number
 }
 
 // materials lists what every kit knows. Densities: filament from suppliers' data
@@ -104,19 +108,19 @@ func (v *resolver) printers() {
 		} else {
 			p.Line, p.Overhead, p.Flow = v.mm(p.line, d.Line), d.Overhead, d.Flow
 			if p.flow != nil {
-				p.Flow = p.flow.v
+				p.Flow = p.flow.Value
 			}
 			if len(p.overhead) == 2 {
-				p.Overhead = [2]float64{p.overhead[0].v, p.overhead[1].v}
+				p.Overhead = [2]float64{p.overhead[0].Value, p.overhead[1].Value}
 			}
 			if o := p.Overhead; o[0] < 1 || o[1] < o[0] {
-				v.fault(p.overhead[0].pos, "printers: %s: overhead: must be two numbers from 1 on, the lower first, such as [1.3, 1.6]", p.ID)
+				v.fault(p.overhead[0].Pos, "printers: %s: overhead: must be two numbers from 1 on, the lower first, such as [1.3, 1.6]", p.ID)
 			}
 		}
 		if p.Layer < minLayer || p.Layer > min(maxLayer, p.Volume[2]) {
 			at := p.Pos
 			if p.layer != nil {
-				at = p.layer.pos
+				at = p.layer.Pos
 			}
 			v.fault(at, "printers: %s: a layer of %g mm is none; write 0.05 for 50 micrometres", p.ID, p.Layer)
 		}
@@ -141,11 +145,11 @@ func (v *resolver) foreign(p *Printer) {
 }
 
 // mm is a length as given, in mm, or the usual one.
-func (v *resolver) mm(n *number, usual float64) float64 {
+func (v *resolver) mm(n *format.Number, usual float64) float64 {
 	if n == nil {
 		return usual
 	}
-	return n.v * v.kit.Unit.MM
+	return n.Value * v.kit.Unit.MM
 }
 
 func given[T any](v *T, usual T) T {
@@ -162,7 +166,7 @@ func (v *resolver) materials() {
 	own := k.Materials
 	k.Materials = nil
 	for _, m := range own {
-		known[m.ID], m.Density = m, m.density.v
+		known[m.ID], m.Density = m, m.density.Value
 	}
 	for _, m := range materials() {
 		if o := known[m.ID]; o == nil {
@@ -184,7 +188,7 @@ func (v *resolver) materials() {
 		}
 		m := known[p.material.Name]
 		if m == nil {
-			v.fault(p.material.Pos, "material: no material is called %q%s; or give it an entry under materials", p.material.Name, v.suggest(p.material.Name, names))
+			v.fault(p.material.Pos, "material: no material is called %q%s; or give it an entry under materials", p.material.Name, v.Suggest(p.material.Name, names))
 			continue
 		}
 		switch {

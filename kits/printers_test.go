@@ -119,7 +119,7 @@ func TestPrinterFaults(t *testing.T) {
 		{"micrometres", printer, "any: {process: resin, volume: [100, 60, 150], layer: 50}", "kit.yaml:22:56: printers: any: a layer of 50 mm is none; write 0.05"},
 		{"layer above all", printer, "any: {process: filament, volume: [100, 60, 0.1]}", "a layer of 0.2 mm is none"},
 		{"overhead", printer, "any: {process: filament, volume: [1, 2, 3], overhead: [1.6, 1.3]}", "kit.yaml:22:58: printers: any: overhead: must be two numbers from 1 on"},
-		{"overhead", printer, "any: {process: filament, volume: [1, 2, 3], overhead: [1.6]}", "must name exactly 2"},
+		{"overhead", printer, "any: {process: filament, volume: [1, 2, 3], overhead: [1.6]}", "must have exactly 2 entries"},
 		{"no such material", "printed: filament", "printed: filament, material: petgg", `kit.yaml:7:38: material: no material is called "petgg", did you mean "petg"?; or give it`},
 		{"other material", "printed: filament", "printed: filament, material: resin", "lid is to be printed with filament, and resin is for resin"},
 		{"not to be printed", "lid: {printed: filament}", "lid: {material: steel}", "lid is to be printed, and steel cannot be"},

@@ -6,6 +6,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"dryfit/kits/plain"
 )
 
 // Scaling is what turns a model of one scale into that of another.
@@ -37,14 +39,14 @@ func ParseScaling(text, from string) (Scaling, error) {
 		v, _ := strconv.ParseFloat(percent[1], 64) // the pattern lets only digits through
 		s.Factor = v / 100
 	case !scaleRegexp.MatchString(text):
-		return s, fmt.Errorf("%q is neither a scale such as 1:24 nor a percentage such as 66.7%%", Plain(text))
+		return s, fmt.Errorf("%q is neither a scale such as 1:24 nor a percentage such as 66.7%%", plain.Text(text))
 	case from == "":
-		return s, fmt.Errorf("the kit states no scale, so %s does not say how much larger or smaller; write scale: in the kit file, or give a percentage", Plain(text))
+		return s, fmt.Errorf("the kit states no scale, so %s does not say how much larger or smaller; write scale: in the kit file, or give a percentage", plain.Text(text))
 	default:
 		s.Factor = scaleRatioOf(from) / scaleRatioOf(text)
 	}
 	if !(s.Factor >= minFactor && s.Factor <= maxFactor) {
-		return s, fmt.Errorf("%s would make the kit %s of its size; give from %s to %s", Plain(text), s.Percent(), Scaling{Factor: minFactor}.Percent(), Scaling{Factor: maxFactor}.Percent())
+		return s, fmt.Errorf("%s would make the kit %s of its size; give from %s to %s", plain.Text(text), s.Percent(), Scaling{Factor: minFactor}.Percent(), Scaling{Factor: maxFactor}.Percent())
 	}
 	if percent == nil {
 		s.To = text
@@ -55,7 +57,7 @@ func ParseScaling(text, from string) (Scaling, error) {
 	}
 	ratio := scaleRatioOf(from) / s.Factor
 	if ratio < 1 {
-		return s, fmt.Errorf("%s of %s is larger than life, which no scale of a kit says; give at most %s", Plain(text), from, Scaling{Factor: scaleRatioOf(from)}.Percent())
+		return s, fmt.Errorf("%s of %s is larger than life, which no scale of a kit says; give at most %s", plain.Text(text), from, Scaling{Factor: scaleRatioOf(from)}.Percent())
 	}
 	s.To = "1:" + plainNumber(ratio, 2)
 	s.Near = near(percent[1], from, ratio)
@@ -134,7 +136,7 @@ func (k *Kit) scaling(visit func(at Pos, power int, v ...*float64)) {
 			size(p.Size)
 		}
 		if p.mass != nil && !p.FixedSize {
-			visit(p.mass.pos, 3, &p.Mass)
+			visit(p.mass.Pos, 3, &p.Mass)
 		}
 	}
 	for _, j := range k.Joins {
@@ -175,15 +177,15 @@ func (b *Balance) scaling(visit func(at Pos, power int, v ...*float64)) {
 	if b == nil {
 		return
 	}
-	visit(b.support.pos, 1, &b.Support)
+	visit(b.support.Pos, 1, &b.Support)
 	if b.margin != nil {
-		visit(b.margin.pos, 1, &b.Margin)
+		visit(b.margin.Pos, 1, &b.Margin)
 	}
 	if b.At != nil {
-		visit(b.at.pos, 1, b.At)
+		visit(b.at.Pos, 1, b.At)
 	}
 	if b.room != nil {
-		visit(b.room.pos, 3, &b.Room)
+		visit(b.room.Pos, 3, &b.Room)
 	}
 	if b.Inside != nil {
 		visit(b.Inside.Pos, 1, &b.Inside.XYZ[0], &b.Inside.XYZ[1], &b.Inside.XYZ[2])

@@ -21,7 +21,7 @@ func (v *resolver) spaces() {
 		for _, r := range s.holds {
 			for _, p := range v.pieces("holds", r) {
 				if held[p] {
-					v.fault(r.Pos, "holds: %s stands here a second time; remove one", k.Pieces[p].ID)
+					v.fault(r.Pos, "holds: %s is given twice; remove one", k.Pieces[p].ID)
 					continue
 				}
 				held[p] = true
@@ -62,7 +62,7 @@ func (v *resolver) closer(s *Space, c closer) {
 func (v *resolver) space(key string, r Ref) *Space {
 	s := v.kit.spaceOf[r.Name]
 	if s == nil {
-		v.fault(r.Pos, "%s: no space is called %q%s", key, r.Name, v.suggest(r.Name, v.known.spaces))
+		v.fault(r.Pos, "%s: no space is called %q%s", key, r.Name, v.Suggest(r.Name, v.known.spaces))
 	}
 	return s
 }
@@ -99,7 +99,7 @@ func (v *resolver) service() {
 		for _, r := range s.ByOpening {
 			if !isOpening(names, r) {
 				v.fault(r.Pos, "by-opening: %q is no closer and no named opening of a space that holds %s%s",
-					r.Name, s.reach.Name, v.suggest(r.Name, names))
+					r.Name, s.reach.Name, v.Suggest(r.Name, names))
 			}
 		}
 	}

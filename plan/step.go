@@ -83,7 +83,7 @@ func (s Step) ID() string {
 	return s.Join.Step
 }
 
-// Note is what the designer notes on the step.
+// Note is the note of the designer on the step; empty if there is none.
 func (s Step) Note() string {
 	switch s.Kind {
 	case Thread:

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/graphviz/page"
+	"dryfit/graphviz/report"
 	"dryfit/kits"
 	"dryfit/plan/project"
 )
@@ -37,7 +38,7 @@ from disk.
 		ValidArgsFunction: completeKit(nil),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if o.out != "" {
-				return exportPage(cmd.Context(), cmd.OutOrStdout(), args[0], o)
+				return exportPage(cmd, args[0], o)
 			}
 			return servePage(cmd.Context(), cmd.OutOrStdout(), args[0], o.port)
 		},
@@ -61,23 +62,24 @@ func servePage(ctx context.Context, w io.Writer, path string, port int) error {
 		l.Close()
 		return err
 	}
-	return page.Serve(ctx, l, path, pageMaker, project.Options{Measuring: roomy})
+	progress := newProgress(os.Stderr)
+	defer progress.done()
+	return page.Serve(ctx, l, path, report.PageMaker(progress.show, progress.warn), project.Options{Measuring: roomy})
 }
 
-func exportPage(ctx context.Context, w io.Writer, path string, o pageOptions) error {
-	p, err := load(ctx, path, project.Options{})
+func exportPage(cmd *cobra.Command, path string, o pageOptions) error {
+	p, err := load(cmd.Context(), path, project.Options{})
 	if err != nil {
 		return err
 	}
-	n, err := page.Export(ctx, p, pageMaker, o.out, o.force, newProgress(os.Stderr).warn)
+	progress := newProgress(os.Stderr)
+	n, err := page.Export(cmd.Context(), p, report.PageMaker(progress.show, progress.warn), o.out, o.force, progress.warn)
+	progress.done()
 	if err != nil {
 		return err
 	}
-	if _, err := fmt.Fprintf(w, "wrote %s: %d files; open %s\n", kits.Plain(o.out), n, kits.Plain(filepath.Join(o.out, "index.html"))); err != nil {
+	if _, err := fmt.Fprintf(cmd.OutOrStdout(), "wrote %s: %d files; open %s\n", kits.Plain(o.out), n, kits.Plain(filepath.Join(o.out, "index.html"))); err != nil {
 		return err
 	}
-	if !p.OK() {
-		return errFindings
-	}
-	return nil
+	return verdict(cmd.ErrOrStderr(), path, p, true)
 }

@@ -31,8 +31,8 @@ KIT is a kit file or the folder that holds ` + kits.FileName + `.
 		Version:       version(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			cmd.SetOut(os.Stderr)
-			_ = cmd.Help() // it only prints
-			return fmt.Errorf("name a command")
+			_ = cmd.Help()
+			return fmt.Errorf("missing command; see dryfit --help")
 		},
 	}
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
@@ -40,7 +40,22 @@ KIT is a kit file or the folder that holds ` + kits.FileName + `.
 	})
 	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPage(),
 		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema())
+	completions(root)
 	return root
+}
+
+// completions makes an unknown shell an error: left alone, the command shows its help and
+// ends as if all were well.
+func completions(root *cobra.Command) {
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() {
+		if c.Name() == "completion" {
+			c.Args = cobra.NoArgs
+			c.RunE = func(*cobra.Command, []string) error {
+				return fmt.Errorf("missing shell; see dryfit completion --help")
+			}
+		}
+	}
 }
 
 // version is what Go knows of the build.

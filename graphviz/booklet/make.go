@@ -102,10 +102,7 @@ func (m *maker) findSteps() {
 
 // book puts the chapters in their sequence.
 func (m *maker) book() (*document.Document, error) {
-	b := &document.Document{Language: m.l.Tag, Title: m.kit.Name, Subtitle: m.l.Say("front.subtitle"), Footer: m.footer(), Fixed: document.Fixed{
-		Contents: m.l.Say("set.contents"), PageOf: m.l.Say("set.page-of"), Skip: m.l.Say("set.skip"),
-		Step: m.l.Say("set.step"), Tick: m.l.Say("set.tick"),
-	}}
+	b := &document.Document{Language: m.l.Tag, Title: m.kit.Name, Subtitle: m.l.Say("front.subtitle"), Footer: m.footer(), Fixed: document.Words(m.l)}
 	parts := []func() ([]document.Chapter, error){
 		m.front, m.safety, m.needs, m.partsList, m.hardware, m.paintList, m.tree, m.reading, m.builds, m.wires, m.service, m.checklist,
 	}

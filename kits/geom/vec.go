@@ -23,6 +23,9 @@ func (a Vec) Minus(b Vec) Vec { return Vec{a[0] - b[0], a[1] - b[1], a[2] - b[2]
 // Times is the vector f times as long.
 func (a Vec) Times(f float64) Vec { return Vec{a[0] * f, a[1] * f, a[2] * f} }
 
+// Toward is the point a share t of the way to b.
+func (a Vec) Toward(b Vec, t float64) Vec { return a.Plus(b.Minus(a).Times(t)) }
+
 // Opposite points the other way; it has no negative zeros.
 func (a Vec) Opposite() Vec { return Vec{}.Minus(a) }
 

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/format"
+	"dryfit/kits/plain"
 )
 
 // Marks are what is to be recorded: a state of pieces, and steps that are done.
@@ -30,7 +32,7 @@ func Find(k *kits.Kit, state string, list []string) (Marks, []error) {
 		m.State = one
 	} else if state != Done {
 		words := append(StateNames(), Done)
-		return m, []error{fmt.Errorf("%q is no state: write printed, cleaned, painted, fitted or done%s", kits.Plain(state), kits.DidYouMean(state, words))}
+		return m, []error{fmt.Errorf("%q is no state: write printed, cleaned, painted, fitted or done%s", plain.Text(state), format.DidYouMean(state, words))}
 	}
 	var errs []error
 	for _, name := range list {

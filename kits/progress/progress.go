@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"dryfit/kits"
+	"dryfit/kits/plain"
 )
 
 // Progress is how far a kit is printed and built.
@@ -39,7 +40,7 @@ func (f *File) of(n *names) *Progress {
 		case s.Task != nil:
 			p.Tasks[s.Task] = true
 		case s.IsFit():
-			unknown(&p.Unknown, r, fmt.Errorf("%q fits pieces; write those as fitted, under pieces", kits.Plain(r.Name)))
+			unknown(&p.Unknown, r, fmt.Errorf("%q fits pieces; write those as fitted, under pieces", plain.Text(r.Name)))
 		default:
 			p.Joins[s.Join] = true
 		}
@@ -64,9 +65,7 @@ func (f *File) covered(n *names, faults *kits.Faults) [][]int {
 }
 
 func unknown(faults *kits.Faults, r kits.Ref, err error) {
-	if len(*faults) < maxFaults {
-		*faults = append(*faults, kits.Fault{Pos: r.Pos, Text: err.Error()})
-	}
+	faults.Add(r.Pos, "%s", err)
 }
 
 // handled: what a step that is done holds, or fits others to, was printed and cleaned.

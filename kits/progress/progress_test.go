@@ -115,20 +115,20 @@ func TestUnknown(t *testing.T) {
 // All that is wrong is told at once, each with its place.
 func TestFaults(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
-		{"- seat", "p.yaml:1:1: must be a mapping with the keys pieces, done and ticked"},
-		{"peices: {}\nseat: fitted", "p.yaml:1:1: unknown key \"peices\", did you mean \"pieces\"?\np.yaml:2:1: unknown key \"seat\"; pieces stand under pieces:, closings, wires and tasks under done:"},
+		{"- seat", "p.yaml:1:1: must be a mapping with keys such as pieces, done, ticked, not a list of 1"},
+		{"peices: {}\nseat: fitted", "p.yaml:1:1: unknown key \"peices\", did you mean \"pieces\"?\np.yaml:2:1: unknown key \"seat\"; known are pieces, done, ticked"},
 		{"pieces: {seat: fited, lamp: [printed, printed], 7: fitted, a: , b: [], c: [[printed]], a: painted}",
-			`p.yaml:1:16: seat: "fited" is none of printed, cleaned, painted, fitted, did you mean "fitted"?
-p.yaml:1:39: lamp: printed stands here a second time; remove one
-p.yaml:1:49: a key must be text; put it in quotes
-p.yaml:1:63: a: says nothing; write one or more of printed, cleaned, painted, fitted, or remove it
-p.yaml:1:68: b: says nothing; write one or more of printed, cleaned, painted, fitted, or remove it
-p.yaml:1:76: c: "" is none of printed, cleaned, painted, fitted
-p.yaml:1:88: "a" stands here a second time; remove one`},
-		{"pieces: [seat]\ndone: [lead, 5, lead, [x]]", `p.yaml:1:9: pieces: must be a mapping from pieces to what has been done to them
-p.yaml:2:14: done: must name steps: closings, wires and tasks; put what is no plain text in quotes
-p.yaml:2:17: done: "lead" stands here a second time; remove one
-p.yaml:2:23: done: must name steps: closings, wires and tasks; put what is no plain text in quotes`},
+			`p.yaml:1:16: pieces: seat: "fited" is none of printed, cleaned, painted, fitted, did you mean "fitted"?
+p.yaml:1:39: pieces: lamp: "printed" is given twice; remove one
+p.yaml:1:49: pieces: a key must be text, not the number 7; put it in quotes
+p.yaml:1:63: pieces: a: must be text, not nothing
+p.yaml:1:68: pieces: b: must have 1 to 4 entries, not 0
+p.yaml:1:76: pieces: c: must be text, not a list of 1
+p.yaml:1:88: pieces: "a" is given twice; remove one`},
+		{"pieces: [seat]\ndone: [lead, 5, lead, [x]]", `p.yaml:1:9: pieces: must be a mapping from pieces, not a list of 1
+p.yaml:2:14: done: must be text, not the number 5; put it in quotes
+p.yaml:2:17: done: "lead" is given twice; remove one
+p.yaml:2:23: done: must be text, not a list of 1`},
 		{"pieces: &a {}\n", "p.yaml:1:9: &a: anchors are not read; write the value out"},
 		{"pieces: {}\n---\ndone: []\n", "p.yaml:2:1: a second document starts here; a progress file is one document, remove the line ---"},
 		{"pieces: {\n", "p.yaml:1:1: is not YAML, near this line: did not find expected node content; look on this line and the next for an open { or [, a missing quote or comma, or other indentation; text with , : # or ' needs double quotes"},

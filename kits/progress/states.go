@@ -34,6 +34,15 @@ func StateOf(name string) (States, bool) {
 	return 0, false
 }
 
+// statesOf is the set of known words.
+func statesOf(names []string) (s States) {
+	for _, name := range names {
+		one, _ := StateOf(name)
+		s |= one
+	}
+	return s
+}
+
 // list splits a set into single states.
 func (s States) list() []States {
 	var list []States

@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"dryfit/kits"
+	"dryfit/kits/format"
+	"dryfit/kits/plain"
 )
 
 // Step is a step that has a name. Exactly one of Join, Wire and Task is set.
@@ -23,11 +25,8 @@ type names struct {
 	steps  []Step
 	step   map[string][]int // name -> the steps that have it
 	pieces map[string][]int // id or number -> pieces
-	tried  int              // unknown names for which the nearest was looked up
+	format.Suggester
 }
-
-// maxNearest bounds the unknown names for which the nearest is looked up.
-const maxNearest = 100
 
 func namesOf(k *kits.Kit) *names {
 	n := &names{kit: k, steps: Steps(k), step: map[string][]int{}, pieces: map[string][]int{}}
@@ -81,11 +80,8 @@ func (n *names) piece(name string) ([]int, error) {
 	if list, known := n.pieces[name]; known {
 		return list, nil
 	}
-	if n.tried++; n.tried > maxNearest {
-		return nil, fmt.Errorf("the kit has no piece called %q", kits.Plain(name))
-	}
 	if len(n.step[name]) > 0 {
-		return nil, fmt.Errorf("%q is a step and no piece; it belongs under done", kits.Plain(name))
+		return nil, fmt.Errorf("%q is a step and no piece; it belongs under done", plain.Text(name))
 	}
 	var known []string
 	for _, p := range n.kit.Parts {
@@ -97,7 +93,7 @@ func (n *names) piece(name string) ([]int, error) {
 	for _, p := range n.kit.Pieces {
 		known = append(known, p.ID)
 	}
-	return nil, fmt.Errorf("the kit has no piece called %q%s", kits.Plain(name), kits.DidYouMean(name, known))
+	return nil, fmt.Errorf("the kit has no piece called %q%s", plain.Text(name), n.Suggest(name, known))
 }
 
 // named finds the step of a name. The error names the nearest one, or says that several
@@ -107,17 +103,17 @@ func (n *names) named(name string) (Step, error) {
 	case len(list) == 1:
 		return n.steps[list[0]], nil
 	case len(list) > 1:
-		return Step{}, fmt.Errorf("%d tasks are called %q; give each a name of its own in the kit file, with step", len(list), kits.Plain(name))
+		return Step{}, fmt.Errorf("%d tasks are called %q; give each a name of its own in the kit file, with step", len(list), plain.Text(name))
 	}
 	hint := ""
 	if _, piece := n.pieces[name]; piece {
 		hint = "; it is a piece, and pieces have the states printed, cleaned, painted and fitted"
-	} else if n.tried++; n.tried <= maxNearest {
+	} else {
 		var known []string
 		for _, s := range n.steps {
 			known = append(known, s.Name)
 		}
-		hint = kits.DidYouMean(name, known)
+		hint = n.Suggest(name, known)
 	}
-	return Step{}, fmt.Errorf("the kit has no closing, wire or task called %q%s", kits.Plain(name), hint)
+	return Step{}, fmt.Errorf("the kit has no closing, wire or task called %q%s", plain.Text(name), hint)
 }

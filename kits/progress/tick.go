@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dryfit/kits"
+	"dryfit/kits/plain"
 )
 
 // What a tick says has been done.
@@ -40,7 +41,7 @@ func (t Tick) String() string {
 func ParseTick(s string) (Tick, error) {
 	fields := strings.Split(s, "/")
 	if len(fields) != 3 || fields[0] == "" || !slices.Contains(tickKinds, fields[1]) || fields[2] == "" {
-		return Tick{}, fmt.Errorf("%q is not a tick; write it like hull-closing/fit/seat.1", kits.Plain(s))
+		return Tick{}, fmt.Errorf("%q is not a tick; write it like hull-closing/fit/seat.1", plain.Text(s))
 	}
 	return Tick{unescapeTick.Replace(fields[0]), fields[1], unescapeTick.Replace(fields[2])}, nil
 }
@@ -85,5 +86,5 @@ func (f *File) ticked(line string) {
 
 // unsafe is the error of an edit that did not do what it should.
 func (f *File) unsafe() error {
-	return fmt.Errorf("%s is written in a way that cannot be edited safely; edit it by hand", kits.Plain(f.Name))
+	return fmt.Errorf("%s is written in a way that cannot be edited safely; edit it by hand", plain.Text(f.Name))
 }

@@ -139,7 +139,7 @@ func (s *Settings) check() error {
 	}
 	for _, d := range s.Toward {
 		if l := d.Length(); !(l > 0) || math.IsInf(l, 1) {
-			return fmt.Errorf("%v is no direction to look along", d)
+			return fmt.Errorf("%v is not a direction to look along", d)
 		}
 	}
 	return nil

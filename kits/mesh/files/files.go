@@ -19,6 +19,7 @@ import (
 	"dryfit/kits/mesh/scan"
 	"dryfit/kits/mesh/stl"
 	"dryfit/kits/mesh/threemf"
+	"dryfit/kits/plain"
 )
 
 // Options for reading.
@@ -98,7 +99,7 @@ func OpenFolder(path string, o Options) ([]*mesh.Mesh, error) {
 func meshFiles(folder string) ([]string, error) {
 	entries, err := os.ReadDir(folder) // sorted by name
 	if err != nil {
-		return nil, scan.PathError(err)
+		return nil, plain.PathError(err)
 	}
 	var names []string
 	for _, e := range entries {
@@ -107,7 +108,7 @@ func meshFiles(folder string) ([]string, error) {
 		}
 	}
 	if len(names) == 0 {
-		return nil, fmt.Errorf("%s: holds no .stl, .3mf or .obj file", scan.Plain(folder))
+		return nil, fmt.Errorf("%s: holds no .stl, .3mf or .obj file", plain.Text(folder))
 	}
 	return names, nil
 }
@@ -117,7 +118,7 @@ func differ(all []*mesh.Mesh) error {
 	first := make(map[string]*mesh.Mesh, len(all))
 	for _, m := range all {
 		if o := first[m.Name]; o != nil {
-			return fmt.Errorf("%s: its mesh %q has the name of one in %s; rename one of the two", scan.Plain(m.File), m.Name, scan.Plain(o.File))
+			return fmt.Errorf("%s: its mesh %q has the name of one in %s; rename one of the two", plain.Text(m.File), m.Name, plain.Text(o.File))
 		}
 		first[m.Name] = m
 	}
@@ -137,7 +138,7 @@ func joinFaults(faults []error) error {
 func Read(in scan.File, o Options) ([]*mesh.Mesh, error) {
 	list, err := read(in, o)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", scan.Plain(in.Name), err)
+		return nil, fmt.Errorf("%s: %w", plain.Text(in.Name), err)
 	}
 	for _, m := range list {
 		m.File = in.Name

@@ -39,13 +39,3 @@ func CleanName(s string) string {
 	}
 	return s
 }
-
-// Plain takes what could steer a terminal out of a path.
-func Plain(path string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0 {
-			return '?'
-		}
-		return r
-	}, path)
-}

@@ -13,6 +13,7 @@ import (
 
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/scan"
+	"dryfit/kits/plain"
 )
 
 // MaxTriangles is the most that a binary file may hold.
@@ -38,7 +39,7 @@ func (s *binaryFile) Len() int { return s.count }
 
 func (s *binaryFile) Read(i int, buf []mesh.Triangle) error {
 	if err := s.decode(i, buf); err != nil {
-		return fmt.Errorf("%s: %w", scan.Plain(s.in.Name), err)
+		return fmt.Errorf("%s: %w", plain.Text(s.in.Name), err)
 	}
 	return nil
 }

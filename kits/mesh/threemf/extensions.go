@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"dryfit/kits/mesh/scan"
+	"dryfit/kits/plain"
 )
 
 // Namespaces of extensions that this reader knows.
@@ -67,7 +68,7 @@ func shorten(space string) string {
 func shaped(e element) string {
 	for _, s := range shapes {
 		if strings.Contains(e.space, s.word) {
-			return fmt.Sprintf("%s (<%s>)", s.what, scan.Plain(e.name))
+			return fmt.Sprintf("%s (<%s>)", s.what, plain.Text(e.name))
 		}
 	}
 	return ""

@@ -10,6 +10,7 @@ import (
 
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh/scan"
+	"dryfit/kits/plain"
 )
 
 const coreSpace = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
@@ -84,7 +85,7 @@ func (e *element) is(name string) bool { return e.space == coreSpace && e.name =
 func (e *element) only(known ...string) error {
 	for _, a := range e.attrs {
 		if a.space == "" && !slices.Contains(known, a.name) {
-			return fmt.Errorf("<%s> has the attribute %s, which it may not have", scan.Plain(e.name), scan.Quote(a.name))
+			return fmt.Errorf("<%s> has the attribute %s, which it may not have", plain.Text(e.name), scan.Quote(a.name))
 		}
 	}
 	return nil
@@ -106,7 +107,7 @@ func (m *modelPart) children(of string, do func(e element) error) error {
 		depth := len(m.open)
 		if err = do(e); errors.Is(err, errElsewhere) {
 			if e.space == coreSpace || e.space == "" {
-				return fmt.Errorf("<%s> may not stand in <%s>", scan.Plain(e.name), of)
+				return fmt.Errorf("<%s> may not stand in <%s>", plain.Text(e.name), of)
 			}
 			err = nil
 		}
@@ -226,10 +227,10 @@ func (m *modelPart) readResources(e element) error {
 func (m *modelPart) claim(text, kind string) error {
 	id, err := resourceID(text)
 	if err != nil {
-		return fmt.Errorf("<%s>: %w", scan.Plain(kind), err)
+		return fmt.Errorf("<%s>: %w", plain.Text(kind), err)
 	}
 	if was, ok := m.resources[id]; ok {
-		return fmt.Errorf("<%s> has the id %d, which a <%s> has already", scan.Plain(kind), id, scan.Plain(was))
+		return fmt.Errorf("<%s> has the id %d, which a <%s> has already", plain.Text(kind), id, plain.Text(was))
 	}
 	m.resources[id] = kind
 	return nil
@@ -381,7 +382,7 @@ func (m *modelPart) component(e element) (c component, err error) {
 	}
 	if c.path == "" && m.objects[c.object] == nil {
 		if kind := m.resources[c.object]; kind != "" && kind != "object" {
-			return c, fmt.Errorf("places object %d, which is not an object but a <%s>", c.object, scan.Plain(kind))
+			return c, fmt.Errorf("places object %d, which is not an object but a <%s>", c.object, plain.Text(kind))
 		}
 		return c, fmt.Errorf("places object %d, and no such object stands above", c.object)
 	}

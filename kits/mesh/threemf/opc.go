@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"dryfit/kits/mesh/scan"
+	"dryfit/kits/plain"
 )
 
 // The names by which the Open Packaging Conventions and the 3MF core specification
@@ -68,7 +69,7 @@ func (p *pack) relations(of string) ([]relation, error) {
 	tickets := 0
 	err := p.each(file, relationsSpace, "Relationships", func(e element) error {
 		if e.name != "Relationship" || e.space != relationsSpace {
-			return fmt.Errorf("<%s> where Relationship should stand", scan.Plain(e.name))
+			return fmt.Errorf("<%s> where Relationship should stand", plain.Text(e.name))
 		}
 		if strings.EqualFold(e.get("TargetMode"), "External") {
 			return fmt.Errorf("leads out of the package, to %s, which 3MF forbids", scan.Quote(e.get("Target")))
@@ -130,7 +131,7 @@ func (p *pack) readTypes() error {
 				return fmt.Errorf("overrides the type of %s: %w", scan.Quote(e.get("PartName")), err)
 			}
 		default:
-			return fmt.Errorf("<%s> where Default or Override should stand", scan.Plain(e.name))
+			return fmt.Errorf("<%s> where Default or Override should stand", plain.Text(e.name))
 		}
 		if _, ok := in[key]; ok {
 			return fmt.Errorf("states the type of %s twice", scan.Quote(key))
@@ -192,7 +193,7 @@ func (x *xmlFile) finish() error {
 		return nil
 	}
 	if err == nil {
-		err = fmt.Errorf("goes on after its root element, with <%s>", scan.Plain(e.name))
+		err = fmt.Errorf("goes on after its root element, with <%s>", plain.Text(e.name))
 	}
 	return err
 }

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"dryfit/kits/mesh/scan"
+	"dryfit/kits/plain"
 )
 
 // Limits of a 3MF package, which is a zip archive.
@@ -89,7 +90,7 @@ func (p *pack) shown(name string) string {
 	if e := p.parts[name]; e != nil {
 		name = strings.TrimPrefix(e.Name, "/")
 	}
-	return scan.Plain("/" + name)
+	return plain.Text("/" + name)
 }
 
 // open begins to inflate a part. What is read through it counts against the limits.

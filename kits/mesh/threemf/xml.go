@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"dryfit/kits/mesh/scan"
+	"dryfit/kits/plain"
 )
 
 // Limits of XML.
@@ -109,7 +110,7 @@ func (x *xmlFile) fault(err error) error {
 	case errors.Is(err, io.EOF):
 		return io.EOF
 	case errors.As(err, &syntax):
-		return fmt.Errorf("is not XML: %s", scan.Plain(syntax.Msg))
+		return fmt.Errorf("is not XML: %s", plain.Text(syntax.Msg))
 	}
 	return errors.New(strings.TrimPrefix(err.Error(), "xml: "))
 }
