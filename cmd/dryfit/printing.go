@@ -9,9 +9,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"dryfit/graphviz"
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/report"
+	"dryfit/graphviz/svg"
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
 	"dryfit/kits/english"
@@ -109,7 +109,7 @@ func (o *printingOptions) draw(w io.Writer, p *report.Printing) error {
 	}
 	for _, plate := range p.Plates {
 		file := filepath.Join(o.out, fmt.Sprintf("plate-%02d.svg", plate.Number))
-		if err := atomicfile.Write(file, p.Drawing(plate), o.force, graphviz.Ours); err != nil {
+		if err := atomicfile.Write(file, p.Drawing(plate), o.force, svg.Ours); err != nil {
 			return err
 		}
 	}

@@ -11,8 +11,8 @@ import (
 	"dryfit/kits"
 )
 
-const exitHelp = `Exit status: 0 all is well, 1 the kit has findings that must be mended, 2 the
-command could not do its work.`
+const exitHelp = `Exit status: 0 all is well, 1 the kit has faults to fix, 2 the command could not
+do its work.`
 
 func newRoot() *cobra.Command {
 	root := &cobra.Command{

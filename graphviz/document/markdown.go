@@ -1,9 +1,10 @@
 package document
 
 import (
-	"dryfit/graphviz/picture"
 	"fmt"
 	"strings"
+
+	"dryfit/graphviz/picture"
 )
 
 // Markdown sets the document as Markdown. No text is taken for markup, whatever it

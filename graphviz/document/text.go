@@ -176,17 +176,17 @@ func (t *terminal) entry(e Entry) {
 	}
 }
 
-// list is indented more below a title than below a text alone.
+// list is indented more below a text than below a title.
 func (t *terminal) list(titled bool, l List) {
-	in := "  "
+	in, mark := "  ", "     - "
 	if !titled {
-		in = "    "
+		in, mark = "    ", "      - "
 	}
 	if l.Title != "" {
 		t.wrap(in, len(in), l.Title)
 	}
 	if !l.Numbered {
-		t.items(in+"  - ", l.Items)
+		t.items(mark, l.Items)
 		return
 	}
 	for i, item := range l.Items {

@@ -1,10 +1,11 @@
 package document
 
 import (
-	"dryfit/graphviz/picture"
 	"regexp"
 	"slices"
 	"strings"
+
+	"dryfit/graphviz/picture"
 )
 
 // figures is a cell of a column that is set to the right: numbers, a time or nothing.

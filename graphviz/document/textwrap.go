@@ -1,9 +1,10 @@
 package document
 
 import (
-	"dryfit/graphviz/picture"
 	"strings"
 	"unicode/utf8"
+
+	"dryfit/graphviz/picture"
 )
 
 // LineWidth is where text for a terminal is wrapped, in characters.

@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
@@ -62,7 +61,10 @@ func (n *todo) blocks() []document.Block {
 		b.heading("On the bench")
 		b.add(document.Entry{Texts: n.named("clean", t.Bench.Clean)}, document.Entry{Texts: n.named("paint", t.Bench.Paint)})
 	}
-	section("Print next", len(t.Prints), func(i int) document.Block { return n.print(i, t.Prints[i]) })
+	if len(t.Prints) > 0 {
+		b.heading("Print next")
+		b.add(n.prints())
+	}
 	if t.Count.Done == t.Count.Steps {
 		b.text("All steps are done.")
 	}
@@ -123,7 +125,7 @@ func (n *todo) job(j next.Job) document.Step {
 		s.Notes = append(s.Notes, n.named(w.words, pieces)...)
 	}
 	s.Notes = append(s.Notes, n.named("have ready", j.Have)...)
-	s.Notes = append(s.Notes, n.named("last call: is it painted inside?", j.Inside)...)
+	s.Notes = append(s.Notes, n.named("last call, painted inside", j.Inside)...)
 	return s
 }
 
@@ -146,24 +148,37 @@ func (n *todo) held(h next.Hold) document.Step {
 	return s
 }
 
-func (n *todo) print(i int, p next.Print) document.Entry {
-	var list []string
-	for _, v := range numbers(n.p.Sequence, p.Opens) {
-		list = append(list, fmt.Sprint(v))
+// prints lists what is worth printing together.
+func (n *todo) prints() document.Entry {
+	shown := n.shown(len(n.t.Prints))
+	list := document.List{Numbered: true}
+	for _, p := range n.t.Prints[:shown] {
+		var opens []string
+		for _, v := range numbers(n.p.Sequence, p.Opens) {
+			opens = append(opens, fmt.Sprint(v))
+		}
+		verb := "opens step "
+		if len(opens) > 1 {
+			verb = "opens steps "
+		}
+		list.Items = append(list.Items, n.names(p.Pieces)+"; "+verb+n.joined(opens))
 	}
-	opens := "opens step "
-	if len(list) > 1 {
-		opens = "opens steps "
+	if rest := len(n.t.Prints) - shown; rest > 0 {
+		return document.Entry{Lists: []document.List{list, {Title: more(rest)}}}
 	}
-	return document.Entry{Texts: append(n.named(fmt.Sprint(i+1), p.Pieces), opens+n.joined(list))}
+	return document.Entry{Lists: []document.List{list}}
 }
 
-// named lists pieces after what is to be done with them, all copies of a part together;
-// nothing if there are none.
+// named lists pieces after what is to be done with them; nothing if there are none.
 func (n *todo) named(lead string, pieces []int) []string {
 	if len(pieces) == 0 {
 		return nil
 	}
+	return []string{lead + ": " + n.names(pieces)}
+}
+
+// names lists pieces, all copies of a part together.
+func (n *todo) names(pieces []int) string {
 	k := n.p.Kit
 	var names []string
 	for i := 0; i < len(pieces); i++ {
@@ -176,7 +191,7 @@ func (n *todo) named(lead string, pieces []int) []string {
 		}
 		names = append(names, k.Label(pieces[i]))
 	}
-	return []string{strings.TrimSpace(lead) + ": " + n.joined(names)}
+	return n.joined(names)
 }
 
 // cut shortens long lists.

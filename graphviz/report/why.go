@@ -44,7 +44,7 @@ func whyEntry(p *plan.Project, y explain.Why) document.Entry {
 		{Title: "comes after", Items: reasons(y.After)},
 		{Title: "what waits for it", Items: reasons(y.Before)},
 		{Title: "ways in", Items: y.Ways},
-		{Title: "last call", Items: y.LastCall},
+		{Items: y.LastCall},
 	} {
 		if len(l.Items) > 0 {
 			e.Lists = append(e.Lists, l)
