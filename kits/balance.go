@@ -54,9 +54,7 @@ const (
 
 func (v *resolver) masses() {
 	for _, p := range v.kit.Parts {
-		if p.mass != nil {
-			p.Mass = p.mass.Value
-		}
+		p.Mass = or(p.mass, 0)
 		if p.Fill != nil && p.Printed == Resin {
 			v.fault(p.Pos, "fill: %s is printed in resin, which is solid; leave fill out, or hollow its mesh", p.ID)
 		}
@@ -72,10 +70,7 @@ func (v *resolver) balance() {
 	b.Along = strings.Index("xyz", b.along)
 	b.Support = b.support.Value * mm
 	b.Margin = v.mm(b.margin, usualMargin)
-	b.Pack = usualPack
-	if b.pack != nil {
-		b.Pack = b.pack.Value
-	}
+	b.Pack = or(b.pack, usualPack)
 	if b.at != nil {
 		at := b.at.Value * mm
 		b.At = &at
@@ -84,11 +79,9 @@ func (v *resolver) balance() {
 	case b.room != nil:
 		b.Room, b.RoomPos = b.room.Value, b.room.Pos
 	case b.Inside != nil:
-		b.Room, b.RoomPos = 1e-3, b.Inside.Pos
-		for k := range 3 {
-			b.Inside.XYZ[k] *= mm
-			b.Room *= b.Inside.XYZ[k]
-		}
+		b.Inside.scale(mm)
+		in := b.Inside.XYZ
+		b.Room, b.RoomPos = 1e-3*in[0]*in[1]*in[2], b.Inside.Pos
 	}
 	if b.pack != nil && b.Pack < leastPack {
 		v.fault(b.pack.Pos, "pack: nothing lies at %g g/cm3; steel shot does at 4.6", b.Pack)

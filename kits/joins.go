@@ -69,10 +69,7 @@ func (v *resolver) fixing(j *Join) (*Fixing, bool) {
 			opens = f.Opens
 		}
 	}
-	if j.opens != nil {
-		opens = *j.opens
-	}
-	return f, opens
+	return f, given(j.opens, opens)
 }
 
 // rings reports each join between pieces that other joins already tie together.

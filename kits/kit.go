@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"dryfit/kits/format"
+	"dryfit/kits/geom"
 	"dryfit/kits/plain"
 )
 
@@ -53,6 +54,7 @@ type Kit struct {
 	units     string
 	clearance *format.Number
 	partOf    map[string]*Part
+	named     map[string][]int // pieces by their ids, those of parts, and numbers
 	spaceOf   map[string]*Space
 	fixingOf  map[string]*Fixing
 	heldIn    map[int][]*Space // piece -> the spaces that name it
@@ -69,7 +71,7 @@ type Piece struct {
 
 // Size is a box along the model's axes, in mm.
 type Size struct {
-	XYZ [3]float64
+	XYZ geom.Vec
 	Pos Pos
 }
 
@@ -311,29 +313,22 @@ func (k *Kit) Label(piece int) string {
 	return fmt.Sprintf("%s no. %d", pc.Part.Label(), pc.Copy)
 }
 
-// Named lists the pieces that a name means: one piece, or all copies of a part, by
-// its id or by the designer's number.
-// The error names what is known by a similar name.
+// PiecesNamed lists the pieces that a name means: one piece, or all copies of a part, by
+// its id or by the designer's number. It is empty for an unknown name.
+func (k *Kit) PiecesNamed(name string) []int { return k.named[name] }
+
+// Named is PiecesNamed, with an error for an unknown name that says what is known by a
+// similar one.
 func (k *Kit) Named(name string) ([]int, error) {
+	if list := k.named[name]; list != nil {
+		return list, nil
+	}
+	if p := k.partOf[name]; p != nil {
+		return nil, fmt.Errorf("%s is %s and is never in the model", name, p.Class)
+	}
 	var known []string
 	for _, p := range k.Parts {
-		if p.ID == name && p.InModel() {
-			return k.Copies(p), nil
-		}
-		if p.ID == name {
-			return nil, fmt.Errorf("%s is %s and is never in the model", name, p.Class)
-		}
 		known = append(known, p.ID)
-	}
-	for i, p := range k.Pieces {
-		if p.ID == name {
-			return []int{i}, nil
-		}
-	}
-	for _, p := range k.Parts {
-		if p.Number == name && p.InModel() {
-			return k.Copies(p), nil
-		}
 	}
 	for _, o := range k.orders() {
 		if o.Step != "" {

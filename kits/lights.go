@@ -66,16 +66,8 @@ func (v *resolver) lights() {
 	if l.supply != nil {
 		l.Supply = v.onePiece("supply", *l.supply)
 	}
-	l.Volts, l.Fresh, l.Flat, l.Gauge = l.volts.Value, l.volts.Value, l.volts.Value, l.gauge
-	if l.fresh != nil {
-		l.Fresh = l.fresh.Value
-	}
-	if l.flat != nil {
-		l.Flat = l.flat.Value
-	}
-	if l.capacity != nil {
-		l.Capacity = l.capacity.Value
-	}
+	l.Volts, l.Gauge = l.volts.Value, l.gauge
+	l.Fresh, l.Flat, l.Capacity = or(l.fresh, l.Volts), or(l.flat, l.Volts), or(l.capacity, 0)
 	l.Cover = v.mm(l.cover, 0)
 	if l.Volts > 0 && (l.Fresh < l.Volts || l.Flat > l.Volts) {
 		v.fault(l.Pos, "lights: fresh must be at least volts and flat at most; they are %g, %g and %g V", l.Fresh, l.Volts, l.Flat)

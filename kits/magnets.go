@@ -1,15 +1,17 @@
 package kits
 
+import "dryfit/kits/geom"
+
 // Magnets are magnets that point the same way: a part with all its copies, or one.
 type Magnets struct {
 	Pos    Pos
 	Pieces []int
-	North  [3]float64 // the way the north pole points in the finished model; any length
-	Mates  []int      // what they hold to, as many; empty if not stated
-	Pocket *Pocket    // nil if not stated
+	North  geom.Vec // the way the north pole points in the finished model; any length
+	Mates  []int    // what they hold to, as many; empty if not stated
+	Pocket *Pocket  // nil if not stated
 
 	magnet, mates *Ref
-	north         *[3]float64
+	north         *geom.Vec
 }
 
 // Pocket is a round hole that takes a magnet, in mm.

@@ -24,16 +24,8 @@ func (v *resolver) fixings() {
 	}
 	k.Fixings = append(k.Fixings, own...)
 	for _, f := range own {
-		if f.handle != nil {
-			f.Handle = *f.handle
-		}
-		if f.cure != nil {
-			f.Cure = *f.cure
-		}
-		f.Opens = opensByKind(f.Kind)
-		if f.opens != nil {
-			f.Opens = *f.opens
-		}
+		f.Handle, f.Cure = given(f.handle, f.Handle), given(f.cure, f.Cure)
+		f.Opens = given(f.opens, opensByKind(f.Kind))
 	}
 	for _, f := range k.Fixings {
 		k.fixingOf[f.ID] = f
@@ -80,8 +72,27 @@ func (v *resolver) parts() {
 			k.Pieces = append(k.Pieces, Piece{p.CopyID(c), p, c})
 		}
 	}
+	k.name()
 	for _, p := range k.Parts {
 		v.pair(p)
+	}
+}
+
+// name notes what names mean. Ids come before numbers.
+func (k *Kit) name() {
+	k.named = map[string][]int{}
+	for _, p := range k.Parts {
+		if p.Number != "" && p.InModel() && k.partOf[p.Number] == nil {
+			k.named[p.Number] = k.Copies(p)
+		}
+	}
+	for i, p := range k.Pieces {
+		k.named[p.ID] = []int{i}
+	}
+	for _, p := range k.Parts {
+		if p.InModel() {
+			k.named[p.ID] = k.Copies(p)
+		}
 	}
 }
 

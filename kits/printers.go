@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"dryfit/kits/format"
+	"dryfit/kits/geom"
 )
 
 // Processes.
@@ -17,8 +18,8 @@ const (
 type Printer struct {
 	ID      string
 	Pos     Pos
-	Process string     // Resin or Filament
-	Volume  [3]float64 // that can be used: width, depth, height
+	Process string   // Resin or Filament
+	Volume  geom.Vec // that can be used: width, depth, height
 	Layer   float64
 	Margin  float64 // kept free between pieces on the bed
 	Count   int     // how many of them
@@ -95,9 +96,7 @@ func (v *resolver) printers() {
 			continue // already reported
 		}
 		d := usual(p.Process)
-		for k := range 3 {
-			p.Volume[k] = p.volume.XYZ[k] * mm
-		}
+		p.Volume = p.volume.XYZ.Times(mm)
 		p.Layer, p.Margin = v.mm(p.layer, d.Layer), v.mm(p.margin, d.Margin)
 		p.Count = max(p.Count, 1)
 		p.Change = given(p.change, d.Change)
@@ -106,10 +105,7 @@ func (v *resolver) printers() {
 			p.Exposure, p.Motion = given(p.exposure, d.Exposure), given(p.motion, d.Motion)
 			p.BaseLayers, p.BaseExposure = given(p.baseLayers, d.BaseLayers), given(p.baseExposure, d.BaseExposure)
 		} else {
-			p.Line, p.Overhead, p.Flow = v.mm(p.line, d.Line), d.Overhead, d.Flow
-			if p.flow != nil {
-				p.Flow = p.flow.Value
-			}
+			p.Line, p.Overhead, p.Flow = v.mm(p.line, d.Line), d.Overhead, or(p.flow, d.Flow)
 			if len(p.overhead) == 2 {
 				p.Overhead = [2]float64{p.overhead[0].Value, p.overhead[1].Value}
 			}
@@ -152,6 +148,15 @@ func (v *resolver) mm(n *format.Number, usual float64) float64 {
 	return n.Value * v.kit.Unit.MM
 }
 
+// or is a number as given, or the usual one.
+func or(n *format.Number, usual float64) float64 {
+	if n == nil {
+		return usual
+	}
+	return n.Value
+}
+
+// given is a value as given, or the usual one.
 func given[T any](v *T, usual T) T {
 	if v == nil {
 		return usual

@@ -149,14 +149,8 @@ func (k *Kit) scaling(visit func(at Pos, power int, v ...*float64)) {
 			visit(w.HolePos, 1, w.Hole)
 		}
 	}
-	done := map[*Opening]bool{}
-	for _, s := range k.Spaces {
-		for _, c := range s.ClosedBy {
-			if o := c.Opening; o != nil && !done[o] {
-				done[o] = true // copies of one closer share the opening
-				visit(o.Pos, 1, &o.W, &o.H)
-			}
-		}
+	for _, o := range k.openings() {
+		visit(o.Pos, 1, &o.W, &o.H)
 	}
 	for _, m := range k.Magnets {
 		if m.Pocket != nil {

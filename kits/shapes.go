@@ -5,6 +5,7 @@ import (
 	"regexp"
 
 	"dryfit/kits/format"
+	"dryfit/kits/geom"
 )
 
 const (
@@ -31,7 +32,7 @@ var scaleRatio = format.Pattern(scalePattern, `"1:N"`, `is not a scale: write "1
 
 // size is the three sides of a box, in the units of the file.
 var size = format.Mapped(format.Numbers(3, format.Length, "[x, y, z]"),
-	func(n format.Placed[[]float64]) Size { return Size{[3]float64(n.Value), n.Pos} })
+	func(n format.Placed[[]float64]) Size { return Size{geom.Vec(n.Value), n.Pos} })
 
 // clearOpening is the two sides of an opening, in the units of the file.
 var clearOpening = format.Mapped(format.Numbers(2, format.Length, "[width, height]"),

@@ -216,23 +216,8 @@ func (r *Constraints) Name(step int) string {
 // PieceName is the id of a piece.
 func (r *Constraints) PieceName(p int) string { return r.Kit.Pieces[p].ID }
 
-// PieceNames lists pieces; all copies of a part go by the name of the part.
-func (r *Constraints) PieceNames(list []int) string {
-	if len(list) > 1 && r.Kit.Pieces[list[0]].Part.Quantity == len(list) &&
-		r.Kit.Pieces[list[0]].Part == r.Kit.Pieces[list[len(list)-1]].Part {
-		return r.Kit.Pieces[list[0]].Part.ID
-	}
-	return and(r.EachName(list))
-}
-
-// EachName lists the ids of pieces.
-func (r *Constraints) EachName(list []int) []string {
-	names := make([]string, len(list))
-	for i, p := range list {
-		names[i] = r.PieceName(p)
-	}
-	return names
-}
+// PieceNames names pieces for a sentence; all copies of a part go by the id of the part.
+func (r *Constraints) PieceNames(list []int) string { return and(r.Kit.Names(list)) }
 
 // and joins names for a sentence.
 func and(names []string) string { return english.And(names, 8) }

@@ -104,15 +104,15 @@ func orderBlocks(p *plan.Project) []document.Block {
 
 func orderStep(q *plan.Sequence, v int, done waited) document.Step {
 	s := document.Step{ID: stepID(q.Place[v]), Number: q.Place[v], Title: done.action(q, v)}
-	if text := note(q.Solution.Constraints.Steps[v]); text != "" {
+	if text := q.Solution.Constraints.Steps[v].Note(); text != "" {
 		s.Notes = append(s.Notes, text)
 	}
 	if masked := q.Masked(v); masked != "" {
 		s.Notes = append(s.Notes, "masked by now: "+masked)
 	}
-	if list := q.Reminders(v); len(list) > 0 {
+	if reminders := q.Reminders(v); len(reminders) > 0 {
 		s.LastCall = &document.Ticks{Title: "LAST CALL before this step; afterwards it is out of reach for good:"}
-		for _, r := range list {
+		for _, r := range reminders {
 			s.LastCall.Items = append(s.LastCall.Items, r.Text)
 		}
 	}

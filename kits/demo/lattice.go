@@ -11,9 +11,9 @@ import (
 // the full ones. Two full cells must not meet in an edge alone.
 type lattice struct {
 	cells [3]int
-	at    func(i, j, k int) vec // corner
+	at    func(i, j, k int) vec  // corner
 	full  func(i, j, k int) bool // all are if this is nil
-	loop  bool // the second index runs round and meets itself
+	loop  bool                   // the second index runs round and meets itself
 }
 
 func (l lattice) solid() solid {

@@ -6,6 +6,8 @@ import (
 	"strconv"
 
 	"gopkg.in/yaml.v3"
+
+	"dryfit/kits/geom"
 )
 
 // Number is a number with its position.
@@ -95,11 +97,11 @@ func Numbers(many int, one Shape[Number], says string) Shape[Placed[[]float64]] 
 
 // Direction is a direction; its length means nothing.
 var Direction = Mapped(Numbers(3, Coordinate, "[x, y, z]").Check("[x, y, z]", directionSchema, func(n Placed[[]float64]) string {
-	if [3]float64(n.Value) != [3]float64{} {
+	if geom.Vec(n.Value) != (geom.Vec{}) {
 		return ""
 	}
 	return "is not a direction: at least one of the three must not be 0"
-}), func(n Placed[[]float64]) [3]float64 { return [3]float64(n.Value) })
+}), func(n Placed[[]float64]) geom.Vec { return geom.Vec(n.Value) })
 
 var directionSchema = Schema{
 	"type": "array", "minItems": 3, "maxItems": 3,

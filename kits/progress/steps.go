@@ -21,31 +21,16 @@ func (s Step) IsFit() bool { return s.Join != nil && !s.Join.IsClose() }
 
 // names knows what the names of a kit mean.
 type names struct {
-	kit    *kits.Kit
-	steps  []Step
-	step   map[string][]int // name -> the steps that have it
-	pieces map[string][]int // id or number -> pieces
+	kit   *kits.Kit
+	steps []Step
+	step  map[string][]int // name -> the steps that have it
 	format.Suggester
 }
 
 func namesOf(k *kits.Kit) *names {
-	n := &names{kit: k, steps: Steps(k), step: map[string][]int{}, pieces: map[string][]int{}}
+	n := &names{kit: k, steps: Steps(k), step: map[string][]int{}}
 	for i, s := range n.steps {
 		n.step[s.Name] = append(n.step[s.Name], i)
-	}
-	// Ids come before numbers, as they do in Kit.Named.
-	for _, p := range k.Parts {
-		if p.Number != "" && p.InModel() {
-			n.pieces[p.Number] = k.Copies(p)
-		}
-	}
-	for i, p := range k.Pieces {
-		n.pieces[p.ID] = []int{i}
-	}
-	for _, p := range k.Parts {
-		if p.InModel() {
-			n.pieces[p.ID] = k.Copies(p)
-		}
 	}
 	return n
 }
@@ -77,7 +62,7 @@ func Steps(k *kits.Kit) []Step {
 
 // piece finds the pieces of a name. The error names the nearest one.
 func (n *names) piece(name string) ([]int, error) {
-	if list, known := n.pieces[name]; known {
+	if list := n.kit.PiecesNamed(name); list != nil {
 		return list, nil
 	}
 	if len(n.step[name]) > 0 {
@@ -106,7 +91,7 @@ func (n *names) named(name string) (Step, error) {
 		return Step{}, fmt.Errorf("%d tasks are called %q; give each a name of its own in the kit file, with step", len(list), plain.Text(name))
 	}
 	hint := ""
-	if _, piece := n.pieces[name]; piece {
+	if n.kit.PiecesNamed(name) != nil {
 		hint = "; it is a piece, and pieces have the states printed, cleaned, painted and fitted"
 	} else {
 		var known []string

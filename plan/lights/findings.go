@@ -95,7 +95,7 @@ func (c *Circuit) current(b *Branch) []plan.Finding {
 			"%.1f mA flow when the supply is fresh, more than small lamps take", b.Fresh)
 	}
 	if b.Resistor > 0 && b.Rating == 0 {
-		say(b.Of.Pos, "use a lower voltage", "its resistor must get rid of %.1f W, more than any in a model should", b.Power/1000)
+		say(b.Of.Pos, "use a lower voltage", "its resistor must dissipate %.1f W, more than any in a model should", b.Power/1000)
 	}
 	return list
 }

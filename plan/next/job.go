@@ -20,7 +20,7 @@ func (t *Todo) job(v int) Job {
 		}
 	}
 	for _, c := range t.rep.Sequence.LastCall(v) {
-		if c.What == "paint" && !t.has(c.Piece, progress.Painted) {
+		if c.What == progress.TickPaint && !t.has(c.Piece, progress.Painted) {
 			j.Inside = append(j.Inside, c.Piece)
 		}
 	}

@@ -80,7 +80,7 @@ func (t *Todo) outOfReach() {
 }
 
 func noOrder(rep *plan.Project, stuck []int) string {
-	return "what is done leaves no order for these, as each would shut out another or waits for one: " + steps(rep, stuck)
+	return "no order is left for these steps, as each would shut out another or waits for one that would: " + steps(rep, stuck)
 }
 
 // repairs lists what to take back so that the steps can be done again, each tried.

@@ -17,7 +17,7 @@ type Count struct {
 // an error when there are more than maxSets sets.
 func (s *System) CountOrders(maxSets int) (Count, error) {
 	if s.n > 64 {
-		return Count{}, fmt.Errorf("counting orders is for at most 64 steps, not %d", s.n)
+		return Count{}, fmt.Errorf("cannot count the orders of %d steps; 64 is the most", s.n)
 	}
 	m := s.masks()
 	whole := uint64(1)<<s.n - 1
@@ -39,7 +39,7 @@ func (s *System) CountOrders(maxSets int) (Count, error) {
 			}
 		}
 		if sets += len(next); sets > maxSets {
-			return Count{}, fmt.Errorf("more than %d sets of steps", maxSets)
+			return Count{}, fmt.Errorf("there are more than %d sets of steps", maxSets)
 		}
 		level = next
 	}

@@ -82,7 +82,7 @@ func (r *Report) printFindings() []plan.Finding {
 		}
 	}
 	say(plan.Caution, "fits no printer at either scale: %s; see dryfit printing", never)
-	say(plan.Note, "fits a printer now, and none before: %s", again)
+	say(plan.Note, "fits a printer at "+r.Scaling.String()+", and none at the present scale: %s", again)
 	say(plan.Note, "fits only turned or tilted at "+r.Scaling.String()+": %s", harder)
 	say(plan.Caution, "neither mesh nor size, so its printing is not planned: %s", missing)
 	return list

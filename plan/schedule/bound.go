@@ -42,11 +42,8 @@ const maxBounded = 1200
 // by sums of work within stretches of time. It is at most known, the length of a
 // schedule. It fails where [Project.Schedule] does.
 func (p *Project) Bound(known time.Duration) (time.Duration, error) {
-	n, err := newNetwork(p)
+	n, err := p.network()
 	if err != nil {
-		return 0, err
-	}
-	if err := p.check(); err != nil {
 		return 0, err
 	}
 	return n.bound(known), nil

@@ -38,7 +38,7 @@ type Plan struct {
 }
 
 // Critical computes the earliest and latest times of all activities with as many
-// hands as they want. It fails when activities wait for one another in a ring.
+// hands as they want. It fails when activities wait for one another in a cycle.
 func Critical(list []Activity) (*Plan, error) {
 	n, err := newNetwork(&Project{Activities: list})
 	if err != nil {

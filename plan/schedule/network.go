@@ -17,6 +17,15 @@ type network struct {
 	next  [][]Wait // activity -> what waits for it, with On the later activity
 }
 
+// network lays out a project of which a schedule exists.
+func (p *Project) network() (*network, error) {
+	n, err := newNetwork(p)
+	if err == nil {
+		err = p.check()
+	}
+	return n, err
+}
+
 func newNetwork(p *Project) (*network, error) {
 	count := len(p.Activities)
 	n := &network{p, make([]int, 0, count), make([]int, count), make([][]Wait, count)}
@@ -39,7 +48,7 @@ func newNetwork(p *Project) (*network, error) {
 		}
 	}
 	if rest := count - len(n.order); rest > 0 {
-		return nil, fmt.Errorf("%d of %d activities wait for one another in a ring", rest, count)
+		return nil, fmt.Errorf("%d of %d activities wait for one another in a cycle", rest, count)
 	}
 	return n, nil
 }

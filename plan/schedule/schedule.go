@@ -17,14 +17,11 @@ const maxPassWork = 60_000_000
 // It tries first itself, then orders in which urgent activities come earlier and earlier,
 // then other priority rules with forward and backward passes (Li and Willis 1992). When
 // these leave a gap to what is proven and there are at most 64 activities, an exact search
-// may visit so many nodes. It fails when activities wait for one another in a ring or
+// may visit so many nodes. It fails when activities wait for one another in a cycle or
 // need more than there is, and with [ErrTooLong].
 func (p *Project) Schedule(first []int, nodes int) (*Schedule, error) {
-	n, err := newNetwork(p)
+	n, err := p.network()
 	if err != nil {
-		return nil, err
-	}
-	if err := p.check(); err != nil {
 		return nil, err
 	}
 	found := []*Schedule{n.serial(first)}
@@ -96,8 +93,9 @@ func (n *network) improve(best *Schedule, bound time.Duration, passes int) *Sche
 			if s.Length < best.Length {
 				best = s
 			}
-			back := n.late(latestFirst(s.End, n.at), s.Length)
-			again := n.serial(ByTime(back, n.at))
+			last := ByTime(s.End, n.at)
+			slices.Reverse(last)
+			again := n.serial(ByTime(n.late(last, s.Length), n.at))
 			if again.Length >= s.Length {
 				return
 			}
@@ -111,13 +109,6 @@ func (n *network) improve(best *Schedule, bound time.Duration, passes int) *Sche
 		}
 	}
 	return best
-}
-
-// latestFirst lists activities by end, the latest first.
-func latestFirst(end []time.Duration, at []int) []int {
-	list := ByTime(end, at)
-	slices.Reverse(list)
-	return list
 }
 
 // rules are ranks of the activities, the most urgent first: by latest start, by
