@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"os"
-	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -39,7 +38,7 @@ KIT is a kit file or the folder that holds ` + kits.FileName + `.
 		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
 	})
 	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPage(),
-		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema())
+		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema(), newLicences(), newVersion())
 	completions(root)
 	return root
 }
@@ -56,14 +55,6 @@ func completions(root *cobra.Command) {
 			}
 		}
 	}
-}
-
-// version is what Go knows of the build.
-func version() string {
-	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
-		return info.Main.Version
-	}
-	return "(devel)"
 }
 
 // exactly asks for n arguments and says how they are called.

@@ -94,9 +94,9 @@ func (o *timeOptions) report(p *plan.Project) (*report.Report, error) {
 		return nil, err
 	}
 	if o.chart != "" {
-		drawn, err := chart.SVG(s)
+		drawing, err := chart.SVG(s)
 		if err == nil {
-			err = atomicfile.Write(o.chart, drawn, o.force, svg.Ours)
+			err = atomicfile.Write(o.chart, drawing, o.force, svg.Ours)
 		}
 		if err != nil {
 			return nil, err

@@ -40,7 +40,7 @@ func MakeKept(ctx context.Context, p *plan.Project, o Options, warn func(string)
 	return made, nil
 }
 
-// maxCacheFile bounds the cache of pictures that is read, in bytes.
+// maxCacheFile bounds the file that is read, in bytes.
 const maxCacheFile = 256 << 20
 
 // readCache reads the pictures that were kept; none if there is no file.

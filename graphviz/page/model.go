@@ -1,8 +1,6 @@
 package page
 
 import (
-	"slices"
-
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/kits/geom"
@@ -135,11 +133,7 @@ func (m *Model) pieces(k *kits.Kit, q *plan.Sequence, meshes []*mesh.Mesh, numbe
 		m.Pieces = append(m.Pieces, out)
 	}
 	for _, v := range q.Order {
-		s := q.Solution.Constraints.Steps[v]
-		if s.Kind != plan.Fit {
-			continue
-		}
-		for _, p := range s.Join.Pieces {
+		for _, p := range q.Solution.Constraints.Steps[v].Fits() {
 			m.Pieces[p].Step = q.Place[v]
 		}
 	}
@@ -151,14 +145,12 @@ func (m *Model) steps(q *plan.Sequence) {
 		s := r.Steps[mv.Step]
 		out := Step{Number: q.Place[mv.Step], Kind: s.Kind, Text: r.Does(mv.Step), Note: english.OneLine(s.Note()), Build: q.BuildOf[mv.Step],
 			Pieces: []int{}, Onto: -1, Still: append([]int{}, mv.Still...), Movers: []Mover{}, LastCall: []callLine{}}
-		switch {
-		case s.Join != nil:
-			out.Pieces = append(out.Pieces, s.Join.Pieces...)
-			if len(s.Join.Onto) > 0 {
-				out.Onto = s.Join.Onto[0]
-			}
-		case s.Wire != nil:
-			out.Pieces = append(append(append(out.Pieces, s.Wire.From), s.Wire.Through...), s.Wire.To)
+		out.Pieces = append(out.Pieces, s.Pieces()...)
+		switch s.Kind {
+		case plan.Fit:
+			out.Onto = s.Base()
+		case plan.Thread:
+			out.Pieces = append(out.Pieces, s.To()...)
 		}
 		for _, x := range mv.Movers {
 			way := append([]geom.Leg{}, x.Way...)
@@ -185,43 +177,6 @@ func (m *Model) builds(q *plan.Sequence) {
 		}
 		m.Builds = append(m.Builds, out)
 	}
-}
-
-// stuck marks the pieces that a fault is about, and with each the others it names.
-func (m *Model) stuck(rep *plan.Project) {
-	at := map[string]int{}
-	for p, pc := range rep.Kit.Pieces {
-		at[pc.ID] = p
-	}
-	for _, f := range rep.Findings {
-		if f.Grade != plan.Fault {
-			continue
-		}
-		names := f.Pieces
-		if len(names) == 0 {
-			names = []string{f.Piece}
-		}
-		for _, n := range names {
-			if p, known := at[n]; known && m.Pieces[p].Stuck == "" {
-				m.Pieces[p].Stuck, m.Pieces[p].By = f.Kind, named(f, n, at)
-			}
-		}
-	}
-}
-
-// named lists the pieces that a finding names beside one.
-func named(f plan.Finding, but string, at map[string]int) []int {
-	names := slices.Clone(f.Pieces)
-	for _, b := range f.Because {
-		names = append(names, b.Pieces...)
-	}
-	var list []int
-	for _, n := range names {
-		if p, known := at[n]; known && n != but && !slices.Contains(list, p) {
-			list = append(list, p)
-		}
-	}
-	return list
 }
 
 func (m *Model) clashes(rep *plan.Project) {

@@ -12,6 +12,8 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"golang.org/x/net/netutil"
 )
 
 //go:embed assets
@@ -76,7 +78,7 @@ func (s *server) serve(ctx context.Context, l net.Listener) error {
 		<-ctx.Done()
 		_ = h.Close() // followers would wait for ever
 	})
-	err := h.Serve(limited(l))
+	err := h.Serve(netutil.LimitListener(l, maxConnections))
 	stop()
 	all.Wait()
 	if errors.Is(err, http.ErrServerClosed) {

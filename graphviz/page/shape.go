@@ -2,11 +2,10 @@ package page
 
 import (
 	"encoding/binary"
-	"errors"
 	"math"
 	"runtime"
-	"sync"
-	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
 
 	"dryfit/graphviz/draw"
 	"dryfit/kits/mesh"
@@ -23,18 +22,16 @@ type Shape []byte
 
 // newShapes makes the shapes of meshes, on all processors.
 func newShapes(meshes []*mesh.Mesh, g grains) ([]Shape, error) {
-	list, errs := make([]Shape, len(meshes)), make([]error, len(meshes))
-	var next atomic.Int64
-	var crew sync.WaitGroup
-	for range min(len(meshes), runtime.GOMAXPROCS(0)) {
-		crew.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(meshes); i = int(next.Add(1)) - 1 {
-				list[i], errs[i] = newShape(meshes[i], g)
-			}
+	list := make([]Shape, len(meshes))
+	var crew errgroup.Group
+	crew.SetLimit(runtime.GOMAXPROCS(0))
+	for i, m := range meshes {
+		crew.Go(func() (err error) {
+			list[i], err = newShape(m, g)
+			return err
 		})
 	}
-	crew.Wait()
-	return list, errors.Join(errs...)
+	return list, crew.Wait()
 }
 
 // newShape makes the shape of a mesh.

@@ -110,9 +110,9 @@ func orderStep(q *plan.Sequence, v int, done waited) document.Step {
 	if masked := q.Masked(v); masked != "" {
 		s.Notes = append(s.Notes, "masked by now: "+masked)
 	}
-	if reminders := q.Reminders(v); len(reminders) > 0 {
+	if list := q.Reminders(v); len(list) > 0 {
 		s.LastCall = &document.Ticks{Title: "LAST CALL before this step; afterwards it is out of reach for good:"}
-		for _, r := range reminders {
+		for _, r := range list {
 			s.LastCall.Items = append(s.LastCall.Items, r.Text)
 		}
 	}

@@ -186,7 +186,7 @@ func (s *Survey) step(v blocking.Move) StepFacts {
 		f.Legs = append(f.Legs, in)
 		ways = append(ways, way)
 	}
-	f.Text = fmt.Sprintf("%s onto %s, %s", some(f.Pieces), some(f.To), strings.Join(ways, ", then "))
+	f.Text = fmt.Sprintf("%s onto %s, %s", english.And(f.Pieces, 5), english.And(f.To, 5), strings.Join(ways, ", then "))
 	if f.Undercut = v.Undercut; f.Undercut > 0 {
 		f.Text += fmt.Sprintf(", past an undercut of up to %s mm: a thread to turn in, or a snap", trim(f.Undercut))
 	}
@@ -225,18 +225,6 @@ func (s *Survey) names(list []int) []string {
 	return out
 }
 
-// some names a few of many.
-func some(names []string) string {
-	switch n := len(names); {
-	case n == 1:
-		return names[0]
-	case n > 5:
-		return fmt.Sprintf("%s and %d others", strings.Join(names[:3], ", "), n-3)
-	default:
-		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
-	}
-}
-
 // findings says what is wrong.
 func (m *Measurement) findings(ctx context.Context) error {
 	s := m.survey
@@ -271,7 +259,7 @@ func (m *Measurement) findings(ctx context.Context) error {
 	}
 	if slices.Sort(caught); len(caught) > 0 {
 		m.Findings = append(m.Findings, plan.Finding{Kind: plan.Clashes, Grade: plan.Note, Because: []plan.Reason{}, Repairs: []plan.Repair{},
-			Text: fmt.Sprintf("only because of these overlaps %d pieces could not be taken apart: %s; the sequence leaves the overlaps aside", len(caught), some(caught))})
+			Text: fmt.Sprintf("only because of these overlaps %d pieces could not be taken apart: %s; the sequence leaves the overlaps aside", len(caught), english.And(caught, 5))})
 	}
 	return nil
 }
@@ -310,7 +298,7 @@ const maxHolds = 12
 func (s *Survey) lockFinding(l blocking.Lock) plan.Finding {
 	names := s.names(l.Pieces)
 	f := plan.Finding{Kind: plan.Blocked, Grade: plan.Fault, Piece: names[0], Pieces: names, Because: []plan.Reason{}, Repairs: []plan.Repair{},
-		Text: fmt.Sprintf("%s are locked: no piece and no group of them leaves by straight moves, alone or in up to %d legs", some(names), blocking.MaxLegs)}
+		Text: fmt.Sprintf("%s are locked: no piece and no group of them leaves by straight moves, alone or in up to %d legs", english.And(names, 5), blocking.MaxLegs)}
 	said := map[[2]int]bool{}
 	for _, h := range l.Holds {
 		if len(f.Because) == maxHolds {
@@ -347,7 +335,7 @@ func (m *Measurement) Verdict() string {
 			faults++
 		}
 	}
-	text := fmt.Sprintf("%s together in %s", many(len(m.Pieces), "piece goes", "pieces go"), many(len(m.Steps), "step", "steps"))
+	text := fmt.Sprintf("%s together in %s", english.Count(len(m.Pieces), "piece goes", "pieces go"), english.Count(len(m.Steps), "step", "steps"))
 	if locked > 0 {
 		text += fmt.Sprintf("; %d are locked", locked)
 	}
@@ -358,13 +346,6 @@ func (m *Measurement) Verdict() string {
 		return text + ". 1 fault to mend."
 	}
 	return fmt.Sprintf("%s. %d faults to mend.", text, faults)
-}
-
-func many(n int, one, several string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, several)
 }
 
 // Draft writes a first kit file for meshes that stand at a path relative to it. file

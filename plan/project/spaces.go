@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"dryfit/kits/geom"
 	"dryfit/plan"
 	"dryfit/plan/blocking"
 )
@@ -31,7 +32,7 @@ func (s *Survey) facts(sp *Space) SpaceFacts {
 	var closers []string
 	for i := range sp.Closers {
 		c := &sp.Closers[i]
-		cf := CloserFacts{Piece: s.IDs[c.Piece], Facing: axisName(c.Axis), WholeSide: c.WholeSide(), Opening: [2]float64{c.W, c.H}}
+		cf := CloserFacts{Piece: s.IDs[c.Piece], Facing: geom.AxisName(c.Axis), WholeSide: c.WholeSide(), Opening: [2]float64{c.W, c.H}}
 		text := fmt.Sprintf("%s (%s x %s mm along %s while it is off)", cf.Piece, trim(c.W), trim(c.H), cf.Facing)
 		if cf.WholeSide {
 			text = cf.Piece + " (a whole side while it is off)"
@@ -53,8 +54,6 @@ func (s *Survey) facts(sp *Space) SpaceFacts {
 	}
 	return f
 }
-
-func axisName(axis int) string { return "xyz"[axis : axis+1] }
 
 // spaces writes the hollows that something closes and that hold something.
 func (d *draft) spaces(list []Space) {
@@ -83,7 +82,7 @@ func (d *draft) spaces(list []Space) {
 				continue
 			}
 			w, h := c.W, c.H
-			d.line("      - {piece: %s, opening: [%s, %s], facing: %s}", d.ids[c.Piece], d.mm(w), d.mm(h), axisName(c.Axis))
+			d.line("      - {piece: %s, opening: [%s, %s], facing: %s}", d.ids[c.Piece], d.mm(w), d.mm(h), geom.AxisName(c.Axis))
 		}
 		d.line("    holds: [%s]", strings.Join(holds, ", "))
 	}

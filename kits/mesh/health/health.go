@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"dryfit/kits/english"
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
@@ -44,7 +45,7 @@ func Examine(m *mesh.Mesh, o Options) (*mesh.Health, error) {
 	}
 	x.faceProblems()
 	if seams > 0 {
-		x.note(mesh.Seams, seams, e.seam, fmt.Sprintf("%s open by the numbers of their corners, but closed by their places", many(seams, "edge is", "edges are")),
+		x.note(mesh.Seams, seams, e.seam, fmt.Sprintf("%s open by the numbers of their corners, but closed by their places", english.Count(seams, "edge is", "edges are")),
 			"merge the corners that stand in the same place (merge by distance, weld)")
 	}
 	slices.SortStableFunc(x.health.Problems, func(a, b mesh.Problem) int { return rank(a) - rank(b) })
@@ -111,28 +112,20 @@ func (x *examination) serious(kind string, n int, at geom.Vec, text, remedy stri
 	x.health.Problems = append(x.health.Problems, mesh.Problem{Kind: kind, Count: n, Place: at, Text: text, Remedy: remedy, Serious: true})
 }
 
-// many is a count with its noun.
-func many(n int, one, more string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, more)
-}
-
 func (x *examination) edgeProblems() {
 	if e := x.edges.open; e.n > 0 {
 		x.serious(mesh.OpenEdges, e.n, e.at,
-			fmt.Sprintf("%s around %s in the surface", many(e.n, "open edge", "open edges"), many(x.holes, "hole", "holes")),
+			fmt.Sprintf("%s around %s in the surface", english.Count(e.n, "open edge", "open edges"), english.Count(x.holes, "hole", "holes")),
 			"close the holes (fill, cap, or make solid), then export again")
 	}
 	if e := x.many; e.n > 0 {
 		x.serious(mesh.ManyFaces, e.n, e.at,
-			fmt.Sprintf("%s more than two triangles", many(e.n, "edge has", "edges have")),
+			fmt.Sprintf("%s more than two triangles", english.Count(e.n, "edge has", "edges have")),
 			"where bodies touch along an edge, let them overlap or part by 0.1 mm; delete faces inside the part")
 	}
 	if e := x.reversed; e.n > 0 {
 		x.serious(mesh.Reversed, e.n, e.at,
-			fmt.Sprintf("the triangles at %s face opposite ways", many(e.n, "edge", "edges")),
+			fmt.Sprintf("the triangles at %s face opposite ways", english.Count(e.n, "edge", "edges")),
 			"make all faces point outward (recalculate normals)")
 	}
 	if x.Turned && x.health.Closed && x.reversed.n == 0 {
@@ -153,7 +146,7 @@ func (x *examination) lacking() {
 func (x *examination) faceProblems() {
 	if n := x.twice; n.n > 0 {
 		x.note(mesh.Duplicate, n.n, n.at,
-			fmt.Sprintf("%s in the same place as another", many(n.n, "triangle stands", "triangles stand")),
+			fmt.Sprintf("%s in the same place as another", english.Count(n.n, "triangle stands", "triangles stand")),
 			"delete the faces that are there twice")
 	}
 	flat := tallied{}
@@ -170,7 +163,7 @@ func (x *examination) faceProblems() {
 	}
 	if flat.n > 0 {
 		x.note(mesh.Degenerate, flat.n, flat.at,
-			fmt.Sprintf("%s no area", many(flat.n, "triangle has", "triangles have")),
+			fmt.Sprintf("%s no area", english.Count(flat.n, "triangle has", "triangles have")),
 			"harmless to most slicers; clean up the mesh (dissolve degenerate faces) if yours complains")
 	}
 }

@@ -3,6 +3,7 @@ package health
 import (
 	"fmt"
 
+	"dryfit/kits/english"
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
@@ -47,16 +48,16 @@ func (x *examination) meetingProblems(list []shell, met *meetings, apart *disjoi
 	}
 	if self.n > 0 {
 		x.note(mesh.Crossing, self.n, self.at,
-			fmt.Sprintf("the surface cuts through itself in %s%s of triangles", least, many(self.n, "pair", "pairs")),
+			fmt.Sprintf("the surface cuts through itself in %s%s of triangles", least, english.Count(self.n, "pair", "pairs")),
 			"unite what overlaps (boolean union), or move the faces apart")
 	}
 	if pairs.n > 0 {
 		x.note(mesh.Overlap, pairs.n, pairs.at,
-			fmt.Sprintf("shells cut into each other in %s%s of triangles", least, many(pairs.n, "pair", "pairs")),
+			fmt.Sprintf("shells cut into each other in %s%s of triangles", least, english.Count(pairs.n, "pair", "pairs")),
 			"unite them into one solid (boolean union)")
 	} else if flat.n > 0 {
 		x.note(mesh.Overlap, flat.n, flat.at,
-			fmt.Sprintf("shells lie against each other in %s%s of triangles", least, many(flat.n, "pair", "pairs")),
+			fmt.Sprintf("shells lie against each other in %s%s of triangles", least, english.Count(flat.n, "pair", "pairs")),
 			"unite them into one solid (boolean union)")
 	}
 	if met.given {
@@ -84,17 +85,17 @@ func (x *examination) nestProblems(list []shell) {
 	}
 	if flipped.n > 0 {
 		x.serious(mesh.InsideOut, flipped.n, flipped.at,
-			fmt.Sprintf("%s inside out", many(flipped.n, "shell is", "shells are")),
+			fmt.Sprintf("%s inside out", english.Count(flipped.n, "shell is", "shells are")),
 			"turn the faces of that shell around (flip normals), then export again")
 	}
 	if within.n > 0 {
 		x.note(mesh.SolidInside, within.n, within.at,
-			fmt.Sprintf("%s wholly inside the solid of another", many(within.n, "solid lies", "solids lie")),
+			fmt.Sprintf("%s wholly inside the solid of another", english.Count(within.n, "solid lies", "solids lie")),
 			"delete the inner solid; or if it should be a hollow, turn its faces around (flip normals)")
 	}
 	if hollows.n > 0 {
 		x.note(mesh.Hollow, hollows.n, hollows.at,
-			fmt.Sprintf("%s of %.0f mm3 in all: printed in resin, it stays full of liquid", many(hollows.n, "sealed hollow", "sealed hollows"), space),
+			fmt.Sprintf("%s of %.0f mm3 in all: printed in resin, it stays full of liquid", english.Count(hollows.n, "sealed hollow", "sealed hollows"), space),
 			"for resin, give each hollow two drain holes at opposite ends, or fill it")
 	}
 }
