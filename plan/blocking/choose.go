@@ -8,7 +8,7 @@ import (
 	"dryfit/kits/geom"
 )
 
-// next chooses what leaves a group next, and how. In this sequence: a piece that
+// next chooses what leaves a group next, and how. In this order: a piece that
 // can leave in many directions, and leaves the rest together; a piece with what
 // would be left hanging without it; one that can hardly leave; a group; a piece
 // along several legs.

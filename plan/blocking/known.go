@@ -21,7 +21,7 @@ type KnownAxis struct {
 	Contact bool
 	Broken  []int // of each piece: lines along which it is not closed
 	Pairs   []KnownPair
-	Checked []KnownPair // looked at closer along moves; only Bits counts
+	Checked []KnownPair // refined along moves; only Bits counts
 }
 
 // KnownPair is what was seen of two pieces, by their numbers in Known.
@@ -142,7 +142,7 @@ func (m *Model) remember(a *axis) (old []pairObservation, only []bool) {
 	return old, m.known.fresh
 }
 
-// swapped is evidence with the two pieces changed over.
+// swapped is bits with the two pieces changed over.
 func swapped(bits uint8) uint8 {
 	out := bits & clashes
 	for from, to := range map[uint8]uint8{upper: under, under: upper, upperOrClash: underOrClash, underOrClash: upperOrClash} {

@@ -51,7 +51,7 @@ func (m *Model) verify(ctx context.Context, a *Disassembly) (bool, error) {
 }
 
 // ahead lists the pairs of a move of which one could be in the way of the other, and
-// that have not been looked at closer.
+// that have not been refined.
 func (m *Model) ahead(move Move, x *axis) []tally {
 	dir := move.Legs[0].Toward
 	d := 0
@@ -94,7 +94,7 @@ func once(list []tally) []tally {
 	return out
 }
 
-// tilesOf lists the tiles of the closer look that cover an area.
+// tilesOf lists the tiles of the refinement that cover an area.
 func (v *view) tilesOf(a area) []int32 {
 	if a.empty() {
 		return nil
