@@ -8,14 +8,14 @@ import (
 	"dryfit/plan"
 )
 
-// Rows of one box: longer builds are cut into boxes of even length, so that a sheet
-// is filled; a closing also ends a box of the main build that has some length.
-// rowLimits are tried in turn, and the one that can be drawn largest is taken.
+// rowLimits are the most rows of a box. Longer builds are cut into boxes of even length, to
+// fill the sheet. All are tried, and the one that can be drawn largest is used.
 var rowLimits = []int{24, 32, 40, 50, 64}
 
+// enoughRows is the length from which a closing ends a box of the main build.
 const enoughRows = 12
 
-// longest text of a row, in characters.
+// maxText is the longest text of a row, in characters.
 const maxText = 48
 
 // dotStart is the first line of a DOT text.
@@ -39,9 +39,9 @@ type row struct {
 	from   []int  // boxes that are joined in this step: the last box of each build
 }
 
-// dot writes the assembly tree of a kit in the DOT language: one table for each
-// build, a row for each step, and a line from each sub-build to the step that joins
-// it. It is deterministic.
+// dot writes the assembly tree of a kit in the DOT language: a table for each build, a row
+// for each step, and a line from each sub-build to the step that joins it. It is
+// deterministic.
 func dot(rep *plan.Project, maxRows int) string {
 	boxes, next := layOut(rep, maxRows)
 	var b strings.Builder
@@ -75,10 +75,10 @@ func sheetTitle(rep *plan.Project) string {
 	return text + fmt.Sprintf(": assembly tree, %d pieces in %d steps", len(rep.Kit.Pieces), len(rep.Constraints.Steps))
 }
 
-// heading is the title of the sheet and what its signs mean.
+// heading is the title of the sheet and a key to its signs.
 func heading(rep *plan.Project) string {
 	lines := []string{
-		"Each row adds one part to its box, in the sequence of the numbers. Letter: a sub-build joins here.",
+		"Each row adds one part to its box, in the order of the numbers. Letter: a sub-build joins here.",
 		"White on black: closes something for good, see the last calls. Slanted: a wire or a task.",
 	}
 	if rep.Sequence == nil {
@@ -103,8 +103,8 @@ func sized(points int, text string) string {
 	return fmt.Sprintf(`<FONT POINT-SIZE="%d">%s</FONT><BR ALIGN="LEFT"/>`, points, text)
 }
 
-// layOut makes the boxes in the sequence of the steps. next tells which box a build
-// goes on in, -1 for its last.
+// layOut makes the boxes in the order of the steps. next is the box in which a build
+// continues, -1 for its last.
 func layOut(rep *plan.Project, maxRows int) (boxes []box, next []int) {
 	q := rep.Draft()
 	rows := rowsOf(rep, q)
@@ -223,8 +223,8 @@ func makeRow(rep *plan.Project, q *plan.Sequence, v int, bad string) row {
 	return r
 }
 
-// closeText names the two pieces of a closing, by their numbers where they have any,
-// since the names are often long.
+// closeText names the two pieces of a closing, by their numbers if they have any, since
+// names are often long.
 func closeText(rep *plan.Project, s plan.Step) string {
 	a, b := rep.Kit.Pieces[s.Join.Pieces[0]].Part, rep.Kit.Pieces[s.Join.Pieces[1]].Part
 	if a.Number == "" || b.Number == "" || a == b {

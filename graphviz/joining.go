@@ -10,7 +10,7 @@ import (
 	"dryfit/graphviz/svg"
 )
 
-// Node is a build in a drawing of what joins what.
+// Node is a build in a drawing of how builds join.
 type Node struct {
 	Text  string
 	Into  int    // index of the node that it joins; -1 for none
@@ -20,8 +20,8 @@ type Node struct {
 // leastLetters is the smallest size of letters, in mm, that can be read: 7 points.
 const leastLetters = 2.45
 
-// Joining draws nodes and what they join into, for a page with so much room in mm. The
-// picture is nil if its letters would be too small to read.
+// Joining draws nodes and what they join, in at most width x height mm. The picture is nil
+// if its letters would be too small to read.
 func Joining(ctx context.Context, nodes []Node, width, height float64) (*picture.Picture, error) {
 	var b strings.Builder
 	b.WriteString("digraph joining {\n  graph [rankdir=LR, ranksep=0.5, nodesep=0.1, margin=0];\n")
@@ -45,26 +45,18 @@ func Joining(ctx context.Context, nodes []Node, width, height float64) (*picture
 		return nil, nil
 	}
 	c := &pictureCanvas{scale: scale, to: &picture.Picture{Width: d.width * scale, Height: d.height * scale}}
-	d.paint(c)
+	d.paint(c, placement{scale: scale})
 	return c.to, nil
 }
 
-// pictureCanvas paints a layout as the marks of a picture, scale mm for a point.
+// pictureCanvas paints a layout as marks of a picture. scale is mm per point, for dashes.
 type pictureCanvas struct {
 	scale float64
 	to    *picture.Picture
 }
 
-func (c *pictureCanvas) points(list [][2]float64) []picture.Point {
-	out := make([]picture.Point, len(list))
-	for i, p := range list {
-		out[i] = picture.Point{p[0] * c.scale, p[1] * c.scale}
-	}
-	return out
-}
-
 func (c *pictureCanvas) add(m picture.Mark, p [][2]float64, s pen) {
-	m.Paths, m.Stroke, m.Width = [][]picture.Point{c.points(p)}, s.colour, s.line*c.scale
+	m.Paths, m.Stroke, m.Width = [][]picture.Point{path(p)}, s.colour, s.line
 	if s.dash {
 		m.Dash = []float64{4 * c.scale, 2 * c.scale}
 	}
@@ -72,6 +64,14 @@ func (c *pictureCanvas) add(m picture.Mark, p [][2]float64, s pen) {
 		m.Fill = s.fill
 	}
 	c.to.Add(m)
+}
+
+func path(list [][2]float64) []picture.Point {
+	out := make([]picture.Point, len(list))
+	for i, p := range list {
+		out[i] = p
+	}
+	return out
 }
 
 func (c *pictureCanvas) polygon(p [][2]float64, s pen)  { c.add(picture.Mark{Closed: true}, p, s) }
@@ -88,5 +88,5 @@ func (c *pictureCanvas) ellipse(cx, cy, rx, ry float64, s pen) {
 }
 
 func (c *pictureCanvas) text(x, y, _ float64, anchor, text string, s pen) {
-	c.to.Add(picture.Mark{Paths: [][]picture.Point{c.points([][2]float64{{x, y}})}, Text: text, Size: s.size * c.scale, Bold: s.bold, Anchor: anchor, Fill: s.colour})
+	c.to.Add(picture.Mark{Paths: [][]picture.Point{{{x, y}}}, Text: text, Size: s.size, Bold: s.bold, Anchor: anchor, Fill: s.colour})
 }

@@ -14,7 +14,7 @@ import (
 
 func init() { cachedir.Restore() }
 
-// op is one drawing operation of Graphviz's json output (the xdot operations).
+// op is one drawing operation in Graphviz's JSON output (the xdot operations).
 type op struct {
 	Op     string       `json:"op"`
 	Grad   string       `json:"grad"`
@@ -55,7 +55,7 @@ func (d drawn) all() []op {
 	return list
 }
 
-// The library has one memory for all its instances, so only one may work at a time.
+// The library shares one memory between its instances, so only one may work at a time.
 var library sync.Mutex
 
 // layOutDOT has Graphviz lay out a DOT text.
@@ -63,7 +63,7 @@ func layOutDOT(ctx context.Context, text string) (d *drawing, err error) {
 	library.Lock()
 	defer library.Unlock()
 	defer func() {
-		// The library reports some failures of its own by panicking.
+		// The library panics on some errors.
 		if r := recover(); r != nil {
 			d, err = nil, fmt.Errorf("the drawing library failed: %v", r)
 		}

@@ -29,16 +29,17 @@ type pen struct {
 var anchors = map[string]string{"l": "start", "c": "middle", "r": "end"}
 
 // paint replays a layout on a canvas.
-func (d *drawing) paint(c canvas) {
+func (d *drawing) paint(c canvas, at placement) {
 	for _, ops := range d.objects {
-		d.paintObject(c, ops)
+		d.paintObject(c, at, ops)
 	}
 }
 
-func (d *drawing) paintObject(c canvas, ops []op) {
+func (d *drawing) paintObject(c canvas, at placement, ops []op) {
 	s := pen{colour: "#000000", fill: "#ffffff", line: 1}
 	for _, o := range ops {
 		p := s
+		p.line, p.size = s.line*at.scale, s.size*at.scale
 		switch o.Op {
 		case "c":
 			s.colour = opaque(o.Color)
@@ -52,26 +53,32 @@ func (d *drawing) paintObject(c canvas, ops []op) {
 			s.bold, s.italic = o.Flags&1 != 0, o.Flags&2 != 0
 		case "P", "p":
 			p.filled = o.Op == "P"
-			c.polygon(d.flip(o.Points), p)
+			c.polygon(d.placed(o.Points, at), p)
 		case "L":
-			c.polyline(d.flip(o.Points), p)
+			c.polyline(d.placed(o.Points, at), p)
 		case "B", "b":
 			// The layout calls every curve filled; the tree has curves as lines only.
-			c.bezier(d.flip(o.Points), p)
+			c.bezier(d.placed(o.Points, at), p)
 		case "E", "e":
 			p.filled = o.Op == "E"
-			c.ellipse(o.Rect[0], d.height-o.Rect[1], o.Rect[2], o.Rect[3], p)
+			middle := d.point([2]float64{o.Rect[0], o.Rect[1]}, at)
+			c.ellipse(middle[0], middle[1], at.scale*o.Rect[2], at.scale*o.Rect[3], p)
 		case "T":
-			c.text(o.Pt[0], d.height-o.Pt[1], o.Width, anchors[o.Align], o.Text, p)
+			from := d.point(o.Pt, at)
+			c.text(from[0], from[1], at.scale*o.Width, anchors[o.Align], o.Text, p)
 		}
 	}
 }
 
-// flip turns y over: Graphviz counts from the bottom.
-func (d *drawing) flip(points [][2]float64) [][2]float64 {
+// point is where a point is painted. Graphviz counts y from the bottom.
+func (d *drawing) point(p [2]float64, at placement) [2]float64 {
+	return [2]float64{at.x + at.scale*p[0], at.y + at.scale*(d.height-p[1])}
+}
+
+func (d *drawing) placed(points [][2]float64, at placement) [][2]float64 {
 	out := make([][2]float64, len(points))
 	for i, p := range points {
-		out[i] = [2]float64{p[0], d.height - p[1]}
+		out[i] = d.point(p, at)
 	}
 	return out
 }

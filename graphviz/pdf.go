@@ -17,7 +17,7 @@ type pdfCanvas struct{ p *fpdf.Fpdf }
 
 const pdfFont = "sheet"
 
-// pdfDate is a fixed date: the same kit gives the same bytes.
+// pdfDate is fixed, so that the same kit gives the same bytes.
 var pdfDate = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
 func pdf(d *drawing, title string) ([]byte, error) {
@@ -32,14 +32,13 @@ func pdf(d *drawing, title string) ([]byte, error) {
 		p.AddUTF8FontFromBytes(pdfFont, style, fonts.Sans(strings.Contains(style, "B"), strings.Contains(style, "I")))
 	}
 	p.AddPage()
-	d.paint(fit(d, &pdfCanvas{p}))
+	d.paint(&pdfCanvas{p}, onSheet(d))
 	var out bytes.Buffer
 	err := p.Output(&out)
 	return out.Bytes(), err
 }
 
-// printable drops what the PDF library cannot write: characters beyond the basic
-// plane would make it fail.
+// printable replaces characters beyond the basic plane, on which the PDF library fails.
 func printable(s string) string {
 	return strings.Map(func(r rune) rune {
 		if r > 0xFFFF {

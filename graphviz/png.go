@@ -15,8 +15,8 @@ import (
 	"dryfit/graphviz/svg"
 )
 
-// pngScale is pixels a point: 200 pixels an inch, so that the smallest text of a
-// full sheet can still be read.
+// pngScale is pixels per point: 200 per inch, so that the smallest text of a full sheet can
+// be read.
 const pngScale = 200.0 / 72
 
 // pngCanvas paints pixels.
@@ -36,7 +36,7 @@ func pngImage(d *drawing) ([]byte, error) {
 	c := &pngCanvas{dc: gg.NewContext(int(w), int(h)), faces: map[faceKey]font.Face{}}
 	c.dc.SetHexColor("#ffffff")
 	c.dc.Clear()
-	d.paint(fit(d, c))
+	d.paint(c, onSheet(d))
 	if c.err != nil {
 		return nil, c.err
 	}
@@ -47,16 +47,16 @@ func pngImage(d *drawing) ([]byte, error) {
 	return withSoftware(out.Bytes()), nil
 }
 
-// The start of a PNG: signature and header, then the text chunk that says what made
-// it, behind its length.
+// The start of a PNG: signature and header, then the length and content of the text chunk
+// that names the program.
 const (
 	pngSignature = "\x89PNG\r\n\x1a\n"
 	pngHeader    = len(pngSignature) + 25
 	pngSoftware  = "tEXtSoftware\x00" + svg.Mark
 )
 
-// withSoftware adds a text chunk behind the header that says what made the picture
-// (PNG specification, section 11.3.4.3).
+// withSoftware adds a text chunk after the header that names the program (PNG
+// specification, section 11.3.4.3).
 func withSoftware(file []byte) []byte {
 	body := []byte(pngSoftware)
 	chunk := binary.BigEndian.AppendUint32(nil, uint32(len(body)-4))

@@ -13,7 +13,7 @@ type svgCanvas struct{ b strings.Builder }
 func svgFile(d *drawing, title string) []byte {
 	c := &svgCanvas{}
 	c.b.WriteString(svg.Head("420", "297", "0 0 "+svg.Number(sheetWidth)+" "+svg.Number(sheetHeight), ` xml:space="preserve"`, title))
-	d.paint(fit(d, c))
+	d.paint(c, onSheet(d))
 	c.b.WriteString("</svg>\n")
 	return []byte(c.b.String())
 }

@@ -1,9 +1,9 @@
-// Package graphviz draws the assembly tree of a kit: one box for each build, a row
-// for each step from single pieces up to the finished model, closings in reverse,
-// and pieces that cannot be fitted marked by words and frames, not by colour.
+// Package graphviz draws the assembly tree of a kit: a box for each build and a row for
+// each step, from single pieces up to the finished model. Closings are white on black, and
+// pieces that cannot be fitted are marked by words and frames, not by colour.
 //
-// Graphviz lays the tree out; SVG, PNG and PDF are then painted from the one layout
-// on one A3 sheet, so that they pen alike.
+// Graphviz lays the tree out; SVG, PNG and PDF are painted from this one layout on one A3
+// sheet, so that they look alike.
 package graphviz
 
 import (
@@ -15,7 +15,7 @@ import (
 	"dryfit/plan"
 )
 
-// Formats lists the formats of a tree.
+// Formats lists the formats in which a tree can be drawn.
 var Formats = []string{"svg", "pdf", "png", "dot"}
 
 // Ours reports whether this package made a file, by the mark that each has in a fixed
@@ -49,8 +49,8 @@ func Tree(ctx context.Context, rep *plan.Project, format string) ([]byte, error)
 	return nil, fmt.Errorf("a tree has no format %q", format)
 }
 
-// largest lays the tree out with boxes of several lengths and returns the layout
-// that fills the sheet best.
+// largest lays the tree out with boxes of several lengths and returns the layout that can
+// be drawn largest.
 func largest(ctx context.Context, rep *plan.Project) (text string, best *drawing, err error) {
 	tried := map[string]bool{}
 	for _, maxRows := range rowLimits {
@@ -63,7 +63,7 @@ func largest(ctx context.Context, rep *plan.Project) (text string, best *drawing
 		if err != nil {
 			return "", nil, err
 		}
-		if best == nil || fit(d, nil).scale > fit(best, nil).scale {
+		if best == nil || onSheet(d).scale > onSheet(best).scale {
 			text, best = t, d
 		}
 	}

@@ -24,9 +24,9 @@ func (v *resolver) joins() {
 		j.Onto = v.onto(j)
 		for _, p := range j.Pieces {
 			if first := k.fitOf[p]; first != nil {
-				mend := "name all it is fitted to in one join, to: [...]"
+				mend := "name everything it is fitted to in one join, to: [...]"
 				if pc := k.Pieces[p]; pc.Part.Quantity > 1 && (j.fit.Name == pc.Part.ID || first.fit.Name == pc.Part.ID) {
-					mend = fmt.Sprintf("%s stands for all its copies, name one such as %s", pc.Part.ID, pc.ID)
+					mend = fmt.Sprintf("%s means all its copies, name one such as %s", pc.Part.ID, pc.ID)
 				}
 				v.fault(j.fit.Pos, "fit: %s is fitted a second time, first at %s; %s", k.Pieces[p].ID, first.Pos, mend)
 				continue
@@ -49,7 +49,7 @@ func (v *resolver) onto(j *Join) []int {
 			case moving[p]:
 				v.fault(r.Pos, "to: %s is joined to itself", v.kit.Pieces[p].ID)
 			case seen[p]:
-				v.fault(r.Pos, "to: %s stands here a second time; remove one", v.kit.Pieces[p].ID)
+				v.fault(r.Pos, "to: %s is given twice; remove one", v.kit.Pieces[p].ID)
 			default:
 				seen[p] = true
 				list = append(list, p)
@@ -64,15 +64,12 @@ func (v *resolver) fixing(j *Join) (*Fixing, bool) {
 	var f *Fixing
 	if j.with != nil {
 		if f = v.kit.fixingOf[j.with.Name]; f == nil {
-			v.fault(j.with.Pos, "with: no fixing is called %q%s; known are %s", j.with.Name, v.suggest(j.with.Name, v.known.fixings), strings.Join(v.known.fixings, ", "))
+			v.fault(j.with.Pos, "with: no fixing is called %q%s; known are %s", j.with.Name, v.Suggest(j.with.Name, v.known.fixings), strings.Join(v.known.fixings, ", "))
 		} else {
 			opens = f.Opens
 		}
 	}
-	if j.opens != nil {
-		opens = *j.opens
-	}
-	return f, opens
+	return f, given(j.opens, opens)
 }
 
 // rings reports each join between pieces that other joins already tie together.
@@ -81,7 +78,7 @@ func (k *Kit) rings(faults *Faults) {
 	for _, j := range k.Joins {
 		tie := func(a, b int) {
 			if chain := t.join(a, b); chain != nil {
-				faults.add(j.Pos, "%s", k.ring(a, b, chain))
+				faults.Add(j.Pos, "%s", k.ring(a, b, chain))
 			}
 		}
 		switch {

@@ -3,9 +3,24 @@ package kits
 import (
 	"fmt"
 	"time"
+
+	"dryfit/kits/format"
+	"dryfit/kits/geom"
+	"dryfit/kits/plain"
 )
 
-// Kit is a kit file, read and resolved. Lists keep the sequence of the file. All
+// What is said of a file is as in package format.
+type (
+	Pos    = format.Pos
+	Ref    = format.Ref
+	Fault  = format.Fault
+	Faults = format.Faults
+)
+
+// Plain is [plain.Text].
+func Plain(s string) string { return plain.Text(s) }
+
+// Kit is a kit file, read and resolved. Lists keep the order of the file. All
 // lengths are in mm at the scale of the kit.
 type Kit struct {
 	File      string
@@ -30,15 +45,16 @@ type Kit struct {
 	Service   []*Service
 	Materials []*Material // the built-in ones first
 	Printers  []*Printer
-	Balance   *Balance // nil if the kit says nothing of it
-	Lights    *Lights  // nil if the kit says nothing of them
+	Balance   *Balance // nil if the kit has none
+	Lights    *Lights  // nil if the kit has none
 	Magnets   []*Magnets
 
-	Pieces []Piece // of the model, in the sequence of the parts
+	Pieces []Piece // of the model, in the order of the parts
 
 	units     string
-	clearance *number
+	clearance *format.Number
 	partOf    map[string]*Part
+	named     map[string][]int // pieces by their ids, those of parts, and numbers
 	spaceOf   map[string]*Space
 	fixingOf  map[string]*Fixing
 	heldIn    map[int][]*Space // piece -> the spaces that name it
@@ -53,15 +69,9 @@ type Piece struct {
 	Copy int // from 1
 }
 
-// Ref is a name in the file that refers to something else in it.
-type Ref struct {
-	Name string
-	Pos  Pos
-}
-
 // Size is a box along the model's axes, in mm.
 type Size struct {
-	XYZ [3]float64
+	XYZ geom.Vec
 	Pos Pos
 }
 
@@ -85,7 +95,7 @@ type Part struct {
 	Number    string    // the designer's own number, empty if none
 	Name      string    // the id with spaces when the file gives no name
 	Printed   string    // Resin or Filament; empty if not printed or not stated
-	Material  *Material // nil if nothing tells
+	Material  *Material // nil if unknown
 	Mass      float64   // g, of each piece; 0 if not stated
 	Fill      *float64  // share of the inside that is printed; nil if not stated
 	Bought    bool
@@ -104,9 +114,9 @@ type Part struct {
 
 	pair     *Ref
 	material *Ref
-	paint    *text
-	number   *text
-	mass     *number
+	paint    *format.Text
+	number   *format.Text
+	mass     *format.Number
 	first    int // index of its first piece
 }
 
@@ -133,10 +143,10 @@ type Join struct {
 // IsClose reports whether the join closes two groups on each other.
 func (j *Join) IsClose() bool { return j.close != nil }
 
-// To lists the names a fit goes to, as written, each with its place.
+// To lists the names a fit goes to, as written, each with its position.
 func (j *Join) To() []Ref { return j.to }
 
-// Order is what the designer says about the place of a step in the sequence.
+// Order is what the designer says about when a step is done.
 type Order struct {
 	Step          string // its name, empty if none
 	After, Before []Target
@@ -176,7 +186,7 @@ func (s *Space) Depth() int {
 	return n
 }
 
-// Held is a piece inside a space and the place that says so.
+// Held is a piece inside a space, and the position in the file that says so.
 type Held struct {
 	Piece int
 	Pos   Pos
@@ -191,8 +201,8 @@ type Closer struct {
 	Pos     Pos
 }
 
-// Opening is a clear rectangle in mm. With Facing, W and H lie along the other
-// two axes in the sequence x, y, z; without, their sequence means nothing.
+// Opening is a clear rectangle in mm. With Facing, W and H are along the other
+// two axes in the order x, y, z; without it, their order has no meaning.
 type Opening struct {
 	W, H   float64
 	Facing string // "x", "y", "z" or empty
@@ -216,7 +226,7 @@ type Wire struct {
 
 	id, from, to    Ref
 	through, runsIn []Ref
-	hole            *number
+	hole            *format.Number
 }
 
 // Task is any other step: paint, test, let cure.
@@ -255,9 +265,9 @@ func (k *Kit) Copies(p *Part) []int {
 	return list
 }
 
-// Aside lists what is printed but does not stand in the model: tooling, spare parts, and
-// the spares of parts that do, which have copy number 0. The error says that they are
-// more than can be worked with.
+// Aside lists what is printed but is not part of the model: tooling, spare parts, and
+// the spares of parts that are, which have copy number 0. It is an error if there are too
+// many.
 func (k *Kit) Aside() ([]Piece, error) {
 	var list []Piece
 	for _, p := range k.Parts {
@@ -281,7 +291,7 @@ func (k *Kit) Aside() ([]Piece, error) {
 	return list, nil
 }
 
-// InModel reports whether the part's pieces stand in the model.
+// InModel reports whether the part's pieces are in the model.
 func (p *Part) InModel() bool { return p.Class == "model" || p.Class == "option" }
 
 // Label is what the builder reads: the name, and the designer's number if there is
@@ -303,36 +313,29 @@ func (k *Kit) Label(piece int) string {
 	return fmt.Sprintf("%s no. %d", pc.Part.Label(), pc.Copy)
 }
 
-// Named lists the pieces that a name means: one piece, or all copies of a part, by
-// its id or by the designer's number.
-// The error names what is known by a similar name.
+// PiecesNamed lists the pieces that a name means: one piece, or all copies of a part, by
+// its id or by the designer's number. It is empty for an unknown name.
+func (k *Kit) PiecesNamed(name string) []int { return k.named[name] }
+
+// Named is PiecesNamed, with an error for an unknown name that says what is known by a
+// similar one.
 func (k *Kit) Named(name string) ([]int, error) {
+	if list := k.named[name]; list != nil {
+		return list, nil
+	}
+	if p := k.partOf[name]; p != nil {
+		return nil, fmt.Errorf("%s is %s and is never part of the model", name, p.Class)
+	}
 	var known []string
 	for _, p := range k.Parts {
-		if p.ID == name && p.InModel() {
-			return k.Copies(p), nil
-		}
-		if p.ID == name {
-			return nil, fmt.Errorf("%s is %s and is never in the model", name, p.Class)
-		}
 		known = append(known, p.ID)
-	}
-	for i, p := range k.Pieces {
-		if p.ID == name {
-			return []int{i}, nil
-		}
-	}
-	for _, p := range k.Parts {
-		if p.Number == name && p.InModel() {
-			return k.Copies(p), nil
-		}
 	}
 	for _, o := range k.orders() {
 		if o.Step != "" {
 			known = append(known, o.Step)
 		}
 	}
-	return nil, fmt.Errorf("the kit has no piece, wire or step called %q%s", Plain(name), didYouMean(name, known))
+	return nil, fmt.Errorf("the kit has no piece, wire or step called %q%s", plain.Text(name), format.DidYouMean(name, known))
 }
 
 // orders lists what the designer says about the place of each step.

@@ -10,23 +10,16 @@ func (v *resolver) lengths() {
 	k.Unit = Unit{k.units, unit}
 	k.Clearance = 1
 	if k.clearance != nil {
-		k.Clearance = k.clearance.v * unit
+		k.Clearance = k.clearance.Value * unit
 	}
 	if unit == 1 {
 		return
 	}
-	scale := func(s *Size) {
-		if s != nil {
-			for i := range s.XYZ {
-				s.XYZ[i] *= unit
-			}
-		}
-	}
 	for _, p := range k.Parts {
-		scale(p.Size)
+		p.Size.scale(unit)
 	}
 	for _, j := range k.Joins {
-		scale(j.Size)
+		j.Size.scale(unit)
 	}
 	for _, w := range k.Wires {
 		for _, x := range []*float64{w.Across, w.Hole} {
@@ -35,14 +28,30 @@ func (v *resolver) lengths() {
 			}
 		}
 	}
-	done := map[*Opening]bool{}
+	for _, o := range k.openings() {
+		o.W *= unit
+		o.H *= unit
+	}
+}
+
+func (s *Size) scale(by float64) {
+	if s != nil {
+		s.XYZ = s.XYZ.Times(by)
+	}
+}
+
+// openings lists each clear opening once. The copies of a closer, which follow one
+// another, share one.
+func (k *Kit) openings() []*Opening {
+	var list []*Opening
 	for _, s := range k.Spaces {
+		var last *Opening
 		for _, c := range s.ClosedBy {
-			if o := c.Opening; o != nil && !done[o] {
-				done[o] = true // copies of one closer share the opening
-				o.W *= unit
-				o.H *= unit
+			if c.Opening != nil && c.Opening != last {
+				list = append(list, c.Opening)
 			}
+			last = c.Opening
 		}
 	}
+	return list
 }

@@ -1,24 +1,26 @@
 package kits
 
-// Lights are lamps, what supplies them and the branches they hang in.
+import "dryfit/kits/format"
+
+// Lights are lamps, their supply and their branches.
 type Lights struct {
 	Pos      Pos
 	Supply   int     // a piece; -1 if none of the kit
 	Volts    float64 // nominal
 	Fresh    float64 // V
-	Flat     float64 // V, from which on the supply counts as empty
+	Flat     float64 // V, at which the supply counts as empty
 	Capacity float64 // mAh; 0 if not stated
 	Gauge    *int    // AWG number of the wire; nil if not stated
 	Cover    float64 // mm across one wire with its cover; 0 if not stated
 	Branches []*Branch
 
 	supply                       *Ref
-	volts                        number
-	fresh, flat, capacity, cover *number
+	volts                        format.Number
+	fresh, flat, capacity, cover *format.Number
 	gauge                        *int
 }
 
-// Branch is lamps one after the other, with one resistor.
+// Branch is lamps in series with one resistor.
 type Branch struct {
 	Pos         Pos
 	Lamps       []int   // pieces
@@ -33,14 +35,14 @@ type Branch struct {
 
 	lamps, wires              []Ref
 	colour                    string
-	forward, resistor, length *number
-	current                   number
+	forward, resistor, length *format.Number
+	current                   format.Number
 }
 
-// maxVolts keeps lights to what a model may have: low voltage.
+// maxVolts limits lights to low voltage.
 const maxVolts = 60
 
-// Slips: A for mA, kilohm for ohm.
+// Values below these are mistakes: A for mA, kilohm for ohm.
 const (
 	leastCurrent  = 0.05 // mA
 	leastResistor = 1    // ohm
@@ -64,16 +66,8 @@ func (v *resolver) lights() {
 	if l.supply != nil {
 		l.Supply = v.onePiece("supply", *l.supply)
 	}
-	l.Volts, l.Fresh, l.Flat, l.Gauge = l.volts.v, l.volts.v, l.volts.v, l.gauge
-	if l.fresh != nil {
-		l.Fresh = l.fresh.v
-	}
-	if l.flat != nil {
-		l.Flat = l.flat.v
-	}
-	if l.capacity != nil {
-		l.Capacity = l.capacity.v
-	}
+	l.Volts, l.Gauge = l.volts.Value, l.gauge
+	l.Fresh, l.Flat, l.Capacity = or(l.fresh, l.Volts), or(l.flat, l.Volts), or(l.capacity, 0)
 	l.Cover = v.mm(l.cover, 0)
 	if l.Volts > 0 && (l.Fresh < l.Volts || l.Flat > l.Volts) {
 		v.fault(l.Pos, "lights: fresh must be at least volts and flat at most; they are %g, %g and %g V", l.Fresh, l.Volts, l.Flat)
@@ -85,21 +79,21 @@ func (v *resolver) lights() {
 }
 
 func (v *resolver) branch(b *Branch, taken map[int]*Branch) {
-	b.Current, b.Forward, b.Usual = b.current.v, forward[b.colour], b.colour
+	b.Current, b.Forward, b.Usual = b.current.Value, forward[b.colour], b.colour
 	if b.forward != nil {
-		b.Forward, b.Usual = b.forward.v, ""
+		b.Forward, b.Usual = b.forward.Value, ""
 	}
 	if b.resistor != nil {
-		b.Resistor, b.ResistorPos = b.resistor.v, b.resistor.pos
+		b.Resistor, b.ResistorPos = b.resistor.Value, b.resistor.Pos
 	}
 	if b.Current > 0 && b.Current < leastCurrent {
-		v.fault(b.current.pos, "current: %g mA light nothing; write 5 for five mA", b.Current)
+		v.fault(b.current.Pos, "current: %g mA is too little to light a lamp; the unit is mA", b.Current)
 	}
 	if b.resistor != nil && b.Resistor < leastResistor {
-		v.fault(b.ResistorPos, "resistor: %g ohm is none; write it in ohm, or leave it out for one to be proposed", b.Resistor)
+		v.fault(b.ResistorPos, "resistor: %g ohm is too small; the unit is ohm; leave it out to get a proposal", b.Resistor)
 	}
 	if b.length != nil {
-		b.Length, b.LengthPos = v.mm(b.length, 0), b.length.pos
+		b.Length, b.LengthPos = v.mm(b.length, 0), b.length.Pos
 	}
 	for _, r := range b.lamps {
 		for _, p := range v.pieces("lamps", r) {
@@ -126,6 +120,6 @@ func (v *resolver) wire(key string, r Ref) *Wire {
 	for _, w := range v.kit.Wires {
 		known = append(known, w.ID)
 	}
-	v.fault(r.Pos, "%s: no wire is called %q%s", key, r.Name, v.suggest(r.Name, known))
+	v.fault(r.Pos, "%s: no wire is called %q%s", key, r.Name, v.Suggest(r.Name, known))
 	return nil
 }

@@ -1,6 +1,12 @@
 package kits
 
-import "time"
+import (
+	"strings"
+	"time"
+
+	"dryfit/kits/format"
+	"dryfit/kits/geom"
+)
 
 // Processes.
 const (
@@ -13,8 +19,8 @@ const (
 type Printer struct {
 	ID      string
 	Pos     Pos
-	Process string     // Resin or Filament
-	Volume  [3]float64 // that can be used: width, depth, height
+	Process string   // Resin or Filament
+	Volume  geom.Vec // that can be used: width, depth, height
 	Layer   float64
 	Margin  float64 // kept free between pieces on the bed
 	Count   int     // how many of them
@@ -29,12 +35,12 @@ type Printer struct {
 	Overhead [2]float64 // least and most that a print takes, by the time the flow alone does
 
 	volume               *Size
-	layer, margin, line  *number
+	layer, margin, line  *format.Number
 	exposure, motion     *time.Duration
 	baseExposure, change *time.Duration
 	baseLayers           *int
-	flow                 *number
-	overhead             []number
+	flow                 *format.Number
+	overhead             []format.Number
 }
 
 // Material is what parts are made of.
@@ -44,7 +50,7 @@ type Material struct {
 	Process string  // Resin, Filament, or empty for what is not printed
 	Density float64 // g/cm3
 
-	density number
+	density format.Number
 }
 
 // materials lists what every kit knows. Densities: filament from suppliers' data
@@ -59,15 +65,14 @@ func materials() []*Material {
 	}
 }
 
-// plainMaterial is what a printed part is made of when the kit does not say.
+// plainMaterial is what printed parts are made of by default.
 var plainMaterial = map[string]string{Resin: "resin", Filament: "pla"}
 
-// usual is a printer of which nothing but the volume is known (mm, common practice):
-// layers of 0.05 for resin and 0.2 for filament are the usual ones; monochrome
-// screens light a layer for 0.5 to 5 s, and the first four to six layers 8 to 12
-// times longer, not above 30 s; filament flows at 6 to 12 mm3/s, and a print takes
-// 1.3 to 1.6 times as long as the flow alone. The motion, margins and change of
-// plates are ours.
+// usual is a printer with default values (common practice, mm): layers of 0.05 for resin
+// and 0.2 for filament; monochrome screens expose a layer for 0.5 to 5 s, and the first
+// four to six layers 8 to 12 times longer, up to 30 s; filament flows at 6 to 12 mm3/s,
+// and a print takes 1.3 to 1.6 times as long as the flow alone. Motion, margins and the
+// change of plates are our own estimates.
 func usual(process string) Printer {
 	const s, m = time.Second, time.Minute
 	if process == Resin {
@@ -78,7 +83,7 @@ func usual(process string) Printer {
 		Line: 0.4, Flow: 8, Overhead: [2]float64{1.3, 1.6}}
 }
 
-// Layers beyond these are slips: micrometres written as mm, or the like.
+// Layers beyond these are mistakes, such as micrometres written as mm.
 const (
 	minLayer = 0.001
 	maxLayer = 2
@@ -91,9 +96,7 @@ func (v *resolver) printers() {
 			continue // already reported
 		}
 		d := usual(p.Process)
-		for k := range 3 {
-			p.Volume[k] = p.volume.XYZ[k] * mm
-		}
+		p.Volume = p.volume.XYZ.Times(mm)
 		p.Layer, p.Margin = v.mm(p.layer, d.Layer), v.mm(p.margin, d.Margin)
 		p.Count = max(p.Count, 1)
 		p.Change = given(p.change, d.Change)
@@ -102,28 +105,25 @@ func (v *resolver) printers() {
 			p.Exposure, p.Motion = given(p.exposure, d.Exposure), given(p.motion, d.Motion)
 			p.BaseLayers, p.BaseExposure = given(p.baseLayers, d.BaseLayers), given(p.baseExposure, d.BaseExposure)
 		} else {
-			p.Line, p.Overhead, p.Flow = v.mm(p.line, d.Line), d.Overhead, d.Flow
-			if p.flow != nil {
-				p.Flow = p.flow.v
-			}
+			p.Line, p.Overhead, p.Flow = v.mm(p.line, d.Line), d.Overhead, or(p.flow, d.Flow)
 			if len(p.overhead) == 2 {
-				p.Overhead = [2]float64{p.overhead[0].v, p.overhead[1].v}
+				p.Overhead = [2]float64{p.overhead[0].Value, p.overhead[1].Value}
 			}
 			if o := p.Overhead; o[0] < 1 || o[1] < o[0] {
-				v.fault(p.overhead[0].pos, "printers: %s: overhead: must be two numbers from 1 on, the lower first, such as [1.3, 1.6]", p.ID)
+				v.fault(p.overhead[0].Pos, "printers: %s: overhead: must be two numbers of at least 1, the lower first, such as [1.3, 1.6]", p.ID)
 			}
 		}
 		if p.Layer < minLayer || p.Layer > min(maxLayer, p.Volume[2]) {
 			at := p.Pos
 			if p.layer != nil {
-				at = p.layer.pos
+				at = p.layer.Pos
 			}
-			v.fault(at, "printers: %s: a layer of %g mm is none; write 0.05 for 50 micrometres", p.ID, p.Layer)
+			v.fault(at, "printers: %s: a layer of %g mm is out of range; write 0.05 for 50 micrometres", p.ID, p.Layer)
 		}
 	}
 }
 
-// foreign reports keys that mean nothing for the printer's process.
+// foreign reports keys that do not apply to the printer's process.
 func (v *resolver) foreign(p *Printer) {
 	keys := []struct {
 		name, process string
@@ -141,13 +141,22 @@ func (v *resolver) foreign(p *Printer) {
 }
 
 // mm is a length as given, in mm, or the usual one.
-func (v *resolver) mm(n *number, usual float64) float64 {
+func (v *resolver) mm(n *format.Number, usual float64) float64 {
 	if n == nil {
 		return usual
 	}
-	return n.v * v.kit.Unit.MM
+	return n.Value * v.kit.Unit.MM
 }
 
+// or is a number as given, or the usual one.
+func or(n *format.Number, usual float64) float64 {
+	if n == nil {
+		return usual
+	}
+	return n.Value
+}
+
+// given is a value as given, or the usual one.
 func given[T any](v *T, usual T) T {
 	if v == nil {
 		return usual
@@ -162,7 +171,7 @@ func (v *resolver) materials() {
 	own := k.Materials
 	k.Materials = nil
 	for _, m := range own {
-		known[m.ID], m.Density = m, m.density.v
+		known[m.ID], m.Density = m, m.density.Value
 	}
 	for _, m := range materials() {
 		if o := known[m.ID]; o == nil {
@@ -184,14 +193,14 @@ func (v *resolver) materials() {
 		}
 		m := known[p.material.Name]
 		if m == nil {
-			v.fault(p.material.Pos, "material: no material is called %q%s; or give it an entry under materials", p.material.Name, v.suggest(p.material.Name, names))
+			v.fault(p.material.Pos, "material: no material is called %q%s; known are %s; add others under materials", p.material.Name, v.Suggest(p.material.Name, names), strings.Join(names, ", "))
 			continue
 		}
 		switch {
 		case p.ToPrint() && m.Process == "":
-			v.fault(p.material.Pos, "material: %s is to be printed, and %s cannot be; say that the part is bought or made, or give the material a process", p.ID, m.ID)
+			v.fault(p.material.Pos, "material: %s is printed, but %s has no process; mark the part as bought or made, or give the material a process", p.ID, m.ID)
 		case p.ToPrint() && p.Printed != "" && m.Process != p.Printed:
-			v.fault(p.material.Pos, "material: %s is to be printed with %s, and %s is for %s; correct one of the two", p.ID, p.Printed, m.ID, m.Process)
+			v.fault(p.material.Pos, "material: %s is printed with %s, but %s is for %s; correct one of them", p.ID, p.Printed, m.ID, m.Process)
 		}
 		p.Material = m
 		if p.ToPrint() {
@@ -203,5 +212,5 @@ func (v *resolver) materials() {
 // ToPrint reports whether a part comes from a printer: it is neither bought nor made.
 func (p *Part) ToPrint() bool { return !p.Bought && !p.Made }
 
-// PlainMaterial is the id of what is printed by a process when nothing is said.
+// PlainMaterial is the id of the default material of a process.
 func PlainMaterial(process string) string { return plainMaterial[process] }

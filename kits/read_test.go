@@ -112,22 +112,22 @@ func TestFaults(t *testing.T) {
 		{"date", "kit: Example", "kit: 2024-01-01", "not the date 2024-01-01; put it in quotes"},
 		{"nothing", "kit: Example", "kit:", "must be text, not nothing"},
 		{"missing", "kit: Example\n", "", "needs kit"},
-		{"duplicate key", "scale:", "kit: Again\nscale:", `2:1: "kit" stands here a second time`},
-		{"duplicate part", "  lid:", "  seat: {}\n  lid:", `"seat" stands here a second time`},
+		{"duplicate key", "scale:", "kit: Again\nscale:", `2:1: "kit" is given twice`},
+		{"duplicate part", "  lid:", "  seat: {}\n  lid:", `"seat" is given twice`},
 		{"bad id", "  lid: {printed", "  Lid: {printed", `"Lid" is not an id`},
 		{"reserved id", "  jig:", "  con:", `"con" cannot be an id`},
 		{"two origins", "printed: filament", "printed: filament, bought: true", "can have only one of printed, bought, made"},
 		{"no such part", "to: hull-left, with", "to: hul-left, with", `10:21: to: no part is called "hul-left", did you mean "hull-left"?`},
 		{"no such copy", "from: seat.1", "from: seat.3", "seat has quantity 2, so there is no seat.3"},
 		{"several copies", "from: seat.1", "from: seat", "seat has 2 copies; name one, such as seat.1"},
-		{"tooling", "fit: lid", "fit: jig", "jig is tooling and is never in the model"},
+		{"tooling", "fit: lid", "fit: jig", "jig is tooling and is never part of the model"},
 		{"no such fixing", "with: ca", "with: cas", `no fixing is called "cas", did you mean "ca"?`},
 		{"no such space", "runs-in: [cabin]", "runs-in: [cabins]", `no space is called "cabins", did you mean "cabin"?`},
 		{"fit and close", "fit: lid, to", "fit: lid, close: [seat.1, lid], to", "can have only one of fit and close"},
 		{"neither", "fit: lid, to: [hull-left, hull-right], ", "", "needs fit or close"},
-		{"fit without to", "{fit: lid, to: [hull-left, hull-right],", "{fit: lid,", "fit makes sense only with to"},
-		{"close three", "close: [hull-left, hull-right]", "close: [hull-left, hull-right, lid]", "must name exactly 2"},
-		{"facing alone", "{opening: [5, 6], name: port}", "{piece: lid, facing: x}", "facing makes sense only with opening"},
+		{"fit without to", "{fit: lid, to: [hull-left, hull-right],", "{fit: lid,", "fit needs to"},
+		{"close three", "close: [hull-left, hull-right]", "close: [hull-left, hull-right, lid]", "must have exactly 2 entries"},
+		{"facing alone", "{opening: [5, 6], name: port}", "{piece: lid, facing: x}", "facing needs opening"},
 		{"fitted twice", "  - {fit: lid,", "  - {fit: seat.1, to: hull-right}\n  - {fit: lid,", "seat.1 is fitted a second time, first at kit.yaml:10:5"},
 		{"ring", "  - {fit: lid,", "  - {close: [seat.1, hull-right]}\n  - {fit: lid,", "closes a ring: seat.1 - hull-left - hull-right - seat.1"},
 		{"joined to itself", "to: hull-left, with: ca", "to: seat.1, with: ca", "seat.1 is joined to itself"},
@@ -136,13 +136,13 @@ func TestFaults(t *testing.T) {
 		{"step as part", "step: coat,", "step: lid,", `"lid" is the part at`},
 		{"step twice", "step: coat,", "step: closing,", `"closing" already names the step at`},
 		{"inside itself", "holds: [seat]", "holds: [seat], inside: cabin", "cabin is inside itself"},
-		{"no closer", "by-opening: [lid, port]", "by-opening: [lid, door]", `"door" is no closer and no named opening`},
-		{"direction", "with: magnet", "with: magnet, toward: [0, 0, 0]", "is no direction"},
+		{"no closer", "by-opening: [lid, port]", "by-opening: [lid, door]", `"door" is neither a closer nor a named opening`},
+		{"direction", "with: magnet", "with: magnet, toward: [0, 0, 0]", "is not a direction"},
 		{"time", "takes: 1h 30m", "takes: soon", `"soon" is not a time`},
 		{"scale of nothing", `scale: "1:32"`, `scale: "1:0"`, "is not a scale"},
 		{"one number twice", "  lid: {printed", "  a: {number: H1}\n  lid: {number: H1, printed", `"H1" is already the number of a`},
 		{"list of pieces", "fit: lid, to", "fit: [lid, seat], to", "write an entry for each part"},
-		{"one copy or all", "  - {fit: lid,", "  - {fit: seat.2, to: hull-right}\n  - {fit: lid,", "seat stands for all its copies, name one such as seat.2"},
+		{"one copy or all", "  - {fit: lid,", "  - {fit: seat.2, to: hull-right}\n  - {fit: lid,", "seat means all its copies, name one such as seat.2"},
 		{"tab", "parts:\n", "parts:\n\tx: {}\n", "look for a tab"},
 		{"long time", "takes: 1h 30m", "takes: 9999999999d", "longer than 366d"},
 		{"scale", `scale: "1:32"`, `scale: "32"`, `is not a scale`},
@@ -151,11 +151,11 @@ func TestFaults(t *testing.T) {
 		{"absolute path", "kit: Example", "kit: Example\nmeshes: /parts", "is an absolute path"},
 		{"reserved path", "kit: Example", "kit: Example\nmeshes: parts/NUL", "not a file name on every system"},
 		{"pair", "quantity: 2,", "quantity: 2, pair: lid,", "seat has quantity 2 and its mirror image lid has 1"},
-		{"held twice", "holds: [seat]", "holds: [seat, seat.2]", "seat.2 stands here a second time"},
-		{"anchor", "[14, 12, 22]", "&size [14, 12, 22]", "anchors are not read"},
+		{"held twice", "holds: [seat]", "holds: [seat, seat.2]", "seat.2 is given twice"},
+		{"anchor", "[14, 12, 22]", "&size [14, 12, 22]", "anchors are not supported"},
 		{"alias", "[14, 12, 22]", "*size", "is not YAML"},
-		{"merge", "{quantity: 2,", "{<<: {}, quantity: 2,", "merge keys are not read"},
-		{"tag", "kit: Example", "kit: !!str Example", "tags are not read"},
+		{"merge", "{quantity: 2,", "{<<: {}, quantity: 2,", "merge keys are not supported"},
+		{"tag", "kit: Example", "kit: !!str Example", "tags are not supported"},
 		{"control character", "kit: Example", `kit: "Ex\e[31mample"`, "control character U+001B"},
 		{"right to left override", "kit: Example", `kit: "Ex\u202Eample"`, "control character U+202E"},
 		{"two documents", "printers:", "---\nprinters:", "a second document starts here"},
@@ -226,7 +226,7 @@ func TestHostileFiles(t *testing.T) {
 		"50 MB":               {"kit: x\n#" + strings.Repeat("x", 50<<20), "larger than 4 MB"},
 		"a million keys":      {"kit: x\nparts:\n" + strings.Repeat("  a: 1\n", 500_000), "more than 400000 values and lines"},
 		"many values":         {"kit: [" + strings.Repeat("a,", 1_000_000) + "a]", "more than 400000 values and lines"},
-		"alias bomb":          {"kit: x\na: &a [x,x]\nb: &b [*a,*a]\nc: [*b,*b,*b]\n", "anchors are not read"},
+		"alias bomb":          {"kit: x\na: &a [x,x]\nb: &b [*a,*a]\nc: [*b,*b,*b]\n", "anchors are not supported"},
 		"deep blocks":         {strings.Repeat("- ", 9000) + "x", "nested more than 16 deep"},
 		"deeper blocks":       {strings.Repeat("- ", 30000) + "x", ""},
 		"deep mappings":       {deepMapping(2000), "nested more than 16 deep"},
@@ -234,7 +234,7 @@ func TestHostileFiles(t *testing.T) {
 		"many pieces":         {"kit: x\nparts:\n  a: {quantity: 20000}\n  b: {quantity: 20000}\n", "more than 20000 pieces"},
 		"many copies named":   {"kit: x\nparts: {h: {}, a: {quantity: 19000}}\njoins: [{fit: a, to: h}]\ntasks:\n" + strings.Repeat("- {do: look, after: a}\n", 9000), "stand for more than 200000 pieces"},
 		"many openings asked": {"kit: x\nparts: {h: {}, a: {quantity: 19000}, b: {}}\njoins: [{fit: a, to: h}, {fit: b, to: h}]\nspaces: {s: {closed-by: [a], holds: [b]}}\nservice:\n" + strings.Repeat("- {reach: b, by-opening: a}\n", 9000), "stand for more than 200000 pieces"},
-		"spaces in spaces":    {"kit: x\nparts: {h: {}, a: {}}\njoins: [{fit: a, to: h}]\nspaces:\n  s0: {closed-by: [a]}\n" + nestedSpaces(9000), "inside more than 16 spaces"},
+		"spaces in spaces":    {"kit: x\nparts: {h: {}, a: {}}\njoins: [{fit: a, to: h}]\nspaces:\n  s0: {closed-by: [a]}\n" + nestedSpaces(9000), "nested in more than 16 spaces"},
 		"many faults":         {"kit: x\nparts:\n" + manyFaults(15_000), "unknown key"},
 		"self alias":          {"kit: &a [*a]", ""},
 		"comments":            {"kit: x\n" + strings.Repeat("# c\n", 300_000) + "parts: {}\n", ""},
@@ -318,8 +318,11 @@ func FuzzRead(f *testing.F) {
 		if (k == nil) == (err == nil) {
 			t.Fatalf("kit %v with error %v", k, err)
 		}
-		if err != nil && strings.IndexFunc(err.Error(), func(r rune) bool { return steers(r) && r != '\n' }) >= 0 {
-			t.Fatalf("control characters in %q", err.Error())
+		if err == nil {
+			return
+		}
+		if said := strings.ReplaceAll(err.Error(), "\n", " "); Plain(said) != said {
+			t.Fatalf("control characters in %q", said)
 		}
 	})
 }

@@ -1,5 +1,7 @@
 package kits
 
+import "dryfit/kits/format"
+
 // resolve turns every name of the kit into what it refers to, gives defaults, and
 // turns every length into mm. What is wrong is added to faults.
 func (k *Kit) resolve(faults *Faults) {
@@ -24,19 +26,12 @@ func (k *Kit) resolve(faults *Faults) {
 }
 
 type resolver struct {
+	format.Suggester
 	kit       *Kit
 	faults    *Faults
 	stepNames map[string]Target
 	known     struct{ parts, spaces, fixings, steps []string }
-	tried     int
 	named     int // pieces that the names so far stand for
 }
 
-func (v *resolver) fault(p Pos, format string, args ...any) { v.faults.add(p, format, args...) }
-
-func (v *resolver) suggest(name string, known []string) string {
-	if v.tried++; v.tried > maxFaults {
-		return ""
-	}
-	return didYouMean(name, known)
-}
+func (v *resolver) fault(p Pos, format string, args ...any) { v.faults.Add(p, format, args...) }

@@ -11,6 +11,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"dryfit/kits/demo"
+	"dryfit/kits/format"
 )
 
 func compiledSchema(t *testing.T) *jsonschema.Schema {
@@ -51,13 +52,12 @@ func asJSON(t *testing.T, text []byte) any {
 // shapeOK reports whether the reader accepts the shape of a file, whatever its
 // names refer to: what the schema can judge.
 func shapeOK(text []byte) bool {
-	r := &reader{file: "kit.yaml"}
-	root := r.parse(text)
-	if root == nil {
+	root, faults := format.Tree("kit.yaml", "kit file", text)
+	if root == nil || faults != nil {
 		return false
 	}
-	kitShape.read(r, root)
-	return len(r.faults) == 0
+	_, faults = format.Decode("kit.yaml", root, kitShape)
+	return faults == nil
 }
 
 func TestSchemaAcceptsDemonstrationKit(t *testing.T) {
@@ -154,13 +154,35 @@ func TestSchemaAgreesWithReader(t *testing.T) {
 // Every key of the format stands in the reference with a meaning.
 func TestReferenceIsWhole(t *testing.T) {
 	ref := Reference()
-	for _, names := range [][]string{fieldNames(kitFields), fieldNames(partFields), fieldNames(joinFields), fieldNames(wireFields), fieldNames(taskFields), fieldNames(printerFields), fieldNames(materialFields),
-		fieldNames(balanceFields), fieldNames(weighedFields), fieldNames(lightsFields), fieldNames(branchFields), fieldNames(magnetFields)} {
-		for _, n := range names {
-			if !strings.Contains(ref, "| `"+n+"`") {
-				t.Errorf("%s is missing", n)
+	var whole any
+	if err := json.Unmarshal(Schema(), &whole); err != nil {
+		t.Fatal(err)
+	}
+	keys := 0
+	var walk func(v any)
+	walk = func(v any) {
+		switch v := v.(type) {
+		case []any:
+			for _, c := range v {
+				walk(c)
+			}
+		case map[string]any:
+			if properties, ok := v["properties"].(map[string]any); ok {
+				for key := range properties {
+					keys++
+					if !strings.Contains(ref, "| `"+key+"`") {
+						t.Errorf("%s is missing", key)
+					}
+				}
+			}
+			for _, c := range v {
+				walk(c)
 			}
 		}
+	}
+	walk(whole)
+	if keys < 100 {
+		t.Errorf("%d keys in the schema", keys)
 	}
 	if strings.Contains(ref, "|  |") {
 		t.Error("a key has no meaning or no value")

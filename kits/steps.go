@@ -14,7 +14,7 @@ func (v *resolver) wires() {
 			}
 		}
 		if w.hole != nil {
-			w.Hole, w.HolePos = &w.hole.v, w.hole.pos
+			w.Hole, w.HolePos = &w.hole.Value, w.hole.Pos
 		}
 	}
 }
@@ -35,7 +35,7 @@ func (v *resolver) steps() {
 			return
 		}
 		if p := v.kit.partOf[r.Name]; p != nil {
-			v.fault(r.Pos, "step: %q is the part at %s; after and before could not tell them apart, choose another name", r.Name, p.Pos)
+			v.fault(r.Pos, "step: %q is the part at %s; after and before could mean either, so choose another name", r.Name, p.Pos)
 			return
 		}
 		t.Ref = r
@@ -83,7 +83,7 @@ func (v *resolver) targets(key string, refs []Ref) []Target {
 		}
 		part, _, _ := strings.Cut(r.Name, ".")
 		if v.kit.partOf[part] == nil {
-			v.fault(r.Pos, "%s: no step, wire or piece is called %q%s", key, r.Name, v.suggest(r.Name, v.known.steps))
+			v.fault(r.Pos, "%s: no step, wire or piece is called %q%s", key, r.Name, v.Suggest(r.Name, v.known.steps))
 			continue
 		}
 		t := Target{Ref: r}

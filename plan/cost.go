@@ -79,14 +79,11 @@ func (r *Constraints) newCoster(b *builds, rank []int) *coster {
 		like: make([]int32, n), joins: make([]int32, n), wait: newBits(n), shut: newBits(n)}
 	fixings := map[string]int32{}
 	for v, s := range r.Steps {
-		if s.Join == nil {
-			continue
-		}
-		if f := s.Join.Fixing; f != nil {
-			if fixings[f.ID] == 0 {
-				fixings[f.ID] = int32(len(fixings) + 1)
+		if id := s.WithID(); id != "" {
+			if fixings[id] == 0 {
+				fixings[id] = int32(len(fixings) + 1)
 			}
-			c.fix[v] = fixings[f.ID]
+			c.fix[v] = fixings[id]
 		}
 		if s.Kind == Fit {
 			c.under[v] = 1
@@ -136,7 +133,7 @@ func (c *coster) likeness() {
 		if s.Kind != Fit {
 			continue
 		}
-		p := c.r.Kit.Pieces[s.Join.Pieces[0]].Part
+		p := c.r.Kit.Pieces[s.Fits()[0]].Part
 		name := p.ID
 		if p.Pair != nil && p.Pair.ID < name {
 			name = p.Pair.ID
@@ -258,31 +255,17 @@ func (c *coster) cost(order []int) Cost {
 // it: the handling time of the fixing or, before a closing or a task, its full
 // cure.
 func (r *Constraints) lag(before, after int) time.Duration {
-	s := r.Steps[before]
-	if s.Kind == Task {
-		return s.Task.Cure
-	}
-	if s.Join == nil || s.Join.Fixing == nil {
-		return 0
-	}
 	if k := r.Steps[after].Kind; k == Close || k == Task {
-		return s.Join.Fixing.Cure
+		return r.Steps[before].Cure()
 	}
-	return s.Join.Fixing.Handle
+	return r.Steps[before].Handle()
 }
 
-// activities are the steps as the critical path method sees them.
+// Activities are the steps as the critical path method sees them.
 func (r *Constraints) Activities() []schedule.Activity {
 	list := make([]schedule.Activity, len(r.Steps))
 	for v, s := range r.Steps {
-		switch s.Kind {
-		case Thread:
-			list[v].Takes = s.Wire.Takes
-		case Task:
-			list[v].Takes = s.Task.Takes
-		default:
-			list[v].Takes = s.Join.Takes
-		}
+		list[v].Takes = s.Takes()
 	}
 	for _, n := range r.Needs {
 		list[n.After].After = append(list[n.After].After, schedule.Wait{On: n.Before, For: r.lag(n.Before, n.After)})

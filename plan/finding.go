@@ -77,9 +77,9 @@ func (f Finding) About(ids ...string) Finding {
 	return f
 }
 
-// At names the step that a finding concerns.
-func (f Finding) At(step string) Finding {
-	f.Step = step
+// At names the step that a finding concerns, and gives its index.
+func (f Finding) At(name string, step int) Finding {
+	f.Step, f.Steps = name, []int{step}
 	return f
 }
 
@@ -127,15 +127,20 @@ type Repair struct {
 // Subject is what a finding is about, in ids: two checks find the same if the subjects of
 // their findings are equal, even if the words or numbers differ.
 type Subject struct {
-	Kind        string
-	Grade       Grade
-	Piece, Step string
-	Pieces      string // joined by spaces
+	Kind   string
+	Grade  Grade
+	Piece  string
+	Pieces string // joined by spaces
+	Step   int    // the first; -1 if there is none
 }
 
 // Subject is what the finding is about.
 func (f Finding) Subject() Subject {
-	return Subject{f.Kind, f.Grade, f.Piece, f.Step, strings.Join(f.Pieces, " ")}
+	s := Subject{f.Kind, f.Grade, f.Piece, strings.Join(f.Pieces, " "), -1}
+	if len(f.Steps) > 0 {
+		s.Step = f.Steps[0]
+	}
+	return s
 }
 
 // CountOf is how many findings of a list have a grade.

@@ -11,9 +11,7 @@ func (r *Constraints) FragileOutside() []bool {
 	held := HeldPieces(r.Kit)
 	marked := make([]bool, len(r.Steps))
 	for v, s := range r.Steps {
-		if s.Kind == Fit {
-			marked[v] = slices.ContainsFunc(s.Join.Pieces, func(p int) bool { return r.Kit.Pieces[p].Part.Fragile && !held[p] })
-		}
+		marked[v] = slices.ContainsFunc(s.Fits(), func(p int) bool { return r.Kit.Pieces[p].Part.Fragile && !held[p] })
 	}
 	return marked
 }

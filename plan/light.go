@@ -18,7 +18,7 @@ func (r *Constraints) light() *light {
 		after[n.Before] = append(after[n.Before], n)
 	}
 	for v, s := range r.Steps {
-		l.is[v] = s.Kind != Close && (s.Join == nil || !r.Change.IsBench(s.Join)) && !(s.Kind == Task && s.Task.Coat)
+		l.is[v] = s.Kind != Close && (s.Join == nil || !r.Change.IsBench(s.Join)) && !s.IsCoat()
 	}
 	for i := range r.Access {
 		a := &r.Access[i]
@@ -58,7 +58,7 @@ func (r *Constraints) light() *light {
 // forCoat reports whether a need says that a piece is on before the outside coat.
 func (r *Constraints) forCoat(n Need) bool {
 	s := r.Steps[n.After]
-	return s.Kind == Task && s.Task.Coat && r.Statements[n.Statement].Kind == OfCoat
+	return s.IsCoat() && r.Statements[n.Statement].Kind == OfCoat
 }
 
 // needs are what the light steps need of the others: to be before their coats as well.
@@ -85,7 +85,7 @@ func (l *light) beforeCoats(r *Constraints, order []int) []int {
 	}
 	done := make([]bool, len(order))
 	for _, v := range order {
-		if s := r.Steps[v]; s.Kind == Task && s.Task.Coat {
+		if r.Steps[v].IsCoat() {
 			for _, w := range waiting {
 				if !done[w] && slices.Contains(l.coats[w], v) {
 					done[w] = true

@@ -32,16 +32,10 @@ func (q *Sequence) Moves() []Move {
 func (r *Constraints) move(v int, g *growing) Move {
 	s := r.Steps[v]
 	m := Move{Step: v}
-	var movers []int
-	switch s.Kind {
-	case Fit:
-		m.Still, movers = g.with(s.Join.Onto[0]), s.Join.Pieces
-	case Close:
-		m.Still, movers = g.with(s.Join.Pieces[0]), s.Join.Pieces[1:]
-	case Thread:
-		m.Still = g.with(s.Wire.From)
+	if base := s.Base(); base >= 0 {
+		m.Still = g.with(base)
 	}
-	for _, p := range movers {
+	for _, p := range s.Movers() {
 		m.Movers = append(m.Movers, Mover{Piece: p, Pieces: g.with(p), Way: r.wayOf(v, p)})
 	}
 	return m
@@ -91,14 +85,7 @@ func (g *growing) join(a, b int) {
 
 // do joins what a step joins.
 func (g *growing) do(s Step) {
-	if s.Join == nil {
-		return
-	}
-	onto := s.Join.Pieces[0]
-	if s.Kind == Fit {
-		onto = s.Join.Onto[0]
-	}
-	for _, p := range s.Join.Pieces {
-		g.join(onto, p)
+	for _, p := range s.Pieces() {
+		g.join(s.Base(), p)
 	}
 }

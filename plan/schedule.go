@@ -84,7 +84,7 @@ func (q *Sequence) Schedule(hands int, day time.Duration) (*Schedule, error) {
 		if a.Takes == 0 {
 			s.Untimed++
 		}
-		s.Cured = max(s.Cured, s.End[v]+q.Solution.Constraints.cure(v))
+		s.Cured = max(s.Cured, s.End[v]+q.Solution.Constraints.Steps[v].Cure())
 	}
 	s.sets()
 	s.people()
@@ -178,7 +178,7 @@ func (q *Sequence) project(hands int, day schedule.Day) *schedule.Project {
 		a.After = append(a.After, schedule.Wait{On: before, For: lag})
 	}
 	q.guards(func(before, after int) { wait(before, after, 0) })
-	q.benched(func(step, join int) { wait(step, join, q.Solution.Constraints.handle(step)) })
+	q.benched(func(step, join int) { wait(step, join, q.Solution.Constraints.Steps[step].Handle()) })
 	for v := range p.Activities {
 		p.Activities[v].Uses = []schedule.Use{{Resource: 0, Amount: 1}}
 	}
@@ -245,23 +245,4 @@ func (q *Sequence) places(p *schedule.Project) {
 			p.Activities[v].Uses = append(p.Activities[v].Uses, schedule.Use{Resource: 1 + u, Amount: 1})
 		}
 	}
-}
-
-// handle is how long after a step what it made can be handled.
-func (r *Constraints) handle(step int) time.Duration {
-	switch s := r.Steps[step]; {
-	case s.Kind == Task:
-		return s.Task.Cure
-	case s.Join != nil && s.Join.Fixing != nil:
-		return s.Join.Fixing.Handle
-	}
-	return 0
-}
-
-// cure is how long after a step what it made has its full strength.
-func (r *Constraints) cure(step int) time.Duration {
-	if s := r.Steps[step]; s.Join != nil && s.Join.Fixing != nil {
-		return s.Join.Fixing.Cure
-	}
-	return r.handle(step)
 }

@@ -86,7 +86,7 @@ func (rep *Project) Concerns(f Finding, v int) bool {
 	if s.Wire != nil {
 		return slices.Contains(names, s.Wire.ID)
 	}
-	return s.Kind == Fit && slices.ContainsFunc(s.Join.Pieces, func(p int) bool { return slices.Contains(names, rep.Constraints.PieceName(p)) })
+	return slices.ContainsFunc(s.Fits(), func(p int) bool { return slices.Contains(names, rep.Constraints.PieceName(p)) })
 }
 
 // letter names the sub-builds in the sequence in which they are started.

@@ -1,6 +1,9 @@
 package plan
 
 import (
+	"slices"
+	"time"
+
 	"dryfit/kits"
 	"dryfit/kits/english"
 )
@@ -16,7 +19,9 @@ const (
 	Task   Kind = "task"
 )
 
-// Step is one action of the build. Exactly one of Join, Wire and Task is set.
+// Step is one action of the build. Exactly one of Join, Wire and Task is set. Whoever asks
+// what a step moves, works on or is made with asks its methods; only what words or draws
+// steps tells their kinds apart.
 type Step struct {
 	Kind Kind
 	Join *kits.Join
@@ -25,7 +30,7 @@ type Step struct {
 }
 
 // steps lists the steps of a kit: the joins, then the wires, then the tasks, each
-// in the sequence of the file.
+// in the order of the file.
 func steps(k *kits.Kit) []Step {
 	list := make([]Step, 0, len(k.Joins)+len(k.Wires)+len(k.Tasks))
 	for _, j := range k.Joins {
@@ -44,7 +49,7 @@ func steps(k *kits.Kit) []Step {
 	return list
 }
 
-// said is what the designer says about the place of the step.
+// Said is what the designer says about the place of the step.
 func (s Step) Said() *kits.Order {
 	switch s.Kind {
 	case Thread:
@@ -55,7 +60,7 @@ func (s Step) Said() *kits.Order {
 	return &s.Join.Order
 }
 
-// pos is where the step stands in the file.
+// Pos is where the step stands in the file.
 func (s Step) Pos() kits.Pos {
 	switch s.Kind {
 	case Thread:
@@ -66,7 +71,131 @@ func (s Step) Pos() kits.Pos {
 	return s.Join.Pos
 }
 
-// name is what the step is called in findings: its own name, or what it does in
+// ID is the name that the file gives the step: the id of a wire, or the step's own name;
+// empty if it has none.
+func (s Step) ID() string {
+	switch s.Kind {
+	case Thread:
+		return s.Wire.ID
+	case Task:
+		return s.Task.Step
+	}
+	return s.Join.Step
+}
+
+// Note is the note of the designer on the step; empty if there is none.
+func (s Step) Note() string {
+	switch s.Kind {
+	case Thread:
+		return s.Wire.Note
+	case Task:
+		return s.Task.Note
+	}
+	return s.Join.Note
+}
+
+// Fits lists the pieces that the step puts in place; none for any kind but a fit.
+func (s Step) Fits() []int {
+	if s.Kind == Fit {
+		return s.Join.Pieces
+	}
+	return nil
+}
+
+// Pieces lists the pieces that a fit puts in place or a closing joins.
+func (s Step) Pieces() []int {
+	if s.Join != nil {
+		return s.Join.Pieces
+	}
+	return nil
+}
+
+// Movers lists the pieces that travel: those that are fitted, or the second of a closing.
+func (s Step) Movers() []int {
+	if s.Kind == Close {
+		return s.Join.Pieces[1:]
+	}
+	return s.Fits()
+}
+
+// Base is the piece that stands still: what is fitted to, the first of a closing, where a
+// wire begins; -1 for a task.
+func (s Step) Base() int {
+	switch s.Kind {
+	case Fit:
+		return s.Join.Onto[0]
+	case Close:
+		return s.Join.Pieces[0]
+	case Thread:
+		return s.Wire.From
+	}
+	return -1
+}
+
+// To lists the pieces that are fitted to, or that a wire runs along from end to end.
+func (s Step) To() []int {
+	switch {
+	case s.Join != nil:
+		return s.Join.Onto
+	case s.Wire != nil:
+		return slices.Concat([]int{s.Wire.From}, s.Wire.Through, []int{s.Wire.To})
+	}
+	return nil
+}
+
+// InHand lists all pieces that the step works on.
+func (s Step) InHand() []int { return slices.Concat(s.Pieces(), s.To()) }
+
+// With is what the step is made with; nil if the file does not say.
+func (s Step) With() *kits.Fixing {
+	if s.Join != nil {
+		return s.Join.Fixing
+	}
+	return nil
+}
+
+// WithID is the id of With; empty if the file does not say.
+func (s Step) WithID() string {
+	if f := s.With(); f != nil {
+		return f.ID
+	}
+	return ""
+}
+
+// IsCoat reports whether the step is the outside coat.
+func (s Step) IsCoat() bool { return s.Kind == Task && s.Task.Coat }
+
+// Takes is the hands-on time of the step; 0 if the file does not say.
+func (s Step) Takes() time.Duration {
+	switch s.Kind {
+	case Thread:
+		return s.Wire.Takes
+	case Task:
+		return s.Task.Takes
+	}
+	return s.Join.Takes
+}
+
+// Handle is how long after the step what it made can be handled.
+func (s Step) Handle() time.Duration {
+	if f := s.With(); f != nil {
+		return f.Handle
+	}
+	if s.Kind == Task {
+		return s.Task.Cure
+	}
+	return 0
+}
+
+// Cure is how long after the step what it made has its full strength.
+func (s Step) Cure() time.Duration {
+	if f := s.With(); f != nil {
+		return f.Cure
+	}
+	return s.Handle()
+}
+
+// Name is what the step is called in findings: its own name, or what it does in
 // the ids of the file.
 func (r *Constraints) Name(step int) string {
 	s := r.Steps[step]
@@ -84,24 +213,11 @@ func (r *Constraints) Name(step int) string {
 	return `"` + s.Task.Do + `"`
 }
 
+// PieceName is the id of a piece.
 func (r *Constraints) PieceName(p int) string { return r.Kit.Pieces[p].ID }
 
-// pieceNames lists pieces; all copies of a part go by the name of the part.
-func (r *Constraints) PieceNames(list []int) string {
-	if len(list) > 1 && r.Kit.Pieces[list[0]].Part.Quantity == len(list) &&
-		r.Kit.Pieces[list[0]].Part == r.Kit.Pieces[list[len(list)-1]].Part {
-		return r.Kit.Pieces[list[0]].Part.ID
-	}
-	return and(r.EachName(list))
-}
-
-func (r *Constraints) EachName(list []int) []string {
-	names := make([]string, len(list))
-	for i, p := range list {
-		names[i] = r.PieceName(p)
-	}
-	return names
-}
+// PieceNames names pieces for a sentence; all copies of a part go by the id of the part.
+func (r *Constraints) PieceNames(list []int) string { return and(r.Kit.Names(list)) }
 
 // and joins names for a sentence.
 func and(names []string) string { return english.And(names, 8) }

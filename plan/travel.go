@@ -15,14 +15,7 @@ func (r *Constraints) pastMesh() {
 	}
 	bridged := r.bridged()
 	for i, s := range r.Steps {
-		if s.Join == nil {
-			continue
-		}
-		movers := s.Join.Pieces
-		if s.Kind == Close {
-			movers = movers[1:]
-		}
-		for _, p := range movers {
+		for _, p := range s.Movers() {
 			if r.tooLarge() {
 				return
 			}

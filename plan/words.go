@@ -54,7 +54,7 @@ func (q *Sequence) Title(u int) string {
 // PaintFirst reports whether a step fits pieces that are painted by themselves.
 func (q *Sequence) PaintFirst(step int) bool {
 	s := q.Solution.Constraints.Steps[step]
-	return s.Kind == Fit && slices.ContainsFunc(s.Join.Pieces, func(p int) bool {
+	return slices.ContainsFunc(s.Fits(), func(p int) bool {
 		paint := q.Solution.Constraints.Kit.Pieces[p].Part.Paint
 		return paint == "before-fit" || paint == "off-model"
 	})
@@ -69,7 +69,7 @@ func (q *Sequence) Masked(step int) string {
 // MaskedPieces lists the pieces that Masked names.
 func (q *Sequence) MaskedPieces(step int) []int {
 	r := q.Solution.Constraints
-	if s := r.Steps[step]; s.Kind != Task || !s.Task.Coat {
+	if s := r.Steps[step]; !s.IsCoat() {
 		return nil
 	}
 	var pieces []int

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/kits/demo"
 )
@@ -16,10 +17,14 @@ func BenchmarkOrder(b *testing.B) {
 	if err := os.WriteFile(filepath.Join(dir, kits.FileName), demo.Kit, 0o644); err != nil {
 		b.Fatal(err)
 	}
-	for _, format := range orderFormats {
+	for _, format := range document.Formats(true) {
 		b.Run(format, func(b *testing.B) {
 			for b.Loop() {
-				if err := runOrder(b.Context(), io.Discard, io.Discard, dir, orderOptions{format: format}); err != nil {
+				root := newRoot()
+				root.SetOut(io.Discard)
+				root.SetErr(io.Discard)
+				root.SetArgs([]string{"order", dir, "--format", format})
+				if err := root.ExecuteContext(b.Context()); err != nil {
 					b.Fatal(err)
 				}
 			}

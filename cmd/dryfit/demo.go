@@ -9,7 +9,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dryfit/graphviz/document"
 	"dryfit/kits"
+	"dryfit/kits/atomicfile"
 	"dryfit/kits/demo"
 	"dryfit/kits/mesh/stl"
 )
@@ -46,7 +48,6 @@ func runDemo(w io.Writer, folder string, o demoOptions) error {
 		return err
 	}
 	file := filepath.Join(folder, kits.FileName)
-	never := func([]byte) bool { return false } // a kit file may hold the user's own work
 	files := []string{kits.FileName}
 	text := demo.Kit
 	if !o.bare {
@@ -57,11 +58,11 @@ func runDemo(w io.Writer, folder string, o demoOptions) error {
 		}
 		files = append(files, written...)
 	}
-	if err := writeFile(file, text, o.force, never); err != nil {
+	if err := atomicfile.Write(file, text, o.force, atomicfile.Never); err != nil {
 		return err
 	}
 	if o.json {
-		return writeJSON(w, struct {
+		return document.WriteJSON(w, struct {
 			Folder string   `json:"folder"`
 			Files  []string `json:"files"`
 		}{folder, files})
@@ -79,7 +80,6 @@ func writeMeshes(folder string, force bool) ([]string, error) {
 	if err := os.MkdirAll(filepath.Join(folder, demo.MeshFolder), 0o755); err != nil {
 		return nil, err
 	}
-	never := func([]byte) bool { return false } // a designer may have changed a part
 	var files []string
 	for _, p := range demo.Meshes() {
 		var b bytes.Buffer
@@ -87,7 +87,7 @@ func writeMeshes(folder string, force bool) ([]string, error) {
 			return nil, err
 		}
 		name := filepath.Join(demo.MeshFolder, p.ID+".stl")
-		if err := writeFile(filepath.Join(folder, name), b.Bytes(), force, never); err != nil {
+		if err := atomicfile.Write(filepath.Join(folder, name), b.Bytes(), force, atomicfile.Never); err != nil {
 			return nil, err
 		}
 		files = append(files, filepath.ToSlash(name))

@@ -19,12 +19,12 @@ import (
 // Exit statuses.
 const (
 	exitOK       = 0 // all is well
-	exitFindings = 1 // the kit has findings that must be mended
+	exitFindings = 1 // the kit has faults to fix
 	exitFailed   = 2 // the command could not do its work
 )
 
-// errFindings ends a command that has shown findings which must be mended.
-var errFindings = errors.New("the kit has findings that must be mended")
+// errFindings ends a command that has shown faults.
+var errFindings = errors.New("the kit has faults to fix")
 
 // errShown ends a command that failed and has already said why.
 var errShown = errors.New("failed")
@@ -62,7 +62,11 @@ func status(err error, stderr io.Writer) int {
 		sayFaults(stderr, faults)
 		return exitFailed
 	}
-	fmt.Fprintln(stderr, "dryfit: "+kits.Plain(strings.TrimSpace(err.Error())))
+	lines := strings.Split(strings.TrimSpace(err.Error()), "\n")
+	for i, line := range lines {
+		lines[i] = kits.Plain(line)
+	}
+	fmt.Fprintln(stderr, "dryfit: "+strings.Join(lines, "\n"))
 	return exitFailed
 }
 

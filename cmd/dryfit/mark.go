@@ -10,7 +10,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dryfit/graphviz/document"
 	"dryfit/kits"
+	"dryfit/kits/atomicfile"
 	record "dryfit/kits/progress" // progress is the bar on the terminal
 	"dryfit/plan/next"
 	"dryfit/plan/project"
@@ -37,7 +39,7 @@ cleaned, and painted if it is painted by itself. --undo takes a state back, and 
 implies it. What cannot be fitted or done yet, and what would shut out other pieces, is
 refused with the reason; --force records it all the same.
 
-Exit status: 0 recorded, or said already; 2 refused, or the command could not do its
+Exit status: 0 recorded, or up to date already; 2 refused, or the command could not do its
 work.`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) < 3 {
@@ -110,13 +112,13 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 		}
 	}
 	for _, f := range now.Unknown {
-		fmt.Fprintf(messages, "dryfit: %s; it is left aside\n", f.Error())
+		fmt.Fprintf(messages, "dryfit: %s; it is ignored\n", f.Error())
 	}
 	if bytes.Equal(file.Text(), after.Text()) {
-		_, err = fmt.Fprintf(w, "%s says so already\n", kits.Plain(after.Name))
+		_, err = fmt.Fprintf(w, "%s is already up to date\n", kits.Plain(after.Name))
 		return err
 	}
-	if err := writeFile(after.Name, after.Text(), true, nil); err != nil {
+	if err := atomicfile.Write(after.Name, after.Text(), true, nil); err != nil {
 		return err
 	}
 	return markText(w, kit, before, now, after.Name)
@@ -161,25 +163,22 @@ func refuse(messages io.Writer, objections []string) error {
 	if len(objections) == 0 {
 		return nil
 	}
-	p := &printer{w: messages}
-	p.line("dryfit: nothing is marked:")
-	for i, text := range objections {
-		if i == shownFaults {
-			p.line("  and %d more", len(objections)-i)
-			break
-		}
-		p.wrap("  - ", "    ", text)
+	shown := min(len(objections), shownFaults)
+	list := []document.Block{document.Text("dryfit: nothing is marked:"), document.Bullets(objections[:shown])}
+	if n := len(objections) - shown; n > 0 {
+		list = append(list, document.Text(fmt.Sprintf("and %d more", n)))
 	}
-	p.line("If it is so all the same, --force records it.")
-	if p.err != nil {
-		return p.err
+	list = append(list, document.Text("If it is true all the same, --force records it."))
+	if err := document.WriteText(messages, &document.Document{Chapters: []document.Chapter{{Blocks: list}}}); err != nil {
+		return err
 	}
 	return errShown
 }
 
 // markText says what has changed, with what was implied.
 func markText(w io.Writer, kit *kits.Kit, before, after *record.Progress, file string) error {
-	p := &printer{w: w}
+	var list []document.Block
+	say := func(text string) { list = append(list, document.Text(text)) }
 	for i, pc := range kit.Pieces {
 		if before.Pieces[i] == after.Pieces[i] {
 			continue
@@ -188,18 +187,18 @@ func markText(w io.Writer, kit *kits.Kit, before, after *record.Progress, file s
 		if text == "" {
 			text = "not begun"
 		}
-		p.wrap("", "  ", kit.Label(i)+" ("+pc.ID+"): "+text)
+		say(kit.Label(i) + " (" + pc.ID + "): " + text)
 	}
 	for _, s := range record.Steps(kit) {
 		was, is := before.Step(s.Join, s.Wire, s.Task), after.Step(s.Join, s.Wire, s.Task)
 		switch {
 		case s.IsFit() || was == is:
 		case is:
-			p.wrap("", "  ", kits.Plain(s.Name)+": done")
+			say(kits.Plain(s.Name) + ": done")
 		default:
-			p.wrap("", "  ", kits.Plain(s.Name)+": not done")
+			say(kits.Plain(s.Name) + ": not done")
 		}
 	}
-	p.line("written to %s", kits.Plain(strings.TrimSpace(file)))
-	return p.err
+	say("written to " + kits.Plain(strings.TrimSpace(file)))
+	return document.WriteText(w, &document.Document{Chapters: []document.Chapter{{Blocks: list}}})
 }

@@ -2,21 +2,16 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"net"
 	"os"
 	"path/filepath"
-	"strconv"
 
 	"github.com/spf13/cobra"
 
 	"dryfit/graphviz/page"
+	"dryfit/graphviz/report"
 	"dryfit/kits"
-	"dryfit/kits/mesh"
-	record "dryfit/kits/progress"
-	"dryfit/plan"
 	"dryfit/plan/project"
 )
 
@@ -31,9 +26,9 @@ func newPage() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "page KIT",
 		Short: "Show the model in the browser: turn it, walk the build, see what is trapped",
-		Long: `page serves one page on this machine only, and prints its address: the model in 3D as
-it stands at any step, what is trapped and by what, last calls, tree, parts. Whenever the
-kit file or a mesh is saved it checks again and the page follows. End it with Ctrl-C.
+		Long: `page serves one page on this machine only, and prints its address: the model in 3D at
+any step, what is trapped and by what, last calls, tree, parts. Whenever the kit file or
+a mesh is saved, the kit is checked again and the page follows. Stop it with Ctrl-C.
 
 With --out it writes the page as static files instead, which work from any web host and
 from disk.
@@ -43,7 +38,7 @@ from disk.
 		ValidArgsFunction: completeKit(nil),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if o.out != "" {
-				return exportPage(cmd.Context(), cmd.OutOrStdout(), args[0], o)
+				return exportPage(cmd, args[0], o)
 			}
 			return servePage(cmd.Context(), cmd.OutOrStdout(), args[0], o.port)
 		},
@@ -55,114 +50,36 @@ from disk.
 	return cmd
 }
 
-// checkForPage checks a kit without a word on the terminal but for warnings.
-func checkForPage(path string) page.Check {
-	return func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, error) {
-		return project.Load(ctx, path, project.Options{Read: read, Measuring: roomy})
-	}
-}
-
 func servePage(ctx context.Context, w io.Writer, path string, port int) error {
 	if _, err := os.Stat(path); err != nil {
 		return err
 	}
-	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
+	l, err := page.Listen(port)
 	if err != nil {
-		return fmt.Errorf("port %d cannot be had: %w", port, err)
+		return err
 	}
 	if _, err := fmt.Fprintf(w, "http://%s/  (Ctrl-C ends it)\n", l.Addr()); err != nil {
 		l.Close()
 		return err
 	}
-	s := page.NewServer(checkForPage(path), watched(path), tickFile{path})
-	s.Make(pageMaker)
-	return s.Serve(ctx, l)
+	progress := newProgress(os.Stderr)
+	defer progress.done()
+	return page.Serve(ctx, l, path, report.PageMaker(progress.show, progress.warn), project.Options{Measuring: roomy})
 }
 
-// watched lists what a page follows: the kit file and the folder or file of its meshes.
-// The kit file is read again only when it has changed.
-func watched(path string) func() []string {
-	file := path
-	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		file = filepath.Join(path, kits.FileName)
-	}
-	var last os.FileInfo
-	list := []string{file}
-	return func() []string {
-		info, err := os.Stat(file)
-		if err != nil || last != nil && info.Size() == last.Size() && info.ModTime().Equal(last.ModTime()) {
-			return list
-		}
-		last = info
-		if kit, err := kits.ReadFile(file); err == nil {
-			list = []string{file}
-			if kit.Meshes != "" {
-				list = append(list, filepath.Join(filepath.Dir(kit.File), kit.Meshes))
-			}
-		}
-		return list
-	}
-}
-
-// tickFile keeps ticks in the progress file of a kit.
-type tickFile struct{ kit string }
-
-func (t tickFile) open() (*kits.Kit, *record.File, error) {
-	k, err := kits.ReadFile(t.kit)
-	if err != nil {
-		return nil, nil, err
-	}
-	f, err := record.ReadFile(record.Path(k.File))
-	return k, f, err
-}
-
-func (t tickFile) Ticked() ([]string, error) {
-	_, f, err := t.open()
-	var faults kits.Faults
-	if errors.As(err, &faults) && f == nil {
-		return nil, nil // the kit file is told of anyway
-	}
-	if err != nil {
-		return nil, err
-	}
-	return append([]string{}, f.Lines...), nil
-}
-
-func (t tickFile) Tick(line string, on bool) error {
-	k, f, err := t.open()
+func exportPage(cmd *cobra.Command, path string, o pageOptions) error {
+	p, err := load(cmd.Context(), path, project.Options{})
 	if err != nil {
 		return err
 	}
-	after, err := f.TickLine(k, line, on)
+	progress := newProgress(os.Stderr)
+	n, err := page.Export(cmd.Context(), p, report.PageMaker(progress.show, progress.warn), o.out, o.force, progress.warn)
+	progress.done()
 	if err != nil {
 		return err
 	}
-	return writeFile(record.Path(k.File), after.Text(), true, nil)
-}
-
-func exportPage(ctx context.Context, w io.Writer, path string, o pageOptions) error {
-	rep, err := load(ctx, path, project.Options{})
-	if err != nil {
+	if _, err := fmt.Fprintf(cmd.OutOrStdout(), "wrote %s: %d files; open %s\n", kits.Plain(o.out), n, kits.Plain(filepath.Join(o.out, "index.html"))); err != nil {
 		return err
 	}
-	files, err := page.Files(ctx, rep, pageMaker, newProgress(os.Stderr).warn)
-	if err != nil {
-		return err
-	}
-	for _, f := range files {
-		file := filepath.Join(o.out, f.Name)
-		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
-			return err
-		}
-		if err := writeFile(file, f.Data, o.force, page.Ours); err != nil {
-			return err
-		}
-	}
-	if _, err := fmt.Fprintf(w, "wrote %s: %d files; open %s\n", kits.Plain(o.out), len(files), kits.Plain(filepath.Join(o.out, "index.html"))); err != nil {
-		return err
-	}
-	if !rep.OK() {
-		return errFindings
-	}
-	return nil
+	return verdict(cmd.ErrOrStderr(), path, p, true)
 }

@@ -48,13 +48,12 @@ func TestPageCommand(t *testing.T) {
 		}
 		state = string(data)
 	}
-	_, rest, _ := strings.Cut(state, `"last_call":["`)
-	call, _, found := strings.Cut(rest, `"`)
+	_, rest, _ := strings.Cut(state, `"last_call":[{"id":"`)
+	id, _, found := strings.Cut(rest, `"`)
 	if !found {
 		t.Fatalf("there is no last call in %s", state)
 	}
-	line := "Fit Lid to Box: " + call
-	r, err := http.NewRequest(http.MethodPost, page+"tick", strings.NewReader(fmt.Sprintf(`{"line":%q,"on":true}`, line)))
+	r, err := http.NewRequest(http.MethodPost, page+"tick", strings.NewReader(fmt.Sprintf(`{"id":%q,"on":true}`, id)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,7 +67,7 @@ func TestPageCommand(t *testing.T) {
 	if answer.StatusCode != http.StatusNoContent {
 		t.Errorf("a tick: %d", answer.StatusCode)
 	}
-	if kept, err := os.ReadFile(strings.TrimSuffix(kit, ".yaml") + ".progress.yaml"); err != nil || !strings.Contains(string(kept), line) {
+	if kept, err := os.ReadFile(strings.TrimSuffix(kit, ".yaml") + ".progress.yaml"); err != nil || !strings.Contains(string(kept), id) {
 		t.Errorf("the progress file: %v\n%s", err, kept)
 	}
 	stop()

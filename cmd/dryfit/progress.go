@@ -11,6 +11,7 @@ import (
 	"golang.org/x/term"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
 )
 
 // progress shows on a terminal how far a long piece of work is, once it has taken
@@ -58,7 +59,7 @@ func left(gone time.Duration, share float64) string {
 		return ""
 	}
 	rest := time.Duration(float64(gone) * (1 - share) / share).Round(time.Second)
-	return ", " + span(max(rest, time.Second)) + " left"
+	return ", " + english.Span(max(rest, time.Second)) + " left"
 }
 
 func (p *progress) put(text string) {

@@ -3,18 +3,20 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 	"os"
 
 	"github.com/spf13/cobra"
 
+	"dryfit/graphviz/document"
+	"dryfit/graphviz/report"
 	"dryfit/kits"
+	"dryfit/kits/atomicfile"
 	"dryfit/plan/project"
 	"dryfit/plan/rescale"
 )
 
 type rescaleOptions struct {
-	json  bool
+	output
 	sizes bool
 	write string
 	force bool
@@ -25,14 +27,14 @@ func newRescale() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "rescale KIT SCALE",
 		Short: "Find out what breaks at another scale, and write the kit file for it",
-		Long: `rescale tells what becomes of a kit at another scale, 1:24, or at a percentage of its
+		Long: `rescale says what becomes of a kit at another scale, 1:24, or at a percentage of its
 present size, 66.7% or "66.7 %": what no longer fits a printer, which walls become too
 thin, which magnets, lamps and batteries no longer suit their places, which wires their
 holes, how the pieces that move fit, whether the order holds, and mass and time.
 
 Parts with fixed-size: true, wires and the clearance of the kit keep their size.
 --write makes the kit file for the new scale: comments, sequence and spacing stay. The
-meshes are not scaled; export them again at the percentage that is told.
+meshes are not scaled; export them again at the percentage that is shown.
 
 With --json it prints {"kit", "ok", "from", "to", "percent", "factor", "model_mm",
 "figures": {"person_175_mm", "eye_mm"}, "order_holds", "parts": [{"part", "fixed_size",
@@ -47,37 +49,31 @@ With --json it prints {"kit", "ok", "from", "to", "percent", "factor", "model_mm
 ` + exitHelp,
 		Args:              exactly(2),
 		ValidArgsFunction: completeKit(nil),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return runRescale(cmd.Context(), cmd.OutOrStdout(), args[0], args[1], o)
-		},
+		RunE:              func(_ *cobra.Command, args []string) error { return o.run(args[0], args[1]) },
 	}
+	o.addTo(cmd, document.Formats(false)...)
 	f := cmd.Flags()
-	f.BoolVar(&o.json, "json", false, "print JSON")
-	f.BoolVar(&o.sizes, "sizes", false, "in text, list every part with its size at both scales")
+	f.BoolVar(&o.sizes, "sizes", false, "list every part with its size at both scales as well")
 	f.StringVarP(&o.write, "write", "w", "", "write the kit file for the new scale to this file")
 	f.BoolVar(&o.force, "force", false, "replace a file that is there")
 	return cmd
 }
 
-func runRescale(ctx context.Context, w io.Writer, path, scale string, o rescaleOptions) error {
-	rep, text, err := rescaled(ctx, path, scale)
+func (o *rescaleOptions) run(path, scale string) error {
+	if err := o.check(); err != nil {
+		return err
+	}
+	r, text, err := rescaled(o.cmd.Context(), path, scale)
 	if err == nil && o.write != "" {
-		err = writeFile(o.write, text, o.force, func([]byte) bool { return false })
+		err = atomicfile.Write(o.write, text, o.force, atomicfile.Never)
 	}
 	if err != nil {
-		if o.json {
-			return failJSON(w, path, err)
-		}
+		return o.fail(path, err)
+	}
+	if err := document.Write(o.cmd.OutOrStdout(), o.format, report.Rescale(r, o.sizes, o.write).Report); err != nil {
 		return err
 	}
-	show := rescaleText
-	if o.json {
-		show = rescaleJSON
-	}
-	if err := show(w, rep, o); err != nil {
-		return err
-	}
-	if !rep.OK() {
+	if !r.OK() {
 		return errFindings
 	}
 	return nil
@@ -107,10 +103,10 @@ func rescaled(ctx context.Context, path, scale string) (*rescale.Report, []byte,
 	}
 	progress := newProgress(os.Stderr)
 	defer progress.done()
-	was, err := project.Of(ctx, kit, project.Options{Tell: progress.show, Warn: progress.warn, Measuring: roomy})
+	was, err := project.Of(ctx, kit, progress.options(project.Options{}))
 	if err != nil {
 		return nil, nil, err
 	}
-	rep, err := rescale.Make(ctx, rescale.Request{Was: was, Kit: scaled, Scaling: s, Progress: progress.show})
-	return rep, text, err
+	r, err := rescale.Make(ctx, rescale.Request{Was: was, Kit: scaled, Scaling: s, Progress: progress.show})
+	return r, text, err
 }

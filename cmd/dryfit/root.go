@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"os"
-	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -11,8 +10,8 @@ import (
 	"dryfit/kits"
 )
 
-const exitHelp = `Exit status: 0 all is well, 1 the kit has findings that must be mended, 2 the
-command could not do its work.`
+const exitHelp = `Exit status: 0 all is well, 1 the kit has faults to fix, 2 the command could not
+do its work.`
 
 func newRoot() *cobra.Command {
 	root := &cobra.Command{
@@ -31,24 +30,31 @@ KIT is a kit file or the folder that holds ` + kits.FileName + `.
 		Version:       version(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			cmd.SetOut(os.Stderr)
-			_ = cmd.Help() // it only prints
-			return fmt.Errorf("name a command")
+			_ = cmd.Help()
+			return fmt.Errorf("missing command; see dryfit --help")
 		},
 	}
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
 	})
 	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPage(),
-		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema())
+		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema(), newLicences(), newVersion())
+	completions(root)
 	return root
 }
 
-// version is what Go knows of the build.
-func version() string {
-	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
-		return info.Main.Version
+// completions makes an unknown shell an error: left alone, the command shows its help and
+// ends as if all were well.
+func completions(root *cobra.Command) {
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() {
+		if c.Name() == "completion" {
+			c.Args = cobra.NoArgs
+			c.RunE = func(*cobra.Command, []string) error {
+				return fmt.Errorf("missing shell; see dryfit completion --help")
+			}
+		}
 	}
-	return "(devel)"
 }
 
 // exactly asks for n arguments and says how they are called.

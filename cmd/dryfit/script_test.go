@@ -1,6 +1,9 @@
 package main
 
 import (
+	"dryfit/kits/kitstest"
+	"dryfit/plan/project/projecttest"
+	"fmt"
 	"os"
 	"testing"
 
@@ -10,6 +13,10 @@ import (
 // The program itself, driven by scripts: one file a behaviour. With UPDATE_SCRIPTS
 // set, what the scripts compare with is rewritten; look at the difference.
 func TestScripts(t *testing.T) {
+	measured, err := projecttest.Folder()
+	if err != nil {
+		t.Fatal(err)
+	}
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
 		RequireExplicitExec: true,
@@ -18,9 +25,11 @@ func TestScripts(t *testing.T) {
 			e.Setenv("HOME", e.Getenv("WORK")+"/home")
 			e.Setenv("XDG_CACHE_HOME", os.Getenv("DRYFIT_TEST_CACHE"))
 			e.Setenv("DRYFIT_TEST_CACHE", os.Getenv("DRYFIT_TEST_CACHE"))
+			e.Setenv("DEMO", measured)
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": wantStatus},
+		Condition: whetherFull,
+		Cmds:      map[string]func(*testscript.TestScript, bool, []string){"status": wantStatus},
 	})
 }
 
@@ -36,6 +45,15 @@ func TestMain(m *testing.M) {
 		defer os.RemoveAll(dir)
 	}
 	testscript.Main(m, map[string]func(){"dryfit": main})
+}
+
+// whetherFull is the condition full of the scripts. Where it does not hold they take the
+// measurements of the demonstration kit from the folder in DEMO.
+func whetherFull(name string) (bool, error) {
+	if name != "full" {
+		return false, fmt.Errorf("unknown condition %q", name)
+	}
+	return kitstest.Full(), nil
 }
 
 // wantStatus runs a command and asks for an exit status: status 2 dryfit check none.

@@ -94,20 +94,15 @@ func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
 func (m *maker) findSteps() {
 	m.stepOf = map[int]int{}
 	for v, s := range m.rules.Steps {
-		if s.Kind == plan.Fit {
-			for _, p := range s.Join.Pieces {
-				m.stepOf[p] = v
-			}
+		for _, p := range s.Fits() {
+			m.stepOf[p] = v
 		}
 	}
 }
 
 // book puts the chapters in their sequence.
 func (m *maker) book() (*document.Document, error) {
-	b := &document.Document{Language: m.l.Tag, Title: m.kit.Name, Subtitle: m.l.Say("front.subtitle"), Footer: m.footer(), Fixed: document.Fixed{
-		Contents: m.l.Say("set.contents"), PageOf: m.l.Say("set.page-of"), Skip: m.l.Say("set.skip"),
-		Step: m.l.Say("set.step"), Tick: m.l.Say("set.tick"),
-	}}
+	b := &document.Document{Language: m.l.Tag, Title: m.kit.Name, Subtitle: m.l.Say("front.subtitle"), Footer: m.footer(), Fixed: document.Words(m.l)}
 	parts := []func() ([]document.Chapter, error){
 		m.front, m.safety, m.needs, m.partsList, m.hardware, m.paintList, m.tree, m.reading, m.builds, m.wires, m.service, m.checklist,
 	}

@@ -153,7 +153,7 @@ func (w *stepWriter) notes(v int) []string {
 	if t := takes(s); t > 0 {
 		say("step.takes", "time", w.span(t))
 	}
-	if note := noteOf(s); note != "" {
+	if note := s.Note(); note != "" {
 		list = append(list, strings.Join(strings.Fields(note), " "))
 	}
 	return list

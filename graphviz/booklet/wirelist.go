@@ -41,13 +41,3 @@ func takes(s plan.Step) time.Duration {
 	}
 	return s.Task.Takes
 }
-
-func noteOf(s plan.Step) string {
-	switch {
-	case s.Join != nil:
-		return s.Join.Note
-	case s.Wire != nil:
-		return s.Wire.Note
-	}
-	return s.Task.Note
-}

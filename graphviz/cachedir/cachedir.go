@@ -1,20 +1,18 @@
 // Package cachedir decides where the drawing library keeps its compiled code.
 //
-// The library compiles itself when its package is loaded and keeps the machine code
-// in a folder of a fixed name in the temporary directory, which it later loads and
-// runs without checking it. On a machine with several users somebody else could
-// have made that folder first. So, before the library is loaded, this package turns
-// the temporary directory into a folder of the user's own cache that nobody else
-// can write to, and [Restore] turns it back. Where there is no such folder a new
-// one is made for this run, and removed by Restore.
+// The library compiles itself when its package is loaded, and keeps the machine code in a
+// folder with a fixed name in the temporary directory, from which it later runs the code
+// without checking it. On a machine with several users, somebody else could have made that
+// folder first. So, before the library is loaded, this package points the temporary
+// directory to a folder in the user's cache that nobody else can write to, and [Restore]
+// points it back. If there is no such folder, a new one is made for this run, and removed
+// by Restore.
 //
-// It works because Go initialises packages that are ready in the sequence of their
-// import paths (since Go 1.21), and this package needs nothing but os and syscall:
-// it is ready before path/filepath, which the library needs. A test in the package
-// above holds this.
+// It works because Go initialises packages that are ready in the order of their import
+// paths (since Go 1.21), and this package imports only os and syscall: it is ready before
+// path/filepath, which the library imports. A test in the package above checks this.
 //
-// On Windows the temporary directory belongs to the user already, and nothing is
-// done.
+// On Windows the temporary directory belongs to the user, and nothing is done.
 package cachedir
 
 import "os"
@@ -41,8 +39,8 @@ func init() {
 	}
 }
 
-// Restore gives the temporary directory back its name. It is to be called once the
-// drawing library has been loaded.
+// Restore points the temporary directory back to where it was. Call it once the drawing
+// library has been loaded.
 func Restore() {
 	if !saved.changed {
 		return

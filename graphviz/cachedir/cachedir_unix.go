@@ -24,8 +24,8 @@ func private() (dir string, temporary bool) {
 	return dir, true
 }
 
-// ownOnly reports whether path is a folder, no link, that belongs to this user and
-// that nobody else can write to.
+// ownOnly reports whether path is a folder, not a link, that belongs to this user and that
+// nobody else can write to.
 func ownOnly(path string) bool {
 	info, err := os.Lstat(path)
 	if err != nil || !info.IsDir() || info.Mode().Perm()&0o022 != 0 {

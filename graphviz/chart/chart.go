@@ -18,8 +18,8 @@ import (
 	"dryfit/plan/schedule"
 )
 
-// Measures of a chart, in mm. It is as wide as an A3 sheet is long and as high as its
-// rows need.
+// Measures of a chart, in mm. It is as wide as an A3 sheet is long, and as high as its rows
+// need.
 const (
 	chartWidth  = 420.0
 	chartMargin = 8.0
@@ -52,7 +52,7 @@ func SVG(s *plan.Schedule) ([]byte, error) {
 	c.rows()
 	c.days(c.y)
 	c.to.Height = c.y + chartAxis + chartMargin
-	// The ground and the nights lie under everything.
+	// The ground and the nights are beneath everything else.
 	c.to.Marks = slices.Concat([]picture.Mark{c.area(0, 0, chartWidth, c.to.Height, "#ffffff")}, c.under(), c.to.Marks)
 	title := "Time chart of " + kits.Plain(s.Sequence.Solution.Constraints.Kit.Name)
 	return svg.File(c.to.SVG(title)), nil
@@ -96,7 +96,7 @@ func chartFace(bold bool) (font.Face, error) {
 	return opentype.NewFace(parsed, &opentype.FaceOptions{Size: chartText * 100, DPI: 72, Hinting: font.HintingNone})
 }
 
-// dayLength is how long a day is worked.
+// dayLength is the length of a working day.
 func (c *chart) dayLength() time.Duration {
 	if c.s.Day == 0 {
 		return 24 * time.Hour
@@ -104,7 +104,7 @@ func (c *chart) dayLength() time.Duration {
 	return c.s.Day
 }
 
-// x0 is how far a time is from the start.
+// x0 is how far a time is from the start of the axis, in mm.
 func (c *chart) x0(t time.Duration) float64 {
 	work := c.day.Working(0, t)
 	return c.scale * (work.Hours() + nightShare*(t-work).Hours())

@@ -7,7 +7,7 @@ import (
 	"dryfit/graphviz/picture"
 )
 
-// head writes the title and the key.
+// head draws the title and the key.
 func (c *chart) head() {
 	s := c.s
 	hands := "1 pair of hands"
@@ -38,7 +38,7 @@ func (c *chart) head() {
 	c.top = c.y
 }
 
-// rows draws the steps by sub-builds, in the sequence in which these are started.
+// rows draws the steps by sub-builds, in the order in which these are started.
 func (c *chart) rows() {
 	q := c.s.Sequence
 	steps := make([][]int, len(q.Builds))
@@ -67,7 +67,7 @@ func (c *chart) rows() {
 	}
 }
 
-// row makes room for a row above c.y, and tells the days again now and then.
+// row makes space for a row above c.y, and repeats the days now and then.
 func (c *chart) row() {
 	if c.count%chartRepeat == 0 {
 		c.days(c.y)
@@ -92,8 +92,8 @@ func (c *chart) step(v int, y float64) {
 	c.bar(from, to, y, critical)
 }
 
-// bar draws work in the row at y: that on the critical path is higher and has an
-// arrowhead in front of it.
+// bar draws work in the row at y: on the critical path it is higher, with an arrowhead in
+// front.
 func (c *chart) bar(from, to, y float64, critical bool) {
 	top, bottom := y+1.3, y+3.1
 	if critical {
@@ -144,7 +144,7 @@ func (c *chart) days(y float64) {
 	c.line("#000000", 0.25, []picture.Point{{chartMargin + chartLabels, y + chartAxis - 0.4}, {chartWidth - chartMargin, y + chartAxis - 0.4}})
 }
 
-// nights finds where no work goes on.
+// nights finds the times without work.
 func (c *chart) nights() {
 	const full = 24 * time.Hour
 	for start := time.Duration(0); c.s.Day > 0 && c.s.Day < full && start+c.s.Day < c.end; start += full {

@@ -34,7 +34,7 @@ type Chapter struct {
 }
 
 // Block is one of [Heading], [Text], [Facts], [Bullets], [Ticks], [Message],
-// [Table], [Figure] and [Step].
+// [Table], [Figure], [Step] and [Entry].
 type Block interface{ block() }
 
 // Heading is a heading within a chapter.
@@ -125,6 +125,20 @@ type Item struct {
 	Link    string // ID of its row in the parts list
 }
 
+// Entry is something with lists under it, such as a finding with its reasons.
+type Entry struct {
+	Title string // may be empty
+	Texts []string
+	Lists []List
+}
+
+// List is a list under an entry.
+type List struct {
+	Title    string // may be empty
+	Numbered bool
+	Items    []string // may be none: then the title says why
+}
+
 func (Heading) block() {}
 func (Text) block()    {}
 func (Facts) block()   {}
@@ -134,3 +148,4 @@ func (Message) block() {}
 func (Table) block()   {}
 func (Figure) block()  {}
 func (Step) block()    {}
+func (Entry) block()   {}

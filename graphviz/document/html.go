@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -54,6 +55,11 @@ func (b *Document) HTML() ([]byte, error) {
 	}
 	// Here, and not at each text, so that none can be forgotten.
 	return []byte(picture.Plain(out.String())), nil
+}
+
+// Listed reports whether a chapter has a title for the table of contents.
+func (b *Document) Listed() bool {
+	return slices.ContainsFunc(b.Chapters, func(c Chapter) bool { return c.Title != "" })
 }
 
 // start is where the steps begin, or the whole content of a book without steps. The

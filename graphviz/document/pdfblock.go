@@ -1,5 +1,7 @@
 package document
 
+import "strconv"
+
 // setter turns the blocks of a book into pieces.
 type setter struct {
 	*letters
@@ -101,6 +103,8 @@ func (s *setter) block(b Block) []*piece {
 		return s.figure(b)
 	case Step:
 		return s.step(b)
+	case Entry:
+		return s.marked(b)
 	}
 	return nil // there are no other blocks
 }
@@ -149,17 +153,43 @@ func (s *setter) facts(facts Facts) []*piece {
 }
 
 func (s *setter) bullets(items []string, look style, before float64) []*piece {
+	return s.listed(items, look, before, 4, func(int) string { return "•" })
+}
+
+// listed is a list of which each item has its mark beside it, at the left of indent.
+func (s *setter) listed(items []string, look style, before, indent float64, mark func(i int) string) []*piece {
 	var list []*piece
 	for i, item := range items {
-		p := s.lines(look, 0.5, 4, item)
+		p := s.lines(look, 0.5, indent, item)
 		if len(p) == 0 {
 			continue
 		}
 		if i == 0 {
 			p[0].before = before
 		}
-		beside(p[0], func(c *canvas, x, y float64) { c.text(x, y+look.baseline(), look, "•") })
+		beside(p[0], func(c *canvas, x, y float64) { c.text(x, y+look.baseline(), look, mark(i)) })
 		list = append(list, p...)
+	}
+	return list
+}
+
+// marked is an entry: its title, its texts, and its lists one below the other.
+func (s *setter) marked(e Entry) []*piece {
+	const before, numbers = 0.8, 7
+	list := s.lines(boldStyle, before, 0, e.Title)
+	for _, text := range e.Texts {
+		list = append(list, s.lines(bodyStyle, before, 0, text)...)
+	}
+	for _, l := range e.Lists {
+		list = append(list, s.lines(bodyStyle, before, 0, l.Title)...)
+		if l.Numbered {
+			list = append(list, s.listed(l.Items, bodyStyle, before, numbers, func(i int) string { return strconv.Itoa(i+1) + "." })...)
+		} else {
+			list = append(list, s.bullets(l.Items, bodyStyle, before)...)
+		}
+	}
+	if len(list) > 0 {
+		list[0].before = 3
 	}
 	return list
 }

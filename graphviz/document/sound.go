@@ -37,7 +37,7 @@ type names struct {
 
 func (n *names) block(b Block) error {
 	switch b := b.(type) {
-	case Heading, Text, Facts, Bullets, Ticks, Message:
+	case Heading, Text, Facts, Bullets, Ticks, Message, Entry:
 	case Table:
 		return n.table(b)
 	case Figure:

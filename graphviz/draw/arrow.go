@@ -33,7 +33,7 @@ func (t *painter) arrows() {
 func (t *painter) guide(i int) []picture.Point {
 	c := t.s.centre(t.movers[i].Pieces)
 	var line []picture.Point
-	for _, by := range t.movers[i].path(t.distance(i)) {
+	for _, by := range t.movers[i].path(t.distances[i]) {
 		line = append(line, t.at(c.Plus(by)))
 	}
 	return line

@@ -35,7 +35,7 @@ const sharpBend = 30 * math.Pi / 180
 // millions of triangles is drawn in the detail that can be seen; a grain of 0 merges only
 // equal corners. The error is one of reading the mesh.
 func NewBody(m *mesh.Mesh, grain float64) (*Body, error) {
-	b := &Body{Box: boxOf(m), closed: true}
+	b := &Body{Box: m.Box, closed: true}
 	w := newWelder(m, grain)
 	b.triangles = make([][3]int32, 0, m.Len())
 	err := m.Blocks(func(_ int, block []mesh.Triangle) error {

@@ -32,9 +32,7 @@ func (t *painter) clear() (seat, news float64) {
 	t.buffer = still
 	news = 1
 	for i := range t.fresh {
-		away := newBuffer(still.frame)
-		away.add(t.moved(i)...)
-		news = math.Min(news, still.uncovered(away))
+		news = math.Min(news, still.uncovered(newBuffer(still.frame, t.moved(i)...)))
 	}
 	for i := range t.movers {
 		t.buffer.add(t.moved(i)...)
@@ -46,16 +44,13 @@ func (t *painter) clear() (seat, news float64) {
 func (t *painter) seats() []*buffer {
 	list := make([]*buffer, len(t.movers))
 	for i, m := range t.movers {
-		list[i] = newBuffer(t.frame())
-		list[i].add(t.s.things(false, m.Pieces, geom.Vec{})...)
+		list[i] = newBuffer(t.frame(), t.s.things(false, m.Pieces, geom.Vec{})...)
 	}
 	return list
 }
 
 func (t *painter) paintStill() *buffer {
-	b := newBuffer(t.frame())
-	b.add(t.view.reaching(t.region, t.s.things(false, t.still, geom.Vec{}))...)
-	return b
+	return newBuffer(t.frame(), t.standing()...)
 }
 
 // seat is how much can be seen of the seats.

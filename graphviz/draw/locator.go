@@ -14,19 +14,13 @@ func (t *painter) locate() {
 		return
 	}
 	x, scale := t.inner.Width-margin+locatorGap, t.locatorScale()
-	b := newBuffer(framing(t.view, t.whole, scale))
 	things := t.s.things(false, t.still, geom.Vec{})
 	for i := range t.fresh {
 		things = append(things, t.s.things(false, t.movers[i].Pieces, geom.Vec{})...)
 	}
-	b.add(things...)
+	b := newBuffer(framing(t.view, t.whole, scale), things...)
 	large := slices.DeleteFunc(things, func(th thing) bool { return t.view.boxShadow(th.body.Box).width()*scale <= 1.5 })
-	lines := longOnes(b.strokes(large...).outline, 0.5*resolution)
-	for _, l := range lines {
-		for i := range l {
-			l[i] = inMM(l[i], x, margin)
-		}
-	}
+	lines := inMM(longOnes(b.strokes(large...).outline, 0.5*resolution), x, margin)
 	t.mark(picture.Mark{Paths: lines, Stroke: paleInk, Width: 0.12})
 	r := t.region
 	x0, x1 := (r.x0-t.whole.x0)*scale+x, (r.x1-t.whole.x0)*scale+x

@@ -37,10 +37,8 @@ func (t *painter) draw() {
 		t.picture.Height = math.Max(t.picture.Height, t.locatorScale()*t.whole.height()+2*margin)
 	}
 	isNew := map[int32]bool{}
-	for i := range t.fresh {
-		for _, th := range t.moved(i) {
-			isNew[th.id] = true
-		}
+	for _, th := range t.travelling() {
+		isNew[th.id] = true
 	}
 	inPlace := map[int32]bool{}
 	for _, p := range t.scene.Emphasis {
@@ -78,26 +76,12 @@ func (b *buffer) areas(in func(id int32) bool) [][]picture.Point {
 	for i, id := range b.id {
 		mask[i] = in(id)
 	}
-	return paper(contours(mask, b.width, b.height))
-}
-
-func paper(lines [][]picture.Point) [][]picture.Point {
-	for _, l := range lines {
-		for i := range l {
-			l[i] = onPaper(l[i])
-		}
-	}
-	return lines
+	return inMM(contours(mask, b.width, b.height), margin, margin)
 }
 
 // lines draws all visible lines, the new ones last.
 func (t *painter) lines() {
-	old := t.buffer.strokes(t.view.reaching(t.region, t.s.things(false, t.still, geom.Vec{}))...)
-	var movers []thing
-	for i := range t.fresh {
-		movers = append(movers, t.moved(i)...)
-	}
-	fresh := t.buffer.strokes(movers...)
+	old, fresh := t.buffer.strokes(t.standing()...), t.buffer.strokes(t.travelling()...)
 	t.stroke(old.bends, paleInk, oldBend)
 	t.stroke(old.outline, ink, oldLine)
 	t.stroke(fresh.bends, ink, newBend)
@@ -106,7 +90,7 @@ func (t *painter) lines() {
 
 func (t *painter) stroke(lines [][]picture.Point, colour string, width float64) {
 	if len(lines) > 0 {
-		t.mark(picture.Mark{Paths: paper(lines), Stroke: colour, Width: width})
+		t.mark(picture.Mark{Paths: inMM(lines, margin, margin), Stroke: colour, Width: width})
 	}
 }
 
@@ -130,8 +114,7 @@ func (t *painter) seatOutlines() {
 
 // broken draws the outline of things in broken lines, whatever is in front of them.
 func (t *painter) broken(things []thing, colour string) {
-	b := newBuffer(t.frame())
-	b.add(things...)
+	b := newBuffer(t.frame(), things...)
 	if rings := b.areas(func(id int32) bool { return id != 0 }); len(rings) > 0 {
 		t.mark(picture.Mark{Paths: rings, Closed: true, Stroke: colour, Width: ghostLine, Dash: ghostDash})
 	}

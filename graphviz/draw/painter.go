@@ -39,7 +39,7 @@ type painter struct {
 	picture   *picture.Picture
 }
 
-// Take makes the picture of a scene. before is the view of the step before, or -1.
+// Render makes the picture of a scene. before is the view of the step before, or -1.
 func (s *Model) Render(scene *Scene, c Choice, before int, paper Paper) Rendering {
 	t := &painter{s: s, scene: scene, chosen: c, view: Views[c.View], still: scene.Still, movers: s.subjects(scene)}
 	t.fresh = len(t.movers) - len(s.subjects(&Scene{Emphasis: scene.Emphasis}))
@@ -101,11 +101,24 @@ func (t *painter) across(d geom.Vec) float64 {
 	return math.Sqrt(math.Max(0, 1-a*a))
 }
 
-func (t *painter) distance(i int) float64 { return t.distances[i] }
-
+// moved is a mover where it is drawn.
 func (t *painter) moved(i int) []thing {
 	m := &t.movers[i]
-	return t.s.things(false, m.Pieces, m.back(t.distance(i)))
+	return t.s.things(false, m.Pieces, m.back(t.distances[i]))
+}
+
+// travelling is all new pieces where they are drawn.
+func (t *painter) travelling() []thing {
+	var list []thing
+	for i := range t.fresh {
+		list = append(list, t.moved(i)...)
+	}
+	return list
+}
+
+// standing is the pieces in place that reach into the picture.
+func (t *painter) standing() []thing {
+	return t.view.reaching(t.region, t.s.things(false, t.still, geom.Vec{}))
 }
 
 // setRegion decides what the picture shows and at which scale.
@@ -117,7 +130,7 @@ func (t *painter) setRegion(paper Paper) {
 		}
 		t.focus = t.focus.and(shadows(t.view, t.moved(i)))
 		t.focus = t.focus.and(shadows(t.view, t.s.things(false, m.Pieces, geom.Vec{})))
-		for _, by := range m.path(t.distance(i)) { // the corners of its guide line
+		for _, by := range m.path(t.distances[i]) { // the corners of its guide line
 			p := t.s.centre(m.Pieces).Plus(by)
 			t.focus = t.focus.with(p.Dot(t.view.Right), -p.Dot(t.view.Up))
 		}
@@ -183,11 +196,19 @@ func rounded(scale float64) float64 {
 func (t *painter) frame() frame { return framing(t.view, t.region, t.scale) }
 
 // onPaper turns pixels into mm on the picture.
-func onPaper(p picture.Point) picture.Point { return inMM(p, margin, margin) }
+func onPaper(p picture.Point) picture.Point {
+	return picture.Point{(p[0]-border)/resolution + margin, (p[1]-border)/resolution + margin}
+}
 
-// inMM turns pixels of a frame into mm on a picture where its region begins at x, y.
-func inMM(p picture.Point, x, y float64) picture.Point {
-	return picture.Point{(p[0]-border)/resolution + x, (p[1]-border)/resolution + y}
+// inMM turns lines in pixels of a frame into mm on a picture where its region begins at
+// x, y.
+func inMM(lines [][]picture.Point, x, y float64) [][]picture.Point {
+	for _, l := range lines {
+		for i, p := range l {
+			l[i] = picture.Point{(p[0]-border)/resolution + x, (p[1]-border)/resolution + y}
+		}
+	}
+	return lines
 }
 
 // inPixels is the reverse of onPaper.

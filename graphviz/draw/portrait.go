@@ -14,20 +14,14 @@ func (s *Model) Portrait(pieces []int, scale float64) *picture.Picture {
 		return nil
 	}
 	const edge = 0.6 // mm of paper, for the width of the lines
-	b := newBuffer(framing(v, region, scale))
-	b.add(things...)
+	b := newBuffer(framing(v, region, scale), things...)
 	p := &picture.Picture{Width: region.width()*scale + 2*edge, Height: region.height()*scale + 2*edge, Scale: scale}
 	all := b.strokes(things...)
-	for _, l := range append(all.outline, all.bends...) {
-		for i := range l {
-			l[i] = inMM(l[i], edge, edge)
-		}
-	}
 	if len(all.bends) > 0 {
-		p.Add(picture.Mark{Paths: all.bends, Stroke: paleInk, Width: oldBend})
+		p.Add(picture.Mark{Paths: inMM(all.bends, edge, edge), Stroke: paleInk, Width: oldBend})
 	}
 	if len(all.outline) > 0 {
-		p.Add(picture.Mark{Paths: all.outline, Stroke: ink, Width: 0.25})
+		p.Add(picture.Mark{Paths: inMM(all.outline, edge, edge), Stroke: ink, Width: 0.25})
 	}
 	p.Lighten(newTone, keyTone)
 	return p.Round()

@@ -12,22 +12,24 @@ import (
 type thing struct {
 	body *Body
 	by   geom.Vec // how far it is moved from its seat, mm
-	id   int32    // what the buffer remembers of it, from 1
+	id   int32    // its number in the buffer, from 1
 }
 
-// buffer holds, for each pixel of a frame, how far away the nearest surface is and
-// whose it is: 0 for nobody's.
+// buffer holds, for each pixel of a frame, the depth of the nearest surface and the id of
+// its thing, 0 for none.
 type buffer struct {
 	frame
 	depth []float32 // mm
 	id    []int32
 }
 
-func newBuffer(f frame) *buffer {
+// newBuffer is a buffer of a frame with things painted on it.
+func newBuffer(f frame, things ...thing) *buffer {
 	b := &buffer{frame: f, depth: make([]float32, f.width*f.height), id: make([]int32, f.width*f.height)}
 	for i := range b.depth {
 		b.depth[i] = float32(math.Inf(1))
 	}
+	b.add(things...)
 	return b
 }
 
@@ -68,8 +70,7 @@ func (b *buffer) dots(t thing) []dotted {
 	x0, y0, d0 := b.project(t.by)
 	project := func(from, to int) {
 		for i := from; i < to; i++ {
-			c := t.body.corners[i]
-			p := geom.Vec{float64(c[0]), float64(c[1]), float64(c[2])}
+			p := geom.Point(t.body.corners[i])
 			list[i] = dotted{float32(x0 + p.Dot(v.Right)*s), float32(y0 - p.Dot(v.Up)*s), float32(d0 + p.Dot(v.Ahead))}
 		}
 	}

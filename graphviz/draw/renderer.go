@@ -159,7 +159,7 @@ func (r *Renderer) Shadow(pieces []int) (width, height float64) {
 	out := noBox()
 	for _, p := range pieces {
 		if r.Has(p) {
-			out = out.and(Views[0].boxShadow(boxOf(r.meshes[p])))
+			out = out.and(Views[0].boxShadow(r.meshes[p].Box))
 		}
 	}
 	if out.empty() {
@@ -173,11 +173,9 @@ func (r *Renderer) Bounds(pieces []int) geom.Vec {
 	var list []geom.Box
 	for _, p := range pieces {
 		if r.Has(p) {
-			list = append(list, boxOf(r.meshes[p]))
+			list = append(list, r.meshes[p].Box)
 		}
 	}
 	all, _ := bound(list)
 	return all.Size()
 }
-
-func boxOf(m *mesh.Mesh) geom.Box { return geom.Box{Min: m.Min, Max: m.Max} }

@@ -56,8 +56,7 @@ func (s *Model) judge(scene *Scene, view int) score {
 		return l
 	}
 	f := frameFor(v, region, roughPixels, roughPixels)
-	still := newBuffer(f)
-	still.add(v.reaching(region, s.things(true, scene.Still, geom.Vec{}))...)
+	still := newBuffer(f, v.reaching(region, s.things(true, scene.Still, geom.Vec{}))...)
 	endOn := 0.0
 	var seats []float64
 	for _, m := range subjects {
@@ -129,17 +128,15 @@ const farthestTry = 3
 // show measures how well a mover can be seen in front of the pieces in place: its seat,
 // and itself drawn away from it, at the distance that shows it best.
 func (s *Model) show(still *buffer, m *Mover) (seat, news, distance float64) {
-	seated := newBuffer(still.frame)
-	seated.add(s.things(true, m.Pieces, geom.Vec{})...)
+	seated := newBuffer(still.frame, s.things(true, m.Pieces, geom.Vec{})...)
 	seat = still.uncovered(seated)
 	if len(m.Way) == 0 {
 		return seat, seat, 0
 	}
 	best := math.Inf(-1)
 	for _, times := range tries {
-		away := newBuffer(still.frame)
 		d := times * s.reach(m)
-		away.add(s.things(true, m.Pieces, m.back(d))...)
+		away := newBuffer(still.frame, s.things(true, m.Pieces, m.back(d))...)
 		seen, hides := still.uncovered(away), away.covers(seated)
 		if seen >= leastNew && hides <= 0.3 {
 			return seat, seen, d

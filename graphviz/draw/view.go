@@ -84,7 +84,7 @@ func (b box) grown(by float64) box { return box{b.x0 - by, b.y0 - by, b.x1 + by,
 func (v View) shadow(b *Body, by geom.Vec) box {
 	out := noBox()
 	for _, c := range b.corners {
-		p := geom.Vec{float64(c[0]) + by[0], float64(c[1]) + by[1], float64(c[2]) + by[2]}
+		p := geom.Point(c).Plus(by)
 		out = out.with(p.Dot(v.Right), -p.Dot(v.Up))
 	}
 	return out

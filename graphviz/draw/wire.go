@@ -1,8 +1,6 @@
 package draw
 
 import (
-	"math"
-
 	"dryfit/graphviz/picture"
 	"dryfit/kits/geom"
 )
@@ -44,10 +42,7 @@ func (t *painter) runPoints() []geom.Vec {
 // near that nothing would be left of the stretch between them.
 func (t *painter) nearest(piece int, middle, to geom.Vec) geom.Vec {
 	b := t.s.Bodies[piece]
-	p := to
-	for k := range 3 {
-		p[k] = math.Min(math.Max(p[k], b.Min[k]), b.Max[k])
-	}
+	p := b.Nearest(to)
 	least := 0.15 * b.Size().Length()
 	if p.Minus(to).Length() < least {
 		if toward := middle.Minus(to); toward != (geom.Vec{}) {

@@ -1,4 +1,4 @@
-// Package fonts holds the fonts that are painted with and embedded.
+// Package fonts holds the fonts that drawings and documents use and embed.
 package fonts
 
 import (
@@ -8,8 +8,8 @@ import (
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
 )
 
-// Sans is the font of all drawings and booklets, as a TrueType file. Its widths are
-// those of Helvetica, with which Graphviz lays out.
+// Sans is the font of all drawings and documents, as a TrueType file. It has the widths of
+// Helvetica, which Graphviz uses for its layout.
 func Sans(bold, italic bool) []byte {
 	switch {
 	case bold && italic:

@@ -111,8 +111,8 @@ func TestForeigners(t *testing.T) {
 func TestOnlyTicksAreWritten(t *testing.T) {
 	f := chest(t, "")
 	page := serve(t, f)
-	line := "Fit Lid of the box to Box: " + firstCall(t, f)
-	good := fmt.Sprintf(`{"line":%q,"on":true}`, line)
+	id := firstCall(t, f).ID
+	good := fmt.Sprintf(`{"id":%q,"on":true}`, id)
 	post := func(path, header, body string) int {
 		t.Helper()
 		r, _ := raw(t, page, fmt.Sprintf("POST %s HTTP/1.1\r\nHost: HERE\r\n%sContent-Length: %d\r\nConnection: close\r\n\r\n%s", path, header, len(body), body))
@@ -131,14 +131,15 @@ func TestOnlyTicksAreWritten(t *testing.T) {
 		{"another path", "/state", own + kind, good, 405},
 		{"the page", "/", own + kind, good, 405},
 		{"a file", "/kit.yaml", own + kind, good, 405},
-		{"an unknown line", "/tick", own + kind, `{"line":"Fit nothing: at all","on":true}`, 404},
+		{"an unknown line", "/tick", own + kind, `{"id":"fitting nothing/fit/gem","on":true}`, 404},
 		{"no line", "/tick", own + kind, `{}`, 404},
-		{"a key more", "/tick", own + kind, `{"line":"x","on":true,"file":"/etc/passwd"}`, 400},
+		{"a sentence", "/tick", own + kind, fmt.Sprintf(`{"id":%q,"on":true}`, firstCall(t, f).sentence), 404},
+		{"a key more", "/tick", own + kind, `{"id":"x","on":true,"file":"/etc/passwd"}`, 400},
 		{"a list", "/tick", own + kind, `[1,2]`, 400},
-		{"a number", "/tick", own + kind, `{"line":7}`, 400},
+		{"a number", "/tick", own + kind, `{"id":7}`, 400},
 		{"nothing", "/tick", own + kind, ``, 400},
 		{"deep nesting", "/tick", own + kind, strings.Repeat("[", 5000), 400},
-		{"more than a tick needs", "/tick", own + kind, `{"line":"` + strings.Repeat("x", 1<<20) + `"}`, 400},
+		{"more than a tick needs", "/tick", own + kind, `{"id":"` + strings.Repeat("x", 1<<20) + `"}`, 400},
 	} {
 		if got := post(c.path, c.header, c.body); got != c.status {
 			t.Errorf("%s: %d, want %d", c.what, got, c.status)
@@ -155,8 +156,8 @@ func TestOnlyTicksAreWritten(t *testing.T) {
 	if got := post("/tick", own+kind, good); got != http.StatusNoContent {
 		t.Errorf("a true tick: %d", got)
 	}
-	if ticked, err := f.Ticked(); err != nil || len(ticked) != 1 || ticked[0] != line {
-		t.Errorf("ticked %q, %v", ticked, err)
+	if ticked := f.ticked(t); len(ticked) != 1 || ticked[0] != id {
+		t.Errorf("ticked %q", ticked)
 	}
 }
 
@@ -181,7 +182,7 @@ func TestLongHead(t *testing.T) {
 }
 
 // firstCall is the first line of the first last call of a kit.
-func firstCall(t *testing.T, f folder) string {
+func firstCall(t *testing.T, f folder) callLine {
 	t.Helper()
 	rep, err := f.check(t.Context(), nil)
 	if err != nil {
@@ -193,7 +194,7 @@ func firstCall(t *testing.T, f folder) string {
 		}
 	}
 	t.Fatal("the kit has no last call")
-	return ""
+	return callLine{}
 }
 
 // listing names the files of a kit with their contents.

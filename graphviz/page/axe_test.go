@@ -3,7 +3,6 @@ package page
 import (
 	"archive/tar"
 	"compress/gzip"
-	"dryfit/kits/kitstest"
 	"errors"
 	"fmt"
 	"io"
@@ -14,6 +13,8 @@ import (
 	"sync"
 	"sync/atomic"
 	"testing"
+
+	"dryfit/kits/kitstest"
 )
 
 // axeVersion is that of the rules of accessibility that the page is held against. They
@@ -89,8 +90,7 @@ func TestAccessible(t *testing.T) {
 	}
 	f := trapped(t)
 	whole := timedChest(t)
-	s := NewServer(whole.check, whole.watched, whole)
-	s.Make(maker(new(atomic.Int32)))
+	s := whole.server(maker(new(atomic.Int32)))
 	page, sound := serve(t, f), serveThis(t, s)
 	const light = "prefers-color-scheme=light"
 	for _, c := range kitstest.Some(t, 2, []struct {

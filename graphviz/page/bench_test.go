@@ -45,7 +45,7 @@ func BenchmarkFirstPicture(b *testing.B) {
 	f := demoKit(b)
 	newTab(b, 1000, 700).close() // starts the browser
 	for b.Loop() {
-		page, _ := serveWith(b, NewServer(f.check, f.watched, f))
+		page, _ := serveWith(b, f.server(Maker{}))
 		p := newTab(b, 1000, 700)
 		p.openFirst(page)
 	}
@@ -63,10 +63,12 @@ func (b *tab) openFirst(page string) {
 // million are a kit of ten rings.
 func BenchmarkTurning(b *testing.B) {
 	for _, c := range []struct {
-		name  string
-		check Check
+		name string
+		load loadFunc
 	}{{"demo", demoKit(b).check}, {"3 million", rings}} {
-		page, _ := serveWith(b, NewServer(c.check, func() []string { return nil }, folder(b.TempDir())))
+		s := folder(b.TempDir()).server(Maker{})
+		s.load = c.load
+		page, _ := serveWith(b, s)
 		p := newTab(b, 1000, 800)
 		p.openFirst(page)
 		p.run("Object.assign(document.getElementById('view').style, { position: 'fixed', width: '802px', height: '602px' })")

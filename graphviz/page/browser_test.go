@@ -236,11 +236,11 @@ func (b *tab) screenshot() []byte {
 // kit has been checked.
 func serve(t testing.TB, f folder) string {
 	t.Helper()
-	return serveThis(t, NewServer(f.check, f.watched, f))
+	return serveThis(t, f.server(Maker{}))
 }
 
 // serveThis is serve for a server.
-func serveThis(t testing.TB, s *Server) string {
+func serveThis(t testing.TB, s *server) string {
 	t.Helper()
 	url, _ := serveWith(t, s)
 	for end := time.Now().Add(limit); ; time.Sleep(5 * time.Millisecond) {
@@ -257,7 +257,7 @@ func serveThis(t testing.TB, s *Server) string {
 }
 
 // serveWith serves, and returns what ends it and waits for the end.
-func serveWith(t testing.TB, s *Server) (url string, end func() error) {
+func serveWith(t testing.TB, s *server) (url string, end func() error) {
 	t.Helper()
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
@@ -265,7 +265,7 @@ func serveWith(t testing.TB, s *Server) (url string, end func() error) {
 	}
 	ctx, stop := context.WithCancel(context.Background())
 	done := make(chan error, 1)
-	go func() { done <- s.Serve(ctx, l) }()
+	go func() { done <- s.serve(ctx, l) }()
 	end = sync.OnceValue(func() error { stop(); return <-done })
 	t.Cleanup(func() {
 		if err := end(); err != nil {

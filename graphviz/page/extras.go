@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"net/http"
@@ -12,10 +11,10 @@ import (
 	"dryfit/plan"
 )
 
-// Maker makes what stands beside the model and takes longer than a check. It is asked
-// when somebody looks. Each field may be nil.
+// Maker makes what the page shows beside the model and takes longer than loading the kit.
+// It is called when somebody looks. Each field may be nil.
 type Maker struct {
-	// Pictures are those of the steps of a proven order, SVG, by the numbers of the steps.
+	// Pictures draws the steps of a proven order: SVG files by the numbers of the steps.
 	Pictures func(context.Context, *plan.Project) (map[int][]byte, error)
 	// Plates plans the printing of a kit that names printers.
 	Plates func(context.Context, *plan.Project) (*Plates, error)
@@ -23,14 +22,14 @@ type Maker struct {
 	Days func(*plan.Project) (*Days, error)
 }
 
-// Plates is the plan of the printing in words.
+// Plates is a plan of the printing.
 type Plates struct {
 	Says     string         `json:"says"`
 	Findings []plan.Finding `json:"findings"`
 	List     []Plate        `json:"plates"`
 }
 
-// Plate is what is printed together.
+// Plate is the pieces that are printed together.
 type Plate struct {
 	Title   string    `json:"title"`
 	Says    string    `json:"says"`
@@ -38,13 +37,13 @@ type Plate struct {
 	Drawing []byte    `json:"-"` // SVG
 }
 
-// Printed is pieces of one part on a plate; some are no pieces of the model.
+// Printed is the pieces of one part on a plate. Not all are pieces of the model.
 type Printed struct {
 	Name   string   `json:"name"`
 	Pieces []string `json:"pieces"` // ids
 }
 
-// Days is a plan of the days in words.
+// Days is a plan of the working days.
 type Days struct {
 	Says  string `json:"says"`
 	Days  []Day  `json:"days"`
@@ -52,13 +51,13 @@ type Days struct {
 	Chart []byte `json:"-"` // SVG; nil if it is not drawn
 }
 
-// Day is the steps that are begun on a day.
+// Day is the steps that begin on a day.
 type Day struct {
 	Number int         `json:"number"`
 	Steps  []TimedStep `json:"steps"`
 }
 
-// TimedStep is when a step is done.
+// TimedStep is a step with its times, in words.
 type TimedStep struct {
 	Number  int    `json:"number"`
 	Start   string `json:"start"`
@@ -67,44 +66,43 @@ type TimedStep struct {
 	Decides bool   `json:"decides"` // it is on the critical path
 }
 
-// extras makes each thing once, when it is first asked for; nil stands for what there
-// is not.
+// extras makes each thing once, when it is first asked for; nil if there is none.
 type extras struct {
 	pictures func() (map[int][]byte, error)
 	plates   func() (*Plates, error)
 	days     func() (*Days, error)
 }
 
-// newExtras is the extras of a checked kit. What is begun ends with the context.
-func newExtras(ctx context.Context, make Maker, rep *plan.Project) *extras {
+// newExtras is the extras of a project. Work on them ends with the context.
+func newExtras(ctx context.Context, make Maker, p *plan.Project) *extras {
 	return &extras{
 		pictures: once(func() (map[int][]byte, error) {
-			if make.Pictures == nil || rep.Sequence == nil || rep.Meshes == nil {
+			if make.Pictures == nil || p.Sequence == nil || p.Meshes == nil {
 				return nil, nil
 			}
-			return make.Pictures(ctx, rep)
+			return make.Pictures(ctx, p)
 		}),
 		plates: once(func() (*Plates, error) {
-			if make.Plates == nil || len(rep.Kit.Printers) == 0 {
+			if make.Plates == nil || len(p.Kit.Printers) == 0 {
 				return nil, nil
 			}
-			p, err := make.Plates(ctx, rep)
+			plates, err := make.Plates(ctx, p)
 			if err == nil {
-				p.Findings = local(p.Findings, rep.Kit.File)
+				plates.Findings = local(plates.Findings, p.Kit.File)
 			}
-			return p, err
+			return plates, err
 		}),
 		days: once(func() (*Days, error) {
-			if make.Days == nil || !timed(rep) {
+			if make.Days == nil || !timed(p) {
 				return nil, nil
 			}
-			return make.Days(rep)
+			return make.Days(p)
 		}),
 	}
 }
 
-// once keeps what was made. What could not be made is tried again when it is asked for
-// again: a mesh may have been saved meanwhile.
+// once keeps what was made. What failed is tried again the next time it is asked for: a
+// mesh may have been saved meanwhile.
 func once[T any](make func() (T, error)) func() (T, error) {
 	var mu sync.Mutex
 	var kept T
@@ -123,11 +121,11 @@ func once[T any](make func() (T, error)) func() (T, error) {
 	}
 }
 
-// timed reports whether there is something to plan the days of.
-func timed(rep *plan.Project) bool { return rep.Sequence != nil && rep.Sequence.Clock().HandsOn > 0 }
+// timed reports whether there are times to plan the days by.
+func timed(p *plan.Project) bool { return p.Sequence != nil && p.Sequence.Clock().HandsOn > 0 }
 
-// file is the file of a name, nil if there is none: plates.json, days.json, days.svg,
-// picture/12.svg or plate/3.svg.
+// file is the content of a file by its name, nil if there is none: plates.json, days.json,
+// days.svg, picture/12.svg or plate/3.svg.
 func (e *extras) file(name string) ([]byte, error) {
 	kind, rest, _ := strings.Cut(name, "/")
 	n, err := strconv.Atoi(strings.TrimSuffix(rest, ".svg"))
@@ -160,11 +158,11 @@ func (e *extras) file(name string) ([]byte, error) {
 	return nil, nil
 }
 
-// extra answers for a file of the extras.
-func (s *Server) extra(w http.ResponseWriter, name string) {
+// extra answers a request for a file of the extras.
+func (s *server) extra(w http.ResponseWriter, name string) {
 	e := s.state.extra()
 	if e == nil {
-		http.Error(w, "the kit has not been checked yet", http.StatusNotFound)
+		http.Error(w, "the kit has not been loaded yet", http.StatusNotFound)
 		return
 	}
 	data, err := e.file(name)
@@ -177,9 +175,4 @@ func (s *Server) extra(w http.ResponseWriter, name string) {
 		w.Header().Set("Content-Type", map[bool]string{true: "image/svg+xml", false: "application/json"}[strings.HasSuffix(name, ".svg")])
 		s.send(w, data)
 	}
-}
-
-// Standalone makes an SVG element of a page a file of its own.
-func Standalone(svg []byte) []byte {
-	return bytes.Replace(svg, []byte("<svg "), []byte(`<svg xmlns="http://www.w3.org/2000/svg" `), 1)
 }

@@ -13,6 +13,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"dryfit/graphviz/svg"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
 )
@@ -123,14 +124,14 @@ func TestExportWithout(t *testing.T) {
 	m.Days = func(*plan.Project) (*Days, error) { return nil, errors.New("too long") }
 	var told []string
 	warn := func(text string) { told = append(told, text) }
-	files, err := Files(t.Context(), rep, m, warn)
-	if err != nil || len(files) < 10 || !slices.Equal(told, []string{"the page is without plates: too many", "the page is without days: too long"}) {
-		t.Errorf("%d files, %v; told %q", len(files), err, told)
+	made, err := files(t.Context(), rep, m, warn)
+	if err != nil || len(made) < 10 || !slices.Equal(told, []string{"the page is without plates: too many", "the page is without days: too long"}) {
+		t.Errorf("%d files, %v; told %q", len(made), err, told)
 	}
 	m.Pictures = func(context.Context, *plan.Project) (map[int][]byte, error) {
 		return nil, errors.New("no ink")
 	}
-	if _, err := Files(t.Context(), rep, m, warn); err == nil {
+	if _, err := files(t.Context(), rep, m, warn); err == nil {
 		t.Error("the pictures are missed by nobody")
 	}
 }
@@ -139,26 +140,25 @@ func TestExportWithout(t *testing.T) {
 // new ones lead to the pieces as they are now.
 func TestReplanning(t *testing.T) {
 	f := timedChest(t)
-	s := NewServer(f.check, f.watched, f)
 	m := maker(new(atomic.Int32))
 	plates, wait := m.Plates, make(chan struct{}, 1)
 	m.Plates = func(ctx context.Context, rep *plan.Project) (*Plates, error) {
 		<-wait
 		return plates(ctx, rep)
 	}
-	s.Make(m)
+	s := f.server(m)
 	b := newTab(t, 1000, 700)
 	b.open(serveThis(t, s))
 	const status, lid = "document.querySelector('#plates [role=status]')?.textContent", "[...document.querySelectorAll('#plates button')].find(e => e.textContent === 'Lid of the box').click()"
 	b.click("tab-plates")
-	b.wait("the word that it is planned", status+" === 'It is being planned.'")
+	b.wait("the word that it is planned", status+" === 'Planning…'")
 	wait <- struct{}{}
 	b.wait("the plates", "document.querySelectorAll('.plate').length === 2")
 	writeMesh(t, filepath.Join(f.meshes(), "foot.stl"), meshtest.Transform(meshtest.Cubes(meshtest.Cells("110"), 10), meshtest.Identity, [3]float64{0, 0, -10}, 1))
 	f.edit(t, "  box: {", "  foot: {name: Foot, printed: resin}\n  box: {")
 	f.edit(t, "joins:\n", "joins:\n  - {fit: foot, to: box, with: ca, after: [handle]}\n")
 	b.wait("the foot", "dryfit.model.pieces.length === 5")
-	b.wait("the word that it is planned again", status+" === 'It is being planned.'")
+	b.wait("the word that it is planned again", status+" === 'Planning…'")
 	b.run(lid)
 	want(b, -1, "dryfit.scene.picked")
 	close(wait)
@@ -176,9 +176,8 @@ func TestReplanning(t *testing.T) {
 // TestExtrasServed: what there is comes with its kind; all else is not found.
 func TestExtrasServed(t *testing.T) {
 	f := timedChest(t)
-	s := NewServer(f.check, f.watched, f)
 	var asked atomic.Int32
-	s.Make(maker(&asked))
+	s := f.server(maker(&asked))
 	page := serveThis(t, s)
 	for name, kind := range map[string]string{
 		"picture/2.svg": "image/svg+xml", "plates.json": "application/json", "plate/1.svg": "image/svg+xml", "days.json": "application/json", "days.svg": "image/svg+xml",
@@ -197,7 +196,7 @@ func TestExtrasServed(t *testing.T) {
 			t.Errorf("%s tells where the kit is: %s", name, body)
 		}
 	}
-	if got := string(Standalone([]byte(`<svg role="img"></svg>`))); !strings.HasPrefix(got, pictureStart) || !Ours([]byte(got)) {
+	if got := string(svg.Standalone([]byte(`<svg role="img"></svg>`))); !strings.HasPrefix(got, pictureStart) || !ours([]byte(got)) {
 		t.Error(got)
 	}
 }
@@ -208,8 +207,7 @@ func TestExtrasServed(t *testing.T) {
 func TestPlanning(t *testing.T) {
 	f := timedChest(t)
 	var asked atomic.Int32
-	s := NewServer(f.check, f.watched, f)
-	s.Make(maker(&asked))
+	s := f.server(maker(&asked))
 	for _, page := range []string{serveThis(t, s), exportedPage(t, f, maker(new(atomic.Int32)))} {
 		b := newTab(t, 1000, 700)
 		b.open(page)

@@ -52,7 +52,7 @@ func deepRed(r, g, b int) bool { return r > 110 && r < 190 && g < 40 && b < 40 }
 func TestTrapped(t *testing.T) {
 	b := newTab(t, 1000, 700)
 	b.open(serve(t, trapped(t)))
-	if got := b.text("state"); got != "✕ 1 to mend" {
+	if got := b.text("state"); got != "✕ 1 fault" {
 		t.Error(got)
 	}
 	if n := b.count(deepRed); n < 700 {
@@ -66,7 +66,7 @@ func TestTrapped(t *testing.T) {
 	want(b, 2, "document.querySelectorAll('#marks path').length") // the arrow and its halo
 	b.click("tab-findings")
 	text := b.text("findings")
-	for _, s := range []string{"fault: trapped", "gem cannot be fitted in any order", "fitting gem is asked to come after lid", "kit.yaml:10:", "any one of these mends it", `drop "lid" from after`} {
+	for _, s := range []string{"fault: trapped", "gem cannot be fitted in any order", "fitting gem is asked to come after lid", "kit.yaml:10:", "any one of these fixes it", `drop "lid" from after`} {
 		if !strings.Contains(text, s) {
 			t.Errorf("findings do not say %q: %s", s, text)
 		}

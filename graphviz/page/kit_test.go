@@ -15,7 +15,6 @@ import (
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/kits/mesh/stl"
-	"dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/project"
 	"dryfit/plan/project/projecttest"
@@ -27,39 +26,27 @@ type folder string
 func (f folder) file() string   { return filepath.Join(string(f), kits.FileName) }
 func (f folder) meshes() string { return filepath.Join(string(f), demo.MeshFolder) }
 
-// check reads and measures the kit anew.
+func (f folder) kit() *kitFile { return newKitFile(string(f), project.Options{}) }
+
+// check loads the kit.
 func (f folder) check(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, error) {
-	return project.Load(ctx, string(f), project.Options{Read: read})
+	return f.kit().load(ctx, read)
 }
 
-func (f folder) watched() []string { return []string{f.file(), f.meshes()} }
+func (f folder) server(make Maker) *server { return newServer(f.kit(), make) }
 
-// Ticked and Tick keep ticks in the progress file, as the program does.
-func (f folder) Ticked() ([]string, error) {
-	if _, err := kits.ReadFile(string(f)); err != nil {
-		return nil, nil // the kit file is told of anyway
-	}
-	p, err := progress.ReadFile(progress.Path(f.file()))
+// ticked lists what the progress file says is ticked off: ids and old sentences.
+func (f folder) ticked(t testing.TB) []string {
+	t.Helper()
+	p, err := f.kit().ticked()
 	if err != nil {
-		return nil, err
+		t.Fatal(err)
 	}
-	return append([]string{}, p.Lines...), nil
-}
-
-func (f folder) Tick(line string, on bool) error {
-	k, err := kits.ReadFile(string(f))
-	if err != nil {
-		return err
+	list := slices.Clone(p.Lines)
+	for _, tick := range p.Ticked {
+		list = append(list, tick.String())
 	}
-	p, err := progress.ReadFile(progress.Path(f.file()))
-	if err != nil {
-		return err
-	}
-	p, err = p.TickLine(k, line, on)
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(progress.Path(f.file()), p.Text(), 0o644)
+	return list
 }
 
 // edit changes the kit file as an editor does on save.

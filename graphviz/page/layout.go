@@ -1,35 +1,37 @@
 package page
 
 import (
+	"math"
+	"slices"
+
 	"dryfit/kits"
+	"dryfit/kits/geom"
 )
 
-// layOut stands boxes for pieces of a kit without meshes: each beside what it is fitted
-// to, on the side it comes from, and clear of the others. It is a scheme, not the model.
-func layOut(k *kits.Kit) [][2][3]float64 {
-	boxes := make([][2][3]float64, len(k.Pieces))
+// layOut places boxes for the pieces of a kit without meshes: each beside what it is
+// fitted to, on the side it comes from, and clear of the others. It is a scheme, not the
+// model.
+func layOut(k *kits.Kit) []geom.Box {
+	boxes := make([]geom.Box, len(k.Pieces))
 	placed := make([]bool, len(k.Pieces))
-	var all []int
-	put := func(p int, low [3]float64) {
-		s := sizeOf(k, p)
-		boxes[p] = [2][3]float64{low, {low[0] + s[0], low[1] + s[1], low[2] + s[2]}}
-		placed[p] = true
-		all = append(all, p)
-	}
-	var place func(p, depth int)
+	var all []geom.Box // in order of placing
 	next := 0.0
+	var place func(p, depth int)
 	place = func(p, depth int) {
 		if placed[p] {
 			return
 		}
+		size := sizeOf(k, p)
 		j := k.Fitted(p)
 		if j == nil || len(j.Onto) == 0 || depth > len(k.Pieces) {
-			put(p, [3]float64{next, 0, 0})
-			next += sizeOf(k, p)[0] * 1.5
-			return
+			boxes[p] = boxAt(geom.Vec{next, 0, 0}, size)
+			next += size[0] * 1.5
+		} else {
+			place(j.Onto[0], depth+1)
+			boxes[p] = beside(all, boxes[j.Onto[0]], size, j.Toward)
 		}
-		place(j.Onto[0], depth+1)
-		put(p, beside(boxes, all, boxes[j.Onto[0]], sizeOf(k, p), j.Toward))
+		placed[p] = true
+		all = append(all, boxes[p])
 	}
 	for p := range k.Pieces {
 		place(p, 0)
@@ -37,17 +39,19 @@ func layOut(k *kits.Kit) [][2][3]float64 {
 	return boxes
 }
 
-// gap is the room between the boxes of a scheme, in mm.
+func boxAt(low, size geom.Vec) geom.Box { return geom.Box{Min: low, Max: low.Plus(size)} }
+
+// gap is the space between the boxes of a scheme, in mm.
 const gap = 2
 
-// beside finds room for a box beside another, on the side that it comes from; from above
-// if the kit does not say.
-func beside(boxes [][2][3]float64, all []int, to [2][3]float64, size [3]float64, toward *[3]float64) [3]float64 {
+// beside finds a place for a box beside another, on the side that it comes from; above if
+// the kit does not say.
+func beside(all []geom.Box, to geom.Box, size geom.Vec, toward *[3]float64) geom.Box {
 	axis, sign := 2, 1.0
 	if toward != nil {
 		axis = 0
 		for k := range 3 {
-			if abs(toward[k]) > abs(toward[axis]) {
+			if math.Abs(toward[k]) > math.Abs(toward[axis]) {
 				axis = k
 			}
 		}
@@ -59,50 +63,39 @@ func beside(boxes [][2][3]float64, all []int, to [2][3]float64, size [3]float64,
 	if side == 2 {
 		side = 0
 	}
-	var low [3]float64
-	for k := range 3 {
-		low[k] = (to[0][k]+to[1][k])/2 - size[k]/2
-	}
-	low[axis] = to[1][axis] + gap
+	low := to.Centre().Minus(size.Times(0.5))
+	low[axis] = to.Max[axis] + gap
 	if sign < 0 {
-		low[axis] = to[0][axis] - gap - size[axis]
+		low[axis] = to.Min[axis] - gap - size[axis]
 	}
-	low[side] = to[0][side]
+	low[side] = to.Min[side]
 	for range 1000 {
-		hit := -1
-		for _, p := range all {
-			if overlap(boxes[p], low, size) {
-				hit = p
-				break
-			}
-		}
+		hit := slices.IndexFunc(all, func(b geom.Box) bool { return overlap(b, boxAt(low, size)) })
 		if hit < 0 {
 			break
 		}
-		low[side] = boxes[hit][1][side] + gap
-		if low[side] > to[1][side]+5*size[side] { // the row is full: another one farther out
-			low[side] = to[0][side]
+		low[side] = all[hit].Max[side] + gap
+		if low[side] > to.Max[side]+5*size[side] { // the row is full: start another, farther out
+			low[side] = to.Min[side]
 			low[axis] += sign * (size[axis] + gap)
 		}
 	}
-	return low
+	return boxAt(low, size)
 }
 
-func overlap(b [2][3]float64, low, size [3]float64) bool {
+func overlap(a, b geom.Box) bool {
 	for k := range 3 {
-		if low[k]+size[k] <= b[0][k] || b[1][k] <= low[k] {
+		if b.Max[k] <= a.Min[k] || a.Max[k] <= b.Min[k] {
 			return false
 		}
 	}
 	return true
 }
 
-func abs(x float64) float64 { return max(x, -x) }
+// usual is the size of a box, in mm, for a piece whose size is not stated.
+var usual = geom.Vec{20, 20, 10}
 
-// usual is the size, in mm, of a box for a piece whose size is not stated.
-var usual = [3]float64{20, 20, 10}
-
-func sizeOf(k *kits.Kit, p int) [3]float64 {
+func sizeOf(k *kits.Kit, p int) geom.Vec {
 	if s := k.Pieces[p].Part.Size; s != nil {
 		return s.XYZ
 	}

@@ -219,7 +219,7 @@ func ends(t *testing.T, end func() error) {
 func TestEnd(t *testing.T) {
 	f := chest(t, "")
 	before := runtime.NumGoroutine()
-	page, end := serveWith(t, NewServer(f.check, f.watched, f))
+	page, end := serveWith(t, f.server(Maker{}))
 	for _, text := range []string{"GET /events HTTP/1.1\r\nHost: HERE\r\n\r\n", "", "GET / HT", "GET / HTTP/1.1\r\nHost: HERE\r\n\r\n"} {
 		dial(t, page, text)
 	}
@@ -244,7 +244,9 @@ func TestEndWhileChecking(t *testing.T) {
 		checked <- err
 		return p, err
 	}
-	page, end := serveWith(t, NewServer(check, f.watched, f))
+	s := f.server(Maker{})
+	s.load = check
+	page, end := serveWith(t, s)
 	if text := get(t, page+"state"); !strings.Contains(text, `"model":null`) {
 		t.Errorf("before the first check is done there is %.60s", text)
 	}
@@ -261,7 +263,7 @@ func TestDayOfReloads(t *testing.T) {
 		t.Skip("it measures 500 kits")
 	}
 	f := chest(t, "")
-	s := NewServer(f.check, f.watched, f)
+	s := f.server(Maker{})
 	heap := func() uint64 {
 		runtime.GC()
 		runtime.GC()

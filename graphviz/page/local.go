@@ -7,8 +7,8 @@ import (
 	"dryfit/plan"
 )
 
-// local gives findings their places by the name of the kit file alone: a page that is
-// given away must not tell where its designer keeps files.
+// local gives the places of findings by the name of the kit file alone: a page that is
+// given away must not show where its designer keeps files.
 func local(list []plan.Finding, file string) []plan.Finding {
 	dir, base := filepath.Split(file)
 	short := func(s string) string {

@@ -1,26 +1,25 @@
 package page
 
 import (
-	"fmt"
-	"slices"
-	"strings"
-
 	"dryfit/kits"
+	"dryfit/kits/english"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/bill"
 )
 
-// Model is what the page shows of a kit.
+// Model is what the page shows of a kit. Pieces, builds and parts are named by their
+// index, steps by their number.
 type Model struct {
 	Kit       string         `json:"kit"`
 	About     string         `json:"about"`
 	Scale     string         `json:"scale"`
 	Revision  string         `json:"revision"`
 	OK        bool           `json:"ok"`
-	Unchecked bool           `json:"unchecked"` // the meshes are newer than what is said of them
+	Unchecked bool           `json:"unchecked"` // the meshes are newer than the findings
 	Proven    bool           `json:"proven"`    // the steps are in a proven order
-	Schematic bool           `json:"schematic"` // boxes laid out by the joins, no meshes
+	Schematic bool           `json:"schematic"` // boxes laid out by the joins, for want of meshes
 	Simpler   bool           `json:"simpler"`   // the shapes have fewer triangles than the meshes
 	Pieces    []Piece        `json:"pieces"`
 	Steps     []Step         `json:"steps"`
@@ -29,64 +28,59 @@ type Model struct {
 	Clashes   []Clash        `json:"clashes"`
 	Parts     []Part         `json:"parts"`
 	HandsOn   int            `json:"hands_on"` // seconds
-	Elapsed   int            `json:"elapsed"`  // with one pair of hands, round the clock
+	Elapsed   int            `json:"elapsed"`  // seconds, with one pair of hands, round the clock
 	Printers  bool           `json:"printers"` // the printing can be planned
 	Timed     bool           `json:"timed"`    // the days can be planned
 }
 
 // Piece is a piece where it stands in the model.
 type Piece struct {
-	ID     string     `json:"id"`
-	Label  string     `json:"label"`
-	Number string     `json:"number"`
-	Step   int        `json:"step"`            // number of the step that fits it; 0 for a base
-	Shape  string     `json:"shape,omitempty"` // name of its shape; empty if it has a box alone
-	Min    [3]float64 `json:"min"`             // mm
-	Max    [3]float64 `json:"max"`
-	Stuck  string     `json:"stuck,omitempty"` // kind of the fault that keeps it out
-	By     []int      `json:"by,omitempty"`    // the pieces that a fault names beside it
+	ID     string   `json:"id"`
+	Label  string   `json:"label"`
+	Number string   `json:"number"`
+	Step   int      `json:"step"`            // that fits it; 0 for a base
+	Shape  string   `json:"shape,omitempty"` // name of its shape; empty if it only has a box
+	Min    geom.Vec `json:"min"`             // mm
+	Max    geom.Vec `json:"max"`
+	Stuck  string   `json:"stuck,omitempty"` // kind of the fault that keeps it out
+	By     []int    `json:"by,omitempty"`    // the other pieces that the fault names
 }
 
 // Step is a step and what travels in it.
 type Step struct {
-	Number   int       `json:"number"`
-	Kind     plan.Kind `json:"kind"`
-	Text     string    `json:"text"`
-	Note     string    `json:"note,omitempty"`
-	Build    int       `json:"build"`
-	Pieces   []int     `json:"pieces"`
-	Onto     int       `json:"onto"` // the piece that it fits onto; -1 for other kinds
-	Still    []int     `json:"still"`
-	Movers   []Mover   `json:"movers"`
-	LastCall []string  `json:"last_call"`
+	Number   int        `json:"number"`
+	Kind     plan.Kind  `json:"kind"`
+	Text     string     `json:"text"`
+	Note     string     `json:"note,omitempty"`
+	Build    int        `json:"build"`
+	Pieces   []int      `json:"pieces"`
+	Onto     int        `json:"onto"`  // the piece that it fits onto; -1 for other kinds
+	Still    []int      `json:"still"` // pieces in place
+	Movers   []Mover    `json:"movers"`
+	LastCall []callLine `json:"last_call"`
 }
 
-// Mover is pieces that travel together.
+// Mover is pieces that travel together. The first leg of their way comes from outside; its
+// distance is 0.
 type Mover struct {
-	Pieces []int `json:"pieces"`
-	Way    []Leg `json:"way"`
-}
-
-// Leg is one straight stretch of a way, as it travels.
-type Leg struct {
-	Toward   [3]float64 `json:"toward"`
-	Distance float64    `json:"distance"` // mm; 0 for the first, which comes from far off
+	Pieces []int      `json:"pieces"`
+	Way    []geom.Leg `json:"way"`
 }
 
 // Build is the main build or a sub-build.
 type Build struct {
 	Letter string `json:"letter"`
 	Name   string `json:"name"`
-	Joins  int    `json:"joins"` // number of the step that joins it; 0 for the main build
-	Into   int    `json:"into"`  // index of the build it is joined to; -1 for the main build
+	Joins  int    `json:"joins"` // the step that joins it; 0 for the main build
+	Into   int    `json:"into"`  // the build it is joined to; -1 for the main build
 }
 
 // Clash is two pieces in the same place.
 type Clash struct {
-	A     int        `json:"a"`
-	B     int        `json:"b"`
-	At    [3]float64 `json:"at"`
-	Depth float64    `json:"depth"`
+	A     int      `json:"a"`
+	B     int      `json:"b"`
+	At    geom.Vec `json:"at"`    // mm
+	Depth float64  `json:"depth"` // mm
 }
 
 // Part is a line of the parts list.
@@ -99,8 +93,8 @@ type Part struct {
 	Note     string `json:"note,omitempty"`
 }
 
-// newModel is the model of a report. meshes are those of the pieces, or nil; g is the
-// detail that they are shown in.
+// newModel is the model of a project. meshes are those of the pieces, or nil; g is the
+// detail in which they are shown.
 func newModel(rep *plan.Project, meshes []*mesh.Mesh, g grains) *Model {
 	k, q := rep.Kit, rep.Draft()
 	m := &Model{Kit: k.Name, About: k.About, Scale: k.Scale, Revision: k.Revision, OK: rep.OK(), Proven: rep.Sequence != nil,
@@ -114,7 +108,7 @@ func newModel(rep *plan.Project, meshes []*mesh.Mesh, g grains) *Model {
 	m.clashes(rep)
 	for _, i := range bill.List(rep) {
 		if i.Part.InModel() {
-			m.Parts = append(m.Parts, Part{i.Number, i.Part.Name, i.Part.Quantity, k.Copies(i.Part), i.Steps, oneLine(i.Part.Note)})
+			m.Parts = append(m.Parts, Part{i.Number, i.Part.Name, i.Part.Quantity, k.Copies(i.Part), i.Steps, english.OneLine(i.Part.Note)})
 		}
 	}
 	if rep.Sequence != nil {
@@ -124,10 +118,8 @@ func newModel(rep *plan.Project, meshes []*mesh.Mesh, g grains) *Model {
 	return m
 }
 
-func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
-
 func (m *Model) pieces(k *kits.Kit, q *plan.Sequence, meshes []*mesh.Mesh, numbers *bill.Numbers, g grains) {
-	var boxes [][2][3]float64
+	var boxes []geom.Box
 	if meshes == nil {
 		boxes = layOut(k)
 	}
@@ -136,16 +128,12 @@ func (m *Model) pieces(k *kits.Kit, q *plan.Sequence, meshes []*mesh.Mesh, numbe
 		if meshes != nil && meshes[p].Len() > 0 {
 			out.Shape, out.Min, out.Max = g.name(meshes[p]), meshes[p].Min, meshes[p].Max
 		} else if boxes != nil {
-			out.Min, out.Max = boxes[p][0], boxes[p][1]
+			out.Min, out.Max = boxes[p].Min, boxes[p].Max
 		}
 		m.Pieces = append(m.Pieces, out)
 	}
 	for _, v := range q.Order {
-		s := q.Solution.Constraints.Steps[v]
-		if s.Kind != plan.Fit {
-			continue
-		}
-		for _, p := range s.Join.Pieces {
+		for _, p := range q.Solution.Constraints.Steps[v].Fits() {
 			m.Pieces[p].Step = q.Place[v]
 		}
 	}
@@ -155,48 +143,30 @@ func (m *Model) steps(q *plan.Sequence) {
 	r := q.Solution.Constraints
 	for _, mv := range q.Moves() {
 		s := r.Steps[mv.Step]
-		out := Step{Number: q.Place[mv.Step], Kind: s.Kind, Text: r.Does(mv.Step), Note: oneLine(note(s)), Build: q.BuildOf[mv.Step],
-			Pieces: []int{}, Onto: -1, Still: append([]int{}, mv.Still...), Movers: []Mover{}, LastCall: []string{}}
-		switch {
-		case s.Join != nil:
-			out.Pieces = append(out.Pieces, s.Join.Pieces...)
-			if len(s.Join.Onto) > 0 {
-				out.Onto = s.Join.Onto[0]
-			}
-		case s.Wire != nil:
-			out.Pieces = append(append(append(out.Pieces, s.Wire.From), s.Wire.Through...), s.Wire.To)
+		out := Step{Number: q.Place[mv.Step], Kind: s.Kind, Text: r.Does(mv.Step), Note: english.OneLine(s.Note()), Build: q.BuildOf[mv.Step],
+			Pieces: []int{}, Onto: -1, Still: append([]int{}, mv.Still...), Movers: []Mover{}, LastCall: []callLine{}}
+		out.Pieces = append(out.Pieces, s.Pieces()...)
+		switch s.Kind {
+		case plan.Fit:
+			out.Onto = s.Base()
+		case plan.Thread:
+			out.Pieces = append(out.Pieces, s.To()...)
 		}
 		for _, x := range mv.Movers {
-			mover := Mover{Pieces: x.Pieces, Way: []Leg{}}
-			for i, l := range x.Way {
-				leg := Leg{l.Toward, l.Distance}
-				if i == 0 {
-					leg.Distance = 0
-				}
-				mover.Way = append(mover.Way, leg)
-			}
+			way := append([]geom.Leg{}, x.Way...)
 			if x.Way == nil && s.Join.Toward != nil {
-				mover.Way = append(mover.Way, Leg{Toward: *s.Join.Toward})
+				way = append(way, geom.Leg{Toward: *s.Join.Toward})
 			}
-			out.Movers = append(out.Movers, mover)
+			if len(way) > 0 {
+				way[0].Distance = 0
+			}
+			out.Movers = append(out.Movers, Mover{x.Pieces, way})
 		}
 		if m.Proven {
-			for _, x := range q.Reminders(mv.Step) {
-				out.LastCall = append(out.LastCall, x.Text)
-			}
+			out.LastCall = lastCall(q, mv.Step)
 		}
 		m.Steps = append(m.Steps, out)
 	}
-}
-
-func note(s plan.Step) string {
-	switch {
-	case s.Join != nil:
-		return s.Join.Note
-	case s.Wire != nil:
-		return s.Wire.Note
-	}
-	return s.Task.Note
 }
 
 func (m *Model) builds(q *plan.Sequence) {
@@ -209,43 +179,6 @@ func (m *Model) builds(q *plan.Sequence) {
 	}
 }
 
-// stuck marks the pieces that a fault is about, and with each the others it names.
-func (m *Model) stuck(rep *plan.Project) {
-	at := map[string]int{}
-	for p, pc := range rep.Kit.Pieces {
-		at[pc.ID] = p
-	}
-	for _, f := range rep.Findings {
-		if f.Grade != plan.Fault {
-			continue
-		}
-		names := f.Pieces
-		if len(names) == 0 {
-			names = []string{f.Piece}
-		}
-		for _, n := range names {
-			if p, known := at[n]; known && m.Pieces[p].Stuck == "" {
-				m.Pieces[p].Stuck, m.Pieces[p].By = f.Kind, named(f, n, at)
-			}
-		}
-	}
-}
-
-// named lists the pieces that a finding names beside one.
-func named(f plan.Finding, but string, at map[string]int) []int {
-	names := slices.Clone(f.Pieces)
-	for _, b := range f.Because {
-		names = append(names, b.Pieces...)
-	}
-	var list []int
-	for _, n := range names {
-		if p, known := at[n]; known && n != but && !slices.Contains(list, p) {
-			list = append(list, p)
-		}
-	}
-	return list
-}
-
 func (m *Model) clashes(rep *plan.Project) {
 	g := rep.Constraints.Geometry
 	if g == nil {
@@ -253,24 +186,10 @@ func (m *Model) clashes(rep *plan.Project) {
 	}
 	for _, c := range g.Clashes {
 		a, b := m.Pieces[c.A], m.Pieces[c.B]
-		var at [3]float64
+		var both geom.Box
 		for k := range 3 {
-			at[k] = (max(a.Min[k], b.Min[k]) + min(a.Max[k], b.Max[k])) / 2
+			both.Min[k], both.Max[k] = max(a.Min[k], b.Min[k]), min(a.Max[k], b.Max[k])
 		}
-		m.Clashes = append(m.Clashes, Clash{c.A, c.B, at, c.Depth})
+		m.Clashes = append(m.Clashes, Clash{c.A, c.B, both.Centre(), c.Depth})
 	}
-}
-
-// Summary is one line on how the kit stands.
-func (m *Model) Summary() string {
-	faults := 0
-	for _, f := range m.Findings {
-		if f.Grade == plan.Fault {
-			faults++
-		}
-	}
-	if faults > 0 {
-		return fmt.Sprintf("%s: %d to mend", m.Kit, faults)
-	}
-	return fmt.Sprintf("%s: every piece can reach its seat", m.Kit)
 }

@@ -12,6 +12,8 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"golang.org/x/net/netutil"
 )
 
 //go:embed assets
@@ -36,9 +38,9 @@ func readAssets() map[string][]byte {
 	return list
 }
 
-var kinds = map[string]string{".html": "text/html; charset=utf-8", ".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8"}
+var contentTypes = map[string]string{".html": "text/html; charset=utf-8", ".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8"}
 
-// Bounds of what the server gives to those who ask.
+// Limits on requests.
 const (
 	maxConnections = 64
 	maxFollowers   = 16
@@ -46,47 +48,37 @@ const (
 	patience       = 10 * time.Second
 )
 
-// Server serves the page of a kit on this machine and follows its files.
-type Server struct {
-	check Check
-	files func() []string // what to watch: files and folders
-	ticks Ticks
-	state state
-	hosts []string // what the Host header may say
+// server serves the page of a kit on this machine and follows its files.
+type server struct {
+	kit     *kitFile
+	load    loadFunc
+	watched func() []string // files and folders to follow
+	state   state
+	hosts   []string // accepted values of the Host header
 
 	mu        sync.Mutex
 	followers map[chan struct{}]bool
 }
 
-// Ticks keeps the lines of last calls that were ticked off.
-type Ticks interface {
-	Ticked() ([]string, error) // nil if it cannot be told now; none are an empty list
-	Tick(line string, on bool) error
+func newServer(k *kitFile, make Maker) *server {
+	return &server{kit: k, load: k.load, watched: k.watched, state: state{make: make}, followers: map[chan struct{}]bool{}}
 }
 
-// NewServer is a server for a kit. files lists what is watched for changes.
-func NewServer(check Check, files func() []string, ticks Ticks) *Server {
-	return &Server{check: check, files: files, ticks: ticks, followers: map[chan struct{}]bool{}}
-}
-
-// Make says how pictures, plates and days are made; without it there are none.
-func (s *Server) Make(m Maker) { s.state.make = m }
-
-// Serve answers on a listener until the context ends. A page that comes before the
-// first check is done is told when it is.
-func (s *Server) Serve(ctx context.Context, l net.Listener) error {
+// serve answers on a listener until the context ends. A page that is opened before the kit
+// has been loaded is told when it is.
+func (s *server) serve(ctx context.Context, l net.Listener) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	s.hosts = hostsOf(l.Addr())
 	var all sync.WaitGroup
-	all.Go(func() { watch(ctx, s.files, func() { s.state.refresh(ctx, s.check, s.wake) }) })
+	all.Go(func() { watch(ctx, s.watched, func() { s.state.refresh(ctx, s.load, s.wake) }) })
 	h := &http.Server{Handler: s, ReadHeaderTimeout: patience, ReadTimeout: patience, IdleTimeout: time.Minute, MaxHeaderBytes: maxHeader,
 		BaseContext: func(net.Listener) context.Context { return ctx }}
 	all.Go(func() {
 		<-ctx.Done()
-		_ = h.Close() // those who follow would wait for ever
+		_ = h.Close() // followers would wait for ever
 	})
-	err := h.Serve(limited(l))
+	err := h.Serve(netutil.LimitListener(l, maxConnections))
 	stop()
 	all.Wait()
 	if errors.Is(err, http.ErrServerClosed) {
@@ -95,8 +87,8 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 	return err
 }
 
-// hostsOf are the names under which a browser on this machine finds an address. Any
-// other name in a request is one that an attacker has made to point here.
+// hostsOf are the names by which a browser on this machine reaches an address. Any other
+// name in a request is one that an attacker has pointed here.
 func hostsOf(a net.Addr) []string {
 	host, port, err := net.SplitHostPort(a.String())
 	if err != nil {
@@ -113,7 +105,7 @@ func hostsOf(a net.Addr) []string {
 const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
 // ServeHTTP answers a request. Nothing in it ever becomes the name of a file.
-func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h := w.Header()
 	h.Set("Content-Security-Policy", policy)
 	h.Set("X-Content-Type-Options", "nosniff")
@@ -135,13 +127,13 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		return
 	case r.Method != http.MethodGet && r.Method != http.MethodHead:
 		h.Set("Allow", "GET, HEAD")
-		http.Error(w, "only to be read", http.StatusMethodNotAllowed)
+		http.Error(w, "read only", http.StatusMethodNotAllowed)
 		return
 	}
 	s.answer(w, r)
 }
 
-func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
+func (s *server) answer(w http.ResponseWriter, r *http.Request) {
 	name := strings.TrimPrefix(r.URL.Path, "/")
 	if name == "" {
 		name = "index.html"
@@ -149,14 +141,14 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	shape, isShape := strings.CutPrefix(name, "shape/")
 	switch {
 	case assets[name] != nil:
-		w.Header().Set("Content-Type", kinds[path.Ext(name)])
+		w.Header().Set("Content-Type", contentTypes[path.Ext(name)])
 		s.send(w, assets[name])
 	case name == "state":
 		w.Header().Set("Content-Type", "application/json")
-		ticked, err := s.ticks.Ticked()
+		ticked, err := s.kit.ticked()
 		s.send(w, s.state.json(r.URL.Query().Get("have"), ticked, err))
 	case name == "events" && r.Method == http.MethodHead:
-		http.Error(w, "to be followed, not to be looked at", http.StatusMethodNotAllowed)
+		http.Error(w, "events can only be followed", http.StatusMethodNotAllowed)
 	case name == "events":
 		s.follow(w, r)
 	case isShape:
@@ -173,14 +165,14 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// send gives a reader some time, and no more.
-func (s *Server) send(w http.ResponseWriter, data []byte) {
+// send gives a slow reader limited time.
+func (s *server) send(w http.ResponseWriter, data []byte) {
 	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(patience + time.Duration(len(data)/1e5)*time.Second))
-	_, _ = w.Write(data) // one who has gone cannot be told
+	_, _ = w.Write(data) // there is nobody left to report an error to
 }
 
-// follow tells a page of each change, until it goes.
-func (s *Server) follow(w http.ResponseWriter, r *http.Request) {
+// follow tells a page of each change until it is closed.
+func (s *server) follow(w http.ResponseWriter, r *http.Request) {
 	c := make(chan struct{}, 1)
 	s.mu.Lock()
 	if len(s.followers) >= maxFollowers {
@@ -220,14 +212,14 @@ func (s *Server) follow(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// wake tells all who follow that something has changed.
-func (s *Server) wake() {
+// wake tells all followers that something has changed.
+func (s *server) wake() {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for c := range s.followers {
 		select {
 		case c <- struct{}{}:
-		default: // it has not looked yet at the last change
+		default: // it has not fetched the last change yet
 		}
 	}
 }

@@ -2,11 +2,10 @@ package page
 
 import (
 	"encoding/binary"
-	"errors"
 	"math"
 	"runtime"
-	"sync"
-	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
 
 	"dryfit/graphviz/draw"
 	"dryfit/kits/mesh"
@@ -14,27 +13,25 @@ import (
 
 // Shape is a mesh as the page reads it, little endian:
 //
-//	4 numbers of 32 bits: corners n, triangles t, triangles c of the coarse form that
-//	is shown while the model turns, edges e
-//	6 floats of 32 bits: the box, low corner and high corner, mm
-//	3 n numbers of 16 bits: corners, as parts of the box (padded to 4 bytes)
-//	3 t, 3 c and 2 e numbers of 32 bits: corners of triangles and edges
+//	4 uint32: numbers of corners n, triangles t, triangles c of the coarse form shown
+//	    while the model turns, and edges e
+//	6 float32: the box, low corner and high corner, mm
+//	3n uint16: corners, as fractions of the box (padded to 4 bytes)
+//	3t, 3c and 2e uint32: corners of the triangles, coarse triangles and edges
 type Shape []byte
 
 // newShapes makes the shapes of meshes, on all processors.
 func newShapes(meshes []*mesh.Mesh, g grains) ([]Shape, error) {
-	list, errs := make([]Shape, len(meshes)), make([]error, len(meshes))
-	var next atomic.Int64
-	var crew sync.WaitGroup
-	for range min(len(meshes), runtime.GOMAXPROCS(0)) {
-		crew.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(meshes); i = int(next.Add(1)) - 1 {
-				list[i], errs[i] = newShape(meshes[i], g)
-			}
+	list := make([]Shape, len(meshes))
+	var crew errgroup.Group
+	crew.SetLimit(runtime.GOMAXPROCS(0))
+	for i, m := range meshes {
+		crew.Go(func() (err error) {
+			list[i], err = newShape(m, g)
+			return err
 		})
 	}
-	crew.Wait()
-	return list, errors.Join(errs...)
+	return list, crew.Wait()
 }
 
 // newShape makes the shape of a mesh.
@@ -75,7 +72,7 @@ func newShape(m *mesh.Mesh, g grains) (Shape, error) {
 	return out, nil
 }
 
-// part is where a number lies between two, as a part of 65535.
+// part is where a number lies between two, from 0 to 65535.
 func part(x, low, high float64) uint16 {
 	if high <= low {
 		return 0

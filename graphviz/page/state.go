@@ -13,36 +13,37 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/mesh"
+	"dryfit/kits/progress"
 	"dryfit/plan"
 )
 
-// Check reads and checks the kit that a page shows. It gives the meshes to read before
-// it looks at them, which may take long.
-type Check func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, error)
+// loadFunc loads the kit that a page shows. It gives the meshes to read before it measures
+// them, which may take long.
+type loadFunc func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, error)
 
-// state is what the page shows now: the last good model, and what is wrong since.
+// state is what the page shows now: the last good model, and what has been wrong since.
 type state struct {
 	mu      sync.RWMutex
 	model   []byte // JSON; null until the kit could be read once
 	trouble []string
 	shapes  map[string]Shape
-	lines   map[string]bool // of last calls
+	calls   []callLine // the lines of all last calls
 	make    Maker
 	extras  *extras
-	stop    context.CancelFunc // ends what is being made for them; nil for none
+	stop    context.CancelFunc // ends the making of extras; nil for none
 	number  int                // counts changes of what is shown
 	tag     string             // names the model as it is shown
 
-	report *plan.Project // of the last check that could be made
-	meshes []*mesh.Mesh
+	project *plan.Project // as last loaded without an error
+	meshes  []*mesh.Mesh  // of the project
 }
 
-// refresh checks the kit again. When it cannot be read the last good model stays, and
-// the trouble is told, each with its place in the file. changed is called when there is
-// something new to show: other meshes are shown before they are checked.
-func (s *state) refresh(ctx context.Context, check Check, changed func()) {
+// refresh loads the kit again. When it cannot be read the last good model stays, and the
+// faults are shown with their places in the file. changed is called when there is something
+// new to show: changed meshes are shown before they are measured.
+func (s *state) refresh(ctx context.Context, load loadFunc, changed func()) {
 	good, goodTag, goodShapes := s.model, s.tag, s.known()
-	rep, err := check(ctx, func(read []*mesh.Mesh) {
+	p, err := load(ctx, func(read []*mesh.Mesh) {
 		if s.preview(read) {
 			changed()
 		}
@@ -52,8 +53,8 @@ func (s *state) refresh(ctx context.Context, check Check, changed func()) {
 	var meshes []*mesh.Mesh
 	var shapes map[string]Shape
 	if err == nil {
-		meshes = rep.Meshes.All()
-		m, shapes, err = build(rep, meshes, s.known())
+		meshes = p.Meshes.All()
+		m, shapes, err = build(p, meshes, s.known())
 	}
 	var model []byte
 	if err == nil {
@@ -67,31 +68,29 @@ func (s *state) refresh(ctx context.Context, check Check, changed func()) {
 		return
 	}
 	s.set(model, shapes)
-	s.trouble, s.lines = nil, map[string]bool{}
-	s.report, s.meshes = rep, meshes
+	s.trouble, s.calls = nil, nil
+	s.project, s.meshes = p, meshes
 	if s.stop != nil {
-		s.stop() // nobody waits any longer for plans of what was
+		s.stop() // nobody waits any longer for plans of the old state
 	}
 	ctx, s.stop = context.WithCancel(ctx)
-	s.extras = newExtras(ctx, s.make, rep)
+	s.extras = newExtras(ctx, s.make, p)
 	for _, step := range m.Steps {
-		for _, call := range step.LastCall {
-			s.lines[Line(step, call)] = true
-		}
+		s.calls = append(s.calls, step.LastCall...)
 	}
 }
 
-// preview shows the last report with meshes that are not checked yet, if there are
-// others among them and all are of the same pieces.
+// preview shows the last project with meshes that are not measured yet, if some have
+// changed and all are of the same pieces.
 func (s *state) preview(meshes []*mesh.Mesh) bool {
 	same := func(a, b *mesh.Mesh) bool { return a.Hash == b.Hash && a.Name == b.Name }
 	alike := func(a, b *mesh.Mesh) bool { return a.Name == b.Name && (a.Len() == 0) == (b.Len() == 0) }
-	if s.report == nil || slices.EqualFunc(s.meshes, meshes, same) || !slices.EqualFunc(s.meshes, meshes, alike) {
+	if s.project == nil || slices.EqualFunc(s.meshes, meshes, same) || !slices.EqualFunc(s.meshes, meshes, alike) {
 		return false
 	}
-	m, shapes, err := build(s.report, meshes, s.known())
+	m, shapes, err := build(s.project, meshes, s.known())
 	if err != nil {
-		return false // the check will meet it too, and tell
+		return false // loading will meet it too, and report it
 	}
 	m.Unchecked = true
 	model, err := json.Marshal(m)
@@ -105,7 +104,7 @@ func (s *state) preview(meshes []*mesh.Mesh) bool {
 	return true
 }
 
-// set shows a model. A kit that has changed has another tag even if its model is the
+// set shows a model. Each change of the kit has its own tag, even if the model is the
 // same: plates depend on more than that.
 func (s *state) set(model []byte, shapes map[string]Shape) {
 	s.model, s.shapes = model, shapes
@@ -124,7 +123,7 @@ func troubles(err error) []string {
 	return list
 }
 
-// known are the shapes that there are already.
+// known are the shapes made so far.
 func (s *state) known() map[string]Shape {
 	s.mu.RLock()
 	defer s.mu.RUnlock()
@@ -137,10 +136,10 @@ func (s *state) extra() *extras {
 	return s.extras
 }
 
-// build makes the model of a report and its shapes, as far as they are not known.
-func build(rep *plan.Project, meshes []*mesh.Mesh, known map[string]Shape) (*Model, map[string]Shape, error) {
+// build makes the model of a project, and those of its shapes that are not known yet.
+func build(p *plan.Project, meshes []*mesh.Mesh, known map[string]Shape) (*Model, map[string]Shape, error) {
 	g := grainsOf(meshes)
-	m := newModel(rep, meshes, g)
+	m := newModel(p, meshes, g)
 	shapes := map[string]Shape{}
 	var names []string // of shapes to be made
 	var from []*mesh.Mesh
@@ -164,9 +163,34 @@ func build(rep *plan.Project, meshes []*mesh.Mesh, known map[string]Shape) (*Mod
 	return m, shapes, nil
 }
 
-// json is the state as the page asks for it, with what was ticked off, or why that
-// cannot be read. The model is left out if the page has the one of that tag.
-func (s *state) json(have string, ticked []string, err error) []byte {
+// call finds a line of a last call by its id.
+func (s *state) call(id string) (callLine, bool) {
+	s.mu.RLock()
+	defer s.mu.RUnlock()
+	i := slices.IndexFunc(s.calls, func(c callLine) bool { return c.ID == id })
+	if i < 0 {
+		return callLine{}, false
+	}
+	return s.calls[i], true
+}
+
+// ticked lists the ids of what a progress file says is ticked off; nil if there is none.
+func (s *state) ticked(f *progress.File) []string {
+	if f == nil {
+		return nil
+	}
+	list := []string{}
+	for _, c := range s.calls {
+		if f.IsTicked(c.ID) || f.IsTicked(c.sentence) {
+			list = append(list, c.ID)
+		}
+	}
+	return list
+}
+
+// json is the state as the page asks for it, with what is ticked off, or why that cannot
+// be read. The model is left out if the page has the one with that tag already.
+func (s *state) json(have string, f *progress.File, err error) []byte {
 	s.mu.RLock()
 	defer s.mu.RUnlock()
 	model := json.RawMessage(s.model)
@@ -183,18 +207,18 @@ func (s *state) json(have string, ticked []string, err error) []byte {
 		Model   json.RawMessage `json:"model"`
 		Trouble []string        `json:"trouble"`
 		Ticked  []string        `json:"ticked"`
-	}{s.number, s.tag, model, trouble, ticked})
+	}{s.number, s.tag, model, trouble, s.ticked(f)})
 	if err != nil {
-		panic(err) // what was JSON before is JSON still
+		panic(err) // the model is JSON already
 	}
 	return data
 }
 
-// maxBatch is how many shapes can be asked for at a time, as in the page.
+// maxBatch is how many shapes one request may ask for, as in the page.
 const maxBatch = 64
 
-// batch gives the shapes of some names, separated by commas, each after its length in
-// bytes as a number of 32 bits, little endian. It is nil if one of them is not there.
+// batch gives the shapes of names separated by commas, each after its length in bytes as a
+// 32-bit number, little endian. It is nil if one of them is missing.
 func (s *state) batch(names string) []byte {
 	s.mu.RLock()
 	defer s.mu.RUnlock()

@@ -96,6 +96,38 @@ spaces:
 	}
 }
 
+// TestBlockersOnly: what a trapped piece is glued to is part of the conflict, but not in
+// its way.
+func TestBlockersOnly(t *testing.T) {
+	f := newKit(t, `kit: Case
+scale: "1:32"
+parts:
+  box: {name: Box}
+  shelf: {name: Shelf}
+  gem: {name: Gem}
+  lid: {name: Lid}
+joins:
+  - {fit: shelf, to: box, with: ca, after: [lid]}
+  - {fit: gem, to: shelf, with: ca}
+  - {fit: lid, to: box, with: ca}
+spaces:
+  inside: {closed-by: [lid], holds: [gem]}
+`, nil)
+	p, err := f.check(t.Context(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.ContainsFunc(p.Findings, func(f plan.Finding) bool {
+		return slices.ContainsFunc(f.Because, func(r plan.Reason) bool { return slices.Contains(r.Pieces, "shelf") })
+	}) {
+		t.Fatal("no finding names the shelf: the test shows nothing")
+	}
+	m := newModel(p, nil, grains{})
+	if gem := m.Pieces[2]; gem.Stuck != "trapped" || !slices.Equal(gem.By, []int{3}) {
+		t.Errorf("the gem is %q by %v, want by the lid, 3, alone", gem.Stuck, gem.By)
+	}
+}
+
 // TestTag: a page that has the model is not sent it again, and one that has an older one
 // is; a change that the model does not show counts, for plates may; what cannot be read
 // changes nothing. Plans of what was are ended.

@@ -10,17 +10,17 @@ import (
 // maxTick bounds what the page may send, in bytes.
 const maxTick = 8 << 10
 
-// tick records that a line of a last call was ticked off. It is the only thing that a
-// page can write, and only a page that came from here can: another one cannot send
-// JSON without asking first, which is never granted.
-func (s *Server) tick(w http.ResponseWriter, r *http.Request, origin string) {
+// tick records that a line of a last call was ticked off. It is the only thing that a page
+// can write, and only a page that came from here can: no other page can send JSON without
+// asking first, which is never granted.
+func (s *server) tick(w http.ResponseWriter, r *http.Request, origin string) {
 	if origin == "" || r.Header.Get("Content-Type") != "application/json" {
 		http.Error(w, "asked for by another page", http.StatusForbidden)
 		return
 	}
 	var t struct {
-		Line string `json:"line"`
-		On   bool   `json:"on"`
+		ID string `json:"id"`
+		On bool   `json:"on"`
 	}
 	d := json.NewDecoder(http.MaxBytesReader(w, r.Body, maxTick))
 	d.DisallowUnknownFields()
@@ -28,12 +28,13 @@ func (s *Server) tick(w http.ResponseWriter, r *http.Request, origin string) {
 		http.Error(w, "not a tick", http.StatusBadRequest)
 		return
 	}
-	if !s.state.hasLine(t.Line) {
+	line, known := s.state.call(t.ID)
+	if !known {
 		http.Error(w, "no last call has that line", http.StatusNotFound)
 		return
 	}
 	s.mu.Lock()
-	err := s.ticks.Tick(t.Line, t.On)
+	err := s.kit.tick(line, t.On)
 	s.mu.Unlock()
 	if err != nil {
 		http.Error(w, kits.Plain(err.Error()), http.StatusConflict)
@@ -41,14 +42,4 @@ func (s *Server) tick(w http.ResponseWriter, r *http.Request, origin string) {
 	}
 	w.WriteHeader(http.StatusNoContent)
 	s.wake() // other pages of the kit show the tick as well
-}
-
-// Line is how a line of a last call is recorded: with the step that it stands before.
-func Line(s Step, call string) string { return s.Text + ": " + call }
-
-// hasLine reports whether a line is one of the last calls that the page shows.
-func (s *state) hasLine(line string) bool {
-	s.mu.RLock()
-	defer s.mu.RUnlock()
-	return s.lines[line]
 }

@@ -2,29 +2,30 @@ package page
 
 import (
 	"context"
+	"maps"
 	"os"
 	"path/filepath"
 	"time"
 )
 
-// looks is how often files are looked at. Looking at the sizes and times of 150 files
-// takes a tenth of a millisecond; messages of the system would miss shared folders.
-const looks = 50 * time.Millisecond
+// pollEvery is how often files are checked. Reading the sizes and times of 150 files takes
+// a tenth of a millisecond; notifications of the system would miss shared folders.
+const pollEvery = 50 * time.Millisecond
 
-// seen is what is remembered of a file.
-type seen struct {
+// stamp tells one version of a file from another.
+type stamp struct {
 	size int64
 	time time.Time
 }
 
-// watch calls changed at first, and whenever the kit file, or a mesh in its folder, has
-// become another and has stayed so for one look: a program that is still writing is left
-// to finish. What changes while changed is at work is seen afterwards.
+// watch calls changed at once, and whenever a file, or a file in a folder, has changed and
+// then stayed the same for one interval, so that a program that is still writing can
+// finish. Changes made while changed runs are found afterwards.
 func watch(ctx context.Context, files func() []string, changed func()) {
-	last := look(files())
+	last := snapshot(files())
 	changed()
 	pending := false
-	tick := time.NewTicker(looks)
+	tick := time.NewTicker(pollEvery)
 	defer tick.Stop()
 	for {
 		select {
@@ -32,9 +33,9 @@ func watch(ctx context.Context, files func() []string, changed func()) {
 			return
 		case <-tick.C:
 		}
-		now := look(files())
+		now := snapshot(files())
 		switch {
-		case !same(last, now):
+		case !maps.Equal(last, now):
 			pending = true
 		case pending:
 			pending = false
@@ -44,15 +45,15 @@ func watch(ctx context.Context, files func() []string, changed func()) {
 	}
 }
 
-func look(files []string) map[string]seen {
-	list := map[string]seen{}
+func snapshot(files []string) map[string]stamp {
+	list := map[string]stamp{}
 	for _, f := range files {
 		info, err := os.Stat(f)
 		if err != nil {
 			continue
 		}
 		if !info.IsDir() {
-			list[f] = seen{info.Size(), info.ModTime()}
+			list[f] = stamp{info.Size(), info.ModTime()}
 			continue
 		}
 		entries, err := os.ReadDir(f)
@@ -61,21 +62,9 @@ func look(files []string) map[string]seen {
 		}
 		for _, e := range entries {
 			if info, err := e.Info(); err == nil && !e.IsDir() {
-				list[filepath.Join(f, e.Name())] = seen{info.Size(), info.ModTime()}
+				list[filepath.Join(f, e.Name())] = stamp{info.Size(), info.ModTime()}
 			}
 		}
 	}
 	return list
-}
-
-func same(a, b map[string]seen) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for f, s := range a {
-		if b[f] != s {
-			return false
-		}
-	}
-	return true
 }

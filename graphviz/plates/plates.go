@@ -11,7 +11,7 @@ import (
 	"dryfit/plan/printing"
 )
 
-// Sizes of a drawn plate, mm: it is to scale, one unit of the drawing is a millimetre.
+// Sizes in mm. Plates are drawn to scale: one unit of the drawing is a millimetre.
 const (
 	plateEdge   = 8.0
 	plateTitle  = 13.0 // above the bed
@@ -97,8 +97,8 @@ func (e *entry) text() string {
 	return text
 }
 
-// entries lists the parts on a plate in the sequence in which their first pieces were
-// placed, and finds each by its part.
+// entries lists the parts on a plate in the order in which their first pieces were placed,
+// also by part.
 func entries(p *printing.Plate) ([]*entry, map[*printing.Part]*entry) {
 	var list []*entry
 	of := map[*printing.Part]*entry{}
@@ -112,7 +112,7 @@ func entries(p *printing.Plate) ([]*entry, map[*printing.Part]*entry) {
 	return list, of
 }
 
-// plateSize is that of the drawing of a plate: title, bed, scale and list.
+// plateSize is the size of the drawing of a plate: title, bed, scale and list.
 func plateSize(p *printing.Plate) (w, h float64) {
 	list, _ := entries(p)
 	w = max(p.Printer.Volume[0], leastWide)
@@ -154,8 +154,8 @@ func short(text string, most int) string {
 	return string([]rune(text)[:max(most-1, 1)]) + "…"
 }
 
-// paintPiece draws the shadow of a piece, its box and what it is called. front is where
-// the front of the bed lies in the drawing.
+// paintPiece draws the shadow of a piece, its box and its name. front is the y of the front
+// of the bed.
 func paintPiece(b *strings.Builder, x *printing.Placed, e *entry, front float64) {
 	w, d := x.Box()
 	var ring [][2]float64
@@ -181,7 +181,7 @@ func paintPiece(b *strings.Builder, x *printing.Placed, e *entry, front float64)
 	fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\" text-anchor=\"middle\"%s>%s</text>\n", svg.Number(cx), svg.Number(cy+0.36*size), svg.Number(size), turn, svg.Escape(text))
 }
 
-// fitLabel is how large a text can be written into a box, along its longer side.
+// fitLabel finds how large a text can be in a box, along its longer side.
 func fitLabel(text string, w, d float64) (string, float64, bool) {
 	upright := d > 1.3*w
 	if upright {
@@ -191,7 +191,7 @@ func fitLabel(text string, w, d float64) (string, float64, bool) {
 	return text, size, upright
 }
 
-// paintScale draws a bar of 50 mm, or 20 on a small bed, below the right of the bed.
+// paintScale draws a bar of 50 mm, or 20 on a small bed, below the right end of the bed.
 func paintScale(b *strings.Builder, width, y float64) {
 	long := 50.0
 	if width < 2*long {

@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 )
 
 //go:embed catalogue.json
@@ -90,27 +89,6 @@ func (l Language) Number(v float64, decimals int) string {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}
 	return strings.Replace(s, ".", l.Say("number.decimal"), 1)
-}
-
-// Span is a time in days and hours from three days on, else in hours and minutes.
-func (l Language) Span(d time.Duration) string {
-	const day = 24 * time.Hour
-	two := func(large, small time.Duration, a, b string) string {
-		text := fmt.Sprintf("%d %s", d/large, a)
-		if n := d % large / small; n > 0 {
-			text += fmt.Sprintf(" %d %s", n, b)
-		}
-		return text
-	}
-	switch {
-	case d >= 3*day:
-		return two(day, time.Hour, "d", "h")
-	case d >= time.Hour:
-		return two(time.Hour, time.Minute, "h", "min")
-	case d >= time.Minute:
-		return fmt.Sprintf("%d min", d/time.Minute)
-	}
-	return fmt.Sprintf("%d s", d/time.Second)
 }
 
 // Signal is a signal word as printed.

@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 )
 
 var placeholder = regexp.MustCompile(`\{[a-z]+\}`)
@@ -41,7 +40,7 @@ func TestWhole(t *testing.T) {
 // program names is in the catalogue. Keys that are put together count by their start.
 func TestUsed(t *testing.T) {
 	var source strings.Builder
-	for _, folder := range []string{".", "..", "../../../cmd/dryfit"} {
+	for _, folder := range []string{"../*", "../../cmd/dryfit"} {
 		files, err := filepath.Glob(filepath.Join(folder, "*.go"))
 		if err != nil {
 			t.Fatal(err)
@@ -92,11 +91,6 @@ func TestSay(t *testing.T) {
 	}
 	if got := (Language{"de"}).Number(1.50, 2); got != "1,5" {
 		t.Error(got)
-	}
-	for d, want := range map[time.Duration]string{0: "0 s", 90 * time.Second: "1 min", 90 * time.Minute: "1 h 30 min", 48 * time.Hour: "48 h", 73 * time.Hour: "3 d 1 h"} {
-		if got := l.Span(d); got != want {
-			t.Errorf("%v: %s, want %s", d, got, want)
-		}
 	}
 	if _, err := In("xx"); err == nil || !strings.Contains(err.Error(), "de") {
 		t.Error(err)

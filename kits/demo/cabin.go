@@ -51,7 +51,6 @@ func cabinSole() solid {
 // bench is folded down from the side: a padded seat on legs, a back rest against
 // the lining.
 func bench(from, to float64, port bool) solid {
-	at := func(x, y, z float64) vec { return vec{x, y, z} }
 	seat := []field{
 		cushion(at(from, 11, 24), at(to, 25, 26.4), 0.5),
 		cushion(at(from, 23.4, soleTop), at(to, 25, 31), 0.5),
@@ -140,7 +139,6 @@ func oxygenBottle(x, y float64) solid {
 
 // raftPack is a soft bag with two straps and a handle.
 func raftPack() solid {
-	at := func(x, y, z float64) vec { return vec{x, y, z} }
 	bag := cushion(at(155.6, -24.6, 14), at(181.6, -9.4, 28.4), 4)
 	straps := []field{bag}
 	for _, x := range []float64{161.6, 175.6} {

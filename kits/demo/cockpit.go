@@ -138,7 +138,6 @@ func canopy() solid {
 			}
 			return vec{between(62.4+inset, roofAt-inset, u), (22 - inset) * v, deckFore + height}
 		},
-		full: func(i, j, k int) bool { return true },
 	}.solid()
 }
 

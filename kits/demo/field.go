@@ -8,29 +8,29 @@ import "math"
 type field func(p vec) float64
 
 func ball(c vec, r float64) field {
-	return func(p vec) float64 { return p.minus(c).length() - r }
+	return func(p vec) float64 { return p.Minus(c).Length() - r }
 }
 
 // limb is a bar with round ends of two thicknesses (radii).
 func limb(a, b vec, ra, rb float64) field {
-	along := b.minus(a)
-	square := along.dot(along)
+	along := b.Minus(a)
+	square := along.Dot(along)
 	return func(p vec) float64 {
-		d := p.minus(a)
-		t := min(max(d.dot(along)/square, 0), 1)
-		return d.minus(along.times(t)).length() - between(ra, rb, t)
+		d := p.Minus(a)
+		t := min(max(d.Dot(along)/square, 0), 1)
+		return d.Minus(along.Times(t)).Length() - between(ra, rb, t)
 	}
 }
 
 // barrel is a bar of one radius with flat ends.
 func barrel(a, b vec, r float64) field {
-	axis := b.minus(a)
-	l := axis.length()
-	axis = axis.times(1 / l)
+	axis := b.Minus(a)
+	l := axis.Length()
+	axis = axis.Times(1 / l)
 	return func(p vec) float64 {
-		d := p.minus(a)
-		h := d.dot(axis)
-		across := math.Sqrt(max(d.dot(d)-h*h, 0)) - r
+		d := p.Minus(a)
+		h := d.Dot(axis)
+		across := math.Sqrt(max(d.Dot(d)-h*h, 0)) - r
 		return edge(across, max(-h, h-l))
 	}
 }
@@ -45,8 +45,8 @@ func edge(a, b float64) float64 {
 
 // cushion is a box with rounded edges.
 func cushion(from, to vec, r float64) field {
-	c := from.plus(to).times(0.5)
-	h := to.minus(from).times(0.5)
+	c := from.Plus(to).Times(0.5)
+	h := to.Minus(from).Times(0.5)
 	return func(p vec) float64 {
 		var out vec
 		in := math.Inf(-1)
@@ -55,7 +55,7 @@ func cushion(from, to vec, r float64) field {
 			out[k] = max(d, 0)
 			in = max(in, d)
 		}
-		return out.length() + min(in, 0) - r
+		return out.Length() + min(in, 0) - r
 	}
 }
 
@@ -63,7 +63,7 @@ func cushion(from, to vec, r float64) field {
 func tyre(axis int, c vec, ring, r float64) field {
 	u, v := (axis+1)%3, (axis+2)%3
 	return func(p vec) float64 {
-		d := p.minus(c)
+		d := p.Minus(c)
 		return math.Hypot(math.Hypot(d[u], d[v])-ring, d[axis]) - r
 	}
 }

@@ -66,8 +66,7 @@ func floatHalf() solid {
 		}
 		return vec{in, r[0] * half, z}
 	}
-	return lattice{[3]int{len(floatStations) - 1, len(floatRows) - 1, 1}, at,
-		func(i, j, k int) bool { return true }, false}.solid()
+	return lattice{[3]int{len(floatStations) - 1, len(floatRows) - 1, 1}, at, nil, false}.solid()
 }
 
 // strut leans in from the float's inner half to the wing.

@@ -143,7 +143,7 @@ func stepFairing() solid {
 			return vec{x, y, afterbody(y)}
 		}
 		return vec{x, y, between(forebody(y), afterbody(y), smooth((x-stepAt)/14))}
-	}, func(i, j, k int) bool { return true }, false}.solid()
+	}, nil, false}.solid()
 }
 
 // batteryHatch carries the V of the afterbody on; its magnets face up.

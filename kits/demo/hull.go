@@ -156,7 +156,7 @@ func (h hullHalf) rounded(i, j, k int, p vec) vec {
 			continue
 		}
 		c := station{hole.middle, hole.middle, true}.outline(columnAt(hole.centre), k > 0)
-		return c.toward(p, 0.7071)
+		return c.Toward(p, 0.7071)
 	}
 	return p
 }
@@ -165,7 +165,7 @@ func (h hullHalf) rounded(i, j, k int, p vec) vec {
 func (h hullHalf) cap(i, j, k int) vec {
 	s := h.stations[i]
 	top, bottom := s.outline(0, true), s.outline(len(hullRows)-1, true)
-	return s.outline(j, true).toward(top.toward(bottom, 0.5), float64(k-1)/2)
+	return s.outline(j, true).Toward(top.Toward(bottom, 0.5), float64(k-1)/2)
 }
 
 func hullPieces() []maker {

@@ -1,15 +1,19 @@
 package demo
 
-import "slices"
+import (
+	"slices"
+
+	"dryfit/kits/geom"
+)
 
 // lattice is a grid of cells bent into shape: hulls, skins of wings, plates with
 // openings. Some cells are full, the others are left out; the solid is what bounds
 // the full ones. Two full cells must not meet in an edge alone.
 type lattice struct {
 	cells [3]int
-	at    func(i, j, k int) vec // corner
-	full  func(i, j, k int) bool
-	loop  bool // the second index runs round and meets itself
+	at    func(i, j, k int) vec  // corner
+	full  func(i, j, k int) bool // all are if this is nil
+	loop  bool                   // the second index runs round and meets itself
 }
 
 func (l lattice) solid() solid {
@@ -18,7 +22,7 @@ func (l lattice) solid() solid {
 	for i := range l.cells[0] {
 		for j := range l.cells[1] {
 			for k := range l.cells[2] {
-				if l.full(i, j, k) {
+				if l.has([3]int{i, j, k}) {
 					l.bound(&s, points, [3]int{i, j, k})
 				}
 			}
@@ -79,28 +83,18 @@ func (l lattice) has(c [3]int) bool {
 			return false
 		}
 	}
-	return l.full(c[0], c[1], c[2])
-}
-
-// block is a box along the axes, from its lowest corner to its highest.
-type block struct{ from, to vec }
-
-func (b block) holds(p vec) bool {
-	for k := range p {
-		if p[k] < b.from[k] || p[k] > b.to[k] {
-			return false
-		}
-	}
-	return true
+	return l.full == nil || l.full(c[0], c[1], c[2])
 }
 
 // joinery is a piece cut and glued from blocks: each step adds material or takes
 // it away.
 type joinery struct {
-	steps []struct {
-		block
-		add bool
-	}
+	steps []joineryStep
+}
+
+type joineryStep struct {
+	geom.Box
+	add bool
 }
 
 func (w *joinery) add(x0, y0, z0, x1, y1, z1 float64) *joinery {
@@ -111,11 +105,8 @@ func (w *joinery) cut(x0, y0, z0, x1, y1, z1 float64) *joinery {
 }
 
 func (w *joinery) step(add bool, x0, y0, z0, x1, y1, z1 float64) *joinery {
-	b := block{vec{min(x0, x1), min(y0, y1), min(z0, z1)}, vec{max(x0, x1), max(y0, y1), max(z0, z1)}}
-	w.steps = append(w.steps, struct {
-		block
-		add bool
-	}{b, add})
+	from, to := vec{x0, y0, z0}, vec{x1, y1, z1}
+	w.steps = append(w.steps, joineryStep{geom.Box{Min: from, Max: from}.With(to), add})
 	return w
 }
 
@@ -124,7 +115,7 @@ func (w *joinery) solid() solid {
 	var cuts [3][]float64
 	for _, s := range w.steps {
 		for k := range 3 {
-			cuts[k] = append(cuts[k], s.from[k], s.to[k])
+			cuts[k] = append(cuts[k], s.Min[k], s.Max[k])
 		}
 	}
 	for k := range cuts {
@@ -142,7 +133,7 @@ func (w *joinery) solid() solid {
 // holds reports whether there is material at a place: the last step there decides.
 func (w *joinery) holds(p vec) bool {
 	for _, s := range slices.Backward(w.steps) {
-		if s.holds(p) {
+		if s.Holds(p) {
 			return s.add
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"sync"
 
+	"golang.org/x/sync/errgroup"
+
 	"dryfit/kits/mesh"
 )
 
@@ -20,24 +22,15 @@ func Meshes() []Piece {
 	list := slices.Concat(hullPieces(), insidePieces(), cockpitPieces(), cabinPieces(), electricPieces(),
 		floorPieces(), hatchPieces(), wingPieces(), nacellePieces(), tailPieces(), floatPieces(), outsidePieces(), gearPieces())
 	pieces := make([]Piece, len(list))
-	var next int
-	var lock sync.Mutex
-	var crew sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		crew.Go(func() {
-			for {
-				lock.Lock()
-				i := next
-				next++
-				lock.Unlock()
-				if i >= len(list) {
-					return
-				}
-				pieces[i] = Piece{list[i].id, list[i].shape()}
-			}
+	var crew errgroup.Group
+	crew.SetLimit(runtime.GOMAXPROCS(0))
+	for i, m := range list {
+		crew.Go(func() error {
+			pieces[i] = Piece{m.id, m.shape()}
+			return nil
 		})
 	}
-	crew.Wait()
+	_ = crew.Wait()
 	return pieces
 }
 

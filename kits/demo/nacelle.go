@@ -108,7 +108,7 @@ func propeller() solid {
 		angle := 2 * math.Pi * (float64(j) - bladeCells/2) / (blades * columns)
 		if k < 2 {
 			r := [2]float64{1.08, 4.5}[k]
-			return onAxis(xs[i]).plus(vec{0, r * math.Sin(angle), r * math.Cos(angle)})
+			return onAxis(xs[i]).Plus(vec{0, r * math.Sin(angle), r * math.Cos(angle)})
 		}
 		blade, c := j/columns, j%columns
 		u := float64(k-1) / radial
@@ -126,7 +126,7 @@ func propeller() solid {
 		tangent, along := a*math.Cos(pitch)-h*math.Sin(pitch), a*math.Sin(pitch)+h*math.Cos(pitch)
 		turn := 2 * math.Pi * float64(blade) / blades
 		sin, cos := math.Sin(turn), math.Cos(turn)
-		return onAxis(155.5 + along).plus(vec{0, r*sin + tangent*cos, r*cos - tangent*sin})
+		return onAxis(155.5 + along).Plus(vec{0, r*sin + tangent*cos, r*cos - tangent*sin})
 	}
 	return lattice{[3]int{3, blades * columns, radial + 1}, at, func(i, j, k int) bool {
 		return k == 0 || i == 1 && j%columns < bladeCells

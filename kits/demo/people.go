@@ -14,9 +14,9 @@ type figure struct {
 
 func (f figure) field() field {
 	limbs := []field{
-		limb(f.pelvis, f.pelvis.toward(f.chest, 0.45), 3.9, 3.6),
-		limb(f.pelvis.toward(f.chest, 0.45), f.chest, 3.6, 4.1),
-		limb(f.shoulder[0].toward(f.shoulder[1], 0.16), f.shoulder[0].toward(f.shoulder[1], 0.84), 2.6, 2.6),
+		limb(f.pelvis, f.pelvis.Toward(f.chest, 0.45), 3.9, 3.6),
+		limb(f.pelvis.Toward(f.chest, 0.45), f.chest, 3.6, 4.1),
+		limb(f.shoulder[0].Toward(f.shoulder[1], 0.16), f.shoulder[0].Toward(f.shoulder[1], 0.84), 2.6, 2.6),
 		limb(f.chest, f.head, 2.2, 1.8),
 	}
 	for n := range 2 {
@@ -25,7 +25,7 @@ func (f figure) field() field {
 			limb(f.knee[n], f.ankle[n], 2.1, 1.5),
 			limb(f.ankle[n], f.toe[n], 1.6, 1.3),
 			limb(f.shoulder[n], f.elbow[n], 2.1, 1.6),
-			limb(f.elbow[n], f.hand[n].toward(f.elbow[n], 0.18), 1.6, 1.2),
+			limb(f.elbow[n], f.hand[n].Toward(f.elbow[n], 0.18), 1.6, 1.2),
 			ball(f.hand[n], 1.4))
 	}
 	return all(blend(1.1, limbs...), f.face())
@@ -33,19 +33,19 @@ func (f figure) field() field {
 
 // face is the head with its nose and chin, and a helmet or a headset.
 func (f figure) face() field {
-	ahead := f.toe[0].plus(f.toe[1]).minus(f.ankle[0].plus(f.ankle[1]))
+	ahead := f.toe[0].Plus(f.toe[1]).Minus(f.ankle[0].Plus(f.ankle[1]))
 	ahead[2] = 0
 	if f.helmet {
-		ahead = f.hand[0].plus(f.hand[1]).times(0.5).minus(f.head)
+		ahead = f.hand[0].Plus(f.hand[1]).Times(0.5).Minus(f.head)
 		ahead[2] = 0
 	}
-	ahead = ahead.unit()
+	ahead = ahead.Times(1 / ahead.Length())
 	side := vec{-ahead[1], ahead[0], 0}
-	at := func(a, s, z float64) vec { return f.head.plus(ahead.times(a)).plus(side.times(s)).plus(vec{0, 0, z}) }
+	at := func(a, s, z float64) vec { return f.head.Plus(ahead.Times(a)).Plus(side.Times(s)).Plus(vec{0, 0, z}) }
 	head := blend(0.8, limb(at(0, 0, 0.6), at(0.5, 0, -1.4), 3.1, 2.3), limb(at(2.9, 0, -0.4), at(3.2, 0, -1), 0.4, 0.5))
 	if f.helmet {
 		return all(head, without(limb(at(-0.3, 0, 0.9), at(-0.4, 0, -0.4), 3.7, 3.5),
-			cushion(at(6, 0, -2).minus(vec{5.2, 5.2, 3.4}), at(6, 0, -2).plus(vec{5.2, 5.2, 3.4}), 0.3)),
+			cushion(at(6, 0, -2).Minus(vec{5.2, 5.2, 3.4}), at(6, 0, -2).Plus(vec{5.2, 5.2, 3.4}), 0.3)),
 			limb(at(1.8, -3.0, 1.4), at(1.8, 3.0, 1.4), 0.9, 0.9))
 	}
 	return all(head, limb(at(0, -3.1, 0), at(0, 3.1, 0), 1.2, 1.2), limb(at(-0.2, 0, 1.1), at(-0.2, 0, 1), 3.25, 3.25))
@@ -66,12 +66,11 @@ func pilot() solid {
 	seat := cushion(at(88.8, -12, 20), at(110, 12, seatTop), 0)
 	corner := cushion(at(99.8, -12, 20), at(110, 12, seatTop+1.2), 0) // of seat and back
 	s := cast(without(body, seat, corner), at(76, -10, cockpitFloor), at(101, 10, 70), 0.65)
-	_, top := s.bounds() // not stretched in height: the seat is where it is
+	top := s.bounds().Max // not stretched in height: the seat is where it is
 	return fitted(s, at(77, -9, cockpitFloor), at(101, 9, top[2]))
 }
 
 func winchOperator() solid {
-	at := func(x, y, z float64) vec { return vec{x, y, z} }
 	body := figure{
 		pelvis: at(209.5, -14.5, 35.5), chest: at(208.3, -15.5, 46), head: at(206.6, -16.6, 56),
 		hip:      [2]vec{at(208, -12.6, 34), at(211, -16, 34)},
@@ -133,10 +132,10 @@ func stretcher() solid {
 
 // fitted stretches a solid to just fill a box.
 func fitted(s solid, from, to vec) solid {
-	low, high := s.bounds()
+	was := s.bounds()
 	return s.mapped(func(p vec) vec {
 		for k := range p {
-			p[k] = between(from[k], to[k], (p[k]-low[k])/(high[k]-low[k]))
+			p[k] = between(from[k], to[k], (p[k]-was.Min[k])/(was.Max[k]-was.Min[k]))
 		}
 		return p
 	})

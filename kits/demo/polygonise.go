@@ -1,6 +1,10 @@
 package demo
 
-import "math"
+import (
+	"math"
+
+	"dryfit/kits/geom"
+)
 
 // cast makes a solid of what of a field lies within a box, from cells of about the
 // given size. The sides of the box are cut exactly: they fall in the middle of
@@ -8,7 +12,7 @@ import "math"
 // after Lorensen and Cline, "Marching cubes" (1987), with the loops of each case
 // worked out instead of tabled, corners inside never joined across a face.
 func cast(f field, from, to vec, size float64) solid {
-	g := grid{field: f, box: block{from, to}}
+	g := grid{field: f, box: geom.Box{Min: from, Max: to}}
 	for k := range 3 {
 		cells := max(math.Round((to[k]-from[k])/size), 1)
 		g.step[k] = (to[k] - from[k]) / cells
@@ -32,7 +36,7 @@ const chunk = 6
 
 type grid struct {
 	field
-	box    block
+	box    geom.Box
 	origin vec
 	step   vec
 	cells  [3]int
@@ -46,7 +50,7 @@ func (g *grid) node(i, j, k int) vec {
 func (g *grid) value(p vec) float64 {
 	d := g.field(p)
 	for k := range p {
-		d = max(d, g.box.from[k]-p[k], p[k]-g.box.to[k])
+		d = max(d, g.box.Min[k]-p[k], p[k]-g.box.Max[k])
 	}
 	return d
 }
@@ -57,7 +61,7 @@ func (g *grid) march(s *solid, first [3]int) {
 		n[k] = min(chunk, g.cells[k]-first[k])
 	}
 	low, high := g.node(first[0], first[1], first[2]), g.node(first[0]+n[0], first[1]+n[1], first[2]+n[2])
-	if math.Abs(g.value(low.toward(high, 0.5))) > high.minus(low).length()/2*1.01 {
+	if math.Abs(g.value(low.Toward(high, 0.5))) > high.Minus(low).Length()/2*1.01 {
 		return
 	}
 	for i := range n[0] + 1 {

@@ -33,7 +33,7 @@ func (s *solid) band(a, b []vec) {
 func (s *solid) fan(ring []vec, first bool) {
 	var middle vec
 	for _, p := range ring {
-		middle = middle.plus(p.times(1 / float64(len(ring))))
+		middle = middle.Plus(p.Times(1 / float64(len(ring))))
 	}
 	for i, p := range ring {
 		q := ring[(i+1)%len(ring)]

@@ -3,25 +3,16 @@ package demo
 import (
 	"math"
 
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
 // vec is a point or a direction, in mm: x aft, y to starboard, z up.
-type vec [3]float64
+type vec = geom.Vec
 
-func (a vec) plus(b vec) vec          { return vec{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
-func (a vec) minus(b vec) vec         { return vec{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }
-func (a vec) times(f float64) vec     { return vec{a[0] * f, a[1] * f, a[2] * f} }
-func (a vec) dot(b vec) float64       { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
-func (a vec) length() float64         { return math.Sqrt(a.dot(a)) }
-func (a vec) unit() vec               { return a.times(1 / a.length()) }
+func at(x, y, z float64) vec { return vec{x, y, z} }
+
 func between(a, b, t float64) float64 { return a + (b-a)*t }
-
-func (a vec) cross(b vec) vec {
-	return vec{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
-}
-
-func (a vec) toward(b vec, t float64) vec { return a.plus(b.minus(a).times(t)) }
 
 // solid is a closed surface, its triangles counter-clockwise seen from outside.
 // Corners are rounded to float32 as they are added, so that corners that were
@@ -59,7 +50,7 @@ func (s *solid) quad(a, b, c, d vec) {
 // folded reports whether the triangles on either side of the diagonal from a to c
 // face away from each other.
 func folded(a, b, c, d vec) bool {
-	return b.minus(a).cross(c.minus(a)).dot(c.minus(a).cross(d.minus(a))) < 0
+	return b.Minus(a).Cross(c.Minus(a)).Dot(c.Minus(a).Cross(d.Minus(a))) < 0
 }
 
 // area is large for two corners in one place: such a triangle costs nothing.
@@ -67,7 +58,7 @@ func area(a, b, c vec) float64 {
 	if p, q, r := corner(a), corner(b), corner(c); p == q || q == r || r == p {
 		return math.Inf(1)
 	}
-	return b.minus(a).cross(c.minus(a)).length()
+	return b.Minus(a).Cross(c.Minus(a)).Length()
 }
 
 func corner(p vec) [3]float32 {
@@ -94,38 +85,35 @@ func (s solid) turnOver() {
 func (s solid) volume() float64 {
 	var six float64
 	for _, t := range s {
-		a, b, c := exact(t[0]), exact(t[1]), exact(t[2])
-		six += a.dot(b.cross(c))
+		a, b, c := geom.Point(t[0]), geom.Point(t[1]), geom.Point(t[2])
+		six += a.Dot(b.Cross(c))
 	}
 	return six / 6
 }
 
 // bounds is the box along the axes.
-func (s solid) bounds() (low, high vec) {
-	low, high = exact(s[0][0]), exact(s[0][0])
+func (s solid) bounds() geom.Box {
+	first := geom.Point(s[0][0])
+	b := geom.Box{Min: first, Max: first}
 	for _, t := range s {
 		for _, p := range t {
-			for k := range p {
-				low[k], high[k] = min(low[k], float64(p[k])), max(high[k], float64(p[k]))
-			}
+			b = b.With(geom.Point(p))
 		}
 	}
-	return low, high
+	return b
 }
-
-func exact(p [3]float32) vec { return vec{float64(p[0]), float64(p[1]), float64(p[2])} }
 
 // mapped is the solid with every corner moved. The map must not fold it.
 func (s solid) mapped(at func(vec) vec) solid {
 	var out solid
 	for _, t := range s {
-		out.triangle(at(exact(t[0])), at(exact(t[1])), at(exact(t[2])))
+		out.triangle(at(geom.Point(t[0])), at(geom.Point(t[1])), at(geom.Point(t[2])))
 	}
 	return out.outward()
 }
 
 func (s solid) moved(x, y, z float64) solid {
-	return s.mapped(func(p vec) vec { return p.plus(vec{x, y, z}) })
+	return s.mapped(func(p vec) vec { return p.Plus(vec{x, y, z}) })
 }
 
 // mirrored is the piece of the other side.

@@ -123,7 +123,7 @@ func rudder() solid {
 			math.Sqrt(1-0.7*math.Pow(1-v, 12))
 		half := between(3, 1.5, v) * (1 - 0.88*us[i]) * math.Sqrt(max(1-math.Pow(v, 20), 0.1))
 		return vec{finAft + chord*us[i]/0.998, float64(k-1) * half, zs[j]}
-	}, func(i, j, k int) bool { return true }, false}.solid()
+	}, nil, false}.solid()
 }
 
 // tailLens is a drop behind the foot of the fin.
@@ -174,5 +174,5 @@ func elevator() solid {
 		chord := 18 * (1 - 0.25*out) * math.Sqrt(max(1-math.Pow(out, 9), 0.08))
 		half := planeHalf(1, ys[j]) * (1 - 0.86*us[i])
 		return vec{finAft + chord*us[i], ys[j], planeZ + float64(2*k-1)*half}
-	}, func(i, j, k int) bool { return true }, false}.solid()
+	}, nil, false}.solid()
 }

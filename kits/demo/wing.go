@@ -197,7 +197,7 @@ func aileron() solid {
 			return vec{xs[i], ys[j], under(xs[i], ys[j])}
 		}
 		return vec{xs[i], ys[j], over(xs[i], ys[j])}
-	}, func(i, j, k int) bool { return true }, false}.solid()
+	}, nil, false}.solid()
 }
 
 func tipLens() solid {
@@ -208,7 +208,7 @@ func tipLens() solid {
 			return vec{x, y, under(x, y)}
 		}
 		return vec{x, y, over(x, y)}
-	}, func(i, j, k int) bool { return true }, false}.solid()
+	}, nil, false}.solid()
 }
 
 // tipLamp lies in the lower skin just inside its last rib.

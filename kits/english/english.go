@@ -3,8 +3,8 @@
 package english
 
 import (
+	"dryfit/kits/geom"
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 )
@@ -46,8 +46,7 @@ func Plural(n int, one string, several ...string) string {
 
 // Number has at most so many decimals, no zeros behind them, and no negative zero.
 func Number(v float64, decimals int) string {
-	shift := math.Pow10(decimals)
-	return strconv.FormatFloat(math.Round(v*shift)/shift+0, 'f', -1, 64)
+	return strconv.FormatFloat(geom.Round(v, decimals), 'f', -1, 64)
 }
 
 // Percent is a share, in whole per cent.

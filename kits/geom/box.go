@@ -29,3 +29,13 @@ func (b Box) With(p Vec) Box {
 	}
 	return b
 }
+
+// Holds reports whether a point is in the box, its sides included.
+func (b Box) Holds(p Vec) bool {
+	for k, x := range p {
+		if x < b.Min[k] || x > b.Max[k] {
+			return false
+		}
+	}
+	return true
+}

@@ -52,3 +52,12 @@ func TestReverse(t *testing.T) {
 		t.Errorf("%v reversed is %v", out, in)
 	}
 }
+
+func TestRound(t *testing.T) {
+	if got := (Vec{1.25, -0.001, 2}).Round(1); got != (Vec{1.3, 0, 2}) || math.Signbit(got[1]) {
+		t.Errorf("rounded to %v", got)
+	}
+	if got := Round(-2.449, 1); got != -2.4 {
+		t.Errorf("rounded to %v", got)
+	}
+}

@@ -1,6 +1,6 @@
-// Package geom has the few shapes that every package shares: points and directions,
-// boxes along the axes, and the straight legs of a way. Lengths are mm in the model's
-// axes. All are plain values; none knows what it is the shape of.
+// Package geom has the geometry that all packages share: points and directions, boxes
+// along the axes, affine maps, and the straight legs of a path. Lengths are mm in the
+// model's axes. All are plain values.
 package geom
 
 import "math"
@@ -23,6 +23,9 @@ func (a Vec) Minus(b Vec) Vec { return Vec{a[0] - b[0], a[1] - b[1], a[2] - b[2]
 // Times is the vector f times as long.
 func (a Vec) Times(f float64) Vec { return Vec{a[0] * f, a[1] * f, a[2] * f} }
 
+// Toward is the point a share t of the way to b.
+func (a Vec) Toward(b Vec, t float64) Vec { return a.Plus(b.Minus(a).Times(t)) }
+
 // Opposite points the other way; it has no negative zeros.
 func (a Vec) Opposite() Vec { return Vec{}.Minus(a) }
 
@@ -40,8 +43,8 @@ func Finite(v float64) bool { return v-v == 0 }
 // Length is the Euclidean length.
 func (a Vec) Length() float64 { return math.Sqrt(a.Dot(a)) }
 
-// Unit is the direction of length 1; it means nothing for a vector without length. One
-// along an axis of the model comes out exact, so that faces across it are met exactly.
+// Unit is the direction of length 1, not defined for a zero vector. A direction along an
+// axis comes out exact.
 func (a Vec) Unit() Vec {
 	l := a.Length()
 	u := Vec{a[0] / l, a[1] / l, a[2] / l}

@@ -9,10 +9,11 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"dryfit/kits"
+	"dryfit/kits/plain"
 )
 
-// editor changes the tree of a progress file. Empty lines are no part of such a tree, so
-// they are comments of their own while it is edited.
+// editor changes the tree of a progress file. Trees have no empty lines, so those become
+// comments while the file is edited.
 type editor struct {
 	name string
 	head string // comments of a file that holds nothing else
@@ -23,8 +24,8 @@ const emptyLine = "#~ an empty line"
 
 // editor parses the file once more, with its empty lines.
 func (f *File) editor(k *kits.Kit) (*editor, error) {
-	plain := strings.ReplaceAll(string(f.text), "\r\n", "\n")
-	lines := strings.Split(strings.TrimRight(plain, "\n\t "), "\n")
+	content := strings.ReplaceAll(string(f.text), "\r\n", "\n")
+	lines := strings.Split(strings.TrimRight(content, "\n\t "), "\n")
 	for i, l := range lines {
 		if strings.TrimSpace(l) == "" {
 			lines[i] = emptyLine
@@ -32,10 +33,10 @@ func (f *File) editor(k *kits.Kit) (*editor, error) {
 	}
 	e := &editor{name: f.Name, root: &yaml.Node{Kind: yaml.DocumentNode}}
 	if err := yaml.Unmarshal([]byte(strings.Join(lines, "\n")), e.root); err != nil {
-		return nil, fmt.Errorf("%s: %w", kits.Plain(f.Name), err) // it was read before, so this is rare
+		return nil, fmt.Errorf("%s: %w", plain.Text(f.Name), err) // it was read before, so this is rare
 	}
 	if len(e.root.Content) == 0 {
-		if e.head = strings.TrimSpace(plain); e.head == "" {
+		if e.head = strings.TrimSpace(content); e.head == "" {
 			e.head = heading(k)
 		}
 		e.root.Kind = yaml.DocumentNode
@@ -49,7 +50,7 @@ func heading(k *kits.Kit) string {
 	return fmt.Sprintf(`# How far %s is printed and built: kept by dryfit mark, and safe to edit by hand.
 # pieces: a piece, or a part for all its copies: printed, cleaned, painted, fitted
 # done: closings, wires and tasks, by name
-# ticked: items of last calls, ticked off on the page`, strings.Join(strings.Fields(kits.Plain(k.Name)), " "))
+# ticked: items of last calls, ticked off on the page`, strings.Join(strings.Fields(plain.Text(k.Name)), " "))
 }
 
 // text is the file as edited.
@@ -82,7 +83,7 @@ func (e *editor) under(key string, kind yaml.Kind) *yaml.Node {
 	for i := 0; i+1 < len(root.Content); i += 2 {
 		if root.Content[i].Value == key {
 			v := root.Content[i+1]
-			if isNothing(v) {
+			if v.Tag == "!!null" {
 				v.Kind, v.Tag, v.Value = kind, "", ""
 			}
 			return v
@@ -110,8 +111,8 @@ func (e *editor) listed(key, name string, is bool) {
 	}
 }
 
-// remove takes n nodes out of a list or mapping. Comments that stand above or below them
-// are kept: they may be about more than this one entry.
+// remove takes n nodes out of a list or mapping. Comments above and below them are kept:
+// they may be about more than this one entry.
 func remove(from *yaml.Node, i, n int) {
 	gone := from.Content[i]
 	kept := joined(gone.HeadComment, gone.FootComment)

@@ -97,11 +97,11 @@ func TestUnknown(t *testing.T) {
 	f := read(t, "pieces: {hull-lef: printed, lead: fitted, jig: printed, lamp: cleaned}\ndone: [leed, seats, Wait, lamp]\n")
 	want := []string{
 		`p.yaml:1:10: the kit has no piece called "hull-lef", did you mean "hull-left"?`,
-		`p.yaml:1:29: "lead" is a step and no piece; it belongs under done`,
-		`p.yaml:1:43: jig is tooling and is never in the model`,
+		`p.yaml:1:29: "lead" is a step, not a piece; write it under done`,
+		`p.yaml:1:43: jig is tooling and is never part of the model`,
 		`p.yaml:2:8: the kit has no closing, wire or task called "leed", did you mean "lead"?`,
-		`p.yaml:2:14: "seats" fits pieces; write those as fitted, under pieces`,
-		`p.yaml:2:21: 2 tasks are called "Wait"; give each a name of its own in the kit file, with step`,
+		`p.yaml:2:14: "seats" fits pieces; mark those as fitted, under pieces`,
+		`p.yaml:2:21: 2 tasks are called "Wait"; give each its own name in the kit file, with step`,
 		`p.yaml:2:27: the kit has no closing, wire or task called "lamp"; it is a piece, and pieces have the states printed, cleaned, painted and fitted`,
 	}
 	if got := f.Of(kit(t)).Unknown.Error(); got != strings.Join(want, "\n") {
@@ -115,22 +115,22 @@ func TestUnknown(t *testing.T) {
 // All that is wrong is told at once, each with its place.
 func TestFaults(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
-		{"- seat", "p.yaml:1:1: must be a mapping with the keys pieces, done and ticked"},
-		{"peices: {}\nseat: fitted", "p.yaml:1:1: unknown key \"peices\", did you mean \"pieces\"?\np.yaml:2:1: unknown key \"seat\"; pieces stand under pieces:, closings, wires and tasks under done:"},
+		{"- seat", "p.yaml:1:1: must be a mapping with keys such as pieces, done, ticked, not a list of 1"},
+		{"peices: {}\nseat: fitted", "p.yaml:1:1: unknown key \"peices\", did you mean \"pieces\"?\np.yaml:2:1: unknown key \"seat\"; known are pieces, done, ticked"},
 		{"pieces: {seat: fited, lamp: [printed, printed], 7: fitted, a: , b: [], c: [[printed]], a: painted}",
-			`p.yaml:1:16: seat: "fited" is none of printed, cleaned, painted, fitted, did you mean "fitted"?
-p.yaml:1:39: lamp: printed stands here a second time; remove one
-p.yaml:1:49: a key must be text; put it in quotes
-p.yaml:1:63: a: says nothing; write one or more of printed, cleaned, painted, fitted, or remove it
-p.yaml:1:68: b: says nothing; write one or more of printed, cleaned, painted, fitted, or remove it
-p.yaml:1:76: c: "" is none of printed, cleaned, painted, fitted
-p.yaml:1:88: "a" stands here a second time; remove one`},
-		{"pieces: [seat]\ndone: [lead, 5, lead, [x]]", `p.yaml:1:9: pieces: must be a mapping from pieces to what has been done to them
-p.yaml:2:14: done: must name steps: closings, wires and tasks; put what is no plain text in quotes
-p.yaml:2:17: done: "lead" stands here a second time; remove one
-p.yaml:2:23: done: must name steps: closings, wires and tasks; put what is no plain text in quotes`},
-		{"pieces: &a {}\n", "p.yaml:1:9: &a: anchors are not read; write the value out"},
-		{"pieces: {}\n---\ndone: []\n", "p.yaml:2:1: a second document starts here; a progress file is one document, remove the line ---"},
+			`p.yaml:1:16: pieces: seat: "fited" is none of printed, cleaned, painted, fitted, did you mean "fitted"?
+p.yaml:1:39: pieces: lamp: "printed" is given twice; remove one
+p.yaml:1:49: pieces: a key must be text, not the number 7; put it in quotes
+p.yaml:1:63: pieces: a: must be text, not nothing
+p.yaml:1:68: pieces: b: must have 1 to 4 entries, not 0
+p.yaml:1:76: pieces: c: must be text, not a list of 1
+p.yaml:1:88: pieces: "a" is given twice; remove one`},
+		{"pieces: [seat]\ndone: [lead, 5, lead, [x]]", `p.yaml:1:9: pieces: must be a mapping from pieces, not a list of 1
+p.yaml:2:14: done: must be text, not the number 5; put it in quotes
+p.yaml:2:17: done: "lead" is given twice; remove one
+p.yaml:2:23: done: must be text, not a list of 1`},
+		{"pieces: &a {}\n", "p.yaml:1:9: &a: anchors are not supported; write out the value"},
+		{"pieces: {}\n---\ndone: []\n", "p.yaml:2:1: a second document starts here; a progress file has one document, so remove the line ---"},
 		{"pieces: {\n", "p.yaml:1:1: is not YAML, near this line: did not find expected node content; look on this line and the next for an open { or [, a missing quote or comma, or other indentation; text with , : # or ' needs double quotes"},
 	} {
 		if _, err := progress.Read("p.yaml", []byte(c.text)); err == nil || err.Error() != c.want {
@@ -274,12 +274,12 @@ func TestUndo(t *testing.T) {
 // Names that mean nothing are told, each.
 func TestFind(t *testing.T) {
 	for _, c := range []struct{ state, name, want string }{
-		{"fited", "seat", `"fited" is no state: write printed, cleaned, painted, fitted or done, did you mean "fitted"?`},
+		{"fited", "seat", `"fited" is not a state: write printed, cleaned, painted, fitted or done, did you mean "fitted"?`},
 		{"fitted", "hull-lef", `the kit has no piece called "hull-lef", did you mean "hull-left"?`},
-		{"fitted", "lead", `"lead" is a step and no piece; it belongs under done`},
+		{"fitted", "lead", `"lead" is a step, not a piece; write it under done`},
 		{"done", "hull-left", `the kit has no closing, wire or task called "hull-left"; it is a piece, and pieces have the states printed, cleaned, painted and fitted`},
 		{"done", "Test the light", `the kit has no closing, wire or task called "Test the light", did you mean "Test the lights"?`},
-		{"done", "Wait", `2 tasks are called "Wait"; give each a name of its own in the kit file, with step`},
+		{"done", "Wait", `2 tasks are called "Wait"; give each its own name in the kit file, with step`},
 	} {
 		if _, errs := progress.Find(kit(t), c.state, []string{c.name}); len(errs) != 1 || errs[0].Error() != c.want {
 			t.Errorf("%s %s: got %v want %s", c.state, c.name, errs, c.want)

@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"dryfit/kits"
+	"dryfit/kits/format"
+	"dryfit/kits/plain"
 )
 
 // Step is a step that has a name. Exactly one of Join, Wire and Task is set.
@@ -19,34 +21,16 @@ func (s Step) IsFit() bool { return s.Join != nil && !s.Join.IsClose() }
 
 // names knows what the names of a kit mean.
 type names struct {
-	kit    *kits.Kit
-	steps  []Step
-	step   map[string][]int // name -> the steps that have it
-	pieces map[string][]int // id or number -> pieces
-	tried  int              // unknown names for which the nearest was looked up
+	kit   *kits.Kit
+	steps []Step
+	step  map[string][]int // name -> the steps that have it
+	format.Suggester
 }
 
-// maxNearest bounds the unknown names for which the nearest is looked up.
-const maxNearest = 100
-
 func namesOf(k *kits.Kit) *names {
-	n := &names{kit: k, steps: Steps(k), step: map[string][]int{}, pieces: map[string][]int{}}
+	n := &names{kit: k, steps: Steps(k), step: map[string][]int{}}
 	for i, s := range n.steps {
 		n.step[s.Name] = append(n.step[s.Name], i)
-	}
-	// Ids come before numbers, as they do in Kit.Named.
-	for _, p := range k.Parts {
-		if p.Number != "" && p.InModel() {
-			n.pieces[p.Number] = k.Copies(p)
-		}
-	}
-	for i, p := range k.Pieces {
-		n.pieces[p.ID] = []int{i}
-	}
-	for _, p := range k.Parts {
-		if p.InModel() {
-			n.pieces[p.ID] = k.Copies(p)
-		}
 	}
 	return n
 }
@@ -78,26 +62,23 @@ func Steps(k *kits.Kit) []Step {
 
 // piece finds the pieces of a name. The error names the nearest one.
 func (n *names) piece(name string) ([]int, error) {
-	if list, known := n.pieces[name]; known {
+	if list := n.kit.PiecesNamed(name); list != nil {
 		return list, nil
 	}
-	if n.tried++; n.tried > maxNearest {
-		return nil, fmt.Errorf("the kit has no piece called %q", kits.Plain(name))
-	}
 	if len(n.step[name]) > 0 {
-		return nil, fmt.Errorf("%q is a step and no piece; it belongs under done", kits.Plain(name))
+		return nil, fmt.Errorf("%q is a step, not a piece; write it under done", plain.Text(name))
 	}
 	var known []string
 	for _, p := range n.kit.Parts {
 		if p.ID == name {
-			return nil, fmt.Errorf("%s is %s and is never in the model", name, p.Class)
+			return nil, fmt.Errorf("%s is %s and is never part of the model", name, p.Class)
 		}
 		known = append(known, p.ID)
 	}
 	for _, p := range n.kit.Pieces {
 		known = append(known, p.ID)
 	}
-	return nil, fmt.Errorf("the kit has no piece called %q%s", kits.Plain(name), kits.DidYouMean(name, known))
+	return nil, fmt.Errorf("the kit has no piece called %q%s", plain.Text(name), n.Suggest(name, known))
 }
 
 // named finds the step of a name. The error names the nearest one, or says that several
@@ -107,17 +88,17 @@ func (n *names) named(name string) (Step, error) {
 	case len(list) == 1:
 		return n.steps[list[0]], nil
 	case len(list) > 1:
-		return Step{}, fmt.Errorf("%d tasks are called %q; give each a name of its own in the kit file, with step", len(list), kits.Plain(name))
+		return Step{}, fmt.Errorf("%d tasks are called %q; give each its own name in the kit file, with step", len(list), plain.Text(name))
 	}
 	hint := ""
-	if _, piece := n.pieces[name]; piece {
+	if n.kit.PiecesNamed(name) != nil {
 		hint = "; it is a piece, and pieces have the states printed, cleaned, painted and fitted"
-	} else if n.tried++; n.tried <= maxNearest {
+	} else {
 		var known []string
 		for _, s := range n.steps {
 			known = append(known, s.Name)
 		}
-		hint = kits.DidYouMean(name, known)
+		hint = n.Suggest(name, known)
 	}
-	return Step{}, fmt.Errorf("the kit has no closing, wire or task called %q%s", kits.Plain(name), hint)
+	return Step{}, fmt.Errorf("the kit has no closing, wire or task called %q%s", plain.Text(name), hint)
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dryfit/kits"
+	"dryfit/kits/plain"
 )
 
 // What a tick says has been done.
@@ -40,7 +41,7 @@ func (t Tick) String() string {
 func ParseTick(s string) (Tick, error) {
 	fields := strings.Split(s, "/")
 	if len(fields) != 3 || fields[0] == "" || !slices.Contains(tickKinds, fields[1]) || fields[2] == "" {
-		return Tick{}, fmt.Errorf("%q is not a tick; write it like hull-closing/fit/seat.1", kits.Plain(s))
+		return Tick{}, fmt.Errorf("%q is not a tick; write it like hull-closing/fit/seat.1", plain.Text(s))
 	}
 	return Tick{unescapeTick.Replace(fields[0]), fields[1], unescapeTick.Replace(fields[2])}, nil
 }
@@ -62,13 +63,14 @@ func (f *File) TickLine(k *kits.Kit, line string, on bool) (*File, error) {
 		return nil, err
 	}
 	after, err := Read(f.Name, text)
-	if err != nil || after.isTicked(line) != on {
+	if err != nil || after.IsTicked(line) != on {
 		return nil, f.unsafe()
 	}
 	return after, nil
 }
 
-func (f *File) isTicked(line string) bool {
+// IsTicked reports whether the file has a tick, as [Tick.String] writes it, or an old line.
+func (f *File) IsTicked(line string) bool {
 	t, err := ParseTick(line)
 	return err == nil && slices.Contains(f.Ticked, t) || slices.Contains(f.Lines, line)
 }
@@ -84,5 +86,5 @@ func (f *File) ticked(line string) {
 
 // unsafe is the error of an edit that did not do what it should.
 func (f *File) unsafe() error {
-	return fmt.Errorf("%s is written in a way that cannot be edited safely; edit it by hand", kits.Plain(f.Name))
+	return fmt.Errorf("%s cannot be edited safely as it is written; edit it by hand", plain.Text(f.Name))
 }

@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/progress"
 	"dryfit/plan"
 )
 
@@ -121,15 +122,13 @@ func (r *Result) place(pieces []int) {
 // what it is built up on, for good.
 func (r *Result) when(pieces []int) {
 	q := r.Sequence
-	for v, s := range q.Solution.Constraints.Steps {
-		if s.Kind == plan.Fit && slices.Contains(s.Join.Pieces, pieces[0]) {
-			r.In = v
-		}
+	if j := r.Report.Kit.Fitted(pieces[0]); j != nil {
+		r.In = r.Report.Constraints.StepOf(j)
 	}
 	units := r.units(pieces)
 	for _, v := range q.Order {
 		for _, c := range q.LastCall(v) {
-			if c.What == "fit" && slices.Contains(units, c.Piece) {
+			if c.What == progress.TickFit && slices.Contains(units, c.Piece) {
 				r.Before = v
 				return
 			}

@@ -54,7 +54,7 @@ func newGroups(weights []Weight, along int) *groups {
 	return g
 }
 
-// point is a piece's mass along an axis; none if nobody knows where it is.
+// point is a piece's mass along an axis; none if its position is not known.
 func (w *Weight) point(along int) Point {
 	if w.Place == Nowhere {
 		return Point{}

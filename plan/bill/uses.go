@@ -14,26 +14,17 @@ import (
 type uses struct {
 	*plan.Project
 	q       *plan.Sequence
-	stepOf  map[int]int // piece -> the step that fits it
-	firstOf map[int]int // piece -> the number of the first step that holds it
+	firstOf map[int]int // piece -> the number of the first step that joins it
 	baseOf  map[int]int // piece -> the build that is built up on it
 }
 
 func usesOf(rep *plan.Project) *uses {
-	u := &uses{rep, rep.Draft(), map[int]int{}, map[int]int{}, map[int]int{}}
+	u := &uses{rep, rep.Draft(), map[int]int{}, map[int]int{}}
 	for _, v := range u.q.Order {
 		s := rep.Constraints.Steps[v]
-		if s.Join == nil {
-			continue
-		}
-		for _, p := range slices.Concat(s.Join.Onto, s.Join.Pieces) {
-			if u.firstOf[p] == 0 {
+		for _, p := range s.InHand() {
+			if s.Join != nil && u.firstOf[p] == 0 {
 				u.firstOf[p] = u.q.Place[v]
-			}
-		}
-		if s.Kind == plan.Fit {
-			for _, p := range s.Join.Pieces {
-				u.stepOf[p] = v
 			}
 		}
 	}
@@ -43,13 +34,21 @@ func usesOf(rep *plan.Project) *uses {
 	return u
 }
 
+// fitting is the step that fits a piece, unless it is the base of a group.
+func (u *uses) fitting(piece int) (step int, is bool) {
+	if j := u.Kit.Fitted(piece); j != nil {
+		return u.Constraints.StepOf(j), true
+	}
+	return 0, false
+}
+
 // steps lists the numbers of the steps in which copies of a part come to the model:
 // those that fit them or, for the base of a group, the first that fits something to it.
 func (u *uses) steps(p *kits.Part) []int {
 	var list []int
 	for _, piece := range u.Kit.Copies(p) {
 		n := u.firstOf[piece]
-		if v, fitted := u.stepOf[piece]; fitted {
+		if v, is := u.fitting(piece); is {
 			n = u.q.Place[v]
 		}
 		if n > 0 && !slices.Contains(list, n) {
@@ -67,7 +66,7 @@ func (u *uses) build(p *kits.Part) int {
 		if b, is := u.baseOf[piece]; is {
 			return b
 		}
-		if v, ok := u.stepOf[piece]; ok && u.q.Place[v] < place {
+		if v, is := u.fitting(piece); is && u.q.Place[v] < place {
 			best, place = u.q.BuildOf[v], u.q.Place[v]
 		}
 	}

@@ -98,7 +98,7 @@ func compared(t *testing.T, before, after *plan.Project) *compare.Comparison {
 	return c
 }
 
-// Each edit of a kit file is told, and nothing else.
+// Each edit of a kit file is reported, and nothing else.
 func TestChanges(t *testing.T) {
 	for _, c := range []struct {
 		edit []string
@@ -112,8 +112,8 @@ func TestChanges(t *testing.T) {
 		{[]string{"{number: L1, bought: true}", "{number: L1, bought: true, note: warm white}"}, "part lamp changed\n  note: \"\", \"warm white\"\n"},
 		{[]string{"quantity: 2", "quantity: 3"}, "part seat changed\n  quantity: \"2\", \"3\"\nprint seat.3 new \n"},
 		{[]string{"[10, 10, 10]", "[10, 12, 10]"}, "part seat changed\n  size: \"10 x 10 x 10 mm\", \"10 x 12 x 10 mm\"\n" +
-			"print seat.1 redo its size was 10 x 10 x 10 mm and is 10 x 12 x 10 mm\nprint seat.2 redo its size was 10 x 10 x 10 mm and is 10 x 12 x 10 mm\n"},
-		{[]string{"M1, printed: filament", "M1, printed: resin"}, "part mast changed\n  printed: \"filament\", \"resin\"\nprint mast redo it was printed of filament and is of resin\n"},
+			"print seat.1 redo its size was 10 x 10 x 10 mm and is now 10 x 12 x 10 mm\nprint seat.2 redo its size was 10 x 10 x 10 mm and is now 10 x 12 x 10 mm\n"},
+		{[]string{"M1, printed: filament", "M1, printed: resin"}, "part mast changed\n  printed: \"filament\", \"resin\"\nprint mast redo it was printed in filament and is now in resin\n"},
 		{[]string{"to: hull, with: slow", "to: hull, with: ca, after: lamp"}, "join fit deck changed\n  with: \"slow\", \"ca\"\n  after: \"\", \"lamp\"\n"},
 		// What opens is said by the fixing, not by the join.
 		{[]string{"{fit: lamp, to: hull, with: ca}", "{fit: lamp, to: hull, with: magnet}"}, "join fit lamp changed\n  with: \"ca\", \"magnet\"\n  opens: \"no\", \"yes\"\nstep 7 to 2: Paint\n"},
@@ -158,7 +158,7 @@ magnets: [{magnet: seat, north: [0, 0, 1]}]
 	}
 }
 
-// Of a step that comes earlier only that step is told, however many numbers change.
+// Of a step that comes earlier only that step is reported, even if many numbers change.
 func TestStepsMoved(t *testing.T) {
 	before := side(t, boat, nil)
 	after := side(t, kitstest.Replace(t, boat, "{do: Paint, step: coat, cure: 2h}", "{do: Paint, step: coat, cure: 2h, before: [seat, lamp]}"), nil)
@@ -168,7 +168,7 @@ func TestStepsMoved(t *testing.T) {
 	}
 }
 
-// Findings are told as new and gone, under the new ids of their parts.
+// Findings are reported as new and gone, under the new ids of their parts.
 func TestFindings(t *testing.T) {
 	shut := kitstest.Replace(t, boat, "{fit: seat, to: hull, with: ca}", "{fit: seat, to: hull, with: ca, after: closing}", "closed-by: [deck, {opening: [5, 5], name: port}]", "closed-by: [deck]")
 	good, bad := side(t, boat, nil), side(t, shut, nil)
@@ -200,7 +200,7 @@ part seat changed
 part pole changed
   name: "", "Mast"
   number: "M1", ""
-print deck redo its size was 100.00 x 10.00 x 10.00 mm and is 99.00 x 10.00 x 10.00 mm
+print deck redo its size was 100.00 x 10.00 x 10.00 mm and is now 99.00 x 10.00 x 10.00 mm
 print seat.1 moved moved by [1, 0, 0] mm
 print seat.3 new 
 `
@@ -218,7 +218,7 @@ func TestPrintsOfAnotherMaterial(t *testing.T) {
 		t.Errorf("the material that it was of is told as a change:\n%s", got)
 	}
 	got := told(compared(t, side(t, boat, nil), side(t, tough, nil)))
-	if !strings.Contains(got, `material: "", "petg"`) || !strings.Contains(got, "print mast redo it was printed of pla and is of petg") {
+	if !strings.Contains(got, `material: "", "petg"`) || !strings.Contains(got, "print mast redo it was printed in pla and is now in petg") {
 		t.Errorf("another material is not told:\n%s", got)
 	}
 }

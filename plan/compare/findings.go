@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"regexp"
 	"strings"
 
 	"dryfit/plan"
@@ -29,19 +28,13 @@ func findings(p *pairs) (added, gone []plan.Finding) {
 	return added, gone
 }
 
-// anID finds the ids of parts and pieces in what a step is called.
-var anID = regexp.MustCompile(`[a-z0-9]+(-[a-z0-9]+)*(\.[1-9][0-9]*)?`)
-
 // subject is what a finding of the old revision is about, in the ids of the new one.
 func (p *pairs) subject(f plan.Finding) plan.Subject {
 	s := f.Subject()
-	if len(p.newID) > 0 {
-		s.Piece, s.Step = p.newID.of(s.Piece), anID.ReplaceAllStringFunc(s.Step, p.newID.of)
-		ids := strings.Fields(s.Pieces)
-		for i := range ids {
-			ids[i] = p.newID.of(ids[i])
-		}
-		s.Pieces = strings.Join(ids, " ")
+	s.Piece = p.newID.of(s.Piece)
+	s.Pieces = strings.Join(ids(f.Pieces, p.newID.of), " ")
+	if s.Step >= 0 {
+		s.Step = p.newStep[s.Step]
 	}
 	return s
 }

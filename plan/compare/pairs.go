@@ -33,6 +33,8 @@ type pairs struct {
 	old           map[string]*kits.Part // new id -> the part before
 	oldPiece      []int                 // new piece -> the piece before, -1 for none
 	unneeded      []int                 // old pieces that no new piece is
+	oldStep       map[int]int           // new step -> the step before
+	newStep       []int                 // old step -> the step after, -2 for none
 	err           error                 // of reading meshes
 }
 
@@ -57,6 +59,7 @@ func pairUp(before, after *plan.Project) (*pairs, error) {
 	added, gone = p.rename(added, gone, "mesh", p.sameMeshes)
 	p.rename(added, gone, "number", func(o, n *kits.Part) bool { return o.Number != "" && o.Number == n.Number })
 	p.pairPieces()
+	p.pairSteps()
 	return p, p.err
 }
 

@@ -60,19 +60,19 @@ func (p *pairs) print(piece int) (Print, error) {
 	}
 	was, is := p.before.Kit.Pieces[w].Part, p.after.Kit.Pieces[piece].Part
 	if was.Printed != is.Printed && was.Printed != "" && is.Printed != "" {
-		return redo("it was printed of %s and is of %s", was.Printed, is.Printed)
+		return redo("it was printed in %s and is now in %s", was.Printed, is.Printed)
 	}
 	if m, n := was.Material, is.Material; m != nil && n != nil && m.ID != n.ID {
-		return redo("it was printed of %s and is of %s", m.ID, n.ID)
+		return redo("it was printed in %s and is now in %s", m.ID, n.ID)
 	}
 	if a, b := p.before.Mesh(w), p.after.Mesh(piece); a != nil && b != nil {
 		return judge(a, b)
 	}
 	if was.Size != nil && is.Size != nil && was.Size.XYZ != is.Size.XYZ {
-		return redo("its size was %s and is %s", box(was.Size), box(is.Size))
+		return redo("its size was %s and is now %s", box(was.Size), box(is.Size))
 	}
 	if k, o := p.after.Kit, p.before.Kit; k.Scale != o.Scale && !is.FixedSize {
-		return redo("the kit was at %s and is at %s", o.Scale, k.Scale)
+		return redo("the kit was at %s and is now at %s", o.Scale, k.Scale)
 	}
 	return Print{Verdict: Untold}, nil
 }

@@ -31,7 +31,7 @@ func judge(a, b *mesh.Mesh) (Print, error) {
 	case err != nil:
 		return Print{}, err
 	case same && moved:
-		return Print{Verdict: Moved, By: &by, Why: "moved by " + english.Vector(rounded(by)) + " mm"}, nil
+		return Print{Verdict: Moved, By: &by, Why: "moved by " + english.Vector(by.Round(3)) + " mm"}, nil
 	case same:
 		return Print{Verdict: Good}, nil
 	}
@@ -44,15 +44,15 @@ func differs(a, b *mesh.Mesh) string {
 	sa, sb := a.Size(), b.Size()
 	for k := range sa {
 		if math.Abs(sa[k]-sb[k]) > 2*near {
-			return fmt.Sprintf("its size was %s and is %s", sides(sa), sides(sb))
+			return fmt.Sprintf("its size was %s and is now %s", sides(sa), sides(sb))
 		}
 	}
 	area := max(a.Area, b.Area)
 	if d := math.Abs(a.Volume - b.Volume); d > near*area {
-		return fmt.Sprintf("its volume was %.1f mm3 and is %.1f mm3", a.Volume, b.Volume)
+		return fmt.Sprintf("its volume was %.1f mm3 and is now %.1f mm3", a.Volume, b.Volume)
 	}
 	if d := math.Abs(a.Area - b.Area); d > 1e-3*area {
-		return fmt.Sprintf("its surface was %.1f mm2 and is %.1f mm2", a.Area, b.Area)
+		return fmt.Sprintf("its surface was %.1f mm2 and is now %.1f mm2", a.Area, b.Area)
 	}
 	return ""
 }
@@ -106,12 +106,4 @@ func sameCorner(p, q [3]float32, by geom.Vec) bool {
 
 func sides(s geom.Vec) string {
 	return fmt.Sprintf("%.2f x %.2f x %.2f mm", s[0], s[1], s[2])
-}
-
-// rounded is a vector to a thousandth of a mm.
-func rounded(v geom.Vec) geom.Vec {
-	for k := range v {
-		v[k] = math.Round(v[k]*1000) / 1000
-	}
-	return v
 }

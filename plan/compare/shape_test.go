@@ -66,8 +66,8 @@ func TestJudge(t *testing.T) {
 		{"written anew", ball, shuffled(moved(ball, [3]float32{}, 2e-4)), Good, ""},
 		{"moved", ball, moved(ball, [3]float32{100, -7.25, 0.5}, 0), Moved, "moved by [100, -7.25, 0.5] mm"},
 		{"moved and written anew", ball, shuffled(moved(ball, [3]float32{3, 0, 0}, 2e-4)), Moved, "moved by [3, 0, 0] mm"},
-		{"larger", box, meshtest.Box([3]float64{0, 0, 0}, [3]float64{10, 20, 30.1}), Redo, "its size was 10.00 x 20.00 x 30.00 mm and is 10.00 x 20.00 x 30.10 mm"},
-		{"hollowed", box, meshtest.Extrude([][2]float64{{0, 0}, {10, 0}, {10, 20}, {0, 20}}, [][][2]float64{{{4, 4}, {4, 5}, {5, 5}, {5, 4}}}, 0, 30), Redo, "its volume was 6000.0 mm3 and is 5970.0 mm3"},
+		{"larger", box, meshtest.Box([3]float64{0, 0, 0}, [3]float64{10, 20, 30.1}), Redo, "its size was 10.00 x 20.00 x 30.00 mm and is now 10.00 x 20.00 x 30.10 mm"},
+		{"hollowed", box, meshtest.Extrude([][2]float64{{0, 0}, {10, 0}, {10, 20}, {0, 20}}, [][][2]float64{{{4, 4}, {4, 5}, {5, 5}, {5, 4}}}, 0, 30), Redo, "its volume was 6000.0 mm3 and is now 5970.0 mm3"},
 		{"other triangles", box, mirrored, Alike, "size, volume and area are the same, but its triangles are not"},
 		{"one corner moved", ball, dented(ball), Alike, "size, volume and area are the same, but its triangles are not"},
 	} {

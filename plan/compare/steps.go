@@ -28,19 +28,16 @@ func steps(p *pairs) Steps {
 		return Steps{}
 	}
 	s := Steps{Known: true}
-	of := match(stepItems(p.before, p.newID), stepItems(p.after, nil))
-	old := map[int]bool{}
 	var common, places []int // steps that both have, in the new order, and where they stood
 	for _, v := range is.Order {
-		if w, known := of[v]; known {
-			old[w] = true
+		if w, known := p.oldStep[v]; known {
 			common, places = append(common, v), append(places, was.Place[w])
 		} else {
 			s.Added = append(s.Added, Step{p.after.Constraints.Does(v), 0, is.Place[v]})
 		}
 	}
 	for _, w := range was.Order {
-		if !old[w] {
+		if p.newStep[w] < 0 {
 			s.Gone = append(s.Gone, Step{p.before.Constraints.Does(w), was.Place[w], 0})
 		}
 	}
@@ -51,6 +48,15 @@ func steps(p *pairs) Steps {
 		}
 	}
 	return s
+}
+
+// pairSteps finds which steps are the same.
+func (p *pairs) pairSteps() {
+	p.oldStep = match(stepItems(p.before, p.newID), stepItems(p.after, nil))
+	p.newStep = slices.Repeat([]int{-2}, len(p.before.Constraints.Steps))
+	for v, w := range p.oldStep {
+		p.newStep[w] = v
+	}
 }
 
 // stepItems describes the steps of a project, by their numbers in its constraints.
@@ -69,7 +75,8 @@ func stepItems(rep *plan.Project, newID newIDs) []item {
 	return d.items
 }
 
-// longestRising marks a longest rising subsequence of different numbers (Fredman 1975): tails[k] is where the smallest number stands that ends one of length k+1.
+// longestRising marks a longest rising subsequence of different numbers (Fredman 1975):
+// tails[k] is the index of the smallest number that ends one of length k+1.
 func longestRising(list []int) []bool {
 	var tails []int
 	before := make([]int, len(list))

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"dryfit/kits/english"
+	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
@@ -88,7 +89,7 @@ func (r *explainer) hit(mover, other, leaving int) string {
 	if math.IsInf(mm, 1) {
 		return ""
 	}
-	return fmt.Sprintf(", %s from its seat", r.MM(math.Round(mm*10)/10))
+	return fmt.Sprintf(", %s from its seat", r.MM(geom.Round(mm, 1)))
 }
 
 // hindered words a piece in the way of a travel.

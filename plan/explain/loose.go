@@ -62,9 +62,5 @@ func (r *explainer) many(pieces []int) []string {
 	if len(pieces) < 2 {
 		return nil
 	}
-	names := make([]string, len(pieces))
-	for i, p := range pieces {
-		names[i] = r.PieceName(p)
-	}
-	return names
+	return r.Kit.IDs(pieces)
 }

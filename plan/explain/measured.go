@@ -6,6 +6,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/english"
+	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
@@ -31,7 +32,7 @@ func (r *explainer) clashFindings() []plan.Finding {
 		if a.Part.Bought || b.Part.Bought {
 			f.Grade = plan.Caution
 		}
-		f.Text = fmt.Sprintf("%s and %s overlap by %s (%s mm3)", a.ID, b.ID, r.MM(hundredths(c.Depth)), english.Number(c.Volume, 2))
+		f.Text = fmt.Sprintf("%s and %s overlap by %s (%s mm3)", a.ID, b.ID, r.MM(geom.Round(c.Depth, 2)), english.Number(c.Volume, 2))
 		f.Because = []plan.Reason{
 			plan.ReasonAt(a.ID+" is "+r.meshOf(c.A), a.Part.Pos, a.ID),
 			plan.ReasonAt(b.ID+" is "+r.meshOf(c.B), b.Part.Pos, b.ID),
@@ -42,14 +43,10 @@ func (r *explainer) clashFindings() []plan.Finding {
 	return list
 }
 
-func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
-
 func (r *explainer) meshOf(p int) string {
-	s := r.Geometry.Sizes[p]
-	return "a mesh of " + r.MM(tenth(s[0]), tenth(s[1]), tenth(s[2]))
+	size := geom.Vec(r.Geometry.Sizes[p]).Round(1)
+	return "a mesh of " + r.MM(size[:]...)
 }
-
-func tenth(x float64) float64 { return math.Round(x*10) / 10 }
 
 // apartFindings: what is fitted together should touch.
 func (r *explainer) apartFindings() []plan.Finding {
@@ -71,10 +68,10 @@ func (r *explainer) apartFindings() []plan.Finding {
 			return
 		}
 		f := plan.Finding{Kind: plan.Meshes, Grade: plan.Fault, Piece: r.PieceName(p), Step: r.Name(r.StepOf(j)), Steps: []int{r.StepOf(j)}, Pos: j.Pos}
-		f.Text = fmt.Sprintf("%s does not touch %s, to which it is fitted: they are more than %s apart", r.PieceName(p), r.PieceName(q), r.MM(hundredths(5*g.Near)))
+		f.Text = fmt.Sprintf("%s does not touch %s, to which it is fitted: they are more than %s apart", r.PieceName(p), r.PieceName(q), r.MM(geom.Round(5*g.Near, 2)))
 		if near {
 			f.Grade = plan.Caution
-			f.Text = fmt.Sprintf("%s does not touch %s, to which it is fitted: the gap is %s", r.PieceName(p), r.PieceName(q), r.MM(hundredths(t.Gap)))
+			f.Text = fmt.Sprintf("%s does not touch %s, to which it is fitted: the gap is %s", r.PieceName(p), r.PieceName(q), r.MM(geom.Round(t.Gap, 2)))
 		}
 		f.Because = []plan.Reason{plan.ReasonAt(fmt.Sprintf("%s is fitted to %s", r.PieceName(p), r.PieceName(q)), j.Pos, r.PieceName(p), r.PieceName(q))}
 		list = append(list, f)
@@ -132,7 +129,7 @@ func (r *explainer) undercutFindings() []plan.Finding {
 		}
 		list = append(list, plan.Finding{Kind: plan.Blocked, Grade: plan.Caution, Piece: r.PieceName(t.Piece), Step: r.Name(t.Step), Steps: []int{t.Step}, Pos: j.Pos,
 			Text: fmt.Sprintf("%s goes to its seat past an undercut of up to %s: if it is a thread or a snap say so with a fixing of kind screw or press; rigid and unturned it does not go in",
-				r.PieceName(t.Piece), r.MM(hundredths(route.Undercut))),
+				r.PieceName(t.Piece), r.MM(geom.Round(route.Undercut, 2))),
 			Because: []plan.Reason{plan.ReasonAt("it travels toward "+english.Direction(route.Toward()), j.Pos)}})
 	}
 	return list
@@ -154,8 +151,9 @@ func (r *explainer) sizeFindings() []plan.Finding {
 		if off <= sizeSlack {
 			continue
 		}
+		rounded := geom.Vec(found).Round(1)
 		list = append(list, plan.Finding{Kind: plan.Meshes, Grade: plan.Caution, Piece: pc.ID, Pos: pc.Part.Size.Pos,
-			Text:    fmt.Sprintf("%s is %s by its mesh, and %s by the kit", pc.ID, r.MM(tenth(found[0]), tenth(found[1]), tenth(found[2])), r.MM(said[:]...)),
+			Text:    fmt.Sprintf("%s is %s by its mesh, and %s by the kit", pc.ID, r.MM(rounded[:]...), r.MM(said[:]...)),
 			Because: []plan.Reason{plan.ReasonAt("size of "+pc.Part.ID, pc.Part.Size.Pos)}})
 	}
 	return list

@@ -155,7 +155,7 @@ func (r *explainer) serviceFinding(s *kits.Service, reach reachable, stop obstac
 	switch reach {
 	case heldDown:
 		f.Text = fmt.Sprintf("%s cannot be taken out of the finished model: %s is fixed across it", item, r.PieceNames(stop.join.Pieces))
-		f.Because = append(f.Because, plan.ReasonAt(r.Name(r.StepOf(stop.join))+" does not open", stop.join.Pos, r.EachName(stop.join.Pieces)...))
+		f.Because = append(f.Because, plan.ReasonAt(r.Name(r.StepOf(stop.join))+" does not open", stop.join.Pos, r.Kit.IDs(stop.join.Pieces)...))
 	case turnedOnly:
 		f.Grade = plan.Caution
 		f.Text = fmt.Sprintf("%s comes out of the finished model only by turning it in the opening of %s, which no size proves possible", item, stop.entry.Space.ID)

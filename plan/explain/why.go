@@ -7,6 +7,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/english"
+	"dryfit/kits/geom"
 	"dryfit/plan"
 )
 
@@ -115,8 +116,8 @@ func (r *explainer) subjects(v int, pieces []int) ([]int, string) {
 	switch {
 	case s.Wire != nil:
 		return nil, s.Wire.ID
-	case pieces == nil && s.Kind == plan.Fit:
-		return s.Join.Pieces, ""
+	case pieces == nil:
+		return s.Fits(), ""
 	}
 	return pieces, ""
 }
@@ -204,7 +205,7 @@ func (rep *inquiry) travelWays(t *plan.Access) []string {
 			text = fmt.Sprintf("%s goes to its seat in %d legs, the last toward %s", r.PieceName(t.Piece), len(route.Legs), english.Direction(route.Toward()))
 		}
 		if route.Undercut > 0 {
-			text += fmt.Sprintf(", past an undercut of up to %s", r.MM(hundredths(route.Undercut)))
+			text += fmt.Sprintf(", past an undercut of up to %s", r.MM(geom.Round(route.Undercut, 2)))
 		}
 		if len(route.Blockers) == 0 {
 			list = append(list, text+", where nothing ever is in its way")

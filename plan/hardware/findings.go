@@ -1,5 +1,5 @@
-// Package hardware gathers what is to be said of the ballast, the lights and the
-// magnets of a kit, for those who want all of it.
+// Package hardware collects the findings on the ballast, the lights and the magnets of a
+// kit, for a check of the whole.
 package hardware
 
 import (
@@ -9,8 +9,8 @@ import (
 	"dryfit/plan/magnets"
 )
 
-// Findings lists what a designer should know of the ballast, the lights and the
-// magnets of a kit that has been checked; none of what the kit does not mention.
+// Findings lists what a designer should know of the ballast, the lights and the magnets
+// of a checked kit, as far as it has any.
 func Findings(p *plan.Project) []plan.Finding {
 	var list []plan.Finding
 	if p.Kit.Balance != nil {

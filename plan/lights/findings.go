@@ -15,7 +15,6 @@ const (
 	mostCurrent   = 20   // mA through a small lamp
 	dim           = 0.5  // of the current wanted
 	over          = 1.05 // of the current wanted, and more than the tolerance of resistors
-	fullHole      = 0.5  // of a hole that wires should take at most
 )
 
 // Findings lists what a designer should know of the lights.
@@ -28,7 +27,7 @@ func (c *Circuit) Findings() []plan.Finding {
 		list = append(list, c.short(b)...)
 	}
 	for _, h := range c.Holes {
-		if h.Share > fullHole {
+		if h.Share > FullHole {
 			list = append(list, c.finding(plan.Caution, []int{h.Piece}, h.Pos, "%d wires of %g mm take %.0f %% of a hole of %g mm in %s; more than half is hard to thread",
 				h.Wires, c.Lights.Cover, 100*h.Share, h.Across, c.Kit.Pieces[h.Piece].ID).
 				Try("make the hole wider, or give the lamps a common return wire"))
@@ -96,7 +95,7 @@ func (c *Circuit) current(b *Branch) []plan.Finding {
 			"%.1f mA flow when the supply is fresh, more than small lamps take", b.Fresh)
 	}
 	if b.Resistor > 0 && b.Rating == 0 {
-		say(b.Of.Pos, "use a lower voltage", "its resistor must get rid of %.1f W, more than any in a model should", b.Power/1000)
+		say(b.Of.Pos, "use a lower voltage", "its resistor must dissipate %.1f W, more than any in a model should", b.Power/1000)
 	}
 	return list
 }

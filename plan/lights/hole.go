@@ -50,6 +50,10 @@ func holes(k *kits.Kit) []Hole {
 	return list
 }
 
+// FullHole is the share of a hole that wires should take at most (common practice: 40 to
+// 50 %).
+const FullHole = 0.5
+
 // Fill is the share of a round hole that wires take, by area.
 func Fill(wires int, across, hole float64) float64 {
 	return float64(wires) * across * across / (hole * hole)

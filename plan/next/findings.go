@@ -38,7 +38,7 @@ func (t *Todo) narrowed() {
 	}
 	for _, v := range t.Rest.Narrowed {
 		t.add(plan.NewFinding(Narrowed, plan.Caution, fmt.Sprintf("what is done leaves only one way to do %s (%s): %s",
-			t.rep.Sequence.Named(v), t.rep.Constraints.Does(v), how)).At(t.Name(v)))
+			t.rep.Sequence.Named(v), t.rep.Constraints.Does(v), how)).At(t.Name(v), v))
 	}
 }
 
@@ -75,7 +75,7 @@ func (t *Todo) skipped(v int, early []plan.Early) plan.Finding {
 	}
 	n := len(after)
 	f := plan.NewFinding(OutOfOrder, plan.Caution, fmt.Sprintf("%s, %s, is not marked as done, but %s, which %s after it, %s; if it was done, mark it",
-		q.Named(v), t.rep.Constraints.Does(v), steps(t.rep, after), english.Plural(n, "comes", "come"), english.Plural(n, "is", "are"))).At(t.Name(v))
+		q.Named(v), t.rep.Constraints.Does(v), steps(t.rep, after), english.Plural(n, "comes", "come"), english.Plural(n, "is", "are"))).At(t.Name(v), v)
 	f.Because = because
 	return f
 }

@@ -4,16 +4,13 @@ import (
 	"slices"
 
 	"dryfit/kits/progress"
-	"dryfit/plan"
 )
 
 // job finds out what a step waits for.
 func (t *Todo) job(v int) Job {
 	s := t.rep.Constraints.Steps[v]
 	j := Job{Step: v, Waits: t.rep.Sequence.Waits(v)}
-	if s.Kind == plan.Fit {
-		j.Pieces = t.fitted(s.Join.Pieces, false)
-	}
+	j.Pieces = t.fitted(s.Fits(), false)
 	for _, piece := range t.wanted(v) {
 		if lacks := t.lacks(piece, slices.Contains(j.Pieces, piece)); lacks != 0 {
 			j.Missing = append(j.Missing, Missing{piece, lacks})
@@ -23,7 +20,7 @@ func (t *Todo) job(v int) Job {
 		}
 	}
 	for _, c := range t.rep.Sequence.LastCall(v) {
-		if c.What == "paint" && !t.has(c.Piece, progress.Painted) {
+		if c.What == progress.TickPaint && !t.has(c.Piece, progress.Painted) {
 			j.Inside = append(j.Inside, c.Piece)
 		}
 	}
@@ -38,7 +35,7 @@ func (j Job) unprinted() bool {
 // wanted lists the pieces that a step holds, each once, without those that are fitted.
 func (t *Todo) wanted(v int) []int {
 	var list []int
-	for _, piece := range t.fitted(hands(t.rep.Constraints.Steps[v]), false) {
+	for _, piece := range t.fitted(t.rep.Constraints.Steps[v].InHand(), false) {
 		if !slices.Contains(list, piece) {
 			list = append(list, piece)
 		}

@@ -109,7 +109,7 @@ func (t *Todo) inHand() {
 		var pieces []int
 		switch {
 		case t.Rest.Done[v]:
-			pieces = hands(s)
+			pieces = s.InHand()
 		case s.Kind == plan.Fit && begun(s, t.p):
 			pieces = append(t.fitted(s.Join.Pieces, true), s.Join.Onto...)
 		}
@@ -135,17 +135,6 @@ func (t *Todo) name() {
 
 // Name is what a step is called in a progress file: the pieces it fits, or its name.
 func (t *Todo) Name(v int) string { return t.names[v] }
-
-// hands lists the pieces that a step holds.
-func hands(s plan.Step) []int {
-	switch {
-	case s.Join != nil:
-		return slices.Concat(s.Join.Pieces, s.Join.Onto)
-	case s.Wire != nil:
-		return append([]int{s.Wire.From, s.Wire.To}, s.Wire.Through...)
-	}
-	return nil
-}
 
 func (t *Todo) has(piece int, s progress.States) bool { return t.p.Pieces[piece]&s == s }
 

@@ -22,7 +22,7 @@ type PieceNeed struct {
 }
 
 // Bounds on what to print next: how many proposals are made, and how many sets of pieces
-// are looked at for each.
+// are tried for each.
 const (
 	maxPrints  = 8
 	maxBundles = 400

@@ -67,20 +67,20 @@ func (t *Todo) outOfReach() {
 		for _, s := range o.shut {
 			ids = append(ids, s.Who)
 		}
-		t.add(plan.NewFinding(OutOfReach, plan.Fault, o.text(t.rep)).About(ids...).At(t.Name(o.steps[0])).
+		t.add(plan.NewFinding(OutOfReach, plan.Fault, o.text(t.rep)).About(ids...).At(t.Name(o.steps[0]), o.steps[0]).
 			Try(t.repairs(o.shut[0].By, o.steps)...))
 	}
 	switch {
 	case behind > 0 && len(groups) > 0:
 		t.add(plan.NewFinding(plan.Behind, plan.Note, english.Count(behind, "more step waits", "more steps wait")+" behind what is out of reach"))
 	case behind > 0:
-		t.add(plan.NewFinding(OutOfReach, plan.Fault, noOrder(t.rep, stuck)).At(t.Name(stuck[0])).
+		t.add(plan.NewFinding(OutOfReach, plan.Fault, noOrder(t.rep, stuck)).At(t.Name(stuck[0]), stuck[0]).
 			Try(t.repairs(t.lateSteps(), stuck)...))
 	}
 }
 
 func noOrder(rep *plan.Project, stuck []int) string {
-	return "what is done leaves no order for these, as each would shut out another or waits for one: " + steps(rep, stuck)
+	return "no order is left for these steps, as each would shut out another or waits for one that would: " + steps(rep, stuck)
 }
 
 // repairs lists what to take back so that the steps can be done again, each tried.

@@ -20,7 +20,7 @@ func (s *System) Conflict(root Root) []int {
 	}
 	best := sub.shrink(all)
 	if len(best) == len(all) {
-		return best // nothing can be dropped, whatever is tried first
+		return best // nothing can be dropped, in any order of trying
 	}
 	slices.Reverse(all)
 	if other := sub.shrink(all); len(other) < len(best) {
@@ -116,7 +116,7 @@ func (s *System) only(steps []int) *System {
 			outside = outside || !in
 			oneOf = append(oneOf, w)
 		}
-		// A member outside the root has come off already: the clause is met.
+		// A member outside the root is removed already: the clause is met.
 		if !outside {
 			sub.Clause(v, oneOf, s.why(cl.why)...)
 		}
@@ -169,7 +169,7 @@ func (s *System) stuckWith(statements []int) []int {
 	return sub.Stuck()
 }
 
-// maxShrinkWork bounds the constraints looked at while a conflict is made small.
+// maxShrinkWork bounds the constraints visited while a conflict is made small.
 // Beyond it, which takes a conflict of thousands of statements, what has been
 // reached is returned, and may have a statement too many.
 const maxShrinkWork = 40_000_000

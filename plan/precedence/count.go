@@ -12,12 +12,12 @@ type Count struct {
 	Sets   int
 }
 
-// CountOrders counts the valid orders of a system of at most 64 steps by peeling
-// every possible way and remembering each set of steps left on. It gives up with
+// CountOrders counts the valid orders of a system of at most 64 steps by removing them
+// in every possible way and remembering each set of steps that remains. It gives up with
 // an error when there are more than maxSets sets.
 func (s *System) CountOrders(maxSets int) (Count, error) {
 	if s.n > 64 {
-		return Count{}, fmt.Errorf("counting orders is for at most 64 steps, not %d", s.n)
+		return Count{}, fmt.Errorf("cannot count the orders of %d steps; 64 is the most", s.n)
 	}
 	m := s.masks()
 	whole := uint64(1)<<s.n - 1
@@ -25,12 +25,12 @@ func (s *System) CountOrders(maxSets int) (Count, error) {
 	sets := 1
 	for range s.n {
 		next := map[uint64]*big.Int{}
-		for left, ways := range level {
+		for remaining, ways := range level {
 			for v := range s.n {
-				if left>>v&1 == 0 || !m.mayBeLast(left, v) {
+				if remaining>>v&1 == 0 || !m.mayBeLast(remaining, v) {
 					continue
 				}
-				rest := left &^ (1 << v)
+				rest := remaining &^ (1 << v)
 				if sum := next[rest]; sum != nil {
 					sum.Add(sum, ways)
 				} else {
@@ -39,7 +39,7 @@ func (s *System) CountOrders(maxSets int) (Count, error) {
 			}
 		}
 		if sets += len(next); sets > maxSets {
-			return Count{}, fmt.Errorf("more than %d sets of steps", maxSets)
+			return Count{}, fmt.Errorf("there are more than %d sets of steps", maxSets)
 		}
 		level = next
 	}
@@ -50,13 +50,13 @@ func (s *System) CountOrders(maxSets int) (Count, error) {
 	return Count{orders, sets}, nil
 }
 
-// mayBeLast reports whether v may be the last of the steps left.
-func (m *masks) mayBeLast(left uint64, v int) bool {
-	if m.after[v]&left != 0 {
+// mayBeLast reports whether v may be the last of the remaining steps.
+func (m *masks) mayBeLast(remaining uint64, v int) bool {
+	if m.after[v]&remaining != 0 {
 		return false
 	}
 	for _, oneOf := range m.clauses[v] {
-		if oneOf&^left == 0 {
+		if oneOf&^remaining == 0 {
 			return false
 		}
 	}

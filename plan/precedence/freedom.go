@@ -6,7 +6,7 @@ import (
 	"dryfit/plan/bitset"
 )
 
-// Freedom tells where each step can stand in the valid orders of a system.
+// Freedom is where each step can stand in the valid orders of a system.
 type Freedom struct {
 	Earliest []int        // smallest place of each step, from 1; exact
 	Latest   []int        // greatest place of each step; exact unless Bound
@@ -22,30 +22,25 @@ func (f *Freedom) Before(v int) []int { return f.before[v].List() }
 func (f *Freedom) After(v int) []int { return f.after[v].List() }
 
 // Before lists the steps that precede v in every valid order of a solvable system,
-// ascending, in one pass. Of any other system it lists the steps that do not come off
-// while v stays on: those that are stuck are among them.
-func (s *System) Before(v int) []int {
-	p := newPeeling(s)
+// ascending, in one pass. Of any other system it lists the steps that cannot be removed
+// while v stays: those that are stuck are among them.
+func (s *System) Before(v int) []int { return newPeeling(s).before(v) }
+
+// before lists the steps that cannot be removed while v stays.
+func (p *peeling) before(v int) []int {
 	p.all(int32(v))
-	var list []int
-	for _, w := range p.left() {
-		if w != v {
-			list = append(list, w)
-		}
-	}
-	return list
+	return slices.DeleteFunc(p.remaining(), func(w int) bool { return w == v })
 }
 
 // Freedom computes the freedom of every step of a solvable system.
 //
-// Earliest is exact: peel all that comes off while v stays on; what is left
-// precedes v in every order. Latest asks for the smallest set of steps that must
-// be peeled before v comes off. That is hard in general because of the clauses.
-// It is exact where the steps that always follow v suffice to free it, or where a
-// search of at most effort restricted passes finds the smallest set; else the
-// bound from the steps that always follow stands; likewise when all searches
-// together have looked at maxSearchWork constraints. Time is n passes, so it is meant
-// for up to a few thousand steps.
+// Earliest is exact: remove all that can be removed while v stays; what remains precedes
+// v in every order. Latest asks for the smallest set of steps that must be removed before
+// v can be. That is hard in general because of the clauses. It is exact where the steps
+// that always follow v suffice to free it, or where a search of at most effort restricted
+// passes finds the smallest set; else the bound from the steps that always follow stands;
+// likewise when all searches together have visited maxSearchWork constraints. Time is n
+// passes, so it is meant for up to a few thousand steps.
 func (s *System) Freedom(effort int) *Freedom {
 	f := &Freedom{
 		Earliest: make([]int, s.n), Latest: make([]int, s.n), Bound: make([]bool, s.n),
@@ -54,12 +49,9 @@ func (s *System) Freedom(effort int) *Freedom {
 	p := newPeeling(s)
 	for v := range s.n {
 		p.reset()
-		p.all(int32(v))
-		for _, w := range p.left() {
-			if w != v {
-				f.before[v].Add(w)
-				f.after[w].Add(v)
-			}
+		for _, w := range p.before(v) {
+			f.before[v].Add(w)
+			f.after[w].Add(v)
 		}
 		f.Earliest[v] = f.before[v].Len() + 1
 	}
@@ -74,11 +66,11 @@ func (s *System) Freedom(effort int) *Freedom {
 // maxSearchWork bounds the constraints that the searches for all steps look at.
 const maxSearchWork = 30_000_000
 
-// search looks for the smallest set of steps whose removal frees a step.
+// search finds the smallest set of steps whose removal frees a step.
 type search struct {
 	p      *peeling
 	effort int // restricted passes allowed for one step
-	left   int // constraints that may still be looked at
+	left   int // constraints that may still be visited
 }
 
 // smallest returns the size of the smallest set that frees v and true, or the
@@ -87,7 +79,7 @@ func (s *search) smallest(v int, needed bitset.Set) (size int, exact bool) {
 	if s.opens(v, needed) {
 		return needed.Len(), true
 	}
-	// Best first: all sets of a size are looked at before any larger one.
+	// Best first: all sets of a size are tried before any larger one.
 	waiting := map[int][]bitset.Set{needed.Len(): {needed}}
 	seen := map[string]bool{needed.Key(): true}
 	passes := 1
@@ -113,7 +105,7 @@ func (s *search) smallest(v int, needed bitset.Set) (size int, exact bool) {
 	return needed.Len(), false
 }
 
-// opens reports whether v comes off when only the steps of u are taken off before.
+// opens reports whether v can be removed when only the steps of u are removed before it.
 func (s *search) opens(v int, u bitset.Set) bool {
 	s.left -= s.p.sys.size()
 	s.p.reset()

@@ -1,64 +1,68 @@
 package precedence
 
 import (
-	"container/heap"
 	"slices"
+
+	"dryfit/plan/queue"
 )
 
 // Order returns a valid order of all steps and no stuck ones, or no order and
-// the steps that could not be peeled, in ascending sequence: the largest set in
-// which each step waits for another of the set. rank says what a person would
-// want late: among the steps that may be last, the one with the greatest rank is
-// taken off first. A nil rank is the step's own number. Time is linear in the
-// constraints, times the logarithm of the number of steps for the ranking.
+// the steps that cannot be removed, ascending: the largest set in which each step waits
+// for another of the set. rank says what a person would want late: among the steps that
+// may be last, the one with the greatest rank is removed first. A nil rank is the step's
+// own number. Time is linear in the constraints, times the logarithm of the number of
+// steps for the ranking.
 func (s *System) Order(rank []int) (order, stuck []int) {
-	taken, left := s.Peel(rank)
-	if len(left) > 0 {
-		return nil, left
+	order, stuck = s.Peel(rank)
+	if len(stuck) > 0 {
+		return nil, stuck
 	}
-	slices.Reverse(taken)
-	return taken, nil
+	slices.Reverse(order)
+	return order, nil
 }
 
-// Peel takes off as many steps as it can, as [System.Order] does. It returns them in
-// the sequence in which they came off, and the others in ascending sequence.
-func (s *System) Peel(rank []int) (taken, left []int) {
+// Peel removes as many steps as it can, as [System.Order] does. It returns them in the
+// order in which they were removed, and the stuck ones ascending.
+func (s *System) Peel(rank []int) (removed, stuck []int) {
 	p := newPeeling(s)
-	q := &latest{rank: rank}
-	for v := range s.n {
-		if p.free(int32(v)) {
-			q.steps = append(q.steps, int32(v))
+	free := queue.New(func(a, b int32) bool {
+		if rank != nil && rank[a] != rank[b] {
+			return rank[a] > rank[b]
+		}
+		return a > b
+	})
+	for v := range int32(s.n) {
+		if p.free(v) {
+			free.Push(v)
 		}
 	}
-	heap.Init(q)
-	taken = make([]int, 0, s.n)
-	for len(q.steps) > 0 {
-		v := heap.Pop(q).(int32)
-		taken = append(taken, int(v))
-		p.take(v, func(w int32) { heap.Push(q, w) })
+	removed = make([]int, 0, s.n)
+	for !free.Empty() {
+		v := free.Pop()
+		removed = append(removed, int(v))
+		p.remove(v, free.Push)
 	}
-	return taken, p.left()
+	return removed, p.remaining()
 }
 
 // Solvable reports whether a valid order exists, in time linear in the constraints.
 func (s *System) Solvable() bool { return len(s.Stuck()) == 0 }
 
-// Stuck returns the steps that cannot be peeled, in ascending sequence.
+// Stuck returns the steps that cannot be removed, ascending.
 func (s *System) Stuck() []int {
 	p := newPeeling(s)
 	p.all(-1)
-	return p.left()
+	return p.remaining()
 }
 
-// peeling is the state of one pass: what is still on, and what each step left on
-// waits for.
+// peeling is the state of one pass: which steps remain, and what each of them waits for.
 type peeling struct {
 	sys   *System
 	g     *graph
-	later []int32 // needs of others that still stand
-	unmet []int32 // clauses that are still unmet
+	later []int32 // step -> remaining steps that need it
+	unmet []int32 // step -> its clauses that are not met
 	met   []bool  // clauses that are met
-	gone  []bool  // steps taken off
+	gone  []bool  // steps that are removed
 	queue []int32
 }
 
@@ -81,13 +85,13 @@ func (p *peeling) reset() {
 	clear(p.gone)
 }
 
-// free reports whether v may come off next.
+// free reports whether v may be removed next.
 func (p *peeling) free(v int32) bool {
 	return !p.gone[v] && p.later[v] == 0 && p.unmet[v] == 0
 }
 
-// take takes v off and reports each step that this frees.
-func (p *peeling) take(v int32, freed func(int32)) {
+// remove removes v and reports each step that this frees.
+func (p *peeling) remove(v int32, freed func(int32)) {
 	p.gone[v] = true
 	for _, w := range p.g.before[p.g.first[v]:p.g.first[v+1]] {
 		p.later[w]--
@@ -108,11 +112,10 @@ func (p *peeling) take(v int32, freed func(int32)) {
 	}
 }
 
-// all takes off everything that comes off while the step held stays on; -1 holds
-// nothing.
+// all removes everything that can be removed while the step held stays; -1 holds none.
 func (p *peeling) all(held int32) { p.drain(func(w int32) bool { return w != held }) }
 
-// drain takes off what comes off of the steps that may.
+// drain removes what can be removed of the steps that may.
 func (p *peeling) drain(may func(int32) bool) {
 	p.queue = p.queue[:0]
 	push := func(w int32) {
@@ -128,39 +131,17 @@ func (p *peeling) drain(may func(int32) bool) {
 	for len(p.queue) > 0 {
 		v := p.queue[len(p.queue)-1]
 		p.queue = p.queue[:len(p.queue)-1]
-		p.take(v, push)
+		p.remove(v, push)
 	}
 }
 
-func (p *peeling) left() []int {
-	var left []int
+// remaining lists the steps that are not removed, ascending.
+func (p *peeling) remaining() []int {
+	var list []int
 	for v, gone := range p.gone {
 		if !gone {
-			left = append(left, v)
+			list = append(list, v)
 		}
 	}
-	return left
-}
-
-// latest is a heap of free steps, the one a person wants last on top.
-type latest struct {
-	steps []int32
-	rank  []int
-}
-
-func (q *latest) Len() int      { return len(q.steps) }
-func (q *latest) Swap(i, j int) { q.steps[i], q.steps[j] = q.steps[j], q.steps[i] }
-func (q *latest) Push(x any)    { q.steps = append(q.steps, x.(int32)) }
-func (q *latest) Pop() any {
-	v := q.steps[len(q.steps)-1]
-	q.steps = q.steps[:len(q.steps)-1]
-	return v
-}
-
-func (q *latest) Less(i, j int) bool {
-	a, b := q.steps[i], q.steps[j]
-	if q.rank != nil && q.rank[a] != q.rank[b] {
-		return q.rank[a] > q.rank[b]
-	}
-	return a > b
+	return list
 }

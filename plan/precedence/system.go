@@ -1,19 +1,20 @@
-// Package precedence orders steps by taking the finished work apart.
+// Package precedence is AND/OR precedence on plain numbers: it orders steps by taking
+// the finished work apart.
 //
 // A [System] has steps 0 to n-1 and two kinds of constraint:
 //
-//	need    a before b           a is done earlier than b
-//	clause  s before one of M    at least one step of the set M is done later than s
+//	need    a before b           a is done earlier than b (AND)
+//	clause  s before one of M    at least one step of the set M is done later than s (OR)
 //
 // A clause with the set {j, k} is the "i before (j and k)" of De Fazio and
 // Whitney (1987): i must be done before j and k are both done.
 //
-// Read backwards both kinds are monotone: once a step has been taken off, it
-// never stops another from coming off. So peeling steps from the last to the
-// first in any sequence never has to be undone, and where it gets stuck there is
-// no valid order at all (the argument of Moehring, Skutella and Stork 2004 for
-// AND/OR precedence, with time reversed). One pass is linear in the size of the
-// constraints.
+// In reverse both kinds are monotone: once a step has been removed, it never stops
+// another from being removed. So removing steps from the last to the first, in any order,
+// never needs backtracking, and where it gets stuck there is no valid order at all (the
+// argument of Moehring, Skutella and Stork 2004 for AND/OR precedence, with time
+// reversed). This peeling is Kahn's algorithm with a counter for each need and clause;
+// one pass is linear in the size of the constraints.
 //
 // All results are deterministic: ties go to the step with the greater rank, then
 // to the greater number.
@@ -30,7 +31,7 @@ type System struct {
 	needs   []need
 	clauses []clause
 	members []int32 // of all clauses, one after the other
-	because []int32 // statement numbers of all constraints, one after the other
+	because []int32 // statement numbers of all constraints, in the same way
 
 	compiling sync.Mutex
 	graph     *graph // compiled on first use, dropped when a constraint is added
@@ -127,7 +128,7 @@ func (s *System) compile() *graph {
 }
 
 // rows gathers pairs (row, value) by row: the values of row r are
-// values[start[r]:start[r+1]], in the sequence in which they were given.
+// values[start[r]:start[r+1]], in the order in which they were given.
 func rows(n, pairs int, pair func(i int) (row, value int32)) (start, values []int32) {
 	start = make([]int32, n+1)
 	values = make([]int32, pairs)

@@ -92,20 +92,9 @@ func firstNeeds(rep *plan.Project) []int {
 		first[i] = NoStep
 	}
 	for v := range rep.Constraints.Steps {
-		for _, p := range inHand(rep.Constraints.Steps[v]) {
+		for _, p := range rep.Constraints.Steps[v].InHand() {
 			first[p] = min(first[p], q.Place[v])
 		}
 	}
 	return first
-}
-
-// inHand lists the pieces that a step works on.
-func inHand(s plan.Step) []int {
-	switch {
-	case s.Join != nil:
-		return append(append([]int(nil), s.Join.Pieces...), s.Join.Onto...)
-	case s.Wire != nil:
-		return append([]int{s.Wire.From, s.Wire.To}, s.Wire.Through...)
-	}
-	return nil
 }

@@ -28,7 +28,7 @@ func (p *Plan) Ready(rep *plan.Project) []Ready {
 	var list []Ready
 	for _, v := range rep.Draft().Order {
 		r := Ready{Step: v}
-		for _, i := range inHand(rep.Constraints.Steps[v]) {
+		for _, i := range rep.Constraints.Steps[v].InHand() {
 			r.Own = later(r.Own, done[rep.Kit.Pieces[i].ID])
 		}
 		r.All = r.Own

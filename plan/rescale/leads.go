@@ -7,6 +7,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/plan"
+	"dryfit/plan/lights"
 )
 
 // Lead is a wire and the narrowest hole on its run. The hole scales, the wire does not.
@@ -16,10 +17,6 @@ type Lead struct {
 	Was, Now float64    // fill
 }
 
-// fullHole is how full of wire a hole should be at the most (common practice: 40 to
-// 50 %).
-const fullHole = 0.5
-
 // leads lists the wires of which both the width and a hole are stated.
 func (r *Report) leads() []Lead {
 	f := r.Scaling.Factor
@@ -28,7 +25,7 @@ func (r *Report) leads() []Lead {
 		if w.Across == nil || w.Hole == nil {
 			continue
 		}
-		fill := math.Pow(*w.Across / *w.Hole, 2)
+		fill := lights.Fill(1, *w.Across, *w.Hole)
 		list = append(list, Lead{w, fill * f * f, fill})
 	}
 	return list
@@ -39,13 +36,13 @@ func (r *Report) leads() []Lead {
 func (r *Report) leadFindings() []plan.Finding {
 	var list []plan.Finding
 	for _, l := range r.Leads {
-		if l.Was > fullHole || l.Now <= fullHole || l.Now > 1 {
+		if l.Was > lights.FullHole || l.Now <= lights.FullHole || l.Now > 1 {
 			continue
 		}
 		w := l.Wire
 		need := roomy(*w.Across)
 		list = append(list, full(w, "%s becomes tight in a hole on its run: %s across in %s, %s full instead of %s", w.ID, r.mm(*w.Across), r.mm(*w.Hole), english.Percent(l.Now), english.Percent(l.Was)).
-			At(w.ID).
+			At(w.ID, r.Now.Constraints.ThreadStep(w)).
 			Try(fmt.Sprintf("make the hole at least %s across, which is %s as it is drawn now", r.mm(need), r.mm(need/r.Scaling.Factor))))
 	}
 	return append(list, r.bundles()...)
@@ -53,11 +50,11 @@ func (r *Report) leadFindings() []plan.Finding {
 
 func full(w *kits.Wire, format string, args ...any) plan.Finding {
 	return plan.NewFinding(plan.WireEnd, plan.Caution, fmt.Sprintf(format, args...)).
-		Since(fmt.Sprintf("a hole should be at most %s full of wire", english.Percent(fullHole)), w.HolePos)
+		Since(fmt.Sprintf("a hole should be at most %s full of wire", english.Percent(lights.FullHole)), w.HolePos)
 }
 
 // roomy is the hole, in mm, that a wire should have, up to the next tenth.
-func roomy(across float64) float64 { return math.Ceil(across/math.Sqrt(fullHole)*10-1e-9) / 10 }
+func roomy(across float64) float64 { return math.Ceil(across/math.Sqrt(lights.FullHole)*10-1e-9) / 10 }
 
 // bundles are wires that go through one piece and, as far as the kit says, through one
 // hole of it: the widest of their holes.
@@ -89,7 +86,7 @@ func (r *Report) bundles() []plan.Finding {
 		}
 		now := b.area / (b.hole * b.hole)
 		was := now * f * f
-		if now <= fullHole || now <= 1 && was > fullHole || was > 1 {
+		if now <= lights.FullHole || now <= 1 && was > lights.FullHole || was > 1 {
 			continue
 		}
 		list = append(list, full(b.wires[0], "%s go through %s: if they share one hole, of %s, it is up to %s full instead of %s, each counted as round", some(wireIDs(b.wires)), pc.ID, r.mm(b.hole), english.Percent(now), english.Percent(was)).

@@ -40,9 +40,9 @@ func (r *Report) Order() string {
 	case r.Now.Sequence == nil && r.Was.Sequence == nil:
 		return "No order is proven at either scale."
 	case r.Now.Sequence == nil:
-		return "No order is proven at that scale any more, see the faults."
+		return "No order is proven at that scale; see the faults."
 	case r.Was.Sequence == nil:
-		return "There is an order now; at the present scale none is proven."
+		return "There is an order at that scale; at the present one none is proven."
 	case slices.Equal(r.Now.Sequence.Order, r.Was.Sequence.Order):
 		return "The order holds, step by step."
 	}

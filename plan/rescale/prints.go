@@ -33,7 +33,7 @@ func (r *Report) prints(ctx context.Context) error {
 			return err
 		}
 		q.NoLayers = true
-		q.Progress = func(share float64) { r.tell("planning the printing", (float64(i)+share)/2) }
+		q.Progress = func(share float64) { r.progress("planning the printing", (float64(i)+share)/2) }
 		if *of.plan, err = printing.Make(ctx, q); err != nil {
 			return err
 		}
@@ -82,7 +82,7 @@ func (r *Report) printFindings() []plan.Finding {
 		}
 	}
 	say(plan.Caution, "fits no printer at either scale: %s; see dryfit printing", never)
-	say(plan.Note, "fits a printer now, and none before: %s", again)
+	say(plan.Note, "fits a printer at "+r.Scaling.String()+", and none at the present scale: %s", again)
 	say(plan.Note, "fits only turned or tilted at "+r.Scaling.String()+": %s", harder)
 	say(plan.Caution, "neither mesh nor size, so its printing is not planned: %s", missing)
 	return list

@@ -26,7 +26,7 @@ func TestPrints(t *testing.T) {
 	want{plan.Printing, plan.Fault, "hull", []string{"fits a printer now and none at 1:16", "180 x 60 x 40 mm", "small, 100 x 50 x 100 mm, comes nearest", "split it"}}.in(t, larger)
 	want{plan.Printing, plan.Caution, "", []string{"fits no printer at either scale: wing"}}.in(t, larger)
 	smaller := at(t, "50%", printKit, nil)
-	want{plan.Printing, plan.Note, "", []string{"fits a printer now, and none before: wing"}}.in(t, smaller)
+	want{plan.Printing, plan.Note, "", []string{"and none at the present scale: wing"}}.in(t, smaller)
 	none(t, smaller, plan.Printing, plan.Fault)
 	want{rescale.Seating, plan.Caution, "", []string{"bought, and scaled as if printed: rod", "fixed-size: true"}}.in(t, smaller)
 	want{rescale.Seating, plan.Caution, "sheet", []string{"as thick as what it is fitted to: wing, 2 mm where it is slimmest, instead of 4 mm"}}.in(t, smaller)

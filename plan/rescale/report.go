@@ -76,7 +76,7 @@ func Make(ctx context.Context, q Request) (*Report, error) {
 		return nil, err
 	}
 	r.parts()
-	r.tell("examining what does not scale", 0)
+	r.progress("examining what does not scale", 0)
 	probes, err := r.probes(ctx)
 	if err != nil {
 		return nil, err
@@ -92,7 +92,7 @@ func Make(ctx context.Context, q Request) (*Report, error) {
 	return r, nil
 }
 
-func (r *Report) tell(what string, share float64) {
+func (r *Report) progress(what string, share float64) {
 	if r.Progress != nil {
 		r.Progress(what, share)
 	}

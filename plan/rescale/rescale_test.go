@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/health"
 	"dryfit/kits/mesh/meshtest"
@@ -134,7 +135,7 @@ magnets: [{magnet: disc, north: [0, 0, 1], pocket: [5.2, 2.2]}]
 func TestRandomSeats(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	text := "kit: Holes\nscale: \"1:100\"\nparts: {frame: {printed: resin}, block: {bought: true, fixed-size: true}}\njoins: [{fit: block, to: frame}]\n"
-	for range 200 {
+	for range kitstest.Rounds(t, 200, 60) {
 		w, d := 4+20*rng.Float64(), 4+20*rng.Float64()
 		a, b := w*(0.5+0.5*rng.Float64()), d*(0.5+0.5*rng.Float64())
 		x, y := 5*rng.Float64(), 5*rng.Float64()

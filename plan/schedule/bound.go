@@ -6,10 +6,10 @@ import (
 	"time"
 )
 
-// windows are the earliest starts and, for an end, the latest starts of all
-// activities with as much of everything as they want, within working hours.
-func (n *network) windows(end time.Duration) (early, late []time.Duration) {
-	early = make([]time.Duration, len(n.order))
+// earliest are the earliest starts of all activities with as much of everything as they
+// want, within working hours.
+func (n *network) earliest() []time.Duration {
+	early := make([]time.Duration, len(n.order))
 	for _, v := range n.order {
 		a := &n.Activities[v]
 		for _, w := range a.After {
@@ -17,7 +17,7 @@ func (n *network) windows(end time.Duration) (early, late []time.Duration) {
 		}
 		early[v] = n.Day.Start(early[v], a.Takes)
 	}
-	return early, n.latest(end)
+	return early
 }
 
 // latest are the latest starts with which all activities end by end.
@@ -38,15 +38,12 @@ func (n *network) latest(end time.Duration) []time.Duration {
 // pairs of times; for more only the longest chain and the sum of all work count.
 const maxBounded = 1200
 
-// Bound is a time before which no schedule of the project ends, as far as chains of waits
-// and sums of work within stretches of time tell. It is at most known, the length of a
+// Bound is a time before which no schedule of the project ends, by chains of waits and
+// by sums of work within stretches of time. It is at most known, the length of a
 // schedule. It fails where [Project.Schedule] does.
 func (p *Project) Bound(known time.Duration) (time.Duration, error) {
-	n, err := newNetwork(p)
+	n, err := p.network()
 	if err != nil {
-		return 0, err
-	}
-	if err := p.check(); err != nil {
 		return 0, err
 	}
 	return n.bound(known), nil
@@ -68,10 +65,10 @@ func (n *network) bound(known time.Duration) time.Duration {
 	return low + 1
 }
 
-// refuted reports whether no schedule can end by a time, as far as windows and sums
-// of work tell.
+// refuted reports whether no schedule can end by a time, by the times that activities
+// can start at and by sums of work.
 func (n *network) refuted(end time.Duration) bool {
-	early, late := n.windows(end)
+	early, late := n.earliest(), n.latest(end)
 	var all []job
 	for v, a := range n.Activities {
 		if early[v] > late[v] {

@@ -1,23 +1,20 @@
 // Package schedule computes start times of activities that wait for one another:
 // the critical path method (Kelley and Walker 1959), with waits between the end
 // of one activity and the start of the next, the time that one pair of hands
-// takes in a given order, and schedules in which activities share what there is
-// only so much of (a [Project]).
+// takes in a given order, and schedules in which activities share what is scarce
+// (a [Project]).
 //
 // All times are of type time.Duration, counted from the start of the work. All
 // results are deterministic: ties go to the activity with the smaller number.
 package schedule
 
-import (
-	"fmt"
-	"time"
-)
+import "time"
 
-// Activity is a piece of work that takes hands for a while.
+// Activity is a piece of work.
 type Activity struct {
 	Takes time.Duration
 	After []Wait
-	Uses  []Use // looked at by a Project only
+	Uses  []Use // of a Project
 }
 
 // Wait asks that an activity starts no sooner than For after the end of On.
@@ -41,79 +38,22 @@ type Plan struct {
 }
 
 // Critical computes the earliest and latest times of all activities with as many
-// hands as they want. It fails when activities wait for one another in a ring.
+// hands as they want. It fails when activities wait for one another in a cycle.
 func Critical(list []Activity) (*Plan, error) {
-	order, err := sequence(list)
+	n, err := newNetwork(&Project{Activities: list})
 	if err != nil {
 		return nil, err
 	}
-	p := &Plan{Times: make([]Times, len(list))}
-	cause := make([]int, len(list)) // the activity that sets the start
-	last := -1
-	for _, v := range order {
-		t := &p.Times[v]
-		cause[v] = -1
-		for _, w := range list[v].After {
-			if ready := p.Times[w.On].EarlyFinish + w.For; ready > t.EarlyStart || cause[v] < 0 && ready == t.EarlyStart {
-				t.EarlyStart, cause[v] = ready, w.On
-			}
-		}
-		t.EarlyFinish = t.EarlyStart + list[v].Takes
-		if last < 0 || t.EarlyFinish > p.Length {
-			p.Length, last = t.EarlyFinish, v
-		}
+	s := n.ends(n.earliest())
+	late := n.latest(s.Length)
+	p := &Plan{Length: s.Length, Times: make([]Times, len(list))}
+	for v, a := range list {
+		p.Times[v] = Times{s.Start[v], s.End[v], late[v], late[v] + a.Takes, late[v] - s.Start[v]}
 	}
-	p.late(list, order)
-	for v := last; v >= 0; v = cause[v] {
-		p.Critical = append([]int{v}, p.Critical...)
+	for _, l := range n.Chain(s) {
+		p.Critical = append(p.Critical, l.Activity)
 	}
 	return p, nil
-}
-
-func (p *Plan) late(list []Activity, order []int) {
-	for v := range p.Times {
-		p.Times[v].LateFinish = p.Length
-	}
-	for i := len(order) - 1; i >= 0; i-- {
-		v := order[i]
-		t := &p.Times[v]
-		t.LateStart = t.LateFinish - list[v].Takes
-		t.Slack = t.LateStart - t.EarlyStart
-		for _, w := range list[v].After {
-			if by := t.LateStart - w.For; by < p.Times[w.On].LateFinish {
-				p.Times[w.On].LateFinish = by
-			}
-		}
-	}
-}
-
-// sequence lists the activities so that each stands behind those it waits for.
-func sequence(list []Activity) ([]int, error) {
-	waits := make([]int, len(list))
-	next := make([][]int, len(list))
-	for v, a := range list {
-		for _, w := range a.After {
-			waits[v]++
-			next[w.On] = append(next[w.On], v)
-		}
-	}
-	var order []int
-	for v := range list {
-		if waits[v] == 0 {
-			order = append(order, v)
-		}
-	}
-	for i := 0; i < len(order); i++ {
-		for _, v := range next[order[i]] {
-			if waits[v]--; waits[v] == 0 {
-				order = append(order, v)
-			}
-		}
-	}
-	if len(order) < len(list) {
-		return nil, fmt.Errorf("%d of %d activities wait for one another in a ring", len(list)-len(order), len(list))
-	}
-	return order, nil
 }
 
 // OneByOne is the time at which one pair of hands has finished the activities,

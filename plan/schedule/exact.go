@@ -12,21 +12,21 @@ import (
 const maxExact = 64
 
 // search looks for a shortest schedule by starting one activity after the other, in
-// the sequence of their starts, depth first. It leaves a branch
+// the order of their starts, depth first. It leaves a branch
 //
 //   - that cannot end before the best schedule known, by windows and sums of work;
 //   - in which another activity could have been done before the one that is started;
-//   - that has started the same activities as one looked at before, and is nowhere
+//   - that has started the same activities as an earlier branch, and is nowhere
 //     ahead of it (the cutset rule of Demeulemeester and Herroelen 1992).
 //
 // In each case something at least as good is found in another branch, from the same
-// place or from that looked at before, so that what is left is exact.
+// state or from the earlier one, so that what is left is exact.
 type search struct {
 	*network
 	best  *Schedule
 	bound time.Duration   // the search ends when it is reached
 	late  []time.Duration // the latest starts with which the best is bettered
-	nodes int             // that may still be looked at
+	nodes int             // that may still be visited
 	seen  map[uint64][]state
 	lags  []time.Duration // activity -> the longest wait behind it
 
@@ -199,8 +199,8 @@ func (s *search) hopeless() bool {
 	return s.crowded(all)
 }
 
-// known reports whether a place looked at before was at least as far with the same
-// activities, and remembers this one if not.
+// known reports whether an earlier state was at least as far with the same activities,
+// and remembers this one if not.
 func (s *search) known() bool {
 	here := state{now: s.now}
 	for set := s.done; set != 0; set &= set - 1 {
@@ -217,8 +217,7 @@ func (s *search) known() bool {
 	return false
 }
 
-// covers reports whether whatever can follow here could follow a state looked at
-// before as well.
+// covers reports whether all that can follow here could follow an earlier state as well.
 func (s *search) covers(x state) bool {
 	if x.now > s.now {
 		return false

@@ -2,7 +2,6 @@ package schedule
 
 import (
 	"slices"
-	"sort"
 	"time"
 )
 
@@ -19,7 +18,10 @@ func (p *profile) free(from, to time.Duration, most int) time.Duration {
 	if from == to {
 		return from // what takes no time holds nothing
 	}
-	i := max(sort.Search(len(p.at), func(i int) bool { return p.at[i] > from })-1, 0)
+	i, found := slices.BinarySearch(p.at, from)
+	if !found {
+		i = max(i-1, 0)
+	}
 	for ; i < len(p.at) && p.at[i] < to; i++ {
 		if p.used[i] > most {
 			for p.used[i] > most {
@@ -41,13 +43,14 @@ func (p *profile) add(from, to time.Duration, amount int) {
 		p.used[i] += amount
 	}
 	p.join(k)
-	p.join(sort.Search(len(p.at), func(i int) bool { return p.at[i] >= from }))
+	i, _ = slices.BinarySearch(p.at, from)
+	p.join(i)
 }
 
 // cut makes t the start of a stretch and returns its index.
 func (p *profile) cut(t time.Duration) int {
-	i := sort.Search(len(p.at), func(i int) bool { return p.at[i] >= t })
-	if i < len(p.at) && p.at[i] == t {
+	i, found := slices.BinarySearch(p.at, t)
+	if found {
 		return i
 	}
 	used := 0

@@ -46,7 +46,7 @@ func (p *Project) check() error {
 		}
 		for _, u := range a.Uses {
 			if u.Amount > p.Capacity[u.Resource] {
-				return fmt.Errorf("activity %d needs %d of resource %d, of which there are %d", v, u.Amount, u.Resource, p.Capacity[u.Resource])
+				return fmt.Errorf("activity %d needs %d of resource %d, and there are only %d", v, u.Amount, u.Resource, p.Capacity[u.Resource])
 			}
 			most = max(most, u.Amount)
 		}

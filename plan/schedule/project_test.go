@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"dryfit/kits/kitstest"
 	"dryfit/plan/schedule"
 )
 
@@ -136,11 +137,7 @@ func (b *brute) giveBack(a schedule.Activity, hours []int) {
 // no activity can be started earlier than where another ends, waits or a day begins.
 func TestAgainstBruteForce(t *testing.T) {
 	improved := 0
-	seeds := uint64(600)
-	if testing.Short() {
-		seeds = 200
-	}
-	for seed := range seeds {
+	for seed := range uint64(kitstest.Rounds(t, 600, 200)) {
 		rnd := rand.New(rand.NewPCG(seed, 5))
 		p := small(rnd)
 		if seed%2 == 1 {

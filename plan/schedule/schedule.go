@@ -6,26 +6,22 @@ import (
 	"time"
 )
 
-// maxPassWork bounds the work of trying priority rules, in activities looked at: a
+// maxPassWork bounds the work of trying priority rules, in activities visited: a
 // schedule costs about the square of their number.
 const maxPassWork = 60_000_000
 
 // Schedule looks for a short schedule. first is a list of the activities, each behind
-// those it waits for, that is best kept to: of schedules that are longer than the
-// shortest one found by no more than the Tolerance, that which keeps to it most closely
-// is taken.
+// those it waits for, in the preferred order: of schedules that are longer than the
+// shortest one found by no more than the Tolerance, the one nearest to it is taken.
 //
-// It tries first itself, then what is more and more urgent before it, then other
-// priority rules with forward and backward passes (Li and Willis 1992). When these leave
-// a gap to what is proven and there are at most 64 activities, an exact search is given
-// nodes places to look at. It fails when activities wait for one another in a ring or
+// It tries first itself, then orders in which urgent activities come earlier and earlier,
+// then other priority rules with forward and backward passes (Li and Willis 1992). When
+// these leave a gap to what is proven and there are at most 64 activities, an exact search
+// may visit so many nodes. It fails when activities wait for one another in a cycle or
 // need more than there is, and with [ErrTooLong].
 func (p *Project) Schedule(first []int, nodes int) (*Schedule, error) {
-	n, err := newNetwork(p)
+	n, err := p.network()
 	if err != nil {
-		return nil, err
-	}
-	if err := p.check(); err != nil {
 		return nil, err
 	}
 	found := []*Schedule{n.serial(first)}
@@ -97,8 +93,9 @@ func (n *network) improve(best *Schedule, bound time.Duration, passes int) *Sche
 			if s.Length < best.Length {
 				best = s
 			}
-			back := n.late(latestFirst(s.End, n.at), s.Length)
-			again := n.serial(ByTime(back, n.at))
+			last := ByTime(s.End, n.at)
+			slices.Reverse(last)
+			again := n.serial(ByTime(n.late(last, s.Length), n.at))
 			if again.Length >= s.Length {
 				return
 			}
@@ -114,18 +111,11 @@ func (n *network) improve(best *Schedule, bound time.Duration, passes int) *Sche
 	return best
 }
 
-// latestFirst lists activities by end, the latest first.
-func latestFirst(end []time.Duration, at []int) []int {
-	list := ByTime(end, at)
-	slices.Reverse(list)
-	return list
-}
-
 // rules are ranks of the activities, the most urgent first: by latest start, by
 // latest end, by how long the work and waits behind are, by how much work waits,
 // by how much is free to be put off.
 func (n *network) rules(end time.Duration) [][]int {
-	early, late := n.windows(end)
+	early, late := n.earliest(), n.latest(end)
 	count := len(n.order)
 	keys := make([][]time.Duration, 5)
 	for i := range keys {

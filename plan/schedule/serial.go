@@ -1,36 +1,6 @@
 package schedule
 
-import (
-	"cmp"
-	"container/heap"
-	"slices"
-	"time"
-)
-
-// network is a project laid out for passes over it.
-type network struct {
-	*Project
-	order []int    // each activity stands behind those it waits for
-	at    []int    // activity -> its place in order
-	next  [][]Wait // activity -> what waits for it, with On the later activity
-}
-
-func newNetwork(p *Project) (*network, error) {
-	order, err := sequence(p.Activities)
-	if err != nil {
-		return nil, err
-	}
-	n := &network{p, order, make([]int, len(order)), make([][]Wait, len(order))}
-	for i, v := range order {
-		n.at[v] = i
-	}
-	for v, a := range p.Activities {
-		for _, w := range a.After {
-			n.next[w.On] = append(n.next[w.On], Wait{v, w.For})
-		}
-	}
-	return n, nil
-}
+import "time"
 
 // serial starts the activities of a list one after the other, each at the earliest
 // time that its waits, its resources and the day allow beside those before it in the
@@ -93,64 +63,4 @@ func (n *network) late(list []int, end time.Duration) []time.Duration {
 		}
 	}
 	return start
-}
-
-// byRank lists the activities, each behind those it waits for, of those that may come
-// next the one with the smallest rank first.
-func (n *network) byRank(rank []int) []int {
-	waits := make([]int, len(rank))
-	q := &smallest{rank: rank}
-	for v, a := range n.Activities {
-		if waits[v] = len(a.After); waits[v] == 0 {
-			q.list = append(q.list, v)
-		}
-	}
-	heap.Init(q)
-	list := make([]int, 0, len(rank))
-	for len(q.list) > 0 {
-		v := heap.Pop(q).(int)
-		list = append(list, v)
-		for _, w := range n.next[v] {
-			if waits[w.On]--; waits[w.On] == 0 {
-				heap.Push(q, w.On)
-			}
-		}
-	}
-	return list
-}
-
-// ByTime lists activities by their time; those of one time by their place in at, or by
-// their number if at is nil.
-func ByTime(time []time.Duration, at []int) []int {
-	list := make([]int, len(time))
-	for v := range list {
-		list[v] = v
-	}
-	slices.SortStableFunc(list, func(v, w int) int {
-		if c := cmp.Compare(time[v], time[w]); c != 0 || at == nil {
-			return c
-		}
-		return at[v] - at[w]
-	})
-	return list
-}
-
-// smallest is a heap of activities, the one with the smallest rank on top.
-type smallest struct{ list, rank []int }
-
-func (q *smallest) Len() int      { return len(q.list) }
-func (q *smallest) Swap(i, j int) { q.list[i], q.list[j] = q.list[j], q.list[i] }
-func (q *smallest) Push(x any)    { q.list = append(q.list, x.(int)) }
-func (q *smallest) Pop() any {
-	v := q.list[len(q.list)-1]
-	q.list = q.list[:len(q.list)-1]
-	return v
-}
-
-func (q *smallest) Less(i, j int) bool {
-	v, w := q.list[i], q.list[j]
-	if q.rank[v] != q.rank[w] {
-		return q.rank[v] < q.rank[w]
-	}
-	return v < w
 }

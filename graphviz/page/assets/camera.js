@@ -1,5 +1,4 @@
-// Where the model is looked at from: without perspective, as in the pictures of the
-// booklet.
+// The view of the model: without perspective, as in the pictures of the booklet.
 "use strict";
 (() => {
   const d = window.dryfit;
@@ -17,33 +16,32 @@
   camera.turn = (around, above) => {
     camera.around = (camera.around + around + 360) % 360;
     camera.above = Math.max(-90, Math.min(90, camera.above + above));
-    d.tell("look", true);
+    d.emit("redraw", true);
   };
 
-  // shift moves the model by parts of the height of the view.
+  // shift moves the model, in fractions of the height of the view.
   camera.shift = (x, y) => {
     const b = camera.basis();
     for (let k = 0; k < 3; k++) camera.centre[k] -= (b.right[k] * x - b.up[k] * y) * camera.tall;
-    d.tell("look", true);
+    d.emit("redraw", true);
   };
 
   camera.zoom = (by) => {
     camera.tall = Math.max(camera.size / 500, Math.min(camera.size * 20, camera.tall * by));
-    d.tell("look", true);
+    d.emit("redraw", true);
   };
 
-  // frame looks at a box so that all of it is seen; wide is the width of the view for
-  // its height.
+  // frame fits the view to a box; wide is the ratio of its width to its height.
   camera.frame = (low, high, wide) => {
     const b = camera.basis();
     const reach = axis => [0, 1, 2].reduce((sum, k) => sum + Math.abs(axis[k]) * (high[k] - low[k]), 0);
     camera.size = Math.max(camera.size ?? 0, Math.hypot(...[0, 1, 2].map(k => high[k] - low[k])) || 10);
     camera.centre = [0, 1, 2].map(k => (low[k] + high[k]) / 2);
     camera.tall = 1.08 * Math.max(reach(b.up), reach(b.right) / wide, 1e-3);
-    d.tell("look", false);
+    d.emit("redraw", false);
   };
 
-  // project gives a place in pixels of the view.
+  // project maps a point of the model to pixels of the view.
   camera.project = (p, width, height) => {
     const b = camera.basis(), s = height / camera.tall;
     const v = [0, 1, 2].map(k => p[k] - camera.centre[k]);

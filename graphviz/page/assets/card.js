@@ -1,4 +1,4 @@
-// What of the shapes is on the graphics card.
+// The shapes that are on the graphics card.
 "use strict";
 window.dryfit.newCard = g => {
   const held = new Map(); // shape -> its buffers
@@ -22,13 +22,13 @@ window.dryfit.newCard = g => {
   };
 
   return {
-    // of puts a shape on the card when it is first drawn.
+    // of uploads a shape when it is first drawn.
     of: shape => {
       if (!held.has(shape)) held.set(shape, put(shape));
       return held.get(shape);
     },
 
-    // keep frees all shapes but some, so that a day of changes does not fill the card.
+    // keep frees all other shapes, so that a day of changes does not fill the card.
     keep: used => {
       for (const [shape, c] of held) {
         if (used.has(shape)) continue;

@@ -1,10 +1,10 @@
-// Turning, shifting and zooming by mouse, touch and keyboard; the bar below the model.
+// Turning, panning and zooming by mouse, touch and keyboard; the bar below the model.
 "use strict";
 window.dryfit.parts.push(() => {
   const d = window.dryfit, canvas = d.el("canvas"), scene = d.scene, camera = d.camera;
   const calm = matchMedia("(prefers-reduced-motion: reduce)");
 
-  // pointers: one turns, two shift and zoom, the right button or shift shifts.
+  // pointers: one turns, two pan and zoom, the right button or Shift pans.
   const down = new Map();
   let moved = 0;
   canvas.addEventListener("pointerdown", e => {
@@ -74,8 +74,8 @@ window.dryfit.parts.push(() => {
   d.el("step").addEventListener("input", e => scene.go(Number(e.target.value)));
   d.el("fit").addEventListener("click", fit);
 
-  // playing: the new pieces of each step travel in; with reduced motion steps change
-  // without travelling.
+  // playing: the new pieces of each step travel in; with reduced motion the steps change
+  // without travel.
   let playing = 0;
   const button = d.el("play");
   const stop = () => {
@@ -85,7 +85,7 @@ window.dryfit.parts.push(() => {
     button.textContent = "Play";
     button.setAttribute("aria-pressed", "false");
     scene.travel = 1;
-    d.tell("look", false);
+    d.emit("redraw", false);
   };
   const play = () => {
     if (playing) return stop();
@@ -109,7 +109,7 @@ window.dryfit.parts.push(() => {
         began = now;
       }
       scene.travel = Math.min(1, (now - began) / 1000);
-      d.tell("look", true);
+      d.emit("redraw", true);
       playing = requestAnimationFrame(turn);
     };
     playing = requestAnimationFrame(turn);
@@ -117,20 +117,20 @@ window.dryfit.parts.push(() => {
   d.playing = () => playing !== 0;
   button.addEventListener("click", play);
 
-  d.el("apart").addEventListener("input", e => { scene.apart = Number(e.target.value) / 100; d.tell("look", true); });
+  d.el("apart").addEventListener("input", e => { scene.apart = Number(e.target.value) / 100; d.emit("redraw", true); });
   const cut = () => {
     scene.cutAxis = ["x", "y", "z"].indexOf(d.el("cut-axis").value);
     scene.cut = Number(d.el("cut").value) / 100;
     d.el("cut").disabled = scene.cutAxis < 0;
-    d.tell("look", false);
+    d.emit("redraw", false);
   };
   d.el("cut-axis").addEventListener("input", cut);
   d.el("cut").addEventListener("input", cut);
-  d.el("pale").addEventListener("input", e => { scene.pale = e.target.checked; d.tell("look", false); });
+  d.el("pale").addEventListener("input", e => { scene.pale = e.target.checked; d.emit("redraw", false); });
 
-  d.el("isolate").addEventListener("click", () => { if (scene.picked >= 0) { scene.alone = new Set([scene.picked]); d.tell("look", false); } });
-  d.el("hide").addEventListener("click", () => { if (scene.picked >= 0) { scene.hidden.add(scene.picked); d.tell("look", false); } });
-  d.el("all").addEventListener("click", () => { scene.hidden.clear(); scene.alone = null; d.tell("look", false); });
+  d.el("isolate").addEventListener("click", () => { if (scene.picked >= 0) { scene.alone = new Set([scene.picked]); d.emit("redraw", false); } });
+  d.el("hide").addEventListener("click", () => { if (scene.picked >= 0) { scene.hidden.add(scene.picked); d.emit("redraw", false); } });
+  d.el("all").addEventListener("click", () => { scene.hidden.clear(); scene.alone = null; d.emit("redraw", false); });
   d.on("pick", () => { for (const id of ["isolate", "hide"]) d.el(id).disabled = scene.picked < 0; });
 
   d.on("step", () => {

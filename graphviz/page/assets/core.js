@@ -1,19 +1,19 @@
-// One object that all scripts of the page share, and the few helpers that all need.
+// The one object that all scripts of the page share, with the helpers that all need.
 "use strict";
 window.dryfit = {
-  // what the page shows, see model.go; nothing until it has come
+  // what the page shows, see model.go; empty until it is loaded
   model: { kit: "", pieces: [], steps: [], builds: [], findings: [], clashes: [], parts: [] },
   shapes: new Map(),      // name of a shape -> its numbers
   parts: [],              // what each script does when the page starts
   listeners: {},
 
-  on(what, tell) { (this.listeners[what] ??= []).push(tell); },
-  tell(what, ...args) { for (const f of this.listeners[what] ?? []) f(...args); },
+  on(event, listener) { (this.listeners[event] ??= []).push(listener); },
+  emit(event, ...args) { for (const f of this.listeners[event] ?? []) f(...args); },
 
   el(id) { return document.getElementById(id); },
 
   // make builds an element; children may be elements or plain text. Texts of a kit are
-  // never read as markup.
+  // never parsed as markup.
   make(tag, attributes, ...children) {
     const e = document.createElement(tag);
     for (const [k, v] of Object.entries(attributes ?? {})) {
@@ -25,11 +25,11 @@ window.dryfit = {
     return e;
   },
 
-  // file is the address of something that belongs to the model as it is now.
+  // file is the address of a file that belongs to the current model.
   file(name) { return this.tag ? `${name}?${this.tag}` : name; },
 
-  // keepFocus keeps the focus on what is alike in an element when its content changes:
-  // of the same kind and words, the same one of several; or on the list that it was in.
+  // keepFocus keeps the focus when the content of an element changes: on the element of the
+  // same kind and text, the same one of several; or else on the list that it was in.
   keepFocus(element, change) {
     const like = e => `${e.tagName} ${e.type} ${(e.closest("label") ?? e).textContent}`;
     const all = () => [...element.querySelectorAll("button, input, a, select")];
@@ -42,7 +42,7 @@ window.dryfit = {
     (now[Math.min(place, now.length - 1)] ?? home).focus({ preventScroll: true });
   },
 
-  // shape reads the numbers of a shape, see shape.go.
+  // shape reads a binary shape, see shape.go.
   shape(name, buffer) {
     const [corners, triangles, coarse, edges] = new Uint32Array(buffer, 0, 4);
     const box = new Float32Array(buffer, 16, 6);
@@ -57,7 +57,7 @@ window.dryfit = {
     this.shapes.set(name, { box, places, fine: lists[0], coarse: lists[1], edges: lists[2] });
   },
 
-  // packed takes a shape from a script, as text.
+  // packed reads a shape that a script holds in base64.
   packed(name, text) {
     const raw = atob(text), bytes = new Uint8Array(raw.length);
     for (let i = 0; i < raw.length; i++) bytes[i] = raw.charCodeAt(i);

@@ -1,19 +1,18 @@
-// A frame of the model, drawn with WebGL2.
+// Draws the model with WebGL2.
 "use strict";
 (() => {
   const d = window.dryfit;
   const gl = d.gl = { ready: false };
   let g, canvas, programs, card, targets, boxShape;
 
-  // start sets up the canvas; false where the browser cannot draw in 3D. Smooth edges
-  // are made here: what the browser would do for each frame is too slow without
-  // graphics hardware.
+  // start sets up the canvas; false where the browser cannot draw in 3D. Antialiasing is
+  // done here: the browser's, for each frame, is too slow without graphics hardware.
   gl.start = c => {
     canvas = c;
     g = canvas.getContext("webgl2", { antialias: false, alpha: false });
     if (!g) return false;
     canvas.addEventListener("webglcontextlost", e => { e.preventDefault(); gl.ready = false; });
-    canvas.addEventListener("webglcontextrestored", () => { setUp(); d.tell("look", false); });
+    canvas.addEventListener("webglcontextrestored", () => { setUp(); d.emit("redraw", false); });
     setUp();
     return true;
   };
@@ -27,7 +26,7 @@
     gl.ready = true;
   };
 
-  // makeBox is the shape of pieces that have none.
+  // makeBox is the shape of pieces without one.
   const makeBox = () => {
     const places = new Uint16Array(24), fine = [], edges = [];
     for (let i = 0; i < 8; i++) for (let k = 0; k < 3; k++) places[3 * i + k] = i >> k & 1 ? 65535 : 0;
@@ -48,7 +47,7 @@
   const colours = { "": [0.86, 0.87, 0.88], new: [0.98, 0.78, 0.32], stuck: [0.93, 0.45, 0.42], blocker: [0.55, 0.75, 0.95], pale: [0.95, 0.95, 0.95], picked: [0.45, 0.83, 0.72], hidden: [0.6, 0.05, 0.05] };
   const patterns = { stuck: 1, blocker: 2, hidden: 3 };
 
-  // use readies a program for the view as it is.
+  // use prepares a program for the current view.
   const use = program => {
     const b = d.camera.basis(), h = d.camera.tall / 2, u = program.uniforms, s = d.scene;
     g.useProgram(program.p);
@@ -68,7 +67,7 @@
     return u;
   };
 
-  // put draws triangles or lines of a piece, where it is now.
+  // put draws the triangles or lines of a piece at its current position.
   const put = (u, p, by, colour, mode, part) => {
     const shape = shapeOf(p);
     if (!shape) return;
@@ -83,14 +82,13 @@
     g.drawElements(mode, l.n, g.UNSIGNED_INT, 0);
   };
 
-  // slow says that a frame with all detail takes long. Then the model is drawn without
-  // smooth edges when something has changed, and while it moves without edges, finer
-  // shapes and the backs of faces as well.
+  // slow is true where a frame in full detail takes long. Then a changed model is drawn
+  // without antialiasing at first, and while it moves also without edges, fine shapes and
+  // back faces.
   gl.slow = true;
   const quick = 25; // ms
 
-  // frame draws all. At rest it takes the time that it needs, when nothing new had to go
-  // to the card for it.
+  // frame draws everything. At rest it is timed, unless shapes had to be uploaded first.
   gl.frame = (moving, resting) => {
     if (!gl.ready) return;
     if (gl.slow && !resting) {
@@ -152,8 +150,8 @@
     }
   };
 
-  // through draws what is stuck, where other pieces hide it, as stripes over them: what
-  // is trapped is mostly within something.
+  // through draws what is stuck as stripes over the pieces that hide it: a trapped piece is
+  // mostly inside something.
   const through = (stuck, by) => {
     g.depthFunc(g.GREATER);
     g.depthMask(false);
@@ -166,8 +164,8 @@
     g.depthMask(true);
   };
 
-  // at is the piece that is seen at a place of the canvas, in its pixels; -1 for none.
-  // Each piece is drawn in a colour that is its number.
+  // at is the piece at a pixel of the canvas; -1 for none. Each piece is drawn in a colour
+  // that encodes its number.
   gl.at = (x, y) => {
     if (!gl.ready) return -1;
     targets.pick();

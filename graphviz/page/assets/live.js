@@ -1,13 +1,13 @@
-// Getting what the page shows: from the server, which tells of changes, or from the
-// scripts beside the page.
+// Loads what the page shows: from the server, which announces changes, or from the scripts
+// beside the page.
 "use strict";
 (() => {
   const d = window.dryfit;
 
-  const batch = 64; // shapes in a request; the server gives so many
+  const batch = 64; // shapes per request, the limit of the server
 
-  // take shows a model; shapes that are not here yet come with get, so many at a time.
-  // The tag is what the server calls it.
+  // take shows a model, and first gets its missing shapes in batches. The tag is the
+  // server's name for the model.
   d.take = async (model, get, tag) => {
     const missing = [...new Set(model.pieces.map(p => p.shape).filter(s => s && !d.shapes.has(s)))];
     const batches = Array.from({ length: Math.ceil(missing.length / batch) }, (_, i) => missing.slice(i * batch, (i + 1) * batch));
@@ -19,16 +19,16 @@
     for (const s of [...d.shapes.keys()]) if (!used.has(s)) d.shapes.delete(s);
     d.gl.forget();
     d.scene.load(before);
-    d.tell("model");
-    d.tell("pick");
+    d.emit("model");
+    d.emit("pick");
     if (!first) {
-      d.tell("step");
-      d.tell("look", false);
+      d.emit("step");
+      d.emit("redraw", false);
       return;
     }
     d.scene.go(0);
     d.fit();
-    d.tell("look", true); // at once in less detail where drawing is slow, then in full
+    d.emit("redraw", true); // at once in less detail where drawing is slow, then in full
   };
 
   const say = (text, bad) => {
@@ -40,7 +40,7 @@
 
   d.say = say;
 
-  // shapes asks for several shapes: they come one after another, each after its length.
+  // shapes fetches several shapes: they follow one another, each after its length.
   const shapes = async names => {
     const r = await fetch(`shape/${names.join(",")}`);
     if (!r.ok) throw new Error(`shapes: ${r.status}`);
@@ -53,14 +53,14 @@
     }
   };
 
-  // planned is a plan by its name, see extras.go.
+  // planned fetches a plan by its name, see extras.go.
   d.planned = async name => {
     if (window.dryfitModel) return { plates: window.dryfitPlates, days: window.dryfitDays }[name];
     const r = await fetch(d.file(`${name}.json`));
     return r.ok ? r.json() : null;
   };
 
-  // follow keeps up with the server; the last good state stays when there is trouble.
+  // follow keeps up with the server; after an error the last good state stays.
   d.follow = () => {
     let busy = Promise.resolve();
     const get = () => busy = busy.then(async () => {
@@ -80,9 +80,9 @@
     const first = new Promise(done => { ready = done; });
     const events = new EventSource("events");
     events.onmessage = get;
-    events.onopen = get; // now, and after a break: what has changed meanwhile was not told
+    events.onopen = get; // now, and after a break, for changes in between were not announced
     events.onerror = () => {
-      if (events.readyState === EventSource.CLOSED) get().then(() => say("This page does not follow changes: too many others do. Load it again later.", true));
+      if (events.readyState === EventSource.CLOSED) get().then(() => say("This page does not follow changes, because too many others do. Reload it later.", true));
       else say("The server does not answer; what you see is the last state.", true);
     };
     return first;

@@ -1,4 +1,4 @@
-// The start: everything is loaded, the page comes alive.
+// Starts the page once everything is loaded.
 "use strict";
 window.addEventListener("DOMContentLoaded", async () => {
   const d = window.dryfit, canvas = d.el("canvas");
@@ -8,8 +8,8 @@ window.addEventListener("DOMContentLoaded", async () => {
   }
   for (const start of d.parts) start();
 
-  // a frame is drawn only when something has changed; at rest once more, as well as it
-  // can be
+  // a frame is drawn only when something has changed, and once more in full quality at
+  // rest
   let wanted = false, moving = false, resting = false, rest = 0;
   const size = () => {
     const s = Math.min(window.devicePixelRatio || 1, 2);
@@ -21,25 +21,25 @@ window.addEventListener("DOMContentLoaded", async () => {
     wanted = false;
     size();
     d.gl.frame(moving, resting);
-    d.tell("drawn");
+    d.emit("drawn");
   };
   const want = () => { if (!wanted) { wanted = true; requestAnimationFrame(draw); } };
-  const look = m => {
+  const redraw = m => {
     moving ||= m;
     resting = false;
     clearTimeout(rest);
     rest = setTimeout(() => { moving = false; resting = true; want(); }, 150);
     want();
   };
-  d.on("look", look);
-  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => look(false));
-  new ResizeObserver(() => look(false)).observe(canvas);
+  d.on("redraw", redraw);
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => redraw(false));
+  new ResizeObserver(() => redraw(false)).observe(canvas);
 
   d.on("model", () => {
     const m = d.model, faults = m.findings.filter(f => f.grade === "fault").length;
     document.title = `${m.kit}: dryfit`;
     d.el("kit").textContent = m.kit + (m.revision ? `, revision ${m.revision}` : "");
-    d.el("state").textContent = m.unchecked ? "… changed; being checked again" : faults ? `✕ ${faults} to mend` : "✓ every piece can reach its seat";
+    d.el("state").textContent = m.unchecked ? "… changed; being checked again" : faults ? `✕ ${faults} ${faults === 1 ? "fault" : "faults"}` : "✓ every piece can reach its seat";
     d.el("state").className = m.unchecked ? "" : faults ? "bad" : "good";
     const hours = t => t >= 3 * 86400 ? `${Math.floor(t / 86400)} d ${Math.floor(t % 86400 / 3600)} h` : `${Math.floor(t / 3600)} h ${Math.floor(t % 3600 / 60)} min`;
     d.el("time").textContent = m.hands_on ? `${hours(m.hands_on)} of work; ${hours(m.elapsed)} with one pair of hands, waits included` : "";

@@ -1,5 +1,5 @@
-// Words and signs over the model: what is stuck, which way it wants to go and what is
-// in its way, clashes, the name of the piece that is picked.
+// Labels and signs over the model: what is stuck, where it comes from and what is in its
+// way, clashes, the name of the picked piece.
 "use strict";
 window.dryfit.parts.push(() => {
   const d = window.dryfit, layer = d.el("marks"), most = 12;
@@ -13,8 +13,8 @@ window.dryfit.parts.push(() => {
     return e;
   };
 
-  // arrow points from one place of the view to another, light along dark so that it is
-  // seen on both.
+  // arrow points from one place of the view to another, light beside dark so that it shows
+  // on both.
   const arrow = (lines, [x, y], [u, v]) => {
     const long = Math.hypot(u - x, v - y);
     if (long < 8) return;
@@ -28,7 +28,7 @@ window.dryfit.parts.push(() => {
     const here = new Set(d.scene.shown().solid), placed = [];
     const lines = sign("svg", { width: w, height: h });
     layer.replaceChildren(lines);
-    // put writes beside a place, below what is written there already
+    // put writes at a place, below anything written there already
     const put = (at, kind, text) => {
       let [x, y] = d.camera.project(at, w, h);
       if (x < 0 || y < 0 || x > w || y > h) return;

@@ -1,4 +1,4 @@
-// Beside the model: steps, findings, last calls, tree and parts; and the search.
+// The lists beside the model: steps, findings, last calls, tree and parts; and the search.
 "use strict";
 window.dryfit.parts.push(() => {
   const d = window.dryfit, scene = d.scene, make = d.make.bind(d);
@@ -12,7 +12,7 @@ window.dryfit.parts.push(() => {
       d.el(t.getAttribute("aria-controls")).hidden = !on;
     }
     if (focus) tab.focus();
-    d.tell("tab");
+    d.emit("tab");
   };
   tabs.forEach(t => {
     t.addEventListener("click", () => open(t));
@@ -29,7 +29,7 @@ window.dryfit.parts.push(() => {
   const go = d.goButton = n => make("button", { type: "button", class: "link", onclick: () => scene.go(n) }, `step ${n}`);
   const pick = d.pickButton = (p, text) => make("button", { type: "button", class: "link", onclick: () => show(p) }, text ?? d.model.pieces[p].label);
 
-  // show picks a piece, and goes to the step that fits it when it is not there yet.
+  // show picks a piece, and goes to the step that fits it if it is not there yet.
   const show = p => {
     const { solid } = scene.shown();
     if (!solid.includes(p)) {
@@ -53,19 +53,19 @@ window.dryfit.parts.push(() => {
         make("b", {}, String(s.number)), " ", s.text, s.note ? make("small", {}, s.note) : null,
         s.last_call.length ? make("small", { class: "call" }, `last call: ${s.last_call.length}`) : null)));
     }
-    d.el("steps").replaceChildren(d.model.proven ? "" : make("p", { class: "warn" }, "There is no proven order: the steps stand as the file suggests them."), list);
+    d.el("steps").replaceChildren(d.model.proven ? "" : make("p", { class: "warn" }, "There is no proven order; the steps are listed as the file suggests."), list);
   };
 
   d.finding = f => make("article", { class: `finding ${f.grade}` },
     make("h3", {}, `${{ fault: "✕", caution: "△", note: "·" }[f.grade]} ${f.grade}: ${f.kind}`),
     make("p", {}, f.text),
     f.because?.length ? make("ol", {}, ...f.because.map(b => make("li", {}, b.text, b.at ? make("small", {}, b.at) : null))) : null,
-    f.repairs?.length ? make("p", {}, f.kind === "mesh" ? "what to do" : "any one of these mends it") : null,
+    f.repairs?.length ? make("p", {}, f.kind === "mesh" ? "what to do" : "any one of these fixes it") : null,
     f.repairs?.length ? make("ul", {}, ...f.repairs.map(r => make("li", {}, r.text))) : null,
     ...names(f));
   const findings = () => {
     const list = d.model.findings.map(d.finding);
-    d.el("findings").replaceChildren(...(list.length ? list : [make("p", {}, "No finding: every piece can reach its seat.")]));
+    d.el("findings").replaceChildren(...(list.length ? list : [make("p", {}, "No findings: every piece can reach its seat.")]));
     d.el("tab-findings").textContent = list.length ? `Findings (${list.length})` : "Findings";
   };
   const names = f => {
@@ -73,21 +73,24 @@ window.dryfit.parts.push(() => {
     return d.model.pieces.flatMap((q, p) => wanted.has(q.id) ? [make("p", {}, "show ", pick(p))] : []);
   };
 
+  const boxes = new Map(); // to tick -> their line of a last call
   const calls = () => {
+    boxes.clear();
     const list = d.model.steps.filter(s => s.last_call.length).map(s => make("fieldset", {},
       make("legend", {}, "Before ", go(s.number), ": ", s.text),
-      ...s.last_call.map(text => {
-        const line = d.ticks.line(s, text), box = make("input", { type: "checkbox", "data-line": line });
-        box.checked = d.ticks.has(line);
+      ...s.last_call.map(call => {
+        const box = make("input", { type: "checkbox" });
+        boxes.set(box, call);
+        box.checked = d.ticks.has(call);
         box.addEventListener("input", async () => {
-          const why = await d.ticks.set(line, box.checked).catch(String);
-          if (why) { d.tell("ticks"); d.say(why); }
+          const why = await d.ticks.set(call, box.checked).catch(String);
+          if (why) { d.emit("ticks"); d.say(why); }
         });
-        return make("label", {}, box, " ", text);
+        return make("label", {}, box, " ", call.text);
       })));
     d.el("calls").replaceChildren(...(list.length ? list : [make("p", {}, "No step shuts anything for good.")]));
   };
-  d.on("ticks", () => { for (const box of document.querySelectorAll("[data-line]")) box.checked = d.ticks.has(box.dataset.line); });
+  d.on("ticks", () => { for (const [box, call] of boxes) box.checked = d.ticks.has(call); });
 
   const tree = () => {
     const m = d.model;
@@ -107,7 +110,7 @@ window.dryfit.parts.push(() => {
       make("thead", {}, make("tr", {}, ...["No.", "", "Name", "Step"].map(h => make("th", { scope: "col" }, h)))), make("tbody", {}, ...rows)));
   };
 
-  // search: which step is that part?
+  // search: in which step is a part fitted?
   const box = d.el("search"), hits = d.el("hits");
   const search = () => {
     const words = box.value.toLowerCase().split(/\s+/).filter(Boolean);
@@ -122,7 +125,7 @@ window.dryfit.parts.push(() => {
     if (e.key === "Escape") { box.value = ""; search(); }
   });
 
-  // the picture of the step, as in the booklet: the model for those who do not see it in 3D
+  // the picture of the step, as in the booklet, for those who cannot see the model in 3D
   const drawing = d.el("drawing"), picture = d.el("picture");
   const drawn = () => {
     const s = d.model.steps[scene.step - 1];
@@ -138,8 +141,8 @@ window.dryfit.parts.push(() => {
   drawing.addEventListener("toggle", drawn);
   d.on("step", drawn);
 
-  // reveal scrolls the list to a step, never the page: on a small screen that would
-  // take the model out of sight.
+  // reveal scrolls the list to a step, but never the page: on a small screen the model
+  // would go out of sight.
   const reveal = b => {
     const list = d.el("steps"), box = list.getBoundingClientRect(), at = b.getBoundingClientRect();
     if (at.top < box.top) list.scrollTop -= box.top - at.top;

@@ -1,34 +1,33 @@
-// Plates and days: they take their time to plan, so they are asked for when somebody
-// looks.
+// Plates and days: planning takes time, so it starts when somebody opens the list.
 "use strict";
 window.dryfit.parts.push(() => {
   const d = window.dryfit, make = d.make.bind(d);
 
-  // listed fills a list when it is looked at, and again after a change. What was there
-  // stays to be read meanwhile, but leads nowhere: its steps and pieces are of before.
+  // listed fills a list when it is opened, and again after a change. The old content stays
+  // readable meanwhile, but its links are dead: its steps and pieces may be gone.
   const listed = (name, there, fill) => {
     const tab = d.el(`tab-${name}`), list = d.el(name);
     let filled = null; // the model that it was filled for
     const busy = () => list.getAttribute("aria-busy") === "true";
     list.addEventListener("click", e => { if (busy()) { e.preventDefault(); e.stopPropagation(); } }, true);
-    const look = async () => {
+    const refresh = async () => {
       const m = d.model;
       if (list.hidden || filled === m || m.unchecked || !there(m)) return;
       filled = m;
-      if (!busy()) list.prepend(make("p", { role: "status" }, "It is being planned."));
+      if (!busy()) list.prepend(make("p", { role: "status" }, "Planning…"));
       list.setAttribute("aria-busy", "true");
       const plan = await d.planned(name).catch(() => null);
-      if (filled !== m) return; // another change has come meanwhile
-      if (!plan) filled = null; // another look tries again
+      if (filled !== m) return; // there was another change meanwhile
+      if (!plan) filled = null; // opening it again tries again
       list.removeAttribute("aria-busy");
       d.keepFocus(list, () => list.replaceChildren(...(plan ? fill(plan) : [make("p", {}, "It could not be planned; the commands printing and time say why.")])));
     };
-    d.on("tab", look);
+    d.on("tab", refresh);
     d.on("model", () => {
       const focus = tab === document.activeElement || list.contains(document.activeElement);
       tab.hidden = !there(d.model);
       if (tab.hidden && tab.getAttribute("aria-selected") === "true") d.openTab("steps", focus);
-      look();
+      refresh();
     });
   };
 
@@ -38,9 +37,9 @@ window.dryfit.parts.push(() => {
     d.model.pieces.forEach((q, p) => piece.set(q.id, p));
   });
 
-  const drawing = (name, alt) => make("a", { href: d.file(name), target: "_blank", rel: "noopener" }, make("img", { src: d.file(name), alt, loading: "lazy", class: "drawing" }), "open it large");
+  const drawing = (name, alt) => make("a", { href: d.file(name), target: "_blank", rel: "noopener" }, make("img", { src: d.file(name), alt, loading: "lazy", class: "drawing" }), "open full size");
 
-  // part names what is printed: pieces of the model can be picked.
+  // part names printed pieces; those of the model can be picked.
   const part = x => {
     const known = x.pieces.filter(id => piece.has(id));
     const many = x.pieces.length > 1 ? ` (${x.pieces.length})` : "";

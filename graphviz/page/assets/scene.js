@@ -1,12 +1,12 @@
-// What of the model is there at a step, where each piece is, and how it is shown.
+// Which pieces are there at a step, where each is, and how it is shown.
 "use strict";
 (() => {
   const d = window.dryfit;
   const scene = d.scene = { step: 0, travel: 1, apart: 0, picked: -1, hidden: new Set(), alone: null, pale: false, cutAxis: -1, cut: 1 };
   let groups = [[]], blockers = new Set(), carried = new Map();
 
-  // load works out, for each step, the pieces that it shows. Step and pieces of the
-  // model before are kept by what they are, not by their numbers, which a change shifts.
+  // load works out which pieces each step shows. The current step and pieces of the old
+  // model are found again by text and id, for a change shifts their numbers.
   scene.load = old => {
     const m = d.model;
     groups = [[]];
@@ -31,8 +31,8 @@
     scene.step = same || Math.min(scene.step, m.steps.length);
   };
 
-  // carry lists what goes along when movers are pulled from their seat after all is done:
-  // themselves and what was fitted onto them later.
+  // carry lists what moves along when movers are pulled from their seats in the finished
+  // model: themselves and whatever was fitted onto them later.
   const carry = (i, x) => {
     const all = new Set(x.pieces);
     for (const s of d.model.steps.slice(i + 1)) for (const y of s.movers) {
@@ -44,7 +44,7 @@
 
   scene.has = p => !!d.model.pieces[p].shape || d.model.schematic;
 
-  // shown lists the pieces of a step, and those of other builds that are done by then.
+  // shown lists the pieces of a step, and those of other builds finished by then.
   scene.shown = () => {
     const m = d.model, n = scene.step;
     const all = n >= m.steps.length || n === 0;
@@ -59,7 +59,7 @@
     return { solid: now.filter(wanted), pale: pale.filter(wanted) };
   };
 
-  // reach is how far movers are drawn from their seat at the start of their travel.
+  // reach is how far from their seat movers start their travel.
   const reach = x => {
     const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity];
     for (const p of x.pieces) for (let k = 0; k < 3; k++) {
@@ -70,7 +70,7 @@
     return 1.2 * (Math.abs(size[0] * t[0]) + Math.abs(size[1] * t[1]) + Math.abs(size[2] * t[2])) + 0.4 * Math.hypot(...size);
   };
 
-  // back is where movers are when so much of their way, 0 to 1, is behind them.
+  // back is the offset of movers from their seat after a share of their way, 0 to 1.
   const back = (x, share) => {
     const by = [0, 0, 0];
     if (!x.way.length) return by;
@@ -84,8 +84,8 @@
     return by;
   };
 
-  // offsets says how far each piece is from its seat: on its way in this step, and
-  // pulled apart along the ways of the steps before, with what sits on it.
+  // offsets says how far each piece is from its seat: on its way in this step, or pulled
+  // apart along the ways of earlier steps, with what sits on it.
   scene.offsets = () => {
     const m = d.model, out = new Map();
     const add = (p, by) => {
@@ -106,7 +106,7 @@
     return out;
   };
 
-  // way is how far from its seat a piece comes from, or null if that is not known.
+  // way is the offset at which a piece starts its travel; null if its way is not known.
   scene.way = p => {
     for (const s of d.model.steps) {
       const x = s.movers.find(x => x.pieces.includes(p));
@@ -126,7 +126,7 @@
     return "";
   };
 
-  // box is the room that pieces take where they are now.
+  // box is the bounding box of pieces at their current positions.
   scene.box = list => {
     const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity], by = scene.offsets();
     for (const p of list) {
@@ -139,20 +139,20 @@
     return list.length ? { low, high } : { low: [0, 0, 0], high: [1, 1, 1] };
   };
 
-  // go shows a step. The view is kept within a build, and fitted when another begins.
+  // go shows a step. The view stays within a build, and is fitted again for another.
   scene.go = (step, travel = 1) => {
     const m = d.model, build = n => n === 0 || n === m.steps.length ? "whole" : m.steps[n - 1].build;
     const before = build(scene.step);
     scene.step = Math.max(0, Math.min(m.steps.length, step));
     scene.travel = travel;
-    d.tell("step");
+    d.emit("step");
     if (before !== build(scene.step)) d.fit();
-    d.tell("look", false);
+    d.emit("redraw", false);
   };
 
   scene.pick = p => {
     scene.picked = p;
-    d.tell("pick");
-    d.tell("look", false);
+    d.emit("pick");
+    d.emit("redraw", false);
   };
 })();

@@ -1,4 +1,4 @@
-// The programs of the graphics card: where a corner is seen, what colour a pixel gets.
+// The shaders: where a corner appears, and which colour a pixel gets.
 "use strict";
 (() => {
   const vertex = `#version 300 es
@@ -12,7 +12,7 @@
       gl_Position = vec4(dot(v, right) / view.x, dot(v, up) / view.y, dot(v, away) / view.z, 1.0);
     }`;
 
-  // a face is lit by the way it turns, from above and from the eye
+  // a face is lit from above and from the eye
   const lit = `
     uniform vec3 colour, right, up, away;
     vec3 lit(vec3 c) {
@@ -27,7 +27,7 @@
     out vec4 pixel;`;
 
   const pixels = {
-    // most faces: a program that never leaves out a pixel is faster
+    // most faces: a shader that never discards a pixel is faster
     plain: head + lit + `
     void main() { pixel = vec4(lit(colour), 1.0); }`,
 
@@ -49,7 +49,7 @@
       pixel = vec4(lit(c), 1.0);
     }`,
 
-    // edges, and faces in the colour that tells pieces apart
+    // edges, and faces in the colours that identify pieces
     flat: head + `
     uniform vec3 colour, cutAxis;
     uniform float cut;

@@ -1,10 +1,10 @@
-// Pictures that are drawn beside the screen: one with smooth edges, which goes to the
-// screen when it is done, and one whose colours tell which piece is where.
+// Off-screen images: an antialiased one, which is copied to the screen when done, and one
+// whose colours identify the piece at each pixel.
 "use strict";
 window.dryfit.newTargets = (g, canvas) => {
   const made = {}; // by name
 
-  // target is a picture of the size of the canvas; samples 0 is one without smoothing.
+  // target is an image of the size of the canvas; 0 samples for no antialiasing.
   const target = (name, samples) => {
     let t = made[name];
     if (t?.w === canvas.width && t.h === canvas.height) return t;
@@ -32,8 +32,8 @@ window.dryfit.newTargets = (g, canvas) => {
     smooth: () => g.bindFramebuffer(g.FRAMEBUFFER, target("smooth", Math.min(4, g.getParameter(g.MAX_SAMPLES))).f),
     pick: () => g.bindFramebuffer(g.FRAMEBUFFER, target("pick", 0).f),
 
-    // show puts the smooth picture on the screen, by way of one that has a sample for
-    // each pixel: only that may have another format than the screen.
+    // show copies the antialiased image to the screen by way of one with one sample per
+    // pixel: only such an image may differ in format from the screen.
     show: () => {
       const one = target("pick", 0).f;
       copy(made.smooth.f, one);

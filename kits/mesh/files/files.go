@@ -19,6 +19,7 @@ import (
 	"dryfit/kits/mesh/scan"
 	"dryfit/kits/mesh/stl"
 	"dryfit/kits/mesh/threemf"
+	"dryfit/kits/plain"
 )
 
 // Options for reading.
@@ -35,7 +36,7 @@ func (o Options) unit() float64 {
 
 func (o Options) check() error {
 	if u := o.unit(); !geom.Finite(u) || u <= 0 {
-		return fmt.Errorf("a unit of %v mm; give a positive number", o.Unit)
+		return fmt.Errorf("the unit is %v mm; give a positive number", o.Unit)
 	}
 	return nil
 }
@@ -59,10 +60,9 @@ func Open(path string, o Options) ([]*mesh.Mesh, error) {
 	return Read(in, o)
 }
 
-// OpenFolder reads all mesh files that lie directly in a folder, sorted by name. A
-// mesh that is alone in its file bears the file's name, as pieces of a kit do. Other
-// files are left alone; so are hidden ones. All files at fault are reported
-// together.
+// OpenFolder reads all mesh files directly in a folder, sorted by name. A
+// mesh that is alone in its file gets the file's name, as pieces of a kit do. Other
+// files are ignored; so are hidden ones. Faults of all files are reported together.
 func OpenFolder(path string, o Options) ([]*mesh.Mesh, error) {
 	if err := o.check(); err != nil {
 		return nil, err
@@ -98,7 +98,7 @@ func OpenFolder(path string, o Options) ([]*mesh.Mesh, error) {
 func meshFiles(folder string) ([]string, error) {
 	entries, err := os.ReadDir(folder) // sorted by name
 	if err != nil {
-		return nil, scan.PathError(err)
+		return nil, plain.PathError(err)
 	}
 	var names []string
 	for _, e := range entries {
@@ -107,7 +107,7 @@ func meshFiles(folder string) ([]string, error) {
 		}
 	}
 	if len(names) == 0 {
-		return nil, fmt.Errorf("%s: holds no .stl, .3mf or .obj file", scan.Plain(folder))
+		return nil, fmt.Errorf("%s: holds no .stl, .3mf or .obj file", plain.Text(folder))
 	}
 	return names, nil
 }
@@ -117,7 +117,7 @@ func differ(all []*mesh.Mesh) error {
 	first := make(map[string]*mesh.Mesh, len(all))
 	for _, m := range all {
 		if o := first[m.Name]; o != nil {
-			return fmt.Errorf("%s: its mesh %q has the name of one in %s; rename one of the two", scan.Plain(m.File), m.Name, scan.Plain(o.File))
+			return fmt.Errorf("%s: its mesh %q has the same name as one in %s; rename one of them", plain.Text(m.File), m.Name, plain.Text(o.File))
 		}
 		first[m.Name] = m
 	}
@@ -137,7 +137,7 @@ func joinFaults(faults []error) error {
 func Read(in scan.File, o Options) ([]*mesh.Mesh, error) {
 	list, err := read(in, o)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", scan.Plain(in.Name), err)
+		return nil, fmt.Errorf("%s: %w", plain.Text(in.Name), err)
 	}
 	for _, m := range list {
 		m.File = in.Name
@@ -154,7 +154,7 @@ func read(in scan.File, o Options) ([]*mesh.Mesh, error) {
 	defer f.Close()
 	list, err := readFormat(in, io.NewSectionReader(f, 0, in.Size), o.unit())
 	if err == nil && len(list) == 0 {
-		err = errors.New("holds no triangles; export the part as a solid or a mesh")
+		err = errors.New("has no triangles; export the part as a solid or a mesh")
 	}
 	return list, err
 }
@@ -179,8 +179,7 @@ var extensions = []string{".stl", ".3mf", ".obj"}
 
 func extension(name string) string { return strings.ToLower(filepath.Ext(name)) }
 
-// nameAll gives every mesh a name of its own. A name that stands several times is
-// counted: wheel-1, wheel-2.
+// nameAll gives every mesh its own name. Equal names are numbered: wheel-1, wheel-2.
 func nameAll(list []*mesh.Mesh, file string) {
 	times := make(map[string]int, len(list))
 	for _, m := range list {

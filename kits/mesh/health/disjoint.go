@@ -45,8 +45,7 @@ func (d *disjoint) touch(i int) int {
 	return 1
 }
 
-// number gives the groups numbers from 0 by their leaders, and tells how many there
-// are. The groups are not to be used afterwards.
+// number gives the groups numbers from 0 by their leaders, and counts them. The groups are not to be used afterwards.
 func (d *disjoint) number() (of []int32, n int) {
 	for i, l := range d.lead { // leaders come before those they lead
 		if int(l) == i {

@@ -6,14 +6,14 @@ import (
 	"dryfit/kits/geom"
 )
 
-// edges is what the sides of the triangles tell. Sides in the same place are one
+// edges is what follows from the sides of the triangles. Sides in the same place are one
 // edge; on a sound surface each edge has two sides, which run against each other.
 type edges struct {
 	count     int
 	open      tallied  // edges with one side
 	many      tallied  // edges with more than two
 	reversed  tallied  // edges whose sides do not run against each other
-	twice     tallied  // triangles that stand in the same place as an earlier one
+	twice     tallied  // triangles in the same place as an earlier one
 	holes     int      // rings of open edges
 	openFaces []uint32 // triangles at them
 	seam      geom.Vec // where an edge is open by number only

@@ -1,6 +1,7 @@
 package health
 
 import (
+	"dryfit/kits/kitstest"
 	"fmt"
 	"math"
 	"math/big"
@@ -85,7 +86,7 @@ func TestMeetAgainstExactArithmetic(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
 	by := slack{1e-9, 1e-9}
 	count := 0
-	for range 5000 {
+	for range kitstest.Rounds(t, 5000, 1500) {
 		list := randomTriangles(r, 2, 3)
 		s := surfaceOf(t, list)
 		var a, b facet

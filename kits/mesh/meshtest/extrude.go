@@ -1,6 +1,9 @@
 package meshtest
 
-import "dryfit/kits/mesh"
+import (
+	"dryfit/kits/mesh"
+	"dryfit/kits/mesh/polygon"
+)
 
 // Box is the solid between two opposite corners: 12 triangles.
 func Box(min, max [3]float64) []mesh.Triangle {
@@ -19,10 +22,10 @@ func Extrude(outer [][2]float64, holes [][][2]float64, z0, z1 float64) []mesh.Tr
 	if !(z0 < z1) {
 		panic("meshtest: extrude: z0 must be below z1")
 	}
-	list := append(lid(Triangulate(outer, holes), z0, false), lid(Triangulate(outer, holes), z1, true)...)
-	list = append(list, wall(counterClockwise(outer), z0, z1)...)
+	list := append(lid(polygon.Triangulate(outer, holes), z0, false), lid(polygon.Triangulate(outer, holes), z1, true)...)
+	list = append(list, wall(polygon.Turned(outer, true), z0, z1)...)
 	for _, h := range holes {
-		list = append(list, wall(reversed(counterClockwise(h)), z0, z1)...)
+		list = append(list, wall(polygon.Turned(h, false), z0, z1)...)
 	}
 	return list
 }
@@ -33,10 +36,10 @@ func Pocket(outer, hole [][2]float64, z0, floor, z1 float64) []mesh.Triangle {
 	if !(z0 < floor && floor < z1) {
 		panic("meshtest: pocket: the floor must be between z0 and z1")
 	}
-	list := append(lid(Triangulate(outer, nil), z0, false), lid(Triangulate(outer, [][][2]float64{hole}), z1, true)...)
-	list = append(list, lid(Triangulate(hole, nil), floor, true)...)
-	list = append(list, wall(counterClockwise(outer), z0, z1)...)
-	return append(list, wall(reversed(counterClockwise(hole)), floor, z1)...)
+	list := append(lid(polygon.Triangulate(outer, nil), z0, false), lid(polygon.Triangulate(outer, [][][2]float64{hole}), z1, true)...)
+	list = append(list, lid(polygon.Triangulate(hole, nil), floor, true)...)
+	list = append(list, wall(polygon.Turned(outer, true), z0, z1)...)
+	return append(list, wall(polygon.Turned(hole, false), floor, z1)...)
 }
 
 // lid lays triangles flat at z, looking up or down.

@@ -2,6 +2,7 @@ package meshtest
 
 import (
 	"math"
+	"slices"
 
 	"dryfit/kits/mesh"
 )
@@ -87,7 +88,9 @@ func Sphere(radius float64, segments, rings int) []mesh.Triangle {
 // flat ring at z = 0.
 func HalfShell(outer, inner float64, segments, rings int) []mesh.Triangle {
 	profile := arc(outer, 0, math.Pi/2, rings)
-	return Lathe(append(profile, reversed(arc(inner, 0, math.Pi/2, rings))...), segments)
+	back := arc(inner, 0, math.Pi/2, rings)
+	slices.Reverse(back)
+	return Lathe(append(profile, back...), segments)
 }
 
 // Torus lies in the xy plane: radius to the middle of the tube, and of the tube.

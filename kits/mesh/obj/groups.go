@@ -8,7 +8,7 @@ import (
 	"dryfit/kits/mesh/scan"
 )
 
-// groups tells which faces of an OBJ file belong together.
+// groups sorts the faces of an OBJ file into meshes.
 //
 // Files with several objects ("o") hold one mesh for each. Files without hold one
 // for each group ("g"), but groups that share corners by number are patches of one
@@ -20,7 +20,7 @@ type groups struct {
 	runs           []run
 }
 
-// run is faces in sequence that belong together.
+// run is consecutive faces that belong together.
 type run struct{ first, object, group int }
 
 // named numbers names as they come.

@@ -7,6 +7,8 @@ import (
 	"io"
 	"io/fs"
 	"os"
+
+	"dryfit/kits/plain"
 )
 
 // The most that a file may hold whose triangles are kept in memory: all but binary STL.
@@ -33,10 +35,10 @@ type Bytes interface {
 func OnDisk(path string) (File, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return File{}, PathError(err)
+		return File{}, plain.PathError(err)
 	}
 	if !info.Mode().IsRegular() {
-		return File{}, fmt.Errorf("%s: is not a file", Plain(path))
+		return File{}, fmt.Errorf("%s: is not a file", plain.Text(path))
 	}
 	return File{path, info.Size(), func() (Bytes, error) { return reopen(path, info) }}, nil
 }
@@ -70,16 +72,6 @@ func InMemory(name string, data []byte) File {
 			io.Closer
 		}{bytes.NewReader(data), io.NopCloser(nil)}, nil
 	}}
-}
-
-// PathError makes the path in an error safe to print, and leaves out what was being done
-// to it.
-func PathError(err error) error {
-	var pe *fs.PathError
-	if errors.As(err, &pe) {
-		return fmt.Errorf("%s: %w", Plain(pe.Path), pe.Err)
-	}
-	return err
 }
 
 // Head is the first 512 bytes of a file, or all if there are fewer.

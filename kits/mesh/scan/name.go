@@ -20,8 +20,7 @@ func Quote[T string | []byte](s T) string {
 // MaxName is the longest name that is kept, in bytes.
 const MaxName = 200
 
-// CleanName trims a name and takes control characters, and what is not UTF-8, out
-// of it.
+// CleanName trims a name and removes control characters and invalid UTF-8.
 func CleanName(s string) string {
 	s = strings.Map(func(r rune) rune {
 		switch {
@@ -38,14 +37,4 @@ func CleanName(s string) string {
 		s = s[:len(s)-n]
 	}
 	return s
-}
-
-// Plain takes what could steer a terminal out of a path.
-func Plain(path string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0 {
-			return '?'
-		}
-		return r
-	}, path)
 }

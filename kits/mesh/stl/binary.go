@@ -13,6 +13,7 @@ import (
 
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/scan"
+	"dryfit/kits/plain"
 )
 
 // MaxTriangles is the most that a binary file may hold.
@@ -38,7 +39,7 @@ func (s *binaryFile) Len() int { return s.count }
 
 func (s *binaryFile) Read(i int, buf []mesh.Triangle) error {
 	if err := s.decode(i, buf); err != nil {
-		return fmt.Errorf("%s: %w", scan.Plain(s.in.Name), err)
+		return fmt.Errorf("%s: %w", plain.Text(s.in.Name), err)
 	}
 	return nil
 }
@@ -102,7 +103,7 @@ func readBinary(in scan.File, f io.ReaderAt, count int, unit float64) ([]*mesh.M
 	case count == 0:
 		return nil, nil
 	case count > MaxTriangles:
-		return nil, fmt.Errorf("holds %d triangles, more than %d, the most a file may have; make the mesh coarser", count, MaxTriangles)
+		return nil, fmt.Errorf("holds %d triangles, more than %d, the limit; make the mesh coarser", count, MaxTriangles)
 	}
 	m, err := (&binaryFile{in, count, unit}).measure(f)
 	if err != nil {

@@ -22,7 +22,7 @@ import (
 //
 // with keywords in any letter case and words on lines as they come. The normals
 // are not read: they follow from the corners. A file that ends without endsolid is
-// refused: nobody can tell how much of it is missing.
+// refused, since there is no telling how much is missing.
 func readText(r io.Reader, unit float64) ([]*mesh.Mesh, error) {
 	p := &textFile{Lines: scan.NewLines(r), unit: unit}
 	list, err := p.solids()
@@ -58,9 +58,9 @@ type textFile struct {
 	count int
 }
 
-var errCutOff = errors.New("the file ends in the middle of a solid; it was probably cut off, export it again")
+var errCutOff = errors.New("the file ends in the middle of a solid; it was probably truncated, so export it again")
 
-// word gives out the next word, valid until the next call.
+// word returns the next word, valid until the next call.
 func (p *textFile) word() ([]byte, error) {
 	for {
 		w, rest := scan.Word(p.line)
@@ -79,7 +79,7 @@ func (p *textFile) word() ([]byte, error) {
 	}
 }
 
-// want takes a keyword.
+// want reads a keyword.
 func (p *textFile) want(keyword string) error {
 	w, err := p.word()
 	if errors.Is(err, io.EOF) {
@@ -96,9 +96,9 @@ func (p *textFile) want(keyword string) error {
 
 func (p *textFile) unexpected(w []byte, keyword string) error {
 	if bytes.IndexByte(w, 0) >= 0 {
-		return errors.New("this is not text; the file is probably a binary one that was cut off: export it again")
+		return errors.New("this is not text; the file is probably a truncated binary file: export it again")
 	}
-	return fmt.Errorf("%s where %s should stand", scan.Quote(w), keyword)
+	return fmt.Errorf("%s where %s is expected", scan.Quote(w), keyword)
 }
 
 func (p *textFile) solids() ([]solid, error) {

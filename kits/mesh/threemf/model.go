@@ -8,8 +8,8 @@ import (
 	"slices"
 	"strings"
 
-	"dryfit/kits/geom"
 	"dryfit/kits/mesh/scan"
+	"dryfit/kits/plain"
 )
 
 const coreSpace = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
@@ -37,15 +37,7 @@ type object struct {
 	corners          [][3]float32
 	faces            [][3]uint32
 	odd              string // what makes its shape other than its triangles
-	leaves           int    // meshes that it stands for, see count
-}
-
-// component places an object: in an assembly, or as an item of the build.
-type component struct {
-	object     int
-	path       string // of another part, or empty
-	partNumber string
-	transform  geom.Transform
+	leaves           int    // meshes that it places plus one, 0 if not counted yet; see count
 }
 
 // units of 3MF in mm, in the order of the specification.
@@ -55,7 +47,7 @@ var units = []struct {
 }{{"micron", 0.001}, {"millimeter", 1}, {"centimeter", 10}, {"inch", 25.4}, {"foot", 304.8}, {"meter", 1000}}
 
 // readModel reads a part against the core specification 1.4. What other namespaces
-// add is passed over, unless the file says that it needs them.
+// add is ignored, unless the file says that it requires them.
 func readModel(p *pack, name string, root bool) (*modelPart, error) {
 	m := &modelPart{name: name, root: root, unit: 1,
 		resources: map[int]string{}, objects: map[int]*object{}, groups: map[int]*property{}, textures: map[int]bool{}}
@@ -84,14 +76,14 @@ func (e *element) is(name string) bool { return e.space == coreSpace && e.name =
 func (e *element) only(known ...string) error {
 	for _, a := range e.attrs {
 		if a.space == "" && !slices.Contains(known, a.name) {
-			return fmt.Errorf("<%s> has the attribute %s, which it may not have", scan.Plain(e.name), scan.Quote(a.name))
+			return fmt.Errorf("<%s> has the attribute %s, which is not allowed there", plain.Text(e.name), scan.Quote(a.name))
 		}
 	}
 	return nil
 }
 
-// children calls do for the elements directly inside the one given out last. Those
-// of other namespaces are passed over when do asks for it with errElsewhere.
+// children calls do for the elements directly inside the last one read. Those of other
+// namespaces are skipped if do returns errElsewhere.
 func (m *modelPart) children(of string, do func(e element) error) error {
 	for {
 		e, err := m.next()
@@ -106,7 +98,7 @@ func (m *modelPart) children(of string, do func(e element) error) error {
 		depth := len(m.open)
 		if err = do(e); errors.Is(err, errElsewhere) {
 			if e.space == coreSpace || e.space == "" {
-				return fmt.Errorf("<%s> may not stand in <%s>", scan.Plain(e.name), of)
+				return fmt.Errorf("<%s> is not allowed in <%s>", plain.Text(e.name), of)
 			}
 			err = nil
 		}
@@ -119,7 +111,7 @@ func (m *modelPart) children(of string, do func(e element) error) error {
 	}
 }
 
-// errElsewhere says that an element is none of those that may stand there.
+// errElsewhere says that an element is not one of those allowed here.
 var errElsewhere = errors.New("of another namespace")
 
 func (m *modelPart) model(e element) error {
@@ -155,7 +147,7 @@ func (m *modelPart) model(e element) error {
 		case e.is("resources"):
 			return m.readResources(e)
 		case e.is("build") && !had["resources"]:
-			return errors.New("<build> stands before <resources>, or there is no <resources>")
+			return errors.New("<build> comes before <resources>, or there is no <resources>")
 		case e.is("build") && m.root:
 			return m.build(e)
 		case e.is("build"):
@@ -182,7 +174,7 @@ var wellKnown = []string{
 	"ProfileCover", "ProfileDescription", "ProfileTitle", "ProfileUserId", "ProfileUserName", "Region", "Thumbnail_Middle", "Thumbnail_Small",
 }
 
-// metadata checks a name and passes over the text. Names without a prefix are
+// metadata checks a name and skips the text. Names without a prefix are
 // limited on the model itself.
 func (m *modelPart) metadata(e element, limited bool) error {
 	if err := e.only("name", "preserve", "type"); err != nil {
@@ -222,14 +214,14 @@ func (m *modelPart) readResources(e element) error {
 	})
 }
 
-// claim takes an id for a resource.
+// claim registers the id of a resource.
 func (m *modelPart) claim(text, kind string) error {
 	id, err := resourceID(text)
 	if err != nil {
-		return fmt.Errorf("<%s>: %w", scan.Plain(kind), err)
+		return fmt.Errorf("<%s>: %w", plain.Text(kind), err)
 	}
 	if was, ok := m.resources[id]; ok {
-		return fmt.Errorf("<%s> has the id %d, which a <%s> has already", scan.Plain(kind), id, scan.Plain(was))
+		return fmt.Errorf("<%s> has the id %d, which a <%s> has already", plain.Text(kind), id, plain.Text(was))
 	}
 	m.resources[id] = kind
 	return nil
@@ -271,7 +263,7 @@ func (m *modelPart) object(e element) error {
 	o := &object{id: id, kind: "model", name: scan.CleanName(e.get("name")), partNumber: scan.CleanName(e.get("partnumber"))}
 	if kind, ok := e.look("", "type"); ok {
 		if o.kind = kind; !slices.Contains([]string{"model", "solidsupport", "support", "surface", "other"}, kind) {
-			return fmt.Errorf("object %d is of the type %s, which 3MF does not have", id, scan.Quote(kind))
+			return fmt.Errorf("object %d is of the type %s, which 3MF does not define", id, scan.Quote(kind))
 		}
 	}
 	own, err := m.ownProperty(e, fmt.Sprintf("object %d", id))
@@ -316,95 +308,4 @@ func (m *modelPart) metadataGroup(e element) error {
 		}
 		return errElsewhere
 	})
-}
-
-func (m *modelPart) readComponents(o *object) error {
-	o.assembly = true
-	return m.children("components", func(e element) error {
-		if !e.is("component") {
-			return errElsewhere
-		}
-		if err := e.only("objectid", "transform"); err != nil {
-			return err
-		}
-		c, err := m.component(e)
-		if err != nil {
-			return fmt.Errorf("object %d: %w", o.id, err)
-		}
-		o.components = append(o.components, c)
-		return nil
-	})
-}
-
-func (m *modelPart) build(e element) error {
-	if err := e.only(); err != nil {
-		return err
-	}
-	return m.children("build", func(e element) error {
-		if !e.is("item") {
-			return errElsewhere
-		}
-		if err := e.only("objectid", "transform", "partnumber", "printable"); err != nil { // slicers write the last
-			return err
-		}
-		c, err := m.component(e)
-		if err != nil {
-			return fmt.Errorf("build item: %w", err)
-		}
-		c.partNumber = scan.CleanName(e.get("partnumber"))
-		m.items = append(m.items, c)
-		return m.children("item", func(e element) error {
-			if e.is("metadatagroup") {
-				return m.metadataGroup(e)
-			}
-			return errElsewhere
-		})
-	})
-}
-
-// component reads what places an object. An object must stand before what uses it,
-// so that none can hold itself.
-func (m *modelPart) component(e element) (c component, err error) {
-	if c.object, err = resourceID(e.get("objectid")); err != nil {
-		return c, err
-	}
-	if path, ok := e.look(productionSpace, "path"); ok {
-		if !m.root {
-			return c, errors.New("leads to another part by a path, which only the root model may do")
-		}
-		if c.path, err = partName(path); err != nil || !strings.HasPrefix(path, "/") {
-			return c, fmt.Errorf("the path %s is not the name of a part, which begins with /", scan.Quote(path))
-		}
-	}
-	if c.path == m.name {
-		c.path = ""
-	}
-	if c.path == "" && m.objects[c.object] == nil {
-		if kind := m.resources[c.object]; kind != "" && kind != "object" {
-			return c, fmt.Errorf("places object %d, which is not an object but a <%s>", c.object, scan.Plain(kind))
-		}
-		return c, fmt.Errorf("places object %d, and no such object stands above", c.object)
-	}
-	c.transform, err = parseTransform(e)
-	return c, err
-}
-
-func parseTransform(e element) (t geom.Transform, err error) {
-	text, ok := e.look("", "transform")
-	if !ok {
-		return geom.Scaling(1), nil
-	}
-	words := strings.Fields(text)
-	if len(words) != 12 {
-		return t, fmt.Errorf("a transform of %d numbers; it needs 12", len(words))
-	}
-	for i, w := range words {
-		if t[i/3][i%3], err = scan.Number([]byte(w)); err != nil {
-			return t, fmt.Errorf("transform: %w", err)
-		}
-	}
-	if size := t[0].Length() * t[1].Length() * t[2].Length(); !geom.Finite(size) || !(max(t.Determinant(), -t.Determinant()) > 1e-9*size) {
-		return t, fmt.Errorf("the transform %s flattens the object, so that nothing solid is left", scan.Quote(text))
-	}
-	return t, nil
 }

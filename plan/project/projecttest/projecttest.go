@@ -81,6 +81,20 @@ func Load(t testing.TB) *plan.Project {
 	return p
 }
 
+// Measurements is the file of measurements of the demonstration kit.
+func Measurements(t testing.TB) []byte {
+	t.Helper()
+	dir, err := Folder()
+	if err != nil {
+		t.Fatal(err)
+	}
+	data, err := os.ReadFile(filepath.Join(dir, demo.MeshFolder+".measured"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
 // makeIn makes the folder dir of a store, and removes what has not been used for long.
 func makeIn(store, dir string) error {
 	if err := sweep(store); err != nil {

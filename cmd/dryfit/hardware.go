@@ -1,0 +1,89 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"dryfit/graphviz/document"
+	"dryfit/graphviz/report"
+	"dryfit/kits"
+	"dryfit/plan/project"
+)
+
+// needs is what a kit must say for a report to be made.
+type needs struct {
+	what    string
+	has     func(*kits.Kit) bool
+	example string
+}
+
+// require is the error of a kit that does not say enough.
+func (n needs) require(k *kits.Kit) error {
+	if n.has(k) {
+		return nil
+	}
+	return fmt.Errorf("%s does not describe its %s; add, for example:\n\n%s\n\nfor all keys see dryfit schema --reference", kits.Plain(k.File), n.what, n.example)
+}
+
+func newBalance() *cobra.Command {
+	var o output
+	cmd := &cobra.Command{
+		Use:   "balance KIT",
+		Short: "Work out mass, balance and the ballast that is needed",
+		Long: `balance adds up what the pieces weigh, by what the kit states, by meshes and materials,
+or else by sizes, and follows where the model balances as it grows. For the ballast
+that the kit names it says how much is needed so that the finished model leans on the
+right side of its support, whether that fits the room it has, and before which step it
+must be in. Text shows the steps that bring much; csv and json show all, and every
+piece.
+
+With --json it prints {"kit", "ok", "findings", "along", "support", "target", "known",
+"without_ballast": {"mass", "at"}, "finished", "ballast": {"part", "at", "needed",
+"needed_if_solid", "stated", "volume", "room", "fitted_at_step", "before_step"},
+"proven", "stages": [{"step", "text", "pieces", "mass", "at"}], "pieces": [{"piece",
+"mass", "how", "fill", "centre", "place"}], "notes"}; g, mm and cm3.
+
+` + exitHelp,
+		Args:              exactly(1),
+		ValidArgsFunction: completeKit(nil),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return o.run(args[0], project.Options{Require: needBalance.require}, always(report.Balance))
+		},
+	}
+	o.addTo(cmd, document.Formats(true)...)
+	return cmd
+}
+
+var needBalance = needs{"balance", func(k *kits.Kit) bool { return k.Balance != nil }, `balance: {along: x, support: 205, ballast: shot, inside: [42, 30, 24]}
+
+where support is where along the axis the model stands, such as its main wheels`}
+
+func newMagnets() *cobra.Command {
+	var o output
+	cmd := &cobra.Command{
+		Use:   "magnets KIT",
+		Short: "List magnets: which way each points, what repels, whether pockets suit them",
+		Long: `magnets lists the magnets of a kit with the way their north poles point in the
+finished model, says of each pair whether it attracts or repels, and compares pockets
+with the size of the magnets. Where meshes are named, pairs are found by where the
+magnets are; else they are taken to lie one over the other.
+
+With --json it prints {"kit", "ok", "findings", "magnets": [{"piece", "part", "label",
+"north", "sits_in", "mate", "verdict", "measured", "pocket", "wider", "deeper"}],
+"notes"}; verdicts are attract, repel and neither, lengths are mm.
+
+` + exitHelp,
+		Args:              exactly(1),
+		ValidArgsFunction: completeKit(nil),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return o.run(args[0], project.Options{Require: needMagnets.require}, always(report.Magnets))
+		},
+	}
+	o.addTo(cmd, document.Formats(true)...)
+	return cmd
+}
+
+var needMagnets = needs{"magnets", func(k *kits.Kit) bool { return len(k.Magnets) > 0 }, `magnets:
+  - {magnet: hatch-magnet, north: [0, 0, 1], mates: hull-magnet, pocket: [5.2, 2.2]}
+  - {magnet: hull-magnet, north: [0, 0, 1]}`}

@@ -1,0 +1,49 @@
+package page
+
+import (
+	"context"
+	"fmt"
+	"net"
+	"os"
+	"path/filepath"
+	"strconv"
+
+	"dryfit/kits/atomicfile"
+	"dryfit/plan"
+	"dryfit/plan/project"
+)
+
+// Listen opens a port of this machine for a page; 0 takes a free one.
+func Listen(port int) (net.Listener, error) {
+	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
+	if err != nil {
+		return nil, fmt.Errorf("cannot listen on port %d: %w", port, err)
+	}
+	return l, nil
+}
+
+// Serve shows the kit at path on a listener until the context ends. Whenever the kit file
+// or a mesh is saved, the kit is loaded again and the page follows.
+func Serve(ctx context.Context, l net.Listener, path string, make Maker, loading project.Options) error {
+	return newServer(newKitFile(path, loading), make).serve(ctx, l)
+}
+
+// Export writes the page of a project into a folder, as files that work from any web host
+// and from disk, and returns how many. Files that dryfit has not written are replaced only
+// with force. Plates or days that cannot be planned are left out, and warn says why.
+func Export(ctx context.Context, p *plan.Project, make Maker, folder string, force bool, warn func(string)) (int, error) {
+	list, err := files(ctx, p, make, warn)
+	if err != nil {
+		return 0, err
+	}
+	for _, f := range list {
+		path := filepath.Join(folder, f.name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			return 0, err
+		}
+		if err := atomicfile.Write(path, f.data, force, ours); err != nil {
+			return 0, err
+		}
+	}
+	return len(list), nil
+}

@@ -1,0 +1,157 @@
+package report
+
+import (
+	"errors"
+	"fmt"
+
+	"dryfit/graphviz/document"
+	"dryfit/kits"
+	"dryfit/kits/english"
+	"dryfit/plan"
+	"dryfit/plan/rescale"
+)
+
+// Head is what the data of most reports begin with.
+type Head struct {
+	Kit      string         `json:"kit"`      // name of the kit; its path if it cannot be read
+	OK       bool           `json:"ok"`       // neither the kit nor the subject has a fault
+	Findings []plan.Finding `json:"findings"` // faults first
+}
+
+// Check reports what was found in a kit, and whether it can be built.
+func Check(p *plan.Project) *Report {
+	list := append(entries(p.Findings, true), document.Text(Verdict(p)))
+	return newReport(p.Kit, p.OK(), list, nil, Head{p.Kit.Name, p.OK(), complete(p.Findings)})
+}
+
+// NoOrder reports that a kit has no proven order. It has no document: what [Check] says
+// takes its place.
+func NoOrder(p *plan.Project) *Report {
+	return &Report{Report: document.Report{Data: Head{p.Kit.Name, false, complete(p.Findings)}}}
+}
+
+// Findings is a document of findings. Tried says that repairs were looked for.
+func Findings(list []plan.Finding, tried bool) *document.Document {
+	return newDocument("Findings", entries(list, tried))
+}
+
+// Failed is the data of a command that could not do its work: the faults of a file, or
+// the one error there is.
+func Failed(path string, err error) any {
+	h := Head{Kit: kits.Plain(path), Findings: []plan.Finding{}}
+	var faults kits.Faults
+	if !errors.As(err, &faults) {
+		h.Findings = append(h.Findings, fileFinding(kits.Plain(err.Error())))
+	}
+	for _, f := range faults {
+		h.Findings = append(h.Findings, fileFinding(f.Text, plan.Reason{Text: f.Text, At: f.Pos.String()}))
+	}
+	return h
+}
+
+func fileFinding(text string, because ...plan.Reason) plan.Finding {
+	return plan.Finding{Kind: "file", Grade: plan.Fault, Text: text, Because: append([]plan.Reason{}, because...), Repairs: []plan.Repair{}}
+}
+
+// complete makes sure that no list is null.
+func complete(list []plan.Finding) []plan.Finding {
+	out := make([]plan.Finding, len(list))
+	for i, f := range list {
+		if f.Because == nil {
+			f.Because = []plan.Reason{}
+		}
+		if f.Repairs == nil {
+			f.Repairs = []plan.Repair{}
+		}
+		out[i] = f
+	}
+	return out
+}
+
+// Verdict says in a line what has been proven of a kit.
+func Verdict(p *plan.Project) string {
+	result := "Every piece can reach its seat"
+	if n := p.Count(plan.Fault); n > 0 {
+		result = english.Count(n, "fault") + " to fix"
+	}
+	return fmt.Sprintf("%s: %s in %s. %s%s.", p.Kit.Name, english.Count(len(p.Kit.Pieces), "piece"),
+		english.Count(len(p.Constraints.Steps), "step"), result, lesser(p.Findings))
+}
+
+// lesser counts what is not a fault: ", 2 cautions, 1 note".
+func lesser(list []plan.Finding) string {
+	text := ""
+	for _, g := range []plan.Grade{plan.Caution, plan.Note} {
+		if n := plan.CountOf(list, g); n > 0 {
+			text += ", " + english.Count(n, string(g))
+		}
+	}
+	return text
+}
+
+// without lists the findings that are no faults.
+func without(list []plan.Finding) []plan.Finding {
+	var rest []plan.Finding
+	for _, f := range list {
+		if f.Grade != plan.Fault {
+			rest = append(rest, f)
+		}
+	}
+	return rest
+}
+
+// entries words findings with their reasons and repairs. Tried says that repairs were
+// looked for.
+func entries(list []plan.Finding, tried bool) []document.Block {
+	var out []document.Block
+	for _, f := range list {
+		e := document.Entry{Title: title(f), Texts: []string{f.Text + "."}}
+		if len(f.Because) > 0 {
+			e.Lists = append(e.Lists, document.List{Title: "because", Numbered: true, Items: reasons(f.Because)})
+		}
+		switch {
+		case len(f.Repairs) > 0:
+			e.Lists = append(e.Lists, document.List{Title: fixes(f), Items: repairs(f.Repairs)})
+		case f.Grade == plan.Fault && tried && !saysEnough[f.Kind]:
+			e.Lists = append(e.Lists, document.List{Title: "no single change that was tried fixes it"})
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+func title(f plan.Finding) string { return fmt.Sprintf("%s, %s", f.Grade, f.Kind) }
+
+// reasons are texts with where they are stated.
+func reasons(list []plan.Reason) []string {
+	out := make([]string, len(list))
+	for i, r := range list {
+		out[i] = r.Text
+		if r.At != "" {
+			out[i] += "  (" + r.At + ")"
+		}
+	}
+	return out
+}
+
+func repairs(list []plan.Repair) []string {
+	out := make([]string, len(list))
+	for i, r := range list {
+		out[i] = r.Text
+	}
+	return out
+}
+
+// fixes leads in the repairs of a finding: those of meshes and of what another scale
+// breaks are advice, all others have been tried.
+func fixes(f plan.Finding) string {
+	switch f.Kind {
+	case plan.Meshes, rescale.Walls, rescale.Seating, rescale.Clearances:
+		return "what to do"
+	}
+	return "any one of these fixes it"
+}
+
+// saysEnough are the kinds of faults for which no repairs are looked for: the text says
+// what to fix.
+var saysEnough = map[string]bool{"file": true, plan.Meshes: true, plan.Clashes: true}

@@ -1,0 +1,215 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+
+	"dryfit/graphviz/document"
+	"dryfit/kits"
+	"dryfit/kits/english"
+	"dryfit/kits/progress"
+	"dryfit/plan"
+	"dryfit/plan/next"
+)
+
+// Next reports what can be done now in a kit with a proven order, of which the progress
+// is known; all leaves nothing out of long lists.
+func Next(p *plan.Project, all bool) *Report {
+	t := next.New(p, p.Progress.Of(p.Kit))
+	n := &todo{p: p, t: t, cut: cut{someSteps, all}}
+	ok := p.OK() && plan.CountOf(t.Findings, plan.Fault) == 0
+	r := newReport(p.Kit, ok, n.blocks(), nil, nextData(p, t, ok))
+	r.Beside = t.Findings
+	return r
+}
+
+// someSteps is how many steps of each kind are shown, unless all are.
+const someSteps = 12
+
+// todo is worded here.
+type todo struct {
+	p *plan.Project
+	t *next.Todo
+	cut
+}
+
+func (n *todo) blocks() []document.Block {
+	t := n.t
+	var b blocks
+	b.text("%s", n.progress())
+	section := func(title string, count int, one func(i int) document.Block) {
+		if count == 0 {
+			return
+		}
+		b.heading("%s", title)
+		shown := n.shown(count)
+		for i := range shown {
+			b.add(one(i))
+		}
+		if shown < count {
+			b.text("%s", more(count-shown))
+		}
+	}
+	jobs := func(list []next.Job) func(int) document.Block {
+		return func(i int) document.Block { return n.job(list[i]) }
+	}
+	section("Now", len(t.Now), jobs(t.Now))
+	section("Once cleaned and painted", len(t.Soon), jobs(t.Soon))
+	section("Once printed", len(t.Then), jobs(t.Then))
+	section("Not yet, or others are shut out", len(t.Held), func(i int) document.Block { return n.held(t.Held[i]) })
+	if len(t.Bench.Clean)+len(t.Bench.Paint) > 0 {
+		b.heading("On the bench")
+		b.add(document.Entry{Texts: n.named("clean", t.Bench.Clean)}, document.Entry{Texts: n.named("paint", t.Bench.Paint)})
+	}
+	if len(t.Prints) > 0 {
+		b.heading("Print next")
+		b.add(n.prints())
+	}
+	if t.Count.Done == t.Count.Steps {
+		b.text("All steps are done.")
+	}
+	return b
+}
+
+// progress is how far the kit is.
+func (n *todo) progress() string {
+	c := n.t.Count
+	text := fmt.Sprintf("%s: %d of %s done. Of %s %d printed, %d cleaned",
+		n.p.Kit.Name, c.Done, english.Count(c.Steps, "step"), english.Count(c.Prints, "print"), c.Printed, c.Cleaned)
+	if c.ToPaint > 0 {
+		text += fmt.Sprintf(", %d of %d painted that are painted by themselves", c.Painted, c.ToPaint)
+	}
+	return text + fmt.Sprintf("; %d of %s fitted.", c.Fitted, english.Count(c.Pieces, "piece"))
+}
+
+// work is what a piece may lack, in words. That a print is cleaned goes without saying.
+var work = []struct {
+	states progress.States
+	words  string
+}{
+	{progress.Printed | progress.Cleaned | progress.Painted, "print and paint"},
+	{progress.Printed | progress.Cleaned, "print"},
+	{progress.Cleaned | progress.Painted, "clean and paint"},
+	{progress.Cleaned, "clean"},
+	{progress.Painted, "paint"},
+}
+
+func (n *todo) job(j next.Job) document.Step {
+	q, r := n.p.Sequence, n.p.Constraints
+	step := r.Steps[j.Step]
+	var notes []string
+	if f := fixing(step); f != "" {
+		notes = append(notes, f)
+	}
+	for _, w := range j.Waits {
+		notes = append(notes, wait(q, w.On, w.For))
+	}
+	text := bracketed(r.Does(j.Step), notes)
+	if name := kits.Plain(n.t.Name(j.Step)); name != text {
+		text += " (" + name + ")"
+	}
+	s := n.step(j.Step, text)
+	if text := note(step); text != "" {
+		s.Notes = append(s.Notes, text)
+	}
+	if step.Kind == plan.Fit && len(j.Pieces) < len(step.Join.Pieces) {
+		s.Notes = append(s.Notes, n.named("still to fit", j.Pieces)...)
+	}
+	for _, w := range work {
+		var pieces []int
+		for _, m := range j.Missing {
+			if m.States == w.states {
+				pieces = append(pieces, m.Piece)
+			}
+		}
+		s.Notes = append(s.Notes, n.named(w.words, pieces)...)
+	}
+	s.Notes = append(s.Notes, n.named("have ready", j.Have)...)
+	s.Notes = append(s.Notes, n.named("last call, painted inside", j.Inside)...)
+	return s
+}
+
+func (n *todo) step(v int, text string) document.Step {
+	number := n.p.Sequence.Place[v]
+	return document.Step{ID: stepID(number), Number: number, Title: text}
+}
+
+func (n *todo) held(h next.Hold) document.Step {
+	var names []string
+	for _, v := range h.Loses {
+		names = append(names, n.p.Sequence.Named(v))
+	}
+	lead := "shuts out "
+	if h.Narrows {
+		lead = "leaves only by turning, or by opening something again: "
+	}
+	s := n.step(h.Step, n.p.Constraints.Does(h.Step))
+	s.Notes = []string{lead + n.joined(names)}
+	return s
+}
+
+// prints lists what is worth printing together.
+func (n *todo) prints() document.Entry {
+	shown := n.shown(len(n.t.Prints))
+	list := document.List{Numbered: true}
+	for _, p := range n.t.Prints[:shown] {
+		var opens []string
+		for _, v := range numbers(n.p.Sequence, p.Opens) {
+			opens = append(opens, fmt.Sprint(v))
+		}
+		verb := "opens step "
+		if len(opens) > 1 {
+			verb = "opens steps "
+		}
+		list.Items = append(list.Items, n.names(p.Pieces)+"; "+verb+n.joined(opens))
+	}
+	if rest := len(n.t.Prints) - shown; rest > 0 {
+		return document.Entry{Lists: []document.List{list, {Title: more(rest)}}}
+	}
+	return document.Entry{Lists: []document.List{list}}
+}
+
+// named lists pieces after what is to be done with them; nothing if there are none.
+func (n *todo) named(lead string, pieces []int) []string {
+	if len(pieces) == 0 {
+		return nil
+	}
+	return []string{lead + ": " + n.names(pieces)}
+}
+
+// names lists pieces, all copies of a part together.
+func (n *todo) names(pieces []int) string {
+	k := n.p.Kit
+	var names []string
+	for i := 0; i < len(pieces); i++ {
+		pc := k.Pieces[pieces[i]]
+		end := i + pc.Part.Quantity
+		if pc.Copy == 1 && end <= len(pieces) && slices.Equal(pieces[i:end], k.Copies(pc.Part)) {
+			names = append(names, n.p.Constraints.Labels(pieces[i:end]))
+			i = end - 1
+			continue
+		}
+		names = append(names, k.Label(pieces[i]))
+	}
+	return n.joined(names)
+}
+
+// cut shortens long lists.
+type cut struct {
+	most int
+	all  bool // nothing is left out
+}
+
+// shown is how many entries of a list are shown.
+func (c cut) shown(n int) int {
+	if c.all || n <= c.most+1 {
+		return n
+	}
+	return c.most
+}
+
+// joined lists names.
+func (c cut) joined(names []string) string { return english.Few(names, c.shown(len(names))) }
+
+// more says how many entries are left out.
+func more(n int) string { return fmt.Sprintf("and %d more; --all shows them", n) }

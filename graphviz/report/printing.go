@@ -1,0 +1,132 @@
+package report
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"dryfit/graphviz/plates"
+	"dryfit/kits"
+	"dryfit/kits/english"
+	"dryfit/plan"
+	"dryfit/plan/printing"
+)
+
+// Printing is a plan of the printing with what it was made from.
+type Printing struct {
+	*printing.Plan
+	p        *plan.Project
+	ready    []printing.Ready
+	findings []plan.Finding
+}
+
+// PlanPrinting plans the printing of a kit that names printers. Tell, if not nil, is
+// told how far it is, 0 to 1.
+func PlanPrinting(ctx context.Context, p *plan.Project, tell func(share float64)) (*Printing, error) {
+	r, missing, err := printing.Ask(p)
+	if err != nil {
+		return nil, err
+	}
+	r.Progress = tell
+	made, err := printing.Make(ctx, r)
+	if err != nil {
+		return nil, err
+	}
+	out := &Printing{Plan: made, p: p, ready: made.Ready(p), findings: made.Findings(p.Kit.Printers, missing)}
+	if p.Sequence == nil {
+		out.findings = append(out.findings, plan.Finding{Kind: plan.Printing, Grade: plan.Note, Text: "without a proven order, pieces are printed in the sequence that the file suggests"})
+	}
+	return out, nil
+}
+
+// Report reports the plan; parts adds each part: how it lies, its layers.
+func (p *Printing) Report(parts bool) *Report {
+	ok := p.p.OK() && plan.CountOf(p.findings, plan.Fault) == 0
+	r := newReport(p.p.Kit, ok, p.blocks(parts), p.sheet(), p.data(ok))
+	r.Beside = p.findings
+	return r
+}
+
+// Sheet draws all plates on one sheet.
+func (p *Printing) Sheet() []byte { return plates.Sheet(p.Plates, p.p.Kit.Name) }
+
+// Drawing draws one plate.
+func (p *Printing) Drawing(plate *printing.Plate) []byte {
+	return plates.Plate(plate, p.p.Kit.Name+"; "+plateSummary(plate))
+}
+
+// plateSummary is what a plate holds, in a few words.
+func plateSummary(p *printing.Plate) string {
+	return fmt.Sprintf("%s, %s, %s", english.Count(len(p.Pieces), "piece"), between(p.Takes), grams(p.Mass()))
+}
+
+// onPlate is the pieces of a part on one plate.
+type onPlate struct {
+	part   *printing.Part
+	pieces []printing.Placed
+}
+
+// partsOn lists the parts on a plate in the sequence in which the build needs them.
+func partsOn(plate *printing.Plate) []*onPlate {
+	of := map[*printing.Part]*onPlate{}
+	var list []*onPlate
+	for _, x := range plate.InNeed() {
+		if of[x.Part] == nil {
+			of[x.Part] = &onPlate{part: x.Part}
+			list = append(list, of[x.Part])
+		}
+		of[x.Part].pieces = append(of[x.Part].pieces, x)
+	}
+	return list
+}
+
+// processes lists those by which something is printed.
+func (p *Printing) processes() []string {
+	var list []string
+	for _, process := range []string{kits.Resin, kits.Filament} {
+		for _, plate := range p.Plates {
+			if plate.Printer.Process == process {
+				list = append(list, process)
+				break
+			}
+		}
+	}
+	return list
+}
+
+// grams words a mass; most says that it may be less.
+func grams(g float64, most bool) string {
+	text := fmt.Sprintf("%.0f g", g)
+	switch {
+	case g < 0.05:
+		text = "under 0.1 g"
+	case g < 10:
+		text = fmt.Sprintf("%.1f g", g)
+	}
+	if most {
+		return "at most " + text
+	}
+	return text
+}
+
+// after words when something is done.
+func after(b printing.Band) string {
+	if b.Low == 0 && b.High > 0 {
+		return "after at most " + english.Span(b.High.Round(time.Minute))
+	}
+	return "after " + between(b)
+}
+
+// between words a time that is not known exactly, to the minute.
+func between(b printing.Band) string {
+	low, high := b.Low.Round(time.Minute), b.High.Round(time.Minute)
+	switch {
+	case high == 0:
+		return "under 1 min"
+	case low == 0:
+		return "up to " + english.Span(high)
+	case low == high:
+		return english.Span(high)
+	}
+	return english.Span(low) + " to " + english.Span(high)
+}

@@ -1,0 +1,163 @@
+package report
+
+import (
+	"time"
+
+	"dryfit/plan"
+	"dryfit/plan/printing"
+)
+
+// PrintingData is the plan of the printing: mm, mm2, mm3, g, degrees, and whole seconds
+// from the start of the first plate.
+type PrintingData struct {
+	Kit      string         `json:"kit"`      // name of the kit
+	OK       bool           `json:"ok"`       // neither the kit nor the printing has a fault
+	Ends     Band           `json:"ends"`     // when all is printed
+	Plates   []Plate        `json:"plates"`   // by their number
+	Parts    []PrintedPart  `json:"parts"`    // that are to be printed
+	Steps    []Ready        `json:"steps"`    // when steps have their pieces
+	Assumes  []string       `json:"assumes"`  // what the figures rest on
+	Cautions []string       `json:"cautions"` // for the work that the kit asks for
+	Findings []plan.Finding `json:"findings"` // faults first
+}
+
+// Band is a time that is not known exactly.
+type Band struct {
+	Least int `json:"least"` // seconds
+	Most  int `json:"most"`  // seconds
+}
+
+// Plate is what is printed together.
+type Plate struct {
+	Number     int           `json:"number"`       // in the sequence of printing
+	Printer    string        `json:"printer"`      // its id
+	Unit       int           `json:"unit"`         // which of several equal printers
+	Material   string        `json:"material"`     // its id
+	Takes      Band          `json:"takes"`        // to print
+	Begins     Band          `json:"begins"`       // from the start of the first plate
+	Ends       Band          `json:"ends"`         // from the start of the first plate
+	Mass       float64       `json:"mass"`         // of all pieces
+	MassIsMost bool          `json:"mass_is_most"` // the mass of some is known by size alone
+	Pieces     []PlacedPiece `json:"pieces"`       // in the sequence in which the build needs them
+}
+
+// PlacedPiece is a piece on a plate.
+type PlacedPiece struct {
+	Piece   string  `json:"piece"`          // its id
+	Part    string  `json:"part"`           // id of its part
+	Step    int     `json:"step,omitempty"` // number of the first step that needs it
+	X       float64 `json:"x"`              // of its box, from the front left corner
+	Y       float64 `json:"y"`              // of its box, from the front left corner
+	Width   float64 `json:"width"`          // of its box
+	Depth   float64 `json:"depth"`          // of its box
+	Quarter bool    `json:"quarter"`        // turned a right angle from the part's turn
+}
+
+// PrintedPart is how a part is printed.
+type PrintedPart struct {
+	Part     string      `json:"part"`                     // its id
+	Number   string      `json:"number,omitempty"`         // that the kit gives it
+	Name     string      `json:"name"`                     // in words
+	Quantity int         `json:"quantity"`                 // to print
+	Printer  string      `json:"printer,omitempty"`        // id of the printer that it is printed on
+	Material string      `json:"material,omitempty"`       // its id
+	Fits     []Fit       `json:"fits"`                     // the printers that were tried
+	Turn     *Turn       `json:"turn,omitempty"`           // from how it stands in the model
+	Why      string      `json:"why,omitempty"`            // it lies like this
+	Size     *[3]float64 `json:"size,omitempty"`           // as it lies
+	Raised   float64     `json:"raised"`                   // above the bed
+	BySize   bool        `json:"by_size"`                  // no mesh: volume, mass and filament are the most they can be
+	Volume   float64     `json:"volume"`                   // of one
+	Mass     float64     `json:"mass"`                     // of one
+	Filament float64     `json:"filament_m,omitempty"`     // metres for one
+	Takes    *Band       `json:"takes,omitempty"`          // one by itself
+	Largest  *Layer      `json:"largest_layer,omitempty"`  // by its area
+	Growth   *Layer      `json:"largest_growth,omitempty"` // from one layer to the next
+	Hollows  int         `json:"sealed_hollows"`           // that resin cannot leave
+}
+
+// Fit is how a part fits a printer.
+type Fit struct {
+	Printer string       `json:"printer"` // its id
+	Way     printing.Way `json:"way"`     // straight, turned, tilted or too large
+	Over    [3]float64   `json:"over"`    // by how much it sticks out
+}
+
+// Turn is what to type into a program that prepares prints.
+type Turn struct {
+	X float64 `json:"x"` // degrees, first
+	Y float64 `json:"y"` // degrees, second
+	Z float64 `json:"z"` // degrees, third
+}
+
+// Layer is one layer of a print.
+type Layer struct {
+	Area float64 `json:"area"` // mm2
+	At   float64 `json:"at"`   // above the bottom of the part
+}
+
+// Ready is when a step has its pieces.
+type Ready struct {
+	Number int  `json:"number"`            // of the step
+	Own    Band `json:"pieces_printed"`    // those of the step itself
+	All    Band `json:"earlier_steps_too"` // those of all steps before it as well
+}
+
+func (p *Printing) data(ok bool) PrintingData {
+	out := PrintingData{Kit: p.p.Kit.Name, OK: ok, Ends: band(p.Ends), Plates: []Plate{}, Parts: []PrintedPart{}, Steps: []Ready{}, Assumes: []string{},
+		Cautions: cautions(plan.Hazards(p.p.Kit)), Findings: complete(p.findings)}
+	for _, plate := range p.Plates {
+		out.Plates = append(out.Plates, plateData(plate))
+	}
+	for _, part := range p.Parts {
+		out.Parts = append(out.Parts, p.partData(part))
+	}
+	for _, r := range p.ready {
+		out.Steps = append(out.Steps, Ready{p.p.Draft().Place[r.Step], band(r.Own), band(r.All)})
+	}
+	for _, process := range p.processes() {
+		out.Assumes = append(out.Assumes, printing.Assumptions[process])
+	}
+	return out
+}
+
+func band(b printing.Band) Band {
+	return Band{seconds(b.Low.Round(time.Second)), seconds(b.High.Round(time.Second))}
+}
+
+func plateData(plate *printing.Plate) Plate {
+	out := Plate{Number: plate.Number, Printer: plate.Printer.ID, Unit: plate.Unit, Material: plate.Material.ID,
+		Takes: band(plate.Takes), Begins: band(plate.Begins), Ends: band(plate.Ends), Pieces: []PlacedPiece{}}
+	out.Mass, out.MassIsMost = plate.Mass()
+	out.Mass = hundredth(out.Mass)
+	for _, x := range plate.InNeed() {
+		w, d := x.Box()
+		piece := PlacedPiece{Piece: x.Piece.ID, Part: x.Part.Of.ID, X: hundredth(x.X), Y: hundredth(x.Y), Width: hundredth(w), Depth: hundredth(d), Quarter: x.Quarter}
+		if x.Piece.Need != printing.NoStep {
+			piece.Step = x.Piece.Need
+		}
+		out.Pieces = append(out.Pieces, piece)
+	}
+	return out
+}
+
+func (p *Printing) partData(part *printing.Planned) PrintedPart {
+	out := PrintedPart{Part: part.Of.ID, Number: part.Of.Number, Name: part.Of.Name, Quantity: len(part.Pieces), Fits: []Fit{},
+		BySize: part.BySize, Volume: hundredth(part.Shape.Volume), Mass: hundredth(part.Mass), Filament: hundredth(part.Strand), Hollows: part.Hollows}
+	for k, printer := range p.p.Kit.Printers {
+		if part.Tried[k] {
+			f := part.On[k]
+			out.Fits = append(out.Fits, Fit{printer.ID, f.Way, hundredths(f.Over)})
+		}
+	}
+	if s := part.Setting; s != nil {
+		x, y, z := s.Turn.Angles()
+		out.Printer, out.Material, out.Why, out.Raised = part.Printer.ID, part.Made.ID, s.Why, s.Raised
+		out.Turn, out.Size, out.Takes = &Turn{hundredth(x), hundredth(y), hundredth(z)}, pointer(hundredths(s.Size)), pointer(band(s.Time))
+	}
+	if part.Sliced {
+		out.Largest = &Layer{hundredth(part.Largest.Area), hundredth(part.Largest.At)}
+		out.Growth = &Layer{hundredth(part.Growth.Area), hundredth(part.Growth.At)}
+	}
+	return out
+}

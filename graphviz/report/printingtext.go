@@ -1,0 +1,188 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"dryfit/graphviz/document"
+	"dryfit/kits"
+	"dryfit/kits/english"
+	"dryfit/plan"
+	"dryfit/plan/printing"
+)
+
+func (p *Printing) blocks(parts bool) []document.Block {
+	var b blocks
+	b.text("%s", p.summary())
+	for _, k := range p.p.Kit.Printers {
+		b.heading("%s", printerSummary(k))
+		b.add(p.plates(k)...)
+	}
+	b.heading("When the build has its prints, at the latest")
+	b.add(p.builds())
+	if parts {
+		b.heading("Parts")
+		for _, part := range p.Parts {
+			b.add(partEntry(part))
+		}
+	}
+	b.heading("What the figures rest on")
+	var grounds []string
+	for _, process := range p.processes() {
+		grounds = append(grounds, printing.Assumptions[process])
+	}
+	b.bullets(append(grounds, "Printers run round the clock, each with the change between two plates that the kit says. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
+	b.add(cautionBlocks(plan.Hazards(p.p.Kit))...)
+	return b
+}
+
+func (p *Printing) summary() string {
+	pieces, homeless := 0, 0
+	var model printing.Band
+	for _, plate := range p.Plates {
+		pieces += len(plate.Pieces)
+		for _, x := range plate.Pieces {
+			if x.Piece.Need != printing.NoStep {
+				model = printing.Band{Low: max(model.Low, plate.Ends.Low), High: max(model.High, plate.Ends.High)}
+			}
+		}
+	}
+	for _, part := range p.Parts {
+		if !part.Fits() {
+			homeless += len(part.Pieces)
+		}
+	}
+	text := fmt.Sprintf("%s: %s on %s. What the model needs is printed %s", p.p.Kit.Name, english.Count(pieces, "piece"), english.Count(len(p.Plates), "plate"), after(model))
+	if p.Ends != model {
+		text += fmt.Sprintf(", all else %s", after(p.Ends))
+	}
+	if homeless > 0 {
+		text += fmt.Sprintf(". %s not planned: no printer takes them", english.Count(homeless, "piece"))
+	}
+	return text + "."
+}
+
+func printerSummary(k *kits.Printer) string {
+	text := fmt.Sprintf("%s: %s, %g x %g x %g mm, layers of %g mm", k.ID, k.Process, k.Volume[0], k.Volume[1], k.Volume[2], k.Layer)
+	if k.Count > 1 {
+		text += fmt.Sprintf(", %d of them", k.Count)
+	}
+	return text
+}
+
+// plates lists the plates of one kind of printer, each with its parts.
+func (p *Printing) plates(k *kits.Printer) []document.Block {
+	var list []document.Block
+	for _, plate := range p.Plates {
+		if plate.Printer != k {
+			continue
+		}
+		at := ""
+		if k.Count > 1 {
+			at = fmt.Sprintf(" on no. %d", plate.Unit)
+		}
+		if k.Process == kits.Resin {
+			at += fmt.Sprintf(", %s high", millimetres(plate.Height()))
+		}
+		text := fmt.Sprintf("plate %d%s: %s, %s, done %s", plate.Number, at, plate.Material.ID, plateSummary(plate), after(plate.Ends))
+		list = append(list, document.Entry{Texts: []string{text, strings.Join(partNames(plate), ", ")}})
+	}
+	if list == nil {
+		return []document.Block{document.Text("nothing is printed on it")}
+	}
+	return list
+}
+
+// partNames lists the parts on a plate by the designer's numbers, or else by id, with
+// how many of each.
+func partNames(plate *printing.Plate) []string {
+	var list []string
+	for _, on := range partsOn(plate) {
+		name := on.part.Of.Number
+		if name == "" {
+			name = on.part.Of.ID
+		}
+		list = append(list, times(name, len(on.pieces)))
+	}
+	return list
+}
+
+// times is a name with how many there are.
+func times(name string, n int) string {
+	if n == 1 {
+		return name
+	}
+	return fmt.Sprintf("%s (%d)", name, n)
+}
+
+// builds says for each build when, at the latest, its first step has its pieces and when
+// all of them have.
+func (p *Printing) builds() document.Facts {
+	q := p.p.Draft()
+	first, last := map[int]time.Duration{}, map[int]time.Duration{}
+	for _, r := range p.ready {
+		u := q.BuildOf[r.Step]
+		if _, known := first[u]; !known && r.Own.High > 0 {
+			first[u] = r.All.High
+		}
+		last[u] = max(last[u], r.All.High)
+	}
+	var list document.Facts
+	for _, u := range append(q.SubBuilds(), 0) {
+		name := "Main build"
+		if u > 0 {
+			name = subBuild(q, u)
+		}
+		from, whole := first[u].Round(time.Minute), last[u].Round(time.Minute)
+		text := fmt.Sprintf("begins after %s, has all after %s", english.Span(from), english.Span(whole))
+		switch {
+		case whole == 0:
+			text = "waits for no print"
+		case from == whole:
+			text = "after " + english.Span(whole)
+		}
+		list = append(list, document.Fact{Name: name, Value: text})
+	}
+	return list
+}
+
+// partEntry says all of one part.
+func partEntry(part *printing.Planned) document.Entry {
+	name := times(part.Of.Label(), len(part.Pieces))
+	if !part.Fits() {
+		return document.Entry{Texts: []string{name + ": fits no printer"}}
+	}
+	s := part.Setting
+	x, y, z := s.Turn.Angles()
+	text := fmt.Sprintf("%s: on %s (%s); %s; %s; %s high, %s each", name, part.Printer.ID, fitWord[s.Fit.Way], s.Why, turn(x, y, z), millimetres(s.Height()), between(s.Time))
+	if !part.BySize {
+		text += fmt.Sprintf(", %.3g cm3, %s", part.Shape.Volume/1000, grams(part.Mass, false))
+		if part.Strand >= 0.05 {
+			text += fmt.Sprintf(", %.1f m of filament", part.Strand)
+		}
+	}
+	if part.Sliced {
+		text += fmt.Sprintf("; largest layer %.0f mm2 at %s", part.Largest.Area, millimetres(part.Largest.At+s.Raised))
+	}
+	return document.Entry{Texts: []string{text}}
+}
+
+var fitWord = map[printing.Way]string{printing.Straight: "fits straight", printing.Turned: "fits turned", printing.Tilted: "fits only tilted"}
+
+// turn is what to type into a program that prepares prints, in degrees.
+func turn(x, y, z float64) string {
+	var list []string
+	for k, a := range [3]float64{x, y, z} {
+		if math.Abs(a) > 0.05 {
+			list = append(list, fmt.Sprintf("%s %.4g", "xyz"[k:k+1], math.Round(a*10)/10))
+		}
+	}
+	if list == nil {
+		return "as it stands in the model"
+	}
+	return "turned about " + strings.Join(list, ", then ") + " degrees"
+}
+
+func millimetres(mm float64) string { return fmt.Sprintf("%.4g mm", math.Round(mm*10)/10) }

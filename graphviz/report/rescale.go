@@ -1,0 +1,107 @@
+package report
+
+import (
+	"fmt"
+	"time"
+
+	"dryfit/graphviz/document"
+	"dryfit/kits"
+	"dryfit/kits/english"
+	"dryfit/plan"
+	"dryfit/plan/printing"
+	"dryfit/plan/rescale"
+)
+
+// Rescale reports what becomes of a kit at another scale; sizes adds every part with its
+// size at both. Wrote is the kit file that was written for it; empty for none.
+func Rescale(r *rescale.Report, sizes bool, wrote string) *Report {
+	var b blocks
+	b.heading("%s", rescaleVerdict(r))
+	b.add(rescaleFacts(r))
+	b.add(entries(r.Findings, false)...)
+	if sizes {
+		b.heading("Sizes in mm, now and at %s", r.Scaling)
+		var lines []string
+		for _, part := range r.Parts {
+			lines = append(lines, sizeLine(part))
+		}
+		b.bullets(lines)
+	}
+	if wrote != "" {
+		b.text("wrote %s; export the meshes again at %s.", kits.Plain(wrote), r.Scaling.Percent())
+	}
+	return newReport(r.Kit, r.OK(), b, nil, rescaleData(r, wrote))
+}
+
+// rescaleVerdict says in one line what was found.
+func rescaleVerdict(r *rescale.Report) string {
+	text := fmt.Sprintf("%s at %s", r.Kit.Name, r.Scaling)
+	if r.Scaling.From != "" {
+		text += fmt.Sprintf(", %s of its size at %s", r.Scaling.Percent(), r.Scaling.From)
+	}
+	result := "nothing breaks"
+	if n := plan.CountOf(r.Findings, plan.Fault); n > 0 {
+		result = english.Count(n, "fault") + " to fix"
+	}
+	return text + ": " + result + lesser(r.Findings) + "."
+}
+
+// rescaleFacts are what can be said in a line each.
+func rescaleFacts(r *rescale.Report) document.Facts {
+	var list document.Facts
+	add := func(name, format string, args ...any) {
+		list = append(list, document.Fact{Name: name, Value: fmt.Sprintf(format, args...)})
+	}
+	f := r.Scaling.Factor
+	if m := r.Model; m != nil {
+		add("model", "%s mm instead of %s mm", sides(*m), sides([3]float64{m[0] / f, m[1] / f, m[2] / f}))
+	}
+	if ratio := r.Scaling.Ratio(); ratio > 0 {
+		tall := kits.FigureHeight(1.75, ratio)
+		add("figures", "a person of 1.75 m stands %.1f mm, %.1f mm to the eye. Sizes of figures such as 54 mm are no scales: that is 1:32 by name, and sold from 1:29 to 1:35; ask whether the eye or the top of the head is meant", tall, tall*kits.EyeShare)
+	}
+	if mass, most, unknown := r.Mass(); mass > 0 {
+		text := ""
+		if len(unknown) > 0 {
+			text = fmt.Sprintf("; without %s of unknown size", english.Count(len(unknown), "part"))
+		}
+		add("mass", "%s printed, instead of %s; by the cube of the scale, %.3g times%s", grams(mass, most), grams(mass/(f*f*f), most), f*f*f, text)
+	}
+	if q := r.Prints; q != nil {
+		add("printing", "%s, %s of printer time, instead of %s, %s", english.Count(len(q.Now.Plates), "plate"), machineTime(q.Now), english.Count(len(q.Was.Plates), "plate"), machineTime(q.Was))
+	}
+	add("clearance", "the %.4g mm asked for in openings and the wires stay as they are", r.Kit.Clearance)
+	add("order", "%s", r.Order())
+	return list
+}
+
+func machineTime(p *printing.Plan) string {
+	low, high := rescale.MachineTime(p)
+	text := between(printing.Band{Low: low.Round(time.Minute), High: high.Round(time.Minute)})
+	without := 0
+	for _, part := range p.Parts {
+		if !part.Fits() {
+			without++
+		}
+	}
+	if without > 0 {
+		text += fmt.Sprintf(" (without %s that no printer takes)", english.Count(without, "part"))
+	}
+	return text
+}
+
+func sides(v [3]float64) string { return fmt.Sprintf("%.1f x %.1f x %.1f", v[0], v[1], v[2]) }
+
+func sizeLine(p *rescale.Part) string {
+	switch {
+	case p.Was == [3]float64{}:
+		return p.Of.ID + ": size not given"
+	case p.Of.FixedSize:
+		return fmt.Sprintf("%s: %s, fixed", p.Of.ID, threeSides(p.Was))
+	}
+	return fmt.Sprintf("%s: %s, %s", p.Of.ID, threeSides(p.Was), threeSides(p.Now))
+}
+
+func threeSides(v [3]float64) string {
+	return figure(v[0]) + " x " + figure(v[1]) + " x " + figure(v[2])
+}

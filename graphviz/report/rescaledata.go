@@ -1,0 +1,165 @@
+package report
+
+import (
+	"time"
+
+	"dryfit/kits"
+	"dryfit/plan"
+	"dryfit/plan/rescale"
+)
+
+// RescaleData is what becomes of a kit at another scale. What is not known is left out.
+type RescaleData struct {
+	Kit        string              `json:"kit"`                    // name of the kit
+	OK         bool                `json:"ok"`                     // nothing breaks at the new scale
+	From       string              `json:"from,omitempty"`         // the scale of the kit
+	To         string              `json:"to,omitempty"`           // the new scale
+	Percent    float64             `json:"percent"`                // of the present size
+	Factor     float64             `json:"factor" exact:""`        // the same as a factor
+	Model      *[3]float64         `json:"model_mm,omitempty"`     // size at the new scale
+	Figures    *Figures            `json:"figures,omitempty"`      // sizes of people at the new scale
+	OrderHolds bool                `json:"order_holds"`            // an order is proven at the new scale
+	Parts      []RescaledPart      `json:"parts"`                  // in the sequence of the kit file
+	Seats      []RescaledSeat      `json:"seats"`                  // of parts that keep their size
+	Clearances []RescaledClearance `json:"clearances"`             // of pieces that move
+	Wires      []RescaledWire      `json:"wires"`                  // with their holes
+	Mass       float64             `json:"mass_g,omitempty"`       // of what is printed
+	MassIsMost bool                `json:"mass_is_most,omitempty"` // some masses are known by size alone
+	Printing   *RescaledPrinting   `json:"printing,omitempty"`     // for a kit that names printers
+	Wrote      string              `json:"wrote,omitempty"`        // the kit file for the new scale
+	Findings   []plan.Finding      `json:"findings"`               // faults first
+}
+
+// Figures are sizes of people, mm.
+type Figures struct {
+	Person float64 `json:"person_175_mm"` // one who is 1.75 m tall
+	Eye    float64 `json:"eye_mm"`        // height of the eye
+}
+
+// RescaledPart is a part at both scales.
+type RescaledPart struct {
+	Part     string      `json:"part"`                 // its id
+	Fixed    bool        `json:"fixed_size"`           // it keeps its size
+	Was      *[3]float64 `json:"was_mm,omitempty"`     // size now
+	Now      *[3]float64 `json:"now_mm,omitempty"`     // size at the new scale
+	Measured bool        `json:"measured"`             // by its mesh
+	Volume   float64     `json:"volume_mm3,omitempty"` // at the new scale
+	Mass     float64     `json:"mass_g,omitempty"`     // at the new scale
+	Wall     *Wall       `json:"wall,omitempty"`       // by its mesh
+	Fits     *bool       `json:"fits,omitempty"`       // one of the printers
+}
+
+// Wall is how thick a part is, at the kit's own scale and the new one.
+type Wall struct {
+	Thinnest float64    `json:"thinnest_mm"` // now
+	At       [3]float64 `json:"thinnest_at"` // where that is
+	Usual    float64    `json:"usual_mm"`    // now
+	Least    float64    `json:"least_mm"`    // the thinnest at the new scale
+	Minimum  float64    `json:"minimum_mm"`  // that prints
+	Advised  float64    `json:"advised_mm"`  // for walls
+}
+
+// RescaledSeat is the room for what keeps its size.
+type RescaledSeat struct {
+	Piece string    `json:"piece"`    // its id
+	Axis  string    `json:"axis"`     // x, y or z
+	Walls [2]string `json:"walls"`    // ids of the pieces at both sides
+	Was   float64   `json:"was_mm"`   // room now
+	Now   float64   `json:"now_mm"`   // room at the new scale
+	Needs float64   `json:"needs_mm"` // room that it takes
+	With  []string  `json:"with"`     // ids of what lies between as well
+}
+
+// RescaledClearance is how a piece that moves fits.
+type RescaledClearance struct {
+	Piece   string  `json:"piece"`          // its id
+	Axis    string  `json:"axis,omitempty"` // x, y or z
+	Against string  `json:"against"`        // what it moves against
+	Was     float64 `json:"was_mm"`         // now
+	Now     float64 `json:"now_mm"`         // at the new scale
+	FitWas  string  `json:"was"`            // in words
+	FitNow  string  `json:"now"`            // in words
+	BySize  bool    `json:"by_size"`        // not by meshes
+}
+
+// RescaledWire is a wire with its narrowest hole.
+type RescaledWire struct {
+	Wire   string  `json:"wire"`      // its id
+	Across float64 `json:"across_mm"` // of the wire
+	Hole   float64 `json:"hole_mm"`   // at the new scale
+	Was    float64 `json:"fill_was"`  // share of the hole that wires fill, 0 to 1
+	Now    float64 `json:"fill_now"`  // the same at the new scale
+}
+
+// RescaledPrinting counts plates, and the seconds that all take one after the other, at
+// least and at most.
+type RescaledPrinting struct {
+	PlatesWas  int        `json:"plates_was"`  // now
+	PlatesNow  int        `json:"plates_now"`  // at the new scale
+	SecondsWas [2]float64 `json:"seconds_was"` // now
+	SecondsNow [2]float64 `json:"seconds_now"` // at the new scale
+}
+
+func rescaleData(r *rescale.Report, wrote string) RescaleData {
+	s := r.Scaling
+	out := RescaleData{Kit: r.Kit.Name, OK: r.OK(), From: s.From, To: s.To, Percent: hundredth(100 * s.Factor), Factor: s.Factor,
+		OrderHolds: r.Now.Sequence != nil, Parts: rescaledParts(r), Seats: []RescaledSeat{}, Clearances: []RescaledClearance{}, Wires: []RescaledWire{},
+		Wrote: wrote, Findings: complete(r.Findings)}
+	if r.Model != nil {
+		out.Model = pointer(hundredths(*r.Model))
+	}
+	if ratio := s.Ratio(); ratio > 0 {
+		tall := kits.FigureHeight(1.75, ratio)
+		out.Figures = &Figures{hundredth(tall), hundredth(tall * kits.EyeShare)}
+	}
+	out.Mass, out.MassIsMost, _ = r.Mass()
+	out.Mass = hundredth(out.Mass)
+	for _, x := range r.Seats {
+		out.Seats = append(out.Seats, RescaledSeat{r.Kit.Pieces[x.Piece].ID, axis(x.Axis), [2]string(ids(r.Kit, x.Walls[:])), hundredth(x.Was), hundredth(x.Now), hundredth(x.Needs), ids(r.Kit, x.Between)})
+	}
+	for i := range r.Clearances {
+		x := &r.Clearances[i]
+		out.Clearances = append(out.Clearances, RescaledClearance{Piece: r.Kit.Pieces[x.Piece].ID, Axis: axis(x.Axis), Against: x.Against,
+			Was: hundredth(x.Was), Now: hundredth(x.Now), FitWas: x.Fit(x.Was), FitNow: x.Fit(x.Now), BySize: x.BySize})
+	}
+	for _, x := range r.Leads {
+		out.Wires = append(out.Wires, RescaledWire{x.Wire.ID, hundredth(*x.Wire.Across), hundredth(*x.Wire.Hole), hundredth(x.Was), hundredth(x.Now)})
+	}
+	if q := r.Prints; q != nil {
+		out.Printing = &RescaledPrinting{len(q.Was.Plates), len(q.Now.Plates), secondsOf(rescale.MachineTime(q.Was)), secondsOf(rescale.MachineTime(q.Now))}
+	}
+	return out
+}
+
+// axis names an axis by its number; empty for none.
+func axis(n int) string {
+	if n < 0 {
+		return ""
+	}
+	return "xyz"[n : n+1]
+}
+
+func rescaledParts(r *rescale.Report) []RescaledPart {
+	fits := map[string]*bool{}
+	if r.Prints != nil {
+		for _, p := range r.Prints.Now.Parts {
+			fits[p.Of.ID] = pointer(p.Fits())
+		}
+	}
+	list := []RescaledPart{}
+	for _, p := range r.Parts {
+		out := RescaledPart{Part: p.Of.ID, Fixed: p.Of.FixedSize, Measured: p.Measured, Volume: hundredth(p.Volume), Mass: hundredth(p.Mass), Fits: fits[p.Of.ID]}
+		if p.Was != [3]float64{} {
+			out.Was, out.Now = pointer(hundredths(p.Was)), pointer(hundredths(p.Now))
+		}
+		if w := p.Wall; w != nil {
+			out.Wall = &Wall{hundredth(w.Thinnest), hundredths(w.At), hundredth(w.Usual), hundredth(w.Least), w.Minimum, w.Advised}
+		}
+		list = append(list, out)
+	}
+	return list
+}
+
+func secondsOf(low, high time.Duration) [2]float64 {
+	return [2]float64{hundredth(low.Seconds()), hundredth(high.Seconds())}
+}

@@ -1,0 +1,98 @@
+package report
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+
+	"dryfit/plan"
+)
+
+// TimeData is the plan of the days. Times are in seconds from the start of day 1.
+type TimeData struct {
+	Kit      string         `json:"kit"`                // name of the kit
+	OK       bool           `json:"ok"`                 // the kit has no fault
+	Hands    int            `json:"hands"`              // pairs of hands
+	Day      int            `json:"day"`                // seconds of work a day; 0 is round the clock
+	HandsOn  int            `json:"hands_on"`           // work of all steps
+	Waiting  int            `json:"waiting"`            // time with nothing to do
+	Elapsed  int            `json:"elapsed"`            // until the last step is done
+	Cured    int            `json:"cured"`              // until all glue and paint has cured
+	Bound    int            `json:"bound"`              // no plan with the same sub-builds is shorter
+	Floor    int            `json:"bound_of_any_order"` // no plan of any order is shorter
+	Untimed  int            `json:"untimed"`            // steps without a time
+	Critical []int          `json:"critical_path"`      // numbers of the steps that decide when it is done
+	Steps    []TimedStep    `json:"steps"`              // by their start
+	Idle     []Idle         `json:"idle"`               // stretches with nothing to do
+	Findings []plan.Finding `json:"findings"`           // faults first
+}
+
+// TimedStep is when a step is done.
+type TimedStep struct {
+	Number   int    `json:"number"`   // its place in the sequence
+	Text     string `json:"text"`     // what is done
+	Build    string `json:"build"`    // letter of the sub-build, empty for the main build
+	Start    int    `json:"start"`    // seconds
+	End      int    `json:"end"`      // seconds
+	HandsOn  int    `json:"hands_on"` // seconds of work
+	Sets     int    `json:"sets"`     // seconds that other steps wait after its end
+	Who      int    `json:"who"`      // which pair of hands; 0 for a step without a time
+	Critical bool   `json:"critical"` // it decides when the build is done
+}
+
+// Idle is a stretch with nothing to do.
+type Idle struct {
+	From int `json:"from"` // seconds
+	To   int `json:"to"`   // seconds
+	Next int `json:"next"` // number of the step that ends it
+}
+
+// Time reports the plan of the days.
+func Time(p *plan.Project, s *plan.Schedule) *Report {
+	r := newReport(p.Kit, p.OK(), timeBlocks(p, s), timeSheet(s), timeData(p, s))
+	r.Beside = without(p.Findings)
+	return r
+}
+
+func seconds(d time.Duration) int { return int(d / time.Second) }
+
+func timedStep(s *plan.Schedule, v int) TimedStep {
+	q := s.Sequence
+	return TimedStep{q.Place[v], q.Solution.Constraints.Does(v), q.Builds[q.BuildOf[v]].Letter, seconds(s.Start[v]), seconds(s.End[v]),
+		seconds(s.Takes(v)), seconds(s.Sets[v]), s.Who[v], s.Critical[v]}
+}
+
+func timeData(p *plan.Project, s *plan.Schedule) TimeData {
+	out := TimeData{Kit: p.Kit.Name, OK: p.OK(), Hands: s.Hands, Day: seconds(s.Day), HandsOn: seconds(s.HandsOn), Waiting: seconds(s.Waiting),
+		Elapsed: seconds(s.Length), Cured: seconds(s.Cured), Bound: seconds(s.Bound), Floor: seconds(s.Floor), Untimed: s.Untimed,
+		Critical: []int{}, Steps: []TimedStep{}, Idle: []Idle{}, Findings: complete(p.Findings)}
+	for _, l := range s.Chain {
+		out.Critical = append(out.Critical, s.Sequence.Place[l.Activity])
+	}
+	for _, v := range s.Order {
+		out.Steps = append(out.Steps, timedStep(s, v))
+	}
+	for _, i := range s.Idle {
+		out.Idle = append(out.Idle, Idle{seconds(i.From), seconds(i.To), s.Sequence.Place[s.Next(i)]})
+	}
+	return out
+}
+
+func timeSheet(s *plan.Schedule) [][]string {
+	rows := [][]string{{"number", "what", "build", "start day", "start", "end day", "end", "hands-on seconds", "sets seconds", "who", "critical"}}
+	for _, v := range s.Order {
+		row := timedStep(s, v)
+		startDay, start := s.Clock(s.Start[v], false)
+		endDay, end := s.Clock(s.End[v], true)
+		rows = append(rows, []string{strconv.Itoa(row.Number), row.Text, row.Build, strconv.Itoa(startDay), clock(start), strconv.Itoa(endDay), clock(end),
+			strconv.Itoa(row.HandsOn), strconv.Itoa(row.Sets), strconv.Itoa(row.Who), strconv.FormatBool(row.Critical)})
+	}
+	return rows
+}
+
+// clock writes a time of the day: 2:05 is two hours and five minutes after work has
+// begun.
+func clock(d time.Duration) string {
+	minutes := int(d.Round(time.Minute) / time.Minute)
+	return fmt.Sprintf("%d:%02d", minutes/60, minutes%60)
+}

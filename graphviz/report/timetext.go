@@ -1,0 +1,185 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"time"
+
+	"dryfit/graphviz/document"
+	"dryfit/kits/english"
+	"dryfit/plan"
+	"dryfit/plan/schedule"
+)
+
+func timeBlocks(p *plan.Project, s *plan.Schedule) []document.Block {
+	var b blocks
+	b.text("%s", timeSummary(p, s))
+	if path := criticalPath(s); len(path) > 0 {
+		b.heading("Critical path")
+		b.bullets(path)
+	}
+	for _, d := range days(s) {
+		b.heading("Day %d", d.number)
+		b.add(document.NewTable(timeHead(s), d.rows...))
+	}
+	return b
+}
+
+// timeHead are the heads of a day: who does a step is said only where several work.
+func timeHead(s *plan.Schedule) []string {
+	if s.Hands > 1 {
+		return []string{"start", "end", "who", "", "step", "what"}
+	}
+	return []string{"start", "end", "", "step", "what"}
+}
+
+// day is the rows of a day.
+type day struct {
+	number int
+	rows   [][]string
+}
+
+// longIdle is the idle time that is worth a row.
+const longIdle = 10 * time.Minute
+
+// days lists the steps and the long waits by the day on which they begin.
+func days(s *plan.Schedule) []day {
+	var list []day
+	add := func(t time.Duration, row []string) {
+		n, _ := s.Clock(t, false)
+		if len(list) == 0 || list[len(list)-1].number != n {
+			list = append(list, day{number: n})
+		}
+		last := &list[len(list)-1]
+		last.rows = append(last.rows, row)
+	}
+	idle := s.Idle
+	for _, v := range s.Order {
+		for len(idle) > 0 && idle[0].From < s.Start[v] {
+			if idle[0].To-idle[0].From >= longIdle {
+				add(idle[0].From, idleRow(s, idle[0]))
+			}
+			idle = idle[1:]
+		}
+		add(s.Start[v], timeRow(s, v))
+	}
+	return list
+}
+
+// timeRow is a step: its times, whether it is critical, and what is done.
+func timeRow(s *plan.Schedule, v int) []string {
+	startDay, start := s.Clock(s.Start[v], false)
+	endDay, end := s.Clock(s.End[v], true)
+	row := []string{clock(start), ""}
+	if s.Takes(v) > 0 {
+		row[1] = clock(end)
+	}
+	if s.Hands > 1 {
+		who := ""
+		if s.Who[v] > 0 {
+			who = strconv.Itoa(s.Who[v])
+		}
+		row = append(row, who)
+	}
+	var notes []string
+	if endDay != startDay && s.Takes(v) > 0 {
+		notes = append(notes, fmt.Sprintf("ends on day %d", endDay))
+	}
+	if s.Sets[v] >= longSetting {
+		notes = append(notes, "sets "+english.Span(s.Sets[v]))
+	}
+	mark := ""
+	if s.Critical[v] {
+		mark = ">"
+	}
+	return append(row, mark, strconv.Itoa(s.Sequence.Place[v]), bracketed(s.Sequence.Solution.Constraints.Does(v), notes))
+}
+
+func idleRow(s *plan.Schedule, i schedule.Span) []string {
+	row := make([]string, len(timeHead(s)))
+	_, from := s.Clock(i.From, false)
+	row[0], row[len(row)-1] = clock(from), idleText(s, i)
+	return row
+}
+
+// idleText says how long there is nothing to do, and what is waited for.
+func idleText(s *plan.Schedule, i schedule.Span) string {
+	next := s.Next(i)
+	text := fmt.Sprintf("nothing to do until %s", when(s, i.To, false))
+	if l := s.Cause(next); l.Cause == schedule.Waits {
+		text += fmt.Sprintf(": step %d sets until %s, then step %d", s.Sequence.Place[l.On], when(s, l.Free, false), s.Sequence.Place[next])
+	}
+	return text
+}
+
+// when names a day and a time on it, as the end of something or not.
+func when(s *plan.Schedule, t time.Duration, end bool) string {
+	day, at := s.Clock(t, end)
+	return fmt.Sprintf("day %d, %s", day, clock(at))
+}
+
+func timeSummary(p *plan.Project, s *plan.Schedule) string {
+	hours := "round the clock"
+	if s.Day != 0 {
+		hours = english.Span(s.Day) + " a day"
+	}
+	hands := "one pair of hands"
+	if s.Hands > 1 {
+		hands = strconv.Itoa(s.Hands) + " pairs of hands"
+	}
+	text := fmt.Sprintf("%s: %s for %s, %s. Hands-on %s, waiting with nothing to do %s, elapsed %s: done on %s. All glue and paint has cured on %s.",
+		p.Kit.Name, english.Count(len(s.Order), "step"), hands, hours, english.Span(s.HandsOn), english.Span(s.Waiting), english.Span(s.Length),
+		when(s, s.Length, true), when(s, s.Cured, true))
+	switch {
+	case s.Length == s.Floor:
+		text += " No valid order of the kit is done sooner."
+	case s.Least():
+		text += " That is proven the least with these sub-builds, closed in this order; no valid order at all is done before " + when(s, s.Floor, true) + "."
+	default:
+		text += fmt.Sprintf(" With these sub-builds, closed in this order, it cannot be done before %s, and in no valid order at all before %s.", when(s, s.Bound, true), when(s, s.Floor, true))
+	}
+	switch {
+	case s.Untimed == 1:
+		text += " Of the steps, 1 states no time and counts as none."
+	case s.Untimed > 1:
+		text += fmt.Sprintf(" Of the steps, %d state no time and count as none.", s.Untimed)
+	}
+	return text
+}
+
+// longSetting is the setting time from which it is said what is done meanwhile.
+const longSetting = time.Hour
+
+// criticalPath lists the steps of the chain and, by themselves, the long waits in it.
+func criticalPath(s *plan.Schedule) []string {
+	var lines []string
+	var run []int
+	flush := func() {
+		if len(run) > 0 {
+			lines = append(lines, english.Steps(run))
+		}
+		run = nil
+	}
+	for _, l := range s.Chain {
+		if l.Cause == schedule.Waits {
+			if sets := l.Free - s.End[l.On]; sets >= longSetting {
+				flush()
+				lines = append(lines, fmt.Sprintf("%s to set; meanwhile %s", english.Span(sets), meanwhile(s, l)))
+			}
+		}
+		run = append(run, s.Sequence.Place[l.Activity])
+	}
+	flush()
+	return lines
+}
+
+// meanwhile lists what is done while a link of the chain waits.
+func meanwhile(s *plan.Schedule, l schedule.Link) string {
+	list := numbers(s.Sequence, s.Between(s.End[l.On], s.Start[l.Activity]))
+	if len(list) == 0 {
+		return "there is nothing to do"
+	}
+	slices.Sort(list)
+	return english.Steps(list)
+}

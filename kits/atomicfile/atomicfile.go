@@ -1,0 +1,78 @@
+// Package atomicfile writes files whole or not at all, and never over the work of
+// somebody else.
+package atomicfile
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+
+	"dryfit/kits"
+)
+
+// Never is for files that may hold the user's own work: no file is taken for dryfit's.
+func Never([]byte) bool { return false }
+
+// Write writes a file whole or not at all: into a temporary file beside it, which then
+// takes its name and keeps the permissions of the file that was there. An existing file
+// is replaced only with force, or when ours says that dryfit wrote it.
+func Write(path string, data []byte, force bool, ours func(old []byte) bool) error {
+	old, err := os.Lstat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		return err
+	case !old.Mode().IsRegular():
+		return fmt.Errorf("%s is not a plain file; choose another name", kits.Plain(path))
+	case !force:
+		was, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		if !bytes.Equal(was, data) && !ours(was) {
+			return fmt.Errorf("%s exists and was not written by dryfit; choose another name, or replace it with --force", kits.Plain(path))
+		}
+	}
+	exists := err == nil
+	tmp, err := createBeside(path)
+	if err != nil {
+		return err
+	}
+	defer os.Remove(tmp.Name()) // gone already when all went well
+	_, err = tmp.Write(data)
+	if err == nil && exists {
+		err = tmp.Chmod(old.Mode().Perm())
+	}
+	if err == nil {
+		err = tmp.Sync()
+	}
+	if cerr := tmp.Close(); err == nil {
+		err = cerr
+	}
+	if err != nil {
+		return err
+	}
+	if !exists && !force {
+		// A link fails when somebody else has made the file since.
+		if err := os.Link(tmp.Name(), path); err == nil || errors.Is(err, fs.ErrExist) {
+			return err
+		}
+	}
+	return os.Rename(tmp.Name(), path)
+}
+
+// createBeside makes a new file in the folder of path, with the rights that the
+// user's umask gives a new file.
+func createBeside(path string) (*os.File, error) {
+	for {
+		name := filepath.Join(filepath.Dir(path), fmt.Sprintf(".dryfit-%08x", rand.Uint32()))
+		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		if !errors.Is(err, fs.ErrExist) {
+			return f, err
+		}
+	}
+}
