@@ -1,6 +1,7 @@
 package blocking
 
 import (
+	"cmp"
 	"slices"
 
 	"dryfit/kits/mesh"
@@ -52,10 +53,7 @@ func (m *Model) Known() *Known {
 			ka.Checked = append(ka.Checked, KnownPair{Lo: int(p[0]), Hi: int(p[1]), Bits: bits})
 		}
 		slices.SortFunc(ka.Checked, func(a, b KnownPair) int {
-			if a.Lo != b.Lo {
-				return a.Lo - b.Lo
-			}
-			return a.Hi - b.Hi
+			return cmp.Or(cmp.Compare(a.Lo, b.Lo), cmp.Compare(a.Hi, b.Hi))
 		})
 		k.Axes = append(k.Axes, ka)
 	}

@@ -1,6 +1,7 @@
 package blocking
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -23,13 +24,7 @@ const (
 func (t *disassembler) byLegs(ctx context.Context, group []int32) ([]int32, []geom.Leg, error) {
 	list := slices.Clone(group)
 	slices.SortFunc(list, func(a, b int32) int {
-		switch {
-		case t.room[a] < t.room[b]:
-			return -1
-		case t.room[a] > t.room[b]:
-			return 1
-		}
-		return int(a - b)
+		return cmp.Or(cmp.Compare(t.room[a], t.room[b]), cmp.Compare(a, b))
 	})
 	for _, p := range list[:min(len(list), legTries)] {
 		if t.strict && slices.ContainsFunc(list, func(q int32) bool { return q != p && t.m.clash(p, q) }) {

@@ -1,6 +1,7 @@
 package blocking
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -229,10 +230,7 @@ func (m *Model) finishPairs() {
 	}
 	m.Pairs = slices.DeleteFunc(m.Pairs, func(p Pair) bool { return p.Contact == 0 && p.Depth == 0 && math.IsNaN(p.Gap) })
 	slices.SortFunc(m.Pairs, func(a, b Pair) int {
-		if a.A != b.A {
-			return a.A - b.A
-		}
-		return a.B - b.B
+		return cmp.Or(cmp.Compare(a.A, b.A), cmp.Compare(a.B, b.B))
 	})
 	clear(m.pairOf)
 	for i, p := range m.Pairs {

@@ -1,6 +1,7 @@
 package blocking
 
 import (
+	"cmp"
 	"slices"
 )
 
@@ -74,10 +75,7 @@ func (s *pairObservation) any() bool {
 
 // byPair compares the pairs of observations.
 func byPair(a, b pairObservation) int {
-	if a.lo != b.lo {
-		return int(a.lo - b.lo)
-	}
-	return int(a.hi - b.hi)
+	return cmp.Or(cmp.Compare(a.lo, b.lo), cmp.Compare(a.hi, b.hi))
 }
 
 // tallies has the slots of one worker.
@@ -143,10 +141,7 @@ func merge(tables []*tallies) []tally {
 		}
 	}
 	slices.SortFunc(t.slots, func(a, b tally) int {
-		if a.lo != b.lo {
-			return int(a.lo - b.lo)
-		}
-		return int(a.hi - b.hi)
+		return cmp.Or(cmp.Compare(a.lo, b.lo), cmp.Compare(a.hi, b.hi))
 	})
 	return t.slots
 }

@@ -1,6 +1,7 @@
 package blocking
 
 import (
+	"cmp"
 	"context"
 	"slices"
 )
@@ -78,10 +79,7 @@ func (m *Model) ahead(move Move, x *axis) []tally {
 // once puts the slots of a pair together.
 func once(list []tally) []tally {
 	slices.SortFunc(list, func(a, b tally) int {
-		if a.lo != b.lo {
-			return int(a.lo - b.lo)
-		}
-		return int(a.hi - b.hi)
+		return cmp.Or(cmp.Compare(a.lo, b.lo), cmp.Compare(a.hi, b.hi))
 	})
 	var out []tally
 	for _, s := range list {
