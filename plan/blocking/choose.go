@@ -1,6 +1,7 @@
 package blocking
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -8,7 +9,7 @@ import (
 	"dryfit/kits/geom"
 )
 
-// next chooses what leaves a group next, and how. In this sequence: a piece that
+// next chooses what leaves a group next, and how. In this order: a piece that
 // can leave in many directions, and leaves the rest together; a piece with what
 // would be left hanging without it; one that can hardly leave; a group; a piece
 // along several legs.
@@ -102,13 +103,8 @@ func (t *disassembler) single(group []int32) ([]int32, int) {
 				return 1
 			}
 			return -1
-		case t.room[a.piece] != t.room[b.piece]:
-			if t.room[a.piece] < t.room[b.piece] {
-				return -1
-			}
-			return 1
 		}
-		return int(a.piece - b.piece)
+		return cmp.Or(cmp.Compare(t.room[a.piece], t.room[b.piece]), cmp.Compare(a.piece, b.piece))
 	})
 	var hanging []int32
 	hangingWay := -1

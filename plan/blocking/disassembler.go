@@ -13,8 +13,8 @@ type branch struct {
 	graphs []graph
 }
 
-// disassembler takes groups of pieces apart. Blocking is a relation of pairs, so whatever
-// is taken off first, the rest is never harder to take apart.
+// disassembler takes groups of pieces apart. Blocking is a relation of pairs, so taking
+// pieces off never makes the rest harder to take apart.
 type disassembler struct {
 	m      *Model
 	strict bool

@@ -10,7 +10,7 @@ import (
 
 // Disassembly is a model taken apart.
 type Disassembly struct {
-	// Moves in the sequence of taking apart. Built the other way round, each move is
+	// Moves in the order of taking apart. Built the other way round, each move is
 	// a step of the assembly.
 	Moves  []Move
 	Locked []Lock
@@ -51,8 +51,8 @@ func (m *Model) DisassembleStrictly(ctx context.Context) (*Disassembly, error) {
 	return m.disassemble(ctx, true)
 }
 
-// disassemble takes the model apart and looks closer along each move. What is found
-// in the way then is kept, and the model taken apart anew.
+// disassemble takes the model apart and refines along each move. What is found
+// in the way then is kept, and the model taken apart again.
 func (m *Model) disassemble(ctx context.Context, strict bool) (*Disassembly, error) {
 	for range maxRounds {
 		apart, err := m.disassembleOnce(ctx, strict)
@@ -67,10 +67,10 @@ func (m *Model) disassemble(ctx context.Context, strict bool) (*Disassembly, err
 			return apart, nil
 		}
 	}
-	return nil, errors.New("the closer looks along the moves do not come to an end; give a finer pitch")
+	return nil, errors.New("refining along the moves does not converge; use a finer pitch")
 }
 
-// maxRounds bounds how often a model is taken apart anew. Each round but the last
+// maxRounds bounds how often a model is taken apart again. Each round but the last
 // finds at least one more pair in each other's way.
 const maxRounds = 50
 

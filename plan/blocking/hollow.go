@@ -1,6 +1,7 @@
 package blocking
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -67,13 +68,7 @@ func (m *Model) Hollows(ctx context.Context) ([]Hollow, float64, error) {
 		list = append(list, h)
 	}
 	slices.SortFunc(list, func(a, b Hollow) int {
-		if a.Volume != b.Volume {
-			if a.Volume > b.Volume {
-				return -1
-			}
-			return 1
-		}
-		return slices.Compare(a.Min[:], b.Min[:])
+		return cmp.Or(cmp.Compare(b.Volume, a.Volume), slices.Compare(a.Min[:], b.Min[:]))
 	})
 	return list, mouth, nil
 }

@@ -1,6 +1,7 @@
 package blocking
 
 import (
+	"cmp"
 	"slices"
 
 	"dryfit/kits/mesh"
@@ -21,7 +22,7 @@ type KnownAxis struct {
 	Contact bool
 	Broken  []int // of each piece: lines along which it is not closed
 	Pairs   []KnownPair
-	Checked []KnownPair // looked at closer along moves; only Bits counts
+	Checked []KnownPair // refined along moves; only Bits counts
 }
 
 // KnownPair is what was seen of two pieces, by their numbers in Known.
@@ -52,10 +53,7 @@ func (m *Model) Known() *Known {
 			ka.Checked = append(ka.Checked, KnownPair{Lo: int(p[0]), Hi: int(p[1]), Bits: bits})
 		}
 		slices.SortFunc(ka.Checked, func(a, b KnownPair) int {
-			if a.Lo != b.Lo {
-				return a.Lo - b.Lo
-			}
-			return a.Hi - b.Hi
+			return cmp.Or(cmp.Compare(a.Lo, b.Lo), cmp.Compare(a.Hi, b.Hi))
 		})
 		k.Axes = append(k.Axes, ka)
 	}
@@ -142,7 +140,7 @@ func (m *Model) remember(a *axis) (old []pairObservation, only []bool) {
 	return old, m.known.fresh
 }
 
-// swapped is evidence with the two pieces changed over.
+// swapped is bits with the two pieces changed over.
 func swapped(bits uint8) uint8 {
 	out := bits & clashes
 	for from, to := range map[uint8]uint8{upper: under, under: upper, upperOrClash: underOrClash, underOrClash: upperOrClash} {

@@ -5,15 +5,16 @@ import (
 	"slices"
 
 	"dryfit/kits/mesh"
+	"dryfit/plan/blocking/mask"
 )
 
-// The closer look. Where single sample lines, but no four neighbours, say something
-// of a pair, the place is looked at again with lines closer together, and what the
-// lines say is believed where a large enough disc of them agrees.
+// Refinement. Where single sample lines, but no four neighbours, say something of a
+// pair, the place is sampled again with lines closer together. What they say is believed
+// where a large enough disc of them agrees.
 const (
 	tileSize     = 8   // lines of the first look in a tile, each way
 	tileMargin   = 2   // lines around it
-	finerTimes   = 4   // lines of the closer look for one of the first
+	finerTimes   = 4   // lines of the refinement for one of the first
 	discLines    = 3.5 // closer lines across the smallest disc that is believed
 	stepLines    = 2.5 // the same for the direction of a step
 	tilesAtATime = 1500
@@ -309,8 +310,8 @@ func (r *tileReader) disc(a area, bit uint8) float64 {
 	for i, m := range r.mask {
 		r.plane[i] = 0
 		if m&bit != 0 {
-			r.plane[i] = far
+			r.plane[i] = mask.Far
 		}
 	}
-	return 2 * greatestDistance(r.plane, width, height)
+	return 2 * mask.GreatestDistance(r.plane, width, height)
 }

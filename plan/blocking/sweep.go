@@ -98,3 +98,29 @@ func (s *sweeper) hit(list []int32) []int32 {
 	}
 	return list
 }
+
+// Distance is how far, in mm, a piece can leave along a direction before it meets
+// another; infinite if it does not, or if the meshes cannot be read again.
+func (m *Model) Distance(piece, other, direction int) float64 {
+	leg := geom.Leg{Toward: m.Directions[direction], Distance: math.Inf(1)}
+	box := m.box([]int{piece, other})
+	free := func(d float64) bool {
+		leg.Distance = d
+		hits, err := m.sweep(context.Background(), piece, []int{other}, geom.Vec{}, leg)
+		return err != nil || len(hits) == 0
+	}
+	far := box.Size().Length()
+	if free(math.Inf(1)) {
+		return math.Inf(1)
+	}
+	near := 0.0
+	for far-near > m.Pitch/4 {
+		middle := (near + far) / 2
+		if free(middle) {
+			near = middle
+		} else {
+			far = middle
+		}
+	}
+	return near
+}

@@ -1,6 +1,7 @@
 package blocking
 
 import (
+	"cmp"
 	"context"
 	"slices"
 )
@@ -51,7 +52,7 @@ func (m *Model) verify(ctx context.Context, a *Disassembly) (bool, error) {
 }
 
 // ahead lists the pairs of a move of which one could be in the way of the other, and
-// that have not been looked at closer.
+// that have not been refined.
 func (m *Model) ahead(move Move, x *axis) []tally {
 	dir := move.Legs[0].Toward
 	d := 0
@@ -78,10 +79,7 @@ func (m *Model) ahead(move Move, x *axis) []tally {
 // once puts the slots of a pair together.
 func once(list []tally) []tally {
 	slices.SortFunc(list, func(a, b tally) int {
-		if a.lo != b.lo {
-			return int(a.lo - b.lo)
-		}
-		return int(a.hi - b.hi)
+		return cmp.Or(cmp.Compare(a.lo, b.lo), cmp.Compare(a.hi, b.hi))
 	})
 	var out []tally
 	for _, s := range list {
@@ -94,7 +92,7 @@ func once(list []tally) []tally {
 	return out
 }
 
-// tilesOf lists the tiles of the closer look that cover an area.
+// tilesOf lists the tiles of the refinement that cover an area.
 func (v *view) tilesOf(a area) []int32 {
 	if a.empty() {
 		return nil

@@ -12,7 +12,7 @@ import (
 )
 
 // maxNames bounds the pieces that a sentence names.
-const maxNames = 4
+const maxNames = 5
 
 // step is a move of the disassembly, the other way round.
 func (m *Measurement) step(v blocking.Move) Step {

@@ -91,7 +91,7 @@ func directions(n int) []geom.Vec {
 	return list
 }
 
-// outermost picks the point that lies farthest along each direction, in the sequence
+// outermost picks the point that lies farthest along each direction, in the order
 // of the points.
 func outermost(points []geom.Vec, along []geom.Vec) []geom.Vec {
 	keep := make([]bool, len(points))

@@ -152,8 +152,8 @@ func pairs(all []*facts, sets [][]*Setting, printers []*kits.Printer) {
 	}
 }
 
-// jobs lists the pieces that fit somewhere, in the sequence of need; those that are
-// needed at once in the sequence of the parts.
+// jobs lists the pieces that fit somewhere, in order of need; those that are
+// needed at once in order of the parts.
 func jobs(r Request, all []*facts, sets [][]*Setting) []*job {
 	var list []*job
 	for i, f := range all {

@@ -17,6 +17,7 @@ import (
 	"github.com/zeebo/xxh3"
 
 	"dryfit/kits"
+	"dryfit/kits/atomicfile"
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/plan/blocking"
@@ -188,22 +189,7 @@ func (c *cache) write(path string) error {
 	if bytes.Equal(data, old) {
 		return nil
 	}
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".dryfit-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(tmp.Name()) // gone already when all went well
-	_, err = tmp.Write(data)
-	if err == nil {
-		err = tmp.Chmod(0o644) // as any other file beside the kit
-	}
-	if cerr := tmp.Close(); err == nil {
-		err = cerr
-	}
-	if err != nil {
-		return err
-	}
-	return os.Rename(tmp.Name(), path)
+	return atomicfile.Write(path, data, true, atomicfile.Never)
 }
 
 func (c *cache) pack() ([]byte, error) {

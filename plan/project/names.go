@@ -51,7 +51,7 @@ func PieceID(name string) string {
 	return id + number
 }
 
-// pieceIDs makes different ids for meshes, in their sequence.
+// pieceIDs makes different ids for meshes, in their order.
 func pieceIDs(meshes []*mesh.Mesh) []string {
 	taken := map[string]bool{}
 	ids := make([]string, len(meshes))
