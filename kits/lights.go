@@ -17,7 +17,6 @@ type Lights struct {
 	supply                       *Ref
 	volts                        format.Number
 	fresh, flat, capacity, cover *format.Number
-	gauge                        *int
 }
 
 // Branch is lamps in series with one resistor.
@@ -66,7 +65,7 @@ func (v *resolver) lights() {
 	if l.supply != nil {
 		l.Supply = v.onePiece("supply", *l.supply)
 	}
-	l.Volts, l.Gauge = l.volts.Value, l.gauge
+	l.Volts = l.volts.Value
 	l.Fresh, l.Flat, l.Capacity = or(l.fresh, l.Volts), or(l.flat, l.Volts), or(l.capacity, 0)
 	l.Cover = v.mm(l.cover, 0)
 	if l.Volts > 0 && (l.Fresh < l.Volts || l.Flat > l.Volts) {

@@ -3,6 +3,7 @@ package health
 import (
 	"slices"
 
+	"dryfit/kits/disjoint"
 	"dryfit/kits/geom"
 )
 
@@ -98,32 +99,38 @@ func (s *surface) fill(first, end uint32, start []uint32, list []side) {
 func (s *surface) edges() *edges {
 	start, list := s.sides()
 	e := &edges{}
-	shells := newGroups(len(s.faces))
-	var rings *disjoint
+	shells := disjoint.New(len(s.faces))
+	var rings *disjoint.Sets
+	var seen []bool
 	touched := 0
 	for c := range s.corners {
 		own := list[start[c]:start[c+1]]
 		for len(own) > 0 {
 			n := 1
 			for n < len(own) && own[n].corner() == own[0].corner() {
-				shells.join(own[n].face(), own[0].face())
+				shells.Join(own[n].face(), own[0].face())
 				n++
 			}
 			e.take(s, uint32(c), own[:n])
 			if n == 1 {
 				if rings == nil {
-					rings = newGroups(len(s.corners))
+					rings, seen = disjoint.New(len(s.corners)), make([]bool, len(s.corners))
 				}
-				touched += rings.touch(c) + rings.touch(int(own[0].corner()))
-				rings.join(c, int(own[0].corner()))
+				for _, end := range [2]int{c, int(own[0].corner())} {
+					if !seen[end] {
+						seen[end] = true
+						touched++
+					}
+				}
+				rings.Join(c, int(own[0].corner()))
 			}
 			own = own[n:]
 		}
 	}
 	if rings != nil {
-		e.holes = touched - rings.joined
+		e.holes = touched - rings.Joined
 	}
-	e.shell, e.shells = shells.number()
+	e.shell, e.shells = shells.Number()
 	return e
 }
 

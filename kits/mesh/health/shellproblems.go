@@ -3,6 +3,7 @@ package health
 import (
 	"fmt"
 
+	"dryfit/kits/disjoint"
 	"dryfit/kits/english"
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
@@ -12,7 +13,7 @@ import (
 func (x *examination) shellProblems() {
 	list := x.shellList(x.edges)
 	met := x.meetings(slack{x.tiny, max(x.tiny, min(0.01, 1e-4*x.Size().Length()))})
-	apart := newGroups(len(list)) // shells that meet are one body
+	apart := disjoint.New(len(list)) // shells that meet are one body
 	x.meetingProblems(list, &met, apart)
 	if !x.nest(list, x.edges) {
 		x.note(mesh.Unchecked, len(list), x.Centre,
@@ -24,7 +25,7 @@ func (x *examination) shellProblems() {
 }
 
 // meetingProblems sorts the triangles that meet by their shells.
-func (x *examination) meetingProblems(list []shell, met *meetings, apart *disjoint) {
+func (x *examination) meetingProblems(list []shell, met *meetings, apart *disjoint.Sets) {
 	var self, pairs, flat tallied
 	for i := range met.list {
 		p := &met.list[i]
@@ -40,7 +41,7 @@ func (x *examination) meetingProblems(list []shell, met *meetings, apart *disjoi
 			pairs.add(at)
 			list[a].cut, list[b].cut = true, true
 		}
-		apart.join(int(a), int(b))
+		apart.Join(int(a), int(b))
 	}
 	least := ""
 	if met.more {
@@ -100,8 +101,8 @@ func (x *examination) nestProblems(list []shell) {
 	}
 }
 
-func (x *examination) countBodies(list []shell, apart *disjoint) {
-	of, n := apart.number()
+func (x *examination) countBodies(list []shell, apart *disjoint.Sets) {
+	of, n := apart.Number()
 	seen := make([]bool, n)
 	var second geom.Vec
 	for i := range list {

@@ -79,17 +79,25 @@ func (p *textFile) word() ([]byte, error) {
 	}
 }
 
-// want reads a keyword.
-func (p *textFile) want(keyword string) error {
+// inside is word where a file must not end.
+func (p *textFile) inside() ([]byte, error) {
 	w, err := p.word()
 	if errors.Is(err, io.EOF) {
-		return errCutOff
+		err = errCutOff
 	}
-	if err != nil {
-		return err
-	}
-	if !scan.Is(w, keyword) {
-		return p.unexpected(w, keyword)
+	return w, err
+}
+
+// want reads keywords.
+func (p *textFile) want(keywords ...string) error {
+	for _, k := range keywords {
+		w, err := p.inside()
+		if err != nil {
+			return err
+		}
+		if !scan.Is(w, k) {
+			return p.unexpected(w, k)
+		}
 	}
 	return nil
 }
@@ -132,10 +140,8 @@ func (p *textFile) solids() ([]solid, error) {
 // facets reads up to endsolid.
 func (p *textFile) facets() (list []mesh.Triangle, err error) {
 	for {
-		w, err := p.word()
+		w, err := p.inside()
 		switch {
-		case errors.Is(err, io.EOF):
-			return nil, errCutOff
 		case err != nil:
 			return nil, err
 		case scan.Is(w, "endsolid"):
@@ -160,14 +166,11 @@ func (p *textFile) facet() (t mesh.Triangle, err error) {
 		return t, err
 	}
 	for range 3 {
-		if _, err := p.word(); err != nil {
-			return t, p.cut(err)
+		if _, err := p.inside(); err != nil {
+			return t, err
 		}
 	}
-	if err := p.want("outer"); err != nil {
-		return t, err
-	}
-	if err := p.want("loop"); err != nil {
+	if err := p.want("outer", "loop"); err != nil {
 		return t, err
 	}
 	for c := range 3 {
@@ -175,9 +178,9 @@ func (p *textFile) facet() (t mesh.Triangle, err error) {
 			return t, err
 		}
 		for k := range 3 {
-			w, err := p.word()
+			w, err := p.inside()
 			if err != nil {
-				return t, p.cut(err)
+				return t, err
 			}
 			v, err := scan.Number(w)
 			if err != nil {
@@ -186,15 +189,5 @@ func (p *textFile) facet() (t mesh.Triangle, err error) {
 			t[c][k] = float32(v * p.unit)
 		}
 	}
-	if err := p.want("endloop"); err != nil {
-		return t, err
-	}
-	return t, p.want("endfacet")
-}
-
-func (p *textFile) cut(err error) error {
-	if errors.Is(err, io.EOF) {
-		return errCutOff
-	}
-	return err
+	return t, p.want("endloop", "endfacet")
 }
