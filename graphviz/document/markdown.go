@@ -5,8 +5,7 @@ import (
 	"strings"
 )
 
-// Markdown sets the document as Markdown. No text is taken for markup, whatever it
-// holds. Pictures are left out.
+// Markdown sets the document as Markdown. No text of it is taken for markup. Pictures are left out.
 func (b *Document) Markdown() string {
 	m := &markdown{}
 	m.line("# " + escaped(b.Title))
@@ -37,7 +36,7 @@ func (b *Document) Markdown() string {
 
 // markdown sets blocks one after the other.
 type markdown struct {
-	out   strings.Builder
+	out      strings.Builder
 	level    string // of a heading in the chapter
 	numbered bool   // steps are items of numbered lists
 }
