@@ -38,7 +38,7 @@ type oracle struct {
 	spanned  stepSet         // steps that cannot be undone, since something spans them
 	within   []map[int]bool  // piece -> the spaces it is in
 	barred   []string        // what no opening of some space lets in
-	allowed  plan.Allowance  // of all that follows
+	allowed  plan.Relaxation // of all that follows
 	doable   []bool          // set of steps done -> can be reached
 	endable  []bool          // set of steps done -> can be finished
 }
@@ -70,7 +70,7 @@ const (
 	passStraight
 )
 
-var oracleAllowances = []plan.Allowance{{}, {Reopen: true}, {Turning: true}, {Turning: true, Reopen: true}}
+var oracleAllowances = []plan.Relaxation{{}, {Reopen: true}, {Turning: true}, {Turning: true, Reopen: true}}
 
 func newOracle(d *draft) *oracle {
 	o := &oracle{draft: d, steps: len(d.joins) + len(d.wires) + len(d.tasks)}
@@ -399,7 +399,7 @@ func (o *oracle) getsIn(e oracleEntry, done stepSet) bool {
 }
 
 // build tries all orders, state by state, and tells whether one gets to the end.
-func (o *oracle) build(allowed plan.Allowance) bool {
+func (o *oracle) build(allowed plan.Relaxation) bool {
 	o.allowed = allowed
 	o.doable, o.endable = make([]bool, o.all()+1), make([]bool, o.all()+1)
 	o.doable[0], o.endable[o.all()] = true, true
@@ -689,8 +689,8 @@ func (c *comparison) compareSolution() error {
 		return err
 	}
 	s := rules.Solve()
-	if c.solvable && s.Allowance != c.allowed {
-		return fmt.Errorf("allowance %+v, want %+v", s.Allowance, c.allowed)
+	if c.solvable && s.Relaxation != c.allowed {
+		return fmt.Errorf("allowance %+v, want %+v", s.Relaxation, c.allowed)
 	}
 	if got, want := c.asSet(s.Stuck), c.stuck(); got != want {
 		return fmt.Errorf("stuck:%s\nwant:%s", c.setText(got), c.setText(want))
@@ -839,8 +839,8 @@ func (c *comparison) countKit(kinds map[string]int) {
 }
 
 func (c *comparison) compareSequence(q *plan.Sequence) error {
-	if q.Solution.Allowance != c.allowed {
-		return fmt.Errorf("sequence under %+v, want %+v", q.Solution.Allowance, c.allowed)
+	if q.Solution.Relaxation != c.allowed {
+		return fmt.Errorf("sequence under %+v, want %+v", q.Solution.Relaxation, c.allowed)
 	}
 	var order []int
 	for _, step := range q.Order {

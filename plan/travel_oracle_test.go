@@ -179,7 +179,7 @@ func (o *travelOracle) inTheWay(p, d int) []int32 {
 
 // solve tries all orders under the allowances in turn.
 func (o *travelOracle) solve() bool {
-	return slices.ContainsFunc(oracleAllowances, func(a plan.Allowance) bool {
+	return slices.ContainsFunc(oracleAllowances, func(a plan.Relaxation) bool {
 		o.allowed = a
 		return o.finishable()[0]
 	})
@@ -287,8 +287,8 @@ func (c *travelComparison) compareVerdict() error {
 }
 
 func (c *travelComparison) compareStuck() error {
-	if c.solvable && c.report.Solution.Allowance != c.allowed {
-		return fmt.Errorf("allowance %+v, want %+v", c.report.Solution.Allowance, c.allowed)
+	if c.solvable && c.report.Solution.Relaxation != c.allowed {
+		return fmt.Errorf("allowance %+v, want %+v", c.report.Solution.Relaxation, c.allowed)
 	}
 	if got, want := c.number.asSet(c.report.Solution.Stuck), c.stuck(); got != want || (want == 0) != c.solvable {
 		return fmt.Errorf("stuck:%s\nwant:%s\nan order: %v", c.setText(got), c.setText(want), c.solvable)
@@ -307,8 +307,8 @@ func (c *travelComparison) compareOrder() error {
 	switch told := find(c.report.Findings, plan.Reopened, "") != nil; {
 	case c.allowed.Reopen && !told:
 		return fmt.Errorf("reopening is needed, but no caution says so")
-	case c.allowed != c.report.Sequence.Solution.Allowance:
-		return fmt.Errorf("sequence under %+v, want %+v", c.report.Sequence.Solution.Allowance, c.allowed)
+	case c.allowed != c.report.Sequence.Solution.Relaxation:
+		return fmt.Errorf("sequence under %+v, want %+v", c.report.Sequence.Solution.Relaxation, c.allowed)
 	}
 	if err := c.follow(order); err != nil {
 		return fmt.Errorf("%w; the order is %v", err, order)

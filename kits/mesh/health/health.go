@@ -45,8 +45,8 @@ func Examine(m *mesh.Mesh, o Options) (*mesh.Health, error) {
 	}
 	x.faceProblems()
 	if seams > 0 {
-		x.note(mesh.Seams, seams, e.seam, fmt.Sprintf("%s open by the numbers of their corners, but closed by their places", english.Count(seams, "edge is", "edges are")),
-			"merge the corners that stand in the same place (merge by distance, weld)")
+		x.note(mesh.Seams, seams, e.seam, fmt.Sprintf("%s open by vertex number but closed by position", english.Count(seams, "edge is", "edges are")),
+			"merge vertices by distance (weld)")
 	}
 	slices.SortStableFunc(x.health.Problems, func(a, b mesh.Problem) int { return rank(a) - rank(b) })
 	return x.health, nil
@@ -70,8 +70,8 @@ func tiny(s *mesh.Shape) float64 {
 }
 
 // joined joins the triangles up: by the numbers of their corners if the file has
-// them and they make a sound surface, else by their places. It tells how many edges
-// are open by number alone.
+// them and they make a sound surface, else by their places. seams is how many edges
+// are open by number only.
 func joined(m *mesh.Mesh) (s *surface, e *edges, seams int, err error) {
 	byNumber := 0
 	if s = numbered(m); s != nil {
@@ -121,7 +121,7 @@ func (x *examination) edgeProblems() {
 	if e := x.many; e.n > 0 {
 		x.serious(mesh.ManyFaces, e.n, e.at,
 			fmt.Sprintf("%s more than two triangles", english.Count(e.n, "edge has", "edges have")),
-			"where bodies touch along an edge, let them overlap or part by 0.1 mm; delete faces inside the part")
+			"where bodies touch along an edge, make them overlap or move them 0.1 mm apart; delete faces inside the part")
 	}
 	if e := x.reversed; e.n > 0 {
 		x.serious(mesh.Reversed, e.n, e.at,
@@ -130,15 +130,15 @@ func (x *examination) edgeProblems() {
 	}
 	if x.Turned && x.health.Closed && x.reversed.n == 0 {
 		x.serious(mesh.InsideOut, x.Len(), x.Centre,
-			"the surface is inside out; it was taken as if turned",
-			"turn all faces around (flip normals), then export again")
+			"the surface is inside out; it was read as if turned",
+			"flip all normals, then export again")
 	}
 }
 
 func (x *examination) lacking() {
 	if x.Unread != "" {
 		x.serious(mesh.StandIn, 1, x.Centre,
-			fmt.Sprintf("the file also has %s, which is not read", x.Unread),
+			fmt.Sprintf("the file also has %s, which is not supported", x.Unread),
 			"export the part as a plain mesh")
 	}
 }
@@ -147,7 +147,7 @@ func (x *examination) faceProblems() {
 	if n := x.twice; n.n > 0 {
 		x.note(mesh.Duplicate, n.n, n.at,
 			fmt.Sprintf("%s in the same place as another", english.Count(n.n, "triangle stands", "triangles stand")),
-			"delete the faces that are there twice")
+			"delete the duplicate faces")
 	}
 	flat := tallied{}
 	for i := range x.faces {
@@ -168,7 +168,7 @@ func (x *examination) faceProblems() {
 	}
 }
 
-// isFlat reports a triangle whose corners lie on a line, as nearly as can be told.
+// isFlat reports a triangle whose corners are on a line, within rounding errors.
 func isFlat(p *[3]geom.Vec) bool {
 	u, v, w := p[1].Minus(p[0]), p[2].Minus(p[0]), p[2].Minus(p[1])
 	return u.Cross(v).Length() <= 1e-10*max(u.Dot(u), v.Dot(v), w.Dot(w))
@@ -180,11 +180,11 @@ func (x *examination) wallProblem() {
 	if w.thick > 0 && w.thick < x.options.MinWall {
 		x.note(mesh.ThinWall, 1, w.at,
 			fmt.Sprintf("a wall is %.2f mm thick, less than %.2f mm", w.thick, x.options.MinWall),
-			"thicken the wall, or give it ribs")
+			"thicken the wall, or add ribs")
 	}
 	if w.given > 0 {
 		x.note(mesh.Unchecked, w.given, x.Centre,
-			fmt.Sprintf("walls were not measured at %d of %d places: too many triangles lie there", w.given, w.looks),
+			fmt.Sprintf("walls were not measured at %d of %d places: too many triangles are there", w.given, w.looks),
 			"clean up the mesh, or make it coarser")
 	}
 }
