@@ -21,7 +21,8 @@ func newRoot() *cobra.Command {
 turn comes, and writes the build sequence; or it says which pieces cannot, why,
 and what to change.
 
-KIT is a kit file or the folder that holds ` + kits.FileName + `.
+KIT is a kit file or the folder that holds ` + kits.FileName + `. A kit with faults is shown as
+far as it can be, and the faults are counted on standard error.
 
 ` + exitHelp,
 		SilenceUsage:  true,
