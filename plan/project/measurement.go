@@ -17,17 +17,17 @@ import (
 
 // Measurement is all that geometry says of some pieces. Lengths are mm.
 type Measurement struct {
-	OK         bool           `json:"ok"` // no fault was found
-	Pitch      float64        `json:"pitch"`
+	OK         bool           `json:"ok"`         // no fault was found
+	Pitch      float64        `json:"pitch"`      // between sample lines
 	Depth      float64        `json:"depth"`      // overlap that counts as touching
 	Directions int            `json:"directions"` // looked along
-	Pieces     []PieceFacts   `json:"pieces"`
-	Pairs      []PairFacts    `json:"pairs"` // that touch, nearly touch or overlap
-	Steps      []StepFacts    `json:"steps"` // of going together, the first first
-	Locked     [][]string     `json:"locked"`
-	Spaces     []SpaceFacts   `json:"spaces"`
-	Mouth      float64        `json:"mouth"` // openings narrower than this count as closed
-	Findings   []plan.Finding `json:"findings"`
+	Pieces     []PieceFacts   `json:"pieces"`     // by their ids
+	Pairs      []PairFacts    `json:"pairs"`      // that touch, nearly touch or overlap
+	Steps      []StepFacts    `json:"steps"`      // of going together, the first first
+	Locked     [][]string     `json:"locked"`     // groups of ids that cannot be taken apart
+	Spaces     []SpaceFacts   `json:"spaces"`     // hollows of the model
+	Mouth      float64        `json:"mouth"`      // openings narrower than this count as closed
+	Findings   []plan.Finding `json:"findings"`   // faults first
 
 	survey *Survey
 	apart  *blocking.Apart
@@ -36,71 +36,68 @@ type Measurement struct {
 
 // PieceFacts is what was measured of one piece.
 type PieceFacts struct {
-	Piece     string     `json:"piece"`
-	Triangles int        `json:"triangles"`
-	Size      [3]float64 `json:"size"`
-	Min       [3]float64 `json:"min"`
-	Volume    float64    `json:"volume"` // mm3
-	Area      float64    `json:"area"`   // mm2
-	Euler     int        `json:"euler"`  // corners - edges + triangles
-	Closed    bool       `json:"closed"`
-	// ThinnestWall of those sampled, and where; 0 if none could be measured.
-	ThinnestWall float64    `json:"thinnest_wall"`
-	ThinAt       [3]float64 `json:"thin_at"`
+	Piece     string     `json:"piece"`     // its id
+	Triangles int        `json:"triangles"` // of its mesh
+	Size      [3]float64 `json:"size"`      // of its box
+	Min       [3]float64 `json:"min"`       // lowest corner of its box
+	Volume    float64    `json:"volume"`    // mm3
+	Area      float64    `json:"area"`      // mm2
+	Euler     int        `json:"euler"`     // corners - edges + triangles
+	Closed    bool       `json:"closed"`    // its surface has no holes
+
+	ThinnestWall float64    `json:"thinnest_wall"` // of those sampled; 0 if none could be measured
+	ThinAt       [3]float64 `json:"thin_at"`       // where that is
 }
 
 // PairFacts is what was measured of two pieces.
 type PairFacts struct {
-	Pieces  [2]string `json:"pieces"`
+	Pieces  [2]string `json:"pieces"`  // their ids
 	Contact float64   `json:"contact"` // mm2
-	Gap     float64   `json:"gap"`
-	Depth   float64   `json:"depth"`  // of overlap
-	Volume  float64   `json:"volume"` // of overlap, mm3
+	Gap     float64   `json:"gap"`     // between them
+	Depth   float64   `json:"depth"`   // of overlap
+	Volume  float64   `json:"volume"`  // of overlap, mm3
 }
 
 // StepFacts is one step of going together.
 type StepFacts struct {
-	Pieces []string   `json:"pieces"`
-	To     []string   `json:"to"`   // what of the rest they touch, most first; all of it if they touch nothing
-	Legs   []LegFacts `json:"legs"` // as the pieces travel to their seats
-	// Undercut is the width of undercuts that are passed over: a thread or a snap.
-	Undercut float64 `json:"undercut,omitempty"`
-	Text     string  `json:"text"`
+	Pieces   []string   `json:"pieces"`             // ids of what moves
+	To       []string   `json:"to"`                 // ids of what they touch, most first; of all the rest if they touch nothing
+	Legs     []LegFacts `json:"legs"`               // as the pieces travel to their seats
+	Undercut float64    `json:"undercut,omitempty"` // width of undercuts that are passed over: a thread or a snap
+	Text     string     `json:"text"`               // what is done
 }
 
 // LegFacts is a straight stretch of a way in. Distance is missing for the first of
 // several legs, which begins out of the model, and for a single one.
 type LegFacts struct {
-	Toward   [3]float64 `json:"toward"`
-	Distance float64    `json:"distance,omitempty"`
+	Toward   [3]float64 `json:"toward"`             // direction, of length 1
+	Distance float64    `json:"distance,omitempty"` // of travel; left out for the first leg
 }
 
 // SpaceFacts is a hollow of the model.
 type SpaceFacts struct {
-	Name    string        `json:"name"`
-	Volume  float64       `json:"volume"` // mm3
-	Min     [3]float64    `json:"min"`
-	Max     [3]float64    `json:"max"`
-	Closers []CloserFacts `json:"closed_by"`
-	Holds   []string      `json:"holds"`
-	Text    string        `json:"text"`
+	Name    string        `json:"name"`      // given by dryfit
+	Volume  float64       `json:"volume"`    // mm3
+	Min     [3]float64    `json:"min"`       // lowest corner of its box
+	Max     [3]float64    `json:"max"`       // highest corner of its box
+	Closers []CloserFacts `json:"closed_by"` // pieces that close it
+	Holds   []string      `json:"holds"`     // ids of the pieces inside
+	Text    string        `json:"text"`      // the same in words
 }
 
 // CloserFacts is a piece that closes a hollow.
 type CloserFacts struct {
-	Piece     string `json:"piece"`
-	Facing    string `json:"facing"`
-	WholeSide bool   `json:"whole_side"`
-	// Opening is the largest clear rectangle while the piece is off, along the other
-	// two axes in the sequence x, y, z.
-	Opening [2]float64  `json:"opening"`
-	Passes  []PassFacts `json:"passes"` // what the hollow holds, through the opening
+	Piece     string      `json:"piece"`      // its id
+	Facing    string      `json:"facing"`     // axis: x, y or z
+	WholeSide bool        `json:"whole_side"` // a whole side is open while it is off
+	Opening   [2]float64  `json:"opening"`    // largest clear rectangle while it is off, along the other axes in the order x, y, z
+	Passes    []PassFacts `json:"passes"`     // what the hollow holds, through the opening
 }
 
 // PassFacts is how a piece passes an opening, by the sizes of both.
 type PassFacts struct {
-	Piece string `json:"piece"`
-	Pass  string `json:"pass"`
+	Piece string `json:"piece"` // its id
+	Pass  string `json:"pass"`  // how: straight, only by turning, or not
 }
 
 // MeasureKit measures the meshes of a kit, which must name some.
