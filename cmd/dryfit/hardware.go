@@ -38,12 +38,6 @@ right side of its support, whether that fits the room it has, and before which s
 must be in. Text shows the steps that bring much; csv and json show all, and every
 piece.
 
-With --json it prints {"kit", "ok", "findings", "along", "support", "target", "known",
-"without_ballast": {"mass", "at"}, "finished", "ballast": {"part", "at", "needed",
-"needed_if_solid", "stated", "volume", "room", "fitted_at_step", "before_step"},
-"proven", "stages": [{"step", "text", "pieces", "mass", "at"}], "pieces": [{"piece",
-"mass", "how", "fill", "centre", "place"}], "notes"}; g, mm and cm3.
-
 ` + exitHelp,
 		Args:              exactly(1),
 		ValidArgsFunction: completeKit(nil),
@@ -68,10 +62,6 @@ func newMagnets() *cobra.Command {
 finished model, says of each pair whether it attracts or repels, and compares pockets
 with the size of the magnets. Where meshes are named, pairs are found by where the
 magnets are; else they are taken to lie one over the other.
-
-With --json it prints {"kit", "ok", "findings", "magnets": [{"piece", "part", "label",
-"north", "sits_in", "mate", "verdict", "measured", "pocket", "wider", "deeper"}],
-"notes"}; verdicts are attract, repel and neither, lengths are mm.
 
 ` + exitHelp,
 		Args:              exactly(1),

@@ -22,7 +22,8 @@ func newRoot() *cobra.Command {
 turn comes, and writes the build sequence; or it says which pieces cannot, why,
 and what to change.
 
-KIT is a kit file or the folder that holds ` + kits.FileName + `.
+KIT is a kit file or the folder that holds ` + kits.FileName + `. Topics such as the kit file,
+the method and JSON are listed by dryfit help.
 
 ` + exitHelp,
 		SilenceUsage:  true,
@@ -40,6 +41,7 @@ KIT is a kit file or the folder that holds ` + kits.FileName + `.
 	})
 	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPage(),
 		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema())
+	root.SetHelpCommand(newHelp())
 	completions(root)
 	return root
 }
