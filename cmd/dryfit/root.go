@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"os"
-	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -40,7 +39,7 @@ the method and JSON are listed by dryfit help.
 		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
 	})
 	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPage(),
-		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema())
+		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema(), newLicences(), newVersion())
 	root.SetHelpCommand(newHelp())
 	completions(root)
 	return root
@@ -58,14 +57,6 @@ func completions(root *cobra.Command) {
 			}
 		}
 	}
-}
-
-// version is what Go knows of the build.
-func version() string {
-	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
-		return info.Main.Version
-	}
-	return "(devel)"
 }
 
 // exactly asks for n arguments and says how they are called.

@@ -74,7 +74,7 @@ func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
 		m.itemOf[m.listed[i].Part] = &m.listed[i]
 	}
 	m.visits = m.findVisits()
-	if err := m.takePictures(); err != nil {
+	if err := m.drawSteps(); err != nil {
 		return nil, err
 	}
 	b, err := m.book()

@@ -150,7 +150,7 @@ func (w *stepWriter) notes(v int) []string {
 			say("step.cure", "time", w.span(s.Task.Cure))
 		}
 	}
-	if t := takes(s); t > 0 {
+	if t := s.Takes(); t > 0 {
 		say("step.takes", "time", w.span(t))
 	}
 	if note := s.Note(); note != "" {

@@ -3,8 +3,6 @@ package document
 import (
 	"fmt"
 	"strings"
-
-	"dryfit/graphviz/picture"
 )
 
 // Markdown sets the document as Markdown. No text is taken for markup, whatever it
@@ -165,5 +163,5 @@ var escapes = strings.NewReplacer(`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "
 
 // escaped is a text on one line of which nothing is markup.
 func escaped(s string) string {
-	return escapes.Replace(strings.Join(strings.Fields(picture.Plain(s)), " "))
+	return escapes.Replace(oneLine(s))
 }

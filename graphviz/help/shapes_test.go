@@ -18,7 +18,7 @@ import (
 
 	"dryfit/graphviz/report"
 	"dryfit/plan"
-	"dryfit/plan/project"
+	"dryfit/plan/draft"
 )
 
 // shapes are the data of the commands, by the headings under which the topic json
@@ -35,7 +35,7 @@ var shapes = []struct {
 	{"demo", report.Demo{}},
 	{"lights", report.LightsData{}},
 	{"magnets", report.MagnetsData{}},
-	{"measure", project.Measurement{}},
+	{"measure", draft.Measurement{}},
 	{"next", report.NextData{}},
 	{"order", report.OrderData{}},
 	{"parts", report.PartsData{}},

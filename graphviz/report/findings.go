@@ -50,7 +50,9 @@ func Failed(path string, err error) any {
 }
 
 func fileFinding(text string, because ...plan.Reason) plan.Finding {
-	return plan.Finding{Kind: "file", Grade: plan.Fault, Text: text, Because: append([]plan.Reason{}, because...), Repairs: []plan.Repair{}}
+	f := plan.NewFinding("file", plan.Fault, text)
+	f.Because = append(f.Because, because...)
+	return f
 }
 
 // complete makes sure that no list is null.

@@ -181,17 +181,8 @@ func orderData(p *plan.Project) OrderData {
 func orderStepData(p *plan.Project, f *precedence.Freedom, v int) OrderStep {
 	q, r, k := p.Sequence, p.Constraints, p.Kit
 	s := r.Steps[v]
-	out := OrderStep{Number: q.Place[v], Kind: s.Kind, Text: r.Does(v), Pieces: []string{}, To: []string{}, Build: q.Builds[q.BuildOf[v]].Letter,
-		With: fixing(s), Toward: r.Toward(v), Earliest: f.Earliest[v], Latest: f.Latest[v], LatestBound: f.Bound[v], Waits: []Wait{}, LastCall: []string{}}
-	switch {
-	case s.Join != nil:
-		out.Pieces, out.To, out.Step = ids(k, s.Join.Pieces), ids(k, s.Join.Onto), s.Join.Step
-	case s.Wire != nil:
-		run := append([]int{s.Wire.From}, append(s.Wire.Through, s.Wire.To)...)
-		out.To, out.Step = ids(k, run), s.Wire.ID
-	default:
-		out.Step = s.Task.Step
-	}
+	out := OrderStep{Number: q.Place[v], Kind: s.Kind, Text: r.Does(v), Pieces: k.IDs(s.Pieces()), To: k.IDs(s.To()), Build: q.Builds[q.BuildOf[v]].Letter,
+		With: s.WithID(), Toward: r.Toward(v), Step: s.ID(), Earliest: f.Earliest[v], Latest: f.Latest[v], LatestBound: f.Bound[v], Waits: []Wait{}, LastCall: []string{}}
 	for _, w := range q.Waits(v) {
 		out.Waits = append(out.Waits, Wait{q.Place[w.On], seconds(w.For)})
 	}

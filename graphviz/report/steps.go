@@ -38,8 +38,8 @@ type waited map[int]time.Duration
 // waited for that already.
 func (done waited) action(q *plan.Sequence, v int) string {
 	var notes []string
-	if fixing := fixing(q.Solution.Constraints.Steps[v]); fixing != "" {
-		notes = append(notes, fixing)
+	if with := q.Solution.Constraints.Steps[v].WithID(); with != "" {
+		notes = append(notes, with)
 	}
 	if q.PaintFirst(v) {
 		notes = append(notes, "paint first")
@@ -63,25 +63,6 @@ func bracketed(text string, notes []string) string {
 		return text
 	}
 	return text + " [" + strings.Join(notes, "; ") + "]"
-}
-
-// fixing is the id of what a step joins with; empty for none.
-func fixing(s plan.Step) string {
-	if s.Join == nil || s.Join.Fixing == nil {
-		return ""
-	}
-	return s.Join.Fixing.ID
-}
-
-// note is what the kit says of a step.
-func note(s plan.Step) string {
-	switch {
-	case s.Join != nil:
-		return s.Join.Note
-	case s.Wire != nil:
-		return s.Wire.Note
-	}
-	return s.Task.Note
 }
 
 // numbers are the places of steps in the sequence.

@@ -52,12 +52,9 @@ func treeNodes(p *plan.Project) []TreeNode {
 	}
 	for _, v := range q.Order {
 		s := p.Constraints.Steps[v]
-		step := TreeStep{Kind: s.Kind, Text: p.Constraints.Does(v), Pieces: []string{}, Joins: joins[v]}
+		step := TreeStep{Kind: s.Kind, Text: p.Constraints.Does(v), Pieces: p.Kit.IDs(s.Pieces()), Joins: joins[v]}
 		if p.Sequence != nil {
 			step.Number = q.Place[v]
-		}
-		if s.Join != nil {
-			step.Pieces = ids(p.Kit, s.Join.Pieces)
 		}
 		at := &nodes[q.BuildOf[v]]
 		at.Steps = append(at.Steps, step)

@@ -12,8 +12,8 @@ import (
 	"dryfit/kits/plain"
 )
 
-// editor changes the tree of a progress file. Empty lines are no part of such a tree, so
-// they are comments of their own while it is edited.
+// editor changes the tree of a progress file. Trees have no empty lines, so those become
+// comments while the file is edited.
 type editor struct {
 	name string
 	head string // comments of a file that holds nothing else
@@ -111,8 +111,8 @@ func (e *editor) listed(key, name string, is bool) {
 	}
 }
 
-// remove takes n nodes out of a list or mapping. Comments that stand above or below them
-// are kept: they may be about more than this one entry.
+// remove takes n nodes out of a list or mapping. Comments above and below them are kept:
+// they may be about more than this one entry.
 func remove(from *yaml.Node, i, n int) {
 	gone := from.Content[i]
 	kept := joined(gone.HeadComment, gone.FootComment)

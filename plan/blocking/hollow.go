@@ -1,10 +1,12 @@
 package blocking
 
 import (
+	"cmp"
 	"context"
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // Hollow is air inside the model that nothing larger than its mouth gets out of.
@@ -66,13 +68,7 @@ func (m *Model) Hollows(ctx context.Context) ([]Hollow, float64, error) {
 		list = append(list, h)
 	}
 	slices.SortFunc(list, func(a, b Hollow) int {
-		if a.Volume != b.Volume {
-			if a.Volume > b.Volume {
-				return -1
-			}
-			return 1
-		}
-		return slices.Compare(a.Min[:], b.Min[:])
+		return cmp.Or(cmp.Compare(b.Volume, a.Volume), slices.Compare(a.Min[:], b.Min[:]))
 	})
 	return list, mouth, nil
 }
@@ -147,7 +143,7 @@ func (m *Model) fillRoom(ctx context.Context, r *room, which []int, axis int) er
 		u0: r.origin[i]/r.cell + 0.5137, v0: r.origin[k]/r.cell + 0.4873, // not on round numbers
 		cols: r.n[i], rows: r.n[k],
 		w0: r.origin[axis], step: float64(r.n[axis]) * r.cell / depthCode}
-	return m.crew.lines(ctx, seen, area{0, 0, seen.cols, seen.rows}, m.Pieces, which, func(x, y int, col *column) {
+	return m.workers.lines(ctx, seen, area{0, 0, seen.cols, seen.rows}, m.Pieces, which, func(x, y int, col *column) {
 		var at [3]int
 		at[i], at[k] = x, y
 		for _, st := range col.stretches {

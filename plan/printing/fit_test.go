@@ -1,11 +1,12 @@
 package printing
 
 import (
-	"dryfit/kits/geom"
-	"dryfit/kits/kitstest"
 	"math"
 	"math/rand"
 	"testing"
+
+	"dryfit/kits/geom"
+	"dryfit/kits/kitstest"
 )
 
 // fineGrid is turns all over the space of turns, with steps of about the angle between

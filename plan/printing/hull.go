@@ -1,9 +1,10 @@
 package printing
 
 import (
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // Hull is the convex hull of a part.
@@ -166,7 +167,7 @@ func (q *quickhull) simplex() (c [4]int, ok bool) {
 }
 
 // plane computes the plane of a face. It reports false when its corners lie on a
-// line, as nearly as can be told: its plane would be one of rounding.
+// line, as far as can be seen: its plane would be one of rounding.
 func (q *quickhull) plane(f int) bool {
 	s := &q.faces[f]
 	a, b, c := q.points[s.corner[0]], q.points[s.corner[1]], q.points[s.corner[2]]

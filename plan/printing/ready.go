@@ -10,7 +10,7 @@ type Ready struct {
 	All  Band // and those of all steps that must come before it
 }
 
-// Ready lists the steps in the sequence of the build. Only printing is counted: not the
+// Ready lists the steps in build order. Only printing is counted: not the
 // work of the steps before, no washing, curing or paint. A piece that is not on a
 // plate, because it is bought or fits no printer, makes no step wait.
 func (p *Plan) Ready(rep *plan.Project) []Ready {

@@ -1,8 +1,9 @@
 package printing
 
 import (
-	"dryfit/kits/geom"
 	"math"
+
+	"dryfit/kits/geom"
 )
 
 // Turn is a rotation: its rows are the printer's x, y and z axes as directions of
@@ -62,7 +63,7 @@ func around(v geom.Vec) Turn {
 // by their reciprocals: geom's Unit differs in the last bit, and with it outlines of
 // plates that are otherwise the same.
 func standing(down geom.Vec) Turn {
-	z := down.Times(-1/down.Length())
+	z := down.Times(-1 / down.Length())
 	side := 0 // the model's axis that is most across, to begin with
 	for k := 1; k < 3; k++ {
 		if math.Abs(z[k]) < math.Abs(z[side])-1e-9 {

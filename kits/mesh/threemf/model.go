@@ -37,7 +37,7 @@ type object struct {
 	corners          [][3]float32
 	faces            [][3]uint32
 	odd              string // what makes its shape other than its triangles
-	leaves           int    // meshes that it stands for, see count
+	leaves           int    // meshes that it places plus one, 0 if not counted yet; see count
 }
 
 // units of 3MF in mm, in the order of the specification.
@@ -47,7 +47,7 @@ var units = []struct {
 }{{"micron", 0.001}, {"millimeter", 1}, {"centimeter", 10}, {"inch", 25.4}, {"foot", 304.8}, {"meter", 1000}}
 
 // readModel reads a part against the core specification 1.4. What other namespaces
-// add is passed over, unless the file says that it needs them.
+// add is ignored, unless the file says that it requires them.
 func readModel(p *pack, name string, root bool) (*modelPart, error) {
 	m := &modelPart{name: name, root: root, unit: 1,
 		resources: map[int]string{}, objects: map[int]*object{}, groups: map[int]*property{}, textures: map[int]bool{}}
@@ -76,14 +76,14 @@ func (e *element) is(name string) bool { return e.space == coreSpace && e.name =
 func (e *element) only(known ...string) error {
 	for _, a := range e.attrs {
 		if a.space == "" && !slices.Contains(known, a.name) {
-			return fmt.Errorf("<%s> has the attribute %s, which it may not have", plain.Text(e.name), scan.Quote(a.name))
+			return fmt.Errorf("<%s> has the attribute %s, which is not allowed there", plain.Text(e.name), scan.Quote(a.name))
 		}
 	}
 	return nil
 }
 
-// children calls do for the elements directly inside the one given out last. Those
-// of other namespaces are passed over when do asks for it with errElsewhere.
+// children calls do for the elements directly inside the last one read. Those of other
+// namespaces are skipped if do returns errElsewhere.
 func (m *modelPart) children(of string, do func(e element) error) error {
 	for {
 		e, err := m.next()
@@ -98,7 +98,7 @@ func (m *modelPart) children(of string, do func(e element) error) error {
 		depth := len(m.open)
 		if err = do(e); errors.Is(err, errElsewhere) {
 			if e.space == coreSpace || e.space == "" {
-				return fmt.Errorf("<%s> may not stand in <%s>", plain.Text(e.name), of)
+				return fmt.Errorf("<%s> is not allowed in <%s>", plain.Text(e.name), of)
 			}
 			err = nil
 		}
@@ -111,7 +111,7 @@ func (m *modelPart) children(of string, do func(e element) error) error {
 	}
 }
 
-// errElsewhere says that an element is none of those that may stand there.
+// errElsewhere says that an element is not one of those allowed here.
 var errElsewhere = errors.New("of another namespace")
 
 func (m *modelPart) model(e element) error {
@@ -147,7 +147,7 @@ func (m *modelPart) model(e element) error {
 		case e.is("resources"):
 			return m.readResources(e)
 		case e.is("build") && !had["resources"]:
-			return errors.New("<build> stands before <resources>, or there is no <resources>")
+			return errors.New("<build> comes before <resources>, or there is no <resources>")
 		case e.is("build") && m.root:
 			return m.build(e)
 		case e.is("build"):
@@ -174,7 +174,7 @@ var wellKnown = []string{
 	"ProfileCover", "ProfileDescription", "ProfileTitle", "ProfileUserId", "ProfileUserName", "Region", "Thumbnail_Middle", "Thumbnail_Small",
 }
 
-// metadata checks a name and passes over the text. Names without a prefix are
+// metadata checks a name and skips the text. Names without a prefix are
 // limited on the model itself.
 func (m *modelPart) metadata(e element, limited bool) error {
 	if err := e.only("name", "preserve", "type"); err != nil {
@@ -214,7 +214,7 @@ func (m *modelPart) readResources(e element) error {
 	})
 }
 
-// claim takes an id for a resource.
+// claim registers the id of a resource.
 func (m *modelPart) claim(text, kind string) error {
 	id, err := resourceID(text)
 	if err != nil {
@@ -263,7 +263,7 @@ func (m *modelPart) object(e element) error {
 	o := &object{id: id, kind: "model", name: scan.CleanName(e.get("name")), partNumber: scan.CleanName(e.get("partnumber"))}
 	if kind, ok := e.look("", "type"); ok {
 		if o.kind = kind; !slices.Contains([]string{"model", "solidsupport", "support", "surface", "other"}, kind) {
-			return fmt.Errorf("object %d is of the type %s, which 3MF does not have", id, scan.Quote(kind))
+			return fmt.Errorf("object %d is of the type %s, which 3MF does not define", id, scan.Quote(kind))
 		}
 	}
 	own, err := m.ownProperty(e, fmt.Sprintf("object %d", id))

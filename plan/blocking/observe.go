@@ -2,37 +2,38 @@ package blocking
 
 import (
 	"context"
+
 	"dryfit/kits/geom"
 )
 
-// look looks at some pieces along w. It returns what is said of all pairs that are
+// observe looks at some pieces along w. It returns what is said of all pairs that are
 // seen together, by pair, and for each piece the number of lines along which it is
 // not closed. Gaps and contacts are measured when asked for. If only is not nil,
 // pairs of which neither piece is marked in it are left out.
-func (m *Model) look(ctx context.Context, w geom.Vec, which []int, contact bool, only []bool) ([]seen, []int, error) {
+func (m *Model) observe(ctx context.Context, w geom.Vec, which []int, contact bool, only []bool) ([]pairObservation, []int, error) {
 	v := newView(w, m.Pitch, m.box(m.all()))
 	a, which := m.inView(v, which, only)
 	broken := make([]int, len(m.Pieces))
 	if a.empty() {
 		return nil, broken, nil
 	}
-	plates, err := m.crew.draw(ctx, v, a, m.Pieces, which)
+	plates, err := m.workers.draw(ctx, v, a, m.Pieces, which)
 	if err != nil {
 		return nil, nil, err
 	}
-	eyes := make([]*witness, m.crew.size())
+	eyes := make([]*observer, m.workers.size())
 	for i := range eyes {
-		eyes[i] = newWitness(v, len(m.Pieces), m.Depth, m.Touch, contact)
+		eyes[i] = newObserver(v, len(m.Pieces), m.Depth, m.Touch, contact)
 		eyes[i].only = only
 	}
-	err = m.crew.strips(ctx, plates, func(worker int, a area, shared bool, load func(*strip)) {
+	err = m.workers.strips(ctx, plates, func(worker int, a area, shared bool, load func(*strip)) {
 		load(&eyes[worker].strip)
 		eyes[worker].read(a, shared)
 	})
 	if err != nil {
 		return nil, nil, err
 	}
-	tables := make([]*table, len(eyes))
+	tables := make([]*tallies, len(eyes))
 	for i, e := range eyes {
 		tables[i] = e.table
 		for p, n := range e.broken {
@@ -40,10 +41,10 @@ func (m *Model) look(ctx context.Context, w geom.Vec, which []int, contact bool,
 		}
 	}
 	slots := merge(tables)
-	if err := m.closer(ctx, v, slots, discLines); err != nil {
+	if err := m.refine(ctx, v, slots, discLines); err != nil {
 		return nil, nil, err
 	}
-	var list []seen
+	var list []pairObservation
 	for i := range slots {
 		if s := slots[i].seen(v); s.any() {
 			list = append(list, s)

@@ -1,165 +1,45 @@
 package blocking
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
-// What sample lines say of a pair of pieces, the one with the lower number and the
-// one with the higher. Where they overlap, the one whose middle lies further along
-// counts as above.
-const (
-	upper   uint8 = 1 << iota // the higher number lies above: it keeps the lower from leaving along w
-	under                     // the lower number lies above
-	clashes                   // they overlap by more than the depth that counts as touching
-	upperOrClash
-	underOrClash
-
-	allBits = upper | under | clashes | upperOrClash | underOrClash
-)
-
-// withClash completes evidence: two pieces that overlap are in each other's way
-// whichever lies above.
-func withClash(bits uint8) uint8 {
-	if bits&(upper|clashes) != 0 {
-		bits |= upperOrClash
-	}
-	if bits&(under|clashes) != 0 {
-		bits |= underOrClash
-	}
-	return bits
-}
-
-// slot is the evidence gathered for a pair. One sample line alone proves nothing:
-// the walls of a peg and its hole may overlap by a hair. What counts is a square of
-// four neighbouring lines that agree, or else a closer look.
-type slot struct {
-	lo, hi int32
-	done   uint8   // said by four neighbours together
-	single uint8   // said by any line
-	tiles  []int32 // where it was said by single lines, in the closer look's tiles
-	deep   float64 // greatest overlap along the normal, mm
-	volume int64   // of the overlap: sum of lengths, in depth codes
-	touch  int64   // touching: sum of cosines, in 255ths of a line
-	gap    int64   // touching: sum of gaps times cosines, in billionths of a mm
-	near   float64 // smallest gap seen, mm; negative if none was
-
-	// Bits of the line above this one in the row before, and of this and the line
-	// before it together with those above them.
-	above, pair         uint8
-	aboveAt, pairAtLine int32
-}
-
-// seen is what is kept of the evidence for a pair.
-type seen struct {
-	lo, hi int32
-	bits   uint8 // what is believed
-	deep   float64
-	volume float64 // mm3
-	touch  float64 // mm2, times the cosine
-	gap    float64 // mm, times touch
-	near   float64
-}
-
-// seen is the evidence of a view. Sums are of whole numbers, so that they do not
-// depend on which worker read what.
-func (s *slot) seen(v *view) seen {
-	cell := v.pitch * v.pitch
-	return seen{s.lo, s.hi, s.done, s.deep, float64(s.volume) * v.step * cell,
-		float64(s.touch) / 255 * cell, float64(s.gap) / 1e9 * cell, s.near}
-}
-
-func (s *seen) any() bool { return s.bits != 0 || s.touch > 0 || s.near >= 0 || s.volume > 0 }
-
-// byPair compares the pairs of evidence.
-func byPair(a, b seen) int {
-	if a.lo != b.lo {
-		return int(a.lo - b.lo)
-	}
-	return int(a.hi - b.hi)
-}
-
-// table has the slots of one worker.
-type table struct {
-	pieces int
-	slots  []slot
-	dense  []int32          // index by pair, plus one
-	sparse map[uint64]int32 // instead, for many pieces
-}
-
-const densePieces = 3000
-
-func newTable(pieces int) *table {
-	t := &table{pieces: pieces}
-	if pieces <= densePieces {
-		t.dense = make([]int32, pieces*pieces)
-	} else {
-		t.sparse = map[uint64]int32{}
-	}
-	return t
-}
-
-// slot returns the index of the slot of a pair, lo < hi.
-func (t *table) slot(lo, hi int32) int32 {
-	if t.dense != nil {
-		at := &t.dense[int(lo)*t.pieces+int(hi)]
-		if *at == 0 {
-			*at = t.add(lo, hi) + 1
-		}
-		return *at - 1
-	}
-	key := uint64(lo)<<32 | uint64(hi)
-	i, known := t.sparse[key]
-	if !known {
-		i = t.add(lo, hi)
-		t.sparse[key] = i
-	}
-	return i
-}
-
-func (t *table) add(lo, hi int32) int32 {
-	t.slots = append(t.slots, slot{lo: lo, hi: hi, near: -1, aboveAt: -1, pairAtLine: -1})
-	return int32(len(t.slots) - 1)
-}
-
-// said is what one sample line says of one pair.
-type said struct {
+// mention is what one sample line says of one pair.
+type mention struct {
 	slot int32
 	bits uint8
 }
 
-// witness reads the strips of one view and fills a table.
-type witness struct {
+// observer reads the strips of one view and fills a table.
+type observer struct {
 	view    *view
 	depth   float64 // mm of overlap that still counts as touching
 	touch   float64 // mm of gap that counts as touching
 	contact bool    // gaps and contacts are asked for
-	table   *table
+	table   *tallies
 	col     *column
 	strip   strip
-	tiles   int    // tiles in a row of the closer look
+	tiles   int    // tiles in a row of the refinement
 	broken  []int  // lines of each piece that were not closed
 	only    []bool // if not nil, the pieces of which one must be in a pair
 	lines   int32  // read so far, so that each has a number of its own
 
-	rows [2]saidRow
+	rows [2]mentions
 }
 
-// saidRow is what the lines of one row say; line x says list[start[x]:start[x+1]].
-type saidRow struct {
-	list  []said
+// mentions is what the lines of one row say; line x says list[start[x]:start[x+1]].
+type mentions struct {
+	list  []mention
 	start []int32
 }
 
-func newWitness(v *view, pieces int, depth, touch float64, contact bool) *witness {
-	return &witness{view: v, depth: depth, touch: touch, contact: contact,
-		table: newTable(pieces), col: newColumn(pieces), broken: make([]int, pieces),
+func newObserver(v *view, pieces int, depth, touch float64, contact bool) *observer {
+	return &observer{view: v, depth: depth, touch: touch, contact: contact,
+		table: newTallies(pieces), col: newColumn(pieces), broken: make([]int, pieces),
 		tiles: (v.cols + tileSize - 1) / tileSize}
 }
 
 // read reads a loaded strip. area is what it covers, without the row that it shares
 // with the next strip, which is read only for its neighbourhood.
-func (w *witness) read(a area, shared bool) {
+func (w *observer) read(a area, shared bool) {
 	width := a.x1 - a.x0
 	rows := a.y1 - a.y0
 	if shared {
@@ -168,7 +48,7 @@ func (w *witness) read(a area, shared bool) {
 	for y := range rows {
 		now := &w.rows[y&1]
 		now.list, now.start = now.list[:0], now.start[:0]
-		var before *saidRow
+		var before *mentions
 		if y > 0 {
 			before = &w.rows[1-y&1]
 		}
@@ -201,7 +81,7 @@ func telling(line []event) bool {
 }
 
 // square looks at the line before, the two above and this one together.
-func (w *witness) square(now, before *saidRow, x int, line int32) {
+func (w *observer) square(now, before *mentions, x int, line int32) {
 	from := now.start[x]
 	if int(from) == len(now.list) {
 		return
@@ -227,7 +107,7 @@ func (w *witness) square(now, before *saidRow, x int, line int32) {
 
 // line notes what one sample line says. own is false for the row shared with the
 // next strip: it is measured there.
-func (w *witness) line(now *saidRow, x, y int, own bool) {
+func (w *observer) line(now *mentions, x, y int, own bool) {
 	c := w.col
 	if own {
 		for _, p := range c.broken {
@@ -251,7 +131,7 @@ func (w *witness) line(now *saidRow, x, y int, own bool) {
 	}
 }
 
-func (w *witness) pair(now *saidRow, a, b met, x, y int, own bool) {
+func (w *observer) pair(now *mentions, a, b met, x, y int, own bool) {
 	s := w.col.stretches
 	at := w.table.slot(a.piece, b.piece)
 	bits := order(s, a, b)
@@ -263,7 +143,7 @@ func (w *witness) pair(now *saidRow, a, b met, x, y int, own bool) {
 	if bits&^slot.done == 0 {
 		return
 	}
-	now.list = append(now.list, said{at, bits})
+	now.list = append(now.list, mention{at, bits})
 	slot.single |= bits
 	if tile := int32(y/tileSize*w.tiles + x/tileSize); len(slot.tiles) == 0 || slot.tiles[len(slot.tiles)-1] != tile {
 		slot.tiles = append(slot.tiles, tile)
@@ -286,7 +166,7 @@ func order(s []stretch, a, b met) uint8 {
 func middle(s stretch) uint32 { return s.enter + s.leave }
 
 // overlap measures where two pieces are in the same place.
-func (w *witness) overlap(at *slot, a, b met, own bool) uint8 {
+func (w *observer) overlap(at *tally, a, b met, own bool) uint8 {
 	var bits uint8
 	overlaps(w.col.stretches, a, b, func(long uint32, cos float32) {
 		mm := float64(long) * w.view.step
@@ -326,7 +206,7 @@ func overlaps(s []stretch, a, b met, do func(long uint32, cos float32)) {
 }
 
 // gaps measures where pieces touch or nearly touch along the line.
-func (w *witness) gaps() {
+func (w *observer) gaps() {
 	s := w.col.stretches
 	near := uint32(w.touch * nearTimes / w.view.step)
 	for i := range s {
@@ -354,31 +234,3 @@ func (w *witness) gaps() {
 
 // nearTimes is how many times the gap that counts as touching is still measured.
 const nearTimes = 5
-
-// merge adds the slots of other workers to the first's.
-func merge(tables []*table) []slot {
-	t := tables[0]
-	for _, o := range tables[1:] {
-		for i := range o.slots {
-			s := &o.slots[i]
-			at := &t.slots[t.slot(s.lo, s.hi)]
-			at.done |= s.done
-			at.single |= s.single
-			at.tiles = append(at.tiles, s.tiles...)
-			at.deep = max(at.deep, s.deep)
-			at.volume += s.volume
-			at.touch += s.touch
-			at.gap += s.gap
-			if s.near >= 0 && (at.near < 0 || s.near < at.near) {
-				at.near = s.near
-			}
-		}
-	}
-	slices.SortFunc(t.slots, func(a, b slot) int {
-		if a.lo != b.lo {
-			return int(a.lo - b.lo)
-		}
-		return int(a.hi - b.hi)
-	})
-	return t.slots
-}

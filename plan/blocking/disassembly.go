@@ -2,14 +2,15 @@ package blocking
 
 import (
 	"context"
-	"dryfit/kits/geom"
 	"errors"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
-// Apart is a model taken apart.
-type Apart struct {
-	// Moves in the sequence of taking apart. Built the other way round, each move is
+// Disassembly is a model taken apart.
+type Disassembly struct {
+	// Moves in the order of taking apart. Built the other way round, each move is
 	// a step of the assembly.
 	Moves  []Move
 	Locked []Lock
@@ -38,19 +39,23 @@ type Hold struct {
 	Direction geom.Vec
 }
 
-// TakeApart takes the model apart with clashes set aside: where two pieces overlap,
+// Disassemble takes the model apart with clashes set aside: where two pieces overlap,
 // the one whose middle lies further along is taken to be further along.
-func (m *Model) TakeApart(ctx context.Context) (*Apart, error) { return m.takeApart(ctx, false) }
+func (m *Model) Disassemble(ctx context.Context) (*Disassembly, error) {
+	return m.disassemble(ctx, false)
+}
 
-// TakeApartStrictly takes the model apart with pieces that clash held fast to each
+// DisassembleStrictly takes the model apart with pieces that clash held fast to each
 // other.
-func (m *Model) TakeApartStrictly(ctx context.Context) (*Apart, error) { return m.takeApart(ctx, true) }
+func (m *Model) DisassembleStrictly(ctx context.Context) (*Disassembly, error) {
+	return m.disassemble(ctx, true)
+}
 
-// takeApart takes the model apart and looks closer along each move. What is found
-// in the way then is kept, and the model taken apart anew.
-func (m *Model) takeApart(ctx context.Context, strict bool) (*Apart, error) {
+// disassemble takes the model apart and refines along each move. What is found
+// in the way then is kept, and the model taken apart again.
+func (m *Model) disassemble(ctx context.Context, strict bool) (*Disassembly, error) {
 	for range maxRounds {
-		apart, err := m.takeApartOnce(ctx, strict)
+		apart, err := m.disassembleOnce(ctx, strict)
 		if err != nil {
 			return nil, err
 		}
@@ -62,15 +67,15 @@ func (m *Model) takeApart(ctx context.Context, strict bool) (*Apart, error) {
 			return apart, nil
 		}
 	}
-	return nil, errors.New("the closer looks along the moves do not come to an end; give a finer pitch")
+	return nil, errors.New("refining along the moves does not converge; use a finer pitch")
 }
 
-// maxRounds bounds how often a model is taken apart anew. Each round but the last
+// maxRounds bounds how often a model is taken apart again. Each round but the last
 // finds at least one more pair in each other's way.
 const maxRounds = 50
 
-func (m *Model) takeApartOnce(ctx context.Context, strict bool) (*Apart, error) {
-	t := newTaker(m, strict)
+func (m *Model) disassembleOnce(ctx context.Context, strict bool) (*Disassembly, error) {
+	t := newDisassembler(m, strict)
 	full := len(t.graphs)
 	groups := []branch{{t.all(), nil}}
 	for len(groups) > 0 {

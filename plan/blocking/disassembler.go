@@ -2,8 +2,9 @@ package blocking
 
 import (
 	"context"
-	"dryfit/kits/geom"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // branch is a group to take apart, and the graphs that are its own.
@@ -12,9 +13,9 @@ type branch struct {
 	graphs []graph
 }
 
-// taker takes groups of pieces apart. Blocking is a relation of pairs, so whatever
-// is taken off first, the rest is never harder to take apart.
-type taker struct {
+// disassembler takes groups of pieces apart. Blocking is a relation of pairs, so taking
+// pieces off never makes the rest harder to take apart.
+type disassembler struct {
 	m      *Model
 	strict bool
 	graphs []graph
@@ -26,12 +27,12 @@ type taker struct {
 	mark   []int32   // scratch of together
 	marks  int32
 	looked int // groups looked at along axes of their own
-	out    *Apart
+	out    *Disassembly
 }
 
-func newTaker(m *Model, strict bool) *taker {
+func newDisassembler(m *Model, strict bool) *disassembler {
 	n := len(m.Pieces)
-	t := &taker{m: m, strict: strict, in: make([]bool, n), mark: make([]int32, n), touch: make([][]int32, n), out: &Apart{}}
+	t := &disassembler{m: m, strict: strict, in: make([]bool, n), mark: make([]int32, n), touch: make([][]int32, n), out: &Disassembly{}}
 	for i := range m.axes {
 		t.addAxis(&m.axes[i])
 	}
@@ -48,13 +49,13 @@ func newTaker(m *Model, strict bool) *taker {
 	return t
 }
 
-func (t *taker) addAxis(a *axis) {
+func (t *disassembler) addAxis(a *axis) {
 	g := t.m.graphs(a, t.strict)
 	t.graphs = append(t.graphs, g[:]...)
 	t.count = append(t.count, make([]int32, len(t.m.Pieces)), make([]int32, len(t.m.Pieces)))
 }
 
-func (t *taker) all() []int32 {
+func (t *disassembler) all() []int32 {
 	var list []int32
 	for _, p := range t.m.all() {
 		list = append(list, int32(p))
@@ -64,7 +65,7 @@ func (t *taker) all() []int32 {
 
 // split takes pieces off a group until one is left, and returns the groups that
 // were taken off together, to be taken apart in turn.
-func (t *taker) split(ctx context.Context, group []int32) ([][]int32, error) {
+func (t *disassembler) split(ctx context.Context, group []int32) ([][]int32, error) {
 	for _, p := range group {
 		t.in[p] = true
 	}
@@ -106,7 +107,7 @@ func (t *taker) split(ctx context.Context, group []int32) ([][]int32, error) {
 	return parts, nil
 }
 
-func (t *taker) roomOf(list []int32) float64 {
+func (t *disassembler) roomOf(list []int32) float64 {
 	sum := 0.0
 	for _, p := range list {
 		sum += t.room[p]
@@ -115,7 +116,7 @@ func (t *taker) roomOf(list []int32) float64 {
 }
 
 // recount counts, for each direction, what of a group is in each piece's way.
-func (t *taker) recount(group []int32) {
+func (t *disassembler) recount(group []int32) {
 	for d := range t.graphs {
 		for _, p := range group {
 			n := int32(0)
@@ -129,7 +130,7 @@ func (t *taker) recount(group []int32) {
 	}
 }
 
-func (t *taker) remove(off []int32) {
+func (t *disassembler) remove(off []int32) {
 	for _, p := range off {
 		t.in[p] = false
 		for d := range t.graphs {
@@ -141,7 +142,7 @@ func (t *taker) remove(off []int32) {
 }
 
 // lock records a group that cannot be taken apart, with who holds whom.
-func (t *taker) lock(group []int32) {
+func (t *disassembler) lock(group []int32) {
 	l := Lock{Pieces: ints(group)}
 	for _, p := range group {
 		for d := range 2 * mainAxes {

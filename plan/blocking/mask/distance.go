@@ -1,15 +1,17 @@
-package blocking
+// Package mask measures pictures of yes and no: how far points are from the nearest
+// marked one, and which rectangle or ellipse fits into what is open.
+package mask
 
 import "math"
 
-// far is a square of a distance that no picture has.
-const far = 1e12
+// Far is a square of a distance that no picture has.
+const Far = 1e12
 
-// greatestDistance returns the greatest distance from a point of a grid to the
+// GreatestDistance is the greatest distance from a point of a grid to the
 // nearest one marked 0, where all around the grid is marked 0. The others are
 // marked far. The grid is changed.
-func greatestDistance(plane []float64, width, height int) float64 {
-	distances(plane, width, height)
+func GreatestDistance(plane []float64, width, height int) float64 {
+	Distances(plane, width, height)
 	greatest := 0.0
 	for _, d := range plane {
 		greatest = max(greatest, d)
@@ -17,10 +19,10 @@ func greatestDistance(plane []float64, width, height int) float64 {
 	return math.Sqrt(greatest)
 }
 
-// distances replaces the marks of a grid by the squares of the distances to the
+// Distances replaces the marks of a grid by the squares of the distances to the
 // nearest 0. Source of the method: P. Felzenszwalb and D. Huttenlocher, "Distance
 // transforms of sampled functions", Theory of Computing 8 (2012) 415-428.
-func distances(plane []float64, width, height int) {
+func Distances(plane []float64, width, height int) {
 	line := make([]float64, max(width, height)+2)
 	e := envelope{at: make([]int, len(line)), from: make([]float64, len(line)+1)}
 	for x := range width {
@@ -76,4 +78,22 @@ func (e *envelope) transform(f []float64) {
 // meet is where the parabolas over two points cross.
 func (e *envelope) meet(f []float64, q, r int) float64 {
 	return ((f[q] + float64(q*q)) - (f[r] + float64(r*r))) / float64(2*q-2*r)
+}
+
+// DistancesWithin is Distances where nothing around the grid is marked.
+func DistancesWithin(plane []float64, width, height int) {
+	e := envelope{at: make([]int, max(width, height)), from: make([]float64, max(width, height)+1)}
+	line := make([]float64, height)
+	for x := range width {
+		for y := range height {
+			line[y] = plane[y*width+x]
+		}
+		e.transform(line)
+		for y := range height {
+			plane[y*width+x] = line[y]
+		}
+	}
+	for y := range height {
+		e.transform(plane[y*width : (y+1)*width])
+	}
 }

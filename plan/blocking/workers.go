@@ -3,8 +3,9 @@ package blocking
 import (
 	"context"
 	"runtime"
-	"sync"
 	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
 
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
@@ -26,14 +27,14 @@ func slicesOf(pieces []*mesh.Mesh, which []int) []slice {
 	return list
 }
 
-// crew is the workers of one measurement and what each keeps between views.
-type crew struct {
+// workers is the workers of one measurement and what each keeps between views.
+type workers struct {
 	pools []*chunkPool
 	bufs  [][]mesh.Triangle
 }
 
-func newCrew() *crew {
-	c := &crew{}
+func newWorkers() *workers {
+	c := &workers{}
 	for range runtime.GOMAXPROCS(0) {
 		c.pools = append(c.pools, &chunkPool{})
 		c.bufs = append(c.bufs, make([]mesh.Triangle, 4*mesh.BlockSize))
@@ -41,44 +42,31 @@ func newCrew() *crew {
 	return c
 }
 
-func (c *crew) size() int { return len(c.pools) }
+func (c *workers) size() int { return len(c.pools) }
 
 // share calls do for the numbers 0 to n-1, each worker taking the next. It stops at
 // the first error, or when the context ends.
-func (c *crew) share(ctx context.Context, n int, do func(worker, i int) error) error {
+func (c *workers) share(ctx context.Context, n int, do func(worker, i int) error) error {
 	var next atomic.Int64
-	var wait sync.WaitGroup
-	errs := make([]error, c.size())
-	var failed atomic.Bool
+	group, ctx := errgroup.WithContext(ctx)
 	for worker := range c.size() {
-		wait.Go(func() {
-			for !failed.Load() {
-				i := int(next.Add(1)) - 1
-				if i >= n {
-					return
+		group.Go(func() error {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				if err := ctx.Err(); err != nil {
+					return err
 				}
-				err := ctx.Err()
-				if err == nil {
-					err = do(worker, i)
-				}
-				if err != nil {
-					errs[worker] = err
-					failed.Store(true)
+				if err := do(worker, i); err != nil {
+					return err
 				}
 			}
+			return nil
 		})
 	}
-	wait.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+	return group.Wait()
 }
 
 // blocks calls do with the triangles of a slice, a block at a time.
-func (c *crew) blocks(worker int, m *mesh.Mesh, s slice, do func([]mesh.Triangle)) error {
+func (c *workers) blocks(worker int, m *mesh.Mesh, s slice, do func([]mesh.Triangle)) error {
 	buf := c.bufs[worker]
 	for i := s.from; i < s.to; {
 		n, err := m.Read(i, buf[:min(len(buf), s.to-i)])
@@ -92,12 +80,12 @@ func (c *crew) blocks(worker int, m *mesh.Mesh, s slice, do func([]mesh.Triangle
 }
 
 // draw collects the events of some pieces on a plate for each worker.
-func (c *crew) draw(ctx context.Context, v *view, a area, pieces []*mesh.Mesh, which []int) ([]*plate, error) {
+func (c *workers) draw(ctx context.Context, v *view, a area, pieces []*mesh.Mesh, which []int) ([]*plate, error) {
 	return c.drawMoved(ctx, v, a, pieces, which, -1, geom.Vec{})
 }
 
 // drawMoved is draw with one of the pieces standing elsewhere by an offset, in mm.
-func (c *crew) drawMoved(ctx context.Context, v *view, a area, pieces []*mesh.Mesh, which []int, moved int, offset geom.Vec) ([]*plate, error) {
+func (c *workers) drawMoved(ctx context.Context, v *view, a area, pieces []*mesh.Mesh, which []int, moved int, offset geom.Vec) ([]*plate, error) {
 	plates := make([]*plate, c.size())
 	for i := range plates {
 		plates[i] = newPlate(a)
@@ -119,7 +107,7 @@ func (c *crew) drawMoved(ctx context.Context, v *view, a area, pieces []*mesh.Me
 }
 
 // strips calls do with each strip of a plate, loaded from all workers.
-func (c *crew) strips(ctx context.Context, plates []*plate, do func(worker int, a area, shared bool, load func(*strip))) error {
+func (c *workers) strips(ctx context.Context, plates []*plate, do func(worker int, a area, shared bool, load func(*strip))) error {
 	p := plates[0]
 	return c.share(ctx, len(p.strips), func(worker, i int) error {
 		a := area{p.x0, p.y0 + i*p.stripRows, p.x1, min(p.y0+(i+1)*p.stripRows, p.y1)}
@@ -141,7 +129,7 @@ func (c *crew) strips(ctx context.Context, plates []*plate, do func(worker int, 
 
 // lines draws some pieces and calls do with what each sample line of an area meets,
 // from all workers at once. The column is good until do returns.
-func (c *crew) lines(ctx context.Context, v *view, a area, pieces []*mesh.Mesh, which []int, do func(x, y int, col *column)) error {
+func (c *workers) lines(ctx context.Context, v *view, a area, pieces []*mesh.Mesh, which []int, do func(x, y int, col *column)) error {
 	plates, err := c.draw(ctx, v, a, pieces, which)
 	if err != nil {
 		return err

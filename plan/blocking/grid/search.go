@@ -1,4 +1,4 @@
-package blocking
+package grid
 
 import "slices"
 
@@ -6,14 +6,20 @@ import "slices"
 // neighbours of a cell: first all places that one leg reaches, then two.
 type search struct {
 	body   []bodyRow
-	rest   *grid
-	smears []*grid // of each step: the cells from which it leads into the rest
+	rest   *Grid
+	smears []*Grid // of each step: the cells from which it leads into the rest
 	steps  [][3]int
 	size   [3]int // of the lattice of places looked at
 	origin [3]int // of the place where the body sits
 	been   []uint64
 	places []place
 }
+
+// Bounds of the search.
+const (
+	MaxLegs   = 4      // of a way
+	maxPlaces = 40_000 // that are looked at
+)
 
 // bodyRow is the cells of the body in one row, the first at w.
 type bodyRow struct {
@@ -29,13 +35,18 @@ type place struct {
 	legs int8
 }
 
-// stretchOfWay is one leg of a way: a step of the grid, so many times.
-type stretchOfWay struct {
-	step  [3]int
-	times int
+// Leg is one leg of a way: a step of the grid, so many times; 0 times for the last,
+// which goes on for good.
+type Leg struct {
+	Step  [3]int
+	Times int
 }
 
-func newSearch(body, rest *grid, steps [][3]int) *search {
+// Out finds the legs of a way out for a body among the rest, by some of the steps. Ways
+// of few legs come first. It returns nil when it finds none.
+func Out(body, rest *Grid, steps [][3]int) []Leg { return newSearch(body, rest, steps).run() }
+
+func newSearch(body, rest *Grid, steps [][3]int) *search {
 	s := &search{rest: rest, steps: steps}
 	s.takeBody(body)
 	for _, d := range s.steps {
@@ -49,8 +60,8 @@ func newSearch(body, rest *grid, steps [][3]int) *search {
 	return s
 }
 
-// steps lists the 26 steps to a neighbour, those along the axes first.
-func steps() [][3]int {
+// Steps lists the 26 steps to a neighbour, those along the axes first.
+func Steps() [][3]int {
 	var list [][3]int
 	for x := -1; x <= 1; x++ {
 		for y := -1; y <= 1; y++ {
@@ -67,9 +78,9 @@ func steps() [][3]int {
 	return list
 }
 
-// takeBody lists the body's rows in a sequence that spreads over it, so that a hit
+// takeBody lists the body's rows in an order that spreads over it, so that a hit
 // is found early.
-func (s *search) takeBody(g *grid) {
+func (s *search) takeBody(g *Grid) {
 	for v := range g.n[1] {
 		for u := range g.n[0] {
 			row := g.row(u, v)
@@ -111,8 +122,8 @@ func gcd(a, b int) int {
 }
 
 // smear fills the cells from which so many steps along d lead to a filled one.
-func smear(g *grid, d [3]int) *grid {
-	out := g.clone()
+func smear(g *Grid, d [3]int) *Grid {
+	out := g.Clone()
 	if d[0] == 0 && d[1] == 0 {
 		for v := range g.n[1] {
 			for u := range g.n[0] {
@@ -168,7 +179,7 @@ func smearRow(row []uint64, d int) {
 }
 
 // hits reports whether the body, moved, meets filled cells.
-func (s *search) hits(g *grid, at [3]int) bool {
+func (s *search) hits(g *Grid, at [3]int) bool {
 	for i := range s.body {
 		b := &s.body[i]
 		u, v := b.u+at[0], b.v+at[1]
@@ -192,10 +203,10 @@ func (s *search) hits(g *grid, at [3]int) bool {
 }
 
 // run returns the legs of a way out, nil if it finds none.
-func (s *search) run() []stretchOfWay {
+func (s *search) run() []Leg {
 	s.visit([3]int{})
 	s.places = []place{{from: -1, step: -1}}
-	for i := 0; i < len(s.places) && len(s.places) < legPlaces; i++ {
+	for i := 0; i < len(s.places) && len(s.places) < maxPlaces; i++ {
 		p := s.places[i]
 		if out := s.exit(p.at); out >= 0 {
 			return s.way(i, out)
@@ -217,7 +228,7 @@ func (s *search) run() []stretchOfWay {
 func (s *search) walk(from, n int) {
 	p := s.places[from]
 	at := p.at
-	for len(s.places) < legPlaces {
+	for len(s.places) < maxPlaces {
 		for k := range 3 {
 			at[k] += s.steps[n][k]
 			if at[k] < -s.origin[k] || at[k] > s.origin[k] {
@@ -256,8 +267,8 @@ func (s *search) exit(at [3]int) int {
 }
 
 // way lists the legs to a place, and out from it.
-func (s *search) way(i, out int) []stretchOfWay {
-	list := []stretchOfWay{{s.steps[out], 0}}
+func (s *search) way(i, out int) []Leg {
+	list := []Leg{{s.steps[out], 0}}
 	for ; s.places[i].from >= 0; i = int(s.places[i].from) {
 		p := s.places[i]
 		step := s.steps[p.step]
@@ -265,7 +276,7 @@ func (s *search) way(i, out int) []stretchOfWay {
 		for k := range 3 {
 			times = max(times, abs(p.at[k]-s.places[p.from].at[k]))
 		}
-		list = append(list, stretchOfWay{step, times})
+		list = append(list, Leg{step, times})
 	}
 	slices.Reverse(list)
 	return list

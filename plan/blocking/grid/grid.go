@@ -1,34 +1,31 @@
-package blocking
+// Package grid finds a way out for a body of cells through a box of cells, by straight
+// legs.
+package grid
 
-import (
-	"context"
-	"math"
-	"math/bits"
+import "math/bits"
 
-	"dryfit/kits/mesh"
-)
-
-// grid is a box of cells, each filled or not. A row of cells lies along the frame's
-// w and is kept as bits.
-type grid struct {
+// Grid is a box of cells, each filled or not. A row of cells lies along w and is kept
+// as bits.
+type Grid struct {
 	n     [3]int // cells along u, v, w
 	words int    // of a row
 	rows  []uint64
 }
 
-func newGrid(n [3]int) *grid {
-	g := &grid{n: n, words: (n[2] + 63) / 64}
+// New is an empty grid of so many cells along u, v and w.
+func New(n [3]int) *Grid {
+	g := &Grid{n: n, words: (n[2] + 63) / 64}
 	g.rows = make([]uint64, n[0]*n[1]*g.words)
 	return g
 }
 
-func (g *grid) row(u, v int) []uint64 {
+func (g *Grid) row(u, v int) []uint64 {
 	i := (v*g.n[0] + u) * g.words
 	return g.rows[i : i+g.words]
 }
 
-// fill fills cells from to to-1 of a row.
-func (g *grid) fill(u, v, from, to int) {
+// Fill fills cells from to to-1 of a row.
+func (g *Grid) Fill(u, v, from, to int) {
 	row := g.row(u, v)
 	from, to = max(from, 0), min(to, g.n[2])
 	for i := from; i < to; {
@@ -39,20 +36,22 @@ func (g *grid) fill(u, v, from, to int) {
 	}
 }
 
-func (g *grid) without(o *grid) {
+// Remove empties the cells that another grid of the same size fills.
+func (g *Grid) Remove(o *Grid) {
 	for i, w := range o.rows {
 		g.rows[i] &^= w
 	}
 }
 
-func (g *grid) clone() *grid {
+// Clone is a copy of the grid.
+func (g *Grid) Clone() *Grid {
 	c := *g
 	c.rows = append([]uint64(nil), g.rows...)
 	return &c
 }
 
-// count is the number of filled cells.
-func (g *grid) count() int {
+// Count is the number of filled cells.
+func (g *Grid) Count() int {
 	n := 0
 	for _, w := range g.rows {
 		n += bits.OnesCount64(w)
@@ -75,9 +74,9 @@ func shifted(out, row []uint64, k int) {
 	}
 }
 
-// eroded is the grid less its outermost cells.
-func (g *grid) eroded() *grid {
-	e := newGrid(g.n)
+// Eroded is the grid less its outermost cells.
+func (g *Grid) Eroded() *Grid {
+	e := New(g.n)
 	side := make([]uint64, g.words)
 	for v := 1; v+1 < g.n[1]; v++ {
 		for u := 1; u+1 < g.n[0]; u++ {
@@ -98,18 +97,4 @@ func (g *grid) eroded() *grid {
 		}
 	}
 	return e
-}
-
-// cells is how one set of pieces fills a grid whose cells are as wide as the lines
-// of the view are apart. Depth is counted in cells from the view's first depth.
-func (c *crew) cells(ctx context.Context, v *view, pieces []*mesh.Mesh, which []int) (*grid, error) {
-	g := newGrid([3]int{v.cols, v.rows, int(v.step*depthCode/v.pitch) + 1})
-	// The middle of cell k lies at depth (k + a half) pitches.
-	cell := func(code uint32) int { return int(math.Ceil(float64(code)*v.step/v.pitch - 0.5)) }
-	err := c.lines(ctx, v, area{0, 0, v.cols, v.rows}, pieces, which, func(x, y int, col *column) {
-		for _, st := range col.stretches {
-			g.fill(x, y, cell(st.enter), cell(st.leave))
-		}
-	})
-	return g, err
 }

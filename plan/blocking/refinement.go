@@ -5,15 +5,16 @@ import (
 	"slices"
 
 	"dryfit/kits/mesh"
+	"dryfit/plan/blocking/mask"
 )
 
-// The closer look. Where single sample lines, but no four neighbours, say something
-// of a pair, the place is looked at again with lines closer together, and what the
-// lines say is believed where a large enough disc of them agrees.
+// Refinement. Where single sample lines, but no four neighbours, say something of a
+// pair, the place is sampled again with lines closer together. What they say is believed
+// where a large enough disc of them agrees.
 const (
 	tileSize     = 8   // lines of the first look in a tile, each way
 	tileMargin   = 2   // lines around it
-	finerTimes   = 4   // lines of the closer look for one of the first
+	finerTimes   = 4   // lines of the refinement for one of the first
 	discLines    = 3.5 // closer lines across the smallest disc that is believed
 	stepLines    = 2.5 // the same for the direction of a step
 	tilesAtATime = 1500
@@ -25,9 +26,9 @@ type tile struct {
 	pairs []int32
 }
 
-// closer settles what single lines said: afterwards done has all that is believed,
-// which takes a disc so many of the closer lines across.
-func (m *Model) closer(ctx context.Context, v *view, slots []slot, disc float64) error {
+// refine settles what single lines said: afterwards done has all that is believed,
+// which takes a disc so many of the refine lines across.
+func (m *Model) refine(ctx context.Context, v *view, slots []tally, disc float64) error {
 	at := map[int32]*tile{}
 	var order []int32
 	columns := int32((v.cols + tileSize - 1) / tileSize)
@@ -61,15 +62,15 @@ func (m *Model) closer(ctx context.Context, v *view, slots []slot, disc float64)
 			}
 		}
 		order = order[n:]
-		if err := m.tiles(ctx, fine, batch, slots, disc); err != nil {
+		if err := m.refineTiles(ctx, fine, batch, slots, disc); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// tiles looks at a batch of tiles and adds to done what is believed.
-func (m *Model) tiles(ctx context.Context, fine *view, batch []*tile, slots []slot, disc float64) error {
+// refineTiles looks at a batch of refineTiles and adds to done what is believed.
+func (m *Model) refineTiles(ctx context.Context, fine *view, batch []*tile, slots []tally, disc float64) error {
 	if len(batch) == 0 {
 		return nil
 	}
@@ -86,16 +87,16 @@ func (m *Model) tiles(ctx context.Context, fine *view, batch []*tile, slots []sl
 	slices.Sort(which)
 	which = slices.Compact(which)
 	grid := newTileGrid(fine, batch)
-	plates := make([][]*plate, m.crew.size())
+	plates := make([][]*plate, m.workers.size())
 	for i := range plates {
 		plates[i] = make([]*plate, len(batch))
 	}
 	scan := fine.scan()
 	work := slicesOf(m.Pieces, which)
-	err := m.crew.share(ctx, len(work), func(worker, i int) error {
+	err := m.workers.share(ctx, len(work), func(worker, i int) error {
 		s := work[i]
 		hit := grid.hits()
-		return m.crew.blocks(worker, m.Pieces[s.piece], s, func(block []mesh.Triangle) {
+		return m.workers.blocks(worker, m.Pieces[s.piece], s, func(block []mesh.Triangle) {
 			for k := range block {
 				for _, n := range hit(&scan, &block[k]) {
 					if !wanted[int64(n)<<32|int64(s.piece)] {
@@ -104,7 +105,7 @@ func (m *Model) tiles(ctx context.Context, fine *view, batch []*tile, slots []sl
 					if plates[worker][n] == nil {
 						plates[worker][n] = newPlate(batch[n].area)
 					}
-					scan.draw(block[k:k+1], s.piece, plates[worker][n], m.crew.pools[worker])
+					scan.draw(block[k:k+1], s.piece, plates[worker][n], m.workers.pools[worker])
 				}
 			}
 		})
@@ -112,15 +113,15 @@ func (m *Model) tiles(ctx context.Context, fine *view, batch []*tile, slots []sl
 	if err != nil {
 		return err
 	}
-	found := make([][]uint8, m.crew.size())
-	readers := make([]*tileReader, m.crew.size())
+	found := make([][]uint8, m.workers.size())
+	readers := make([]*tileReader, m.workers.size())
 	for i := range readers {
 		found[i] = make([]uint8, len(slots))
 		readers[i] = &tileReader{view: fine, depth: m.Depth, col: newColumn(len(m.Pieces))}
 	}
-	err = m.crew.share(ctx, len(batch), func(worker, n int) error {
+	err = m.workers.share(ctx, len(batch), func(worker, n int) error {
 		r := readers[worker]
-		r.load(plates, n, m.crew.pools[worker])
+		r.load(plates, n, m.workers.pools[worker])
 		for _, p := range batch[n].pairs {
 			found[worker][p] |= r.pair(batch[n].area, slots[p].lo, slots[p].hi, slots[p].single&^slots[p].done, disc)
 		}
@@ -309,8 +310,8 @@ func (r *tileReader) disc(a area, bit uint8) float64 {
 	for i, m := range r.mask {
 		r.plane[i] = 0
 		if m&bit != 0 {
-			r.plane[i] = far
+			r.plane[i] = mask.Far
 		}
 	}
-	return 2 * greatestDistance(r.plane, width, height)
+	return 2 * mask.GreatestDistance(r.plane, width, height)
 }
