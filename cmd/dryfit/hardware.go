@@ -38,12 +38,6 @@ the right side of its support, whether there is room for it, and before which st
 must be in. Text shows the steps that add the most; csv and json show all steps, and
 every piece.
 
-With --json it prints {"kit", "ok", "findings", "along", "support", "target", "known",
-"without_ballast": {"mass", "at"}, "finished", "ballast": {"part", "at", "needed",
-"needed_if_solid", "stated", "volume", "room", "fitted_at_step", "before_step"},
-"proven", "stages": [{"step", "text", "pieces", "mass", "at"}], "pieces": [{"piece",
-"mass", "how", "fill", "centre", "place"}], "notes"}; g, mm and cm3.
-
 ` + exitHelp,
 		Args:              exactly(1),
 		ValidArgsFunction: completeKit(nil),
@@ -68,10 +62,6 @@ func newMagnets() *cobra.Command {
 finished model, says of each pair whether it attracts or repels, and compares pockets
 with the size of the magnets. With meshes, pairs are found by the positions of the
 magnets; without, they are taken to lie one over the other.
-
-With --json it prints {"kit", "ok", "findings", "magnets": [{"piece", "part", "label",
-"north", "sits_in", "mate", "verdict", "measured", "pocket", "wider", "deeper"}],
-"notes"}; verdicts are attract, repel and neither, lengths are mm.
 
 ` + exitHelp,
 		Args:              exactly(1),

@@ -29,7 +29,7 @@ func (o *output) addTo(cmd *cobra.Command, formats ...string) {
 	o.formats, o.cmd = formats, cmd
 	f := cmd.Flags()
 	f.StringVar(&o.format, "format", "text", "how to print it: "+strings.Join(formats, ", "))
-	f.BoolVar(&o.json, "json", false, "the same as --format json")
+	f.BoolVar(&o.json, "json", false, "the same as --format json; dryfit help json describes it")
 	completeFlag(cmd, "format", formats)
 }
 

@@ -22,7 +22,8 @@ turn comes, and writes the build sequence; or it says which pieces cannot, why,
 and what to change.
 
 KIT is a kit file or the folder that holds ` + kits.FileName + `. A kit with faults is shown as
-far as it can be, and the faults are counted on standard error.
+far as it can be, and the faults are counted on standard error. Topics such as the kit
+file, the method and JSON are listed by dryfit help.
 
 ` + exitHelp,
 		SilenceUsage:  true,
@@ -40,6 +41,7 @@ far as it can be, and the faults are counted on standard error.
 	})
 	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPage(),
 		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema(), newLicences(), newVersion())
+	root.SetHelpCommand(newHelp())
 	completions(root)
 	return root
 }

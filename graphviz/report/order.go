@@ -11,7 +11,7 @@ import (
 	"dryfit/plan/precedence"
 )
 
-// OrderData is the data of the build sequence.
+// OrderData is the build sequence. Times are in seconds.
 type OrderData struct {
 	Kit      string         `json:"kit"`            // name of the kit
 	OK       bool           `json:"ok"`             // the kit has no fault
@@ -26,7 +26,7 @@ type OrderData struct {
 // OrderStep is a step of the sequence.
 type OrderStep struct {
 	Number      int         `json:"number"`                    // its place in the sequence, from 1
-	Kind        plan.Kind   `json:"kind"`                      // fit, close, thread or task
+	Kind        plan.Kind   `json:"kind"`                      // what sort of step it is
 	Text        string      `json:"text"`                      // what is done
 	Pieces      []string    `json:"pieces"`                    // that are fitted or closed
 	To          []string    `json:"to"`                        // what they are fitted to; the run of a wire

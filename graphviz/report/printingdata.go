@@ -79,7 +79,7 @@ type PrintedPart struct {
 // Fit is how a part fits a printer.
 type Fit struct {
 	Printer string       `json:"printer"` // its id
-	Way     printing.Way `json:"way"`     // straight, turned, tilted or too large
+	Way     printing.Way `json:"way"`     // how it fits; no: too large
 	Over    [3]float64   `json:"over"`    // by how much it sticks out
 }
 
