@@ -14,7 +14,7 @@ func newCompare() *cobra.Command {
 	var all bool
 	cmd := &cobra.Command{
 		Use:   "compare OLD NEW",
-		Short: "Tell two revisions of a kit apart, and which prints stay good",
+		Short: "Compare two revisions of a kit, and say which prints stay good",
 		Long: `compare reads two kits, files or folders, and says what the second changes: parts
 that are new, gone, renamed or changed, joins, spaces, wires, tasks and service, steps
 that moved, findings that came and went, and which prints stay good. Prints are judged by

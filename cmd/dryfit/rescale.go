@@ -33,7 +33,7 @@ thin, which magnets, lamps and batteries no longer suit their places, which wire
 holes, how the pieces that move fit, whether the order holds, and mass and time.
 
 Parts with fixed-size: true, wires and the clearance of the kit keep their size.
---write makes the kit file for the new scale: comments, sequence and spacing stay. The
+--write makes the kit file for the new scale: comments, order and spacing stay. The
 meshes are not scaled; export them again at the percentage that is shown.
 
 ` + exitHelp,

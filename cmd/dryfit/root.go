@@ -21,8 +21,9 @@ func newRoot() *cobra.Command {
 turn comes, and writes the build sequence; or it says which pieces cannot, why,
 and what to change.
 
-KIT is a kit file or the folder that holds ` + kits.FileName + `. Topics such as the kit file,
-the method and JSON are listed by dryfit help.
+KIT is a kit file or the folder that holds ` + kits.FileName + `. A kit with faults is shown as
+far as it can be, and the faults are counted on standard error. Topics such as the kit
+file, the method and JSON are listed by dryfit help.
 
 ` + exitHelp,
 		SilenceUsage:  true,

@@ -31,8 +31,8 @@ func newTime() *cobra.Command {
 		Use:   "time KIT",
 		Short: "Plan the work by day and hour: how long it takes, and what to do while glue sets",
 		Long: `time says when each step starts, how long the build takes and which steps decide
-that. While glue or paint sets, steps that come later in the order are done, but only
-those that may be: with all overlaps, the sequence is a valid order of the kit.
+that. While glue or paint sets, later steps are done where the kit allows it: the
+result is always a valid order of the kit.
 
 ` + exitHelp,
 		Args:              exactly(1),

@@ -25,8 +25,8 @@ const (
 // Verdict is a rule and how the booklet stands up to it.
 type Verdict struct {
 	Rule   string   `json:"rule"`   // in words
-	Level  Level    `json:"level"`  // how much it matters
-	Result Result   `json:"result"` // whether it holds
+	Level  Level    `json:"level"`  // error, warning or information
+	Result Result   `json:"result"` // holds, fails or judge
 	Found  []string `json:"found"`  // what was found, or what to look at
 }
 
