@@ -55,8 +55,8 @@ type Barred struct {
 	Leaving      int
 }
 
-// Allowance is what a sequence may ask of the builder to get a piece into its place.
-type Allowance struct {
+// Relaxation is what a sequence may ask of the builder to get a piece into its place.
+type Relaxation struct {
 	Turning bool // turn a piece on its way through an opening
 	Reopen  bool // undo a join that opens, and make it again
 }
@@ -65,15 +65,15 @@ type Allowance struct {
 func (t *Route) Toward() geom.Vec { return t.Legs[len(t.Legs)-1].Toward }
 
 // allowed reports whether the piece passes the route at all.
-func (t *Route) allowed(a Allowance) bool {
+func (t *Route) passable(a Relaxation) bool {
 	return t.Pass != Cannot && (t.Pass != ByTurning || a.Turning)
 }
 
 // counts reports whether a blocker keeps the piece out once it is in place.
-func (b *Blocker) counts(a Allowance) bool { return !a.Reopen || len(b.Reopens) == 0 }
+func (b *Blocker) counts(a Relaxation) bool { return !a.Reopen || len(b.Reopens) == 0 }
 
 // free reports whether nothing ever closes the route for good.
-func (t *Route) free(a Allowance) bool {
+func (t *Route) free(a Relaxation) bool {
 	return !slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return b.counts(a) })
 }
 
@@ -85,10 +85,10 @@ func (a *Access) Unreachable() bool {
 
 // clause lists the joins of which one must come after the step of an access into a
 // space, or reports that a route is always open. stamp is scratch, marked with mark.
-func (a *Access) clause(allow Allowance, stamp []int, mark int) (oneOf []int, open bool) {
+func (a *Access) clause(allow Relaxation, stamp []int, mark int) (oneOf []int, open bool) {
 	for i := range a.Routes {
 		t := &a.Routes[i]
-		if !t.allowed(allow) {
+		if !t.passable(allow) {
 			continue
 		}
 		if t.free(allow) {
@@ -128,7 +128,7 @@ func (t *Route) Joins() []int32 {
 	return list
 }
 
-// shutFromStart reports whether a blocker is in place whatever has been done: the piece
+// shutFromStart reports whether a blocker is in place from the start: the piece
 // sits on what closes the route.
 func (t *Route) ShutFromStart() bool {
 	return slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return len(b.Joins) == 0 })
@@ -141,11 +141,11 @@ func (t *Route) Cleared(undone []bool) bool {
 	})
 }
 
-// differs reports whether two allowances leave the access different routes.
-func (a *Access) differs(x, y Allowance) bool {
+// differs reports whether two relaxations leave the access different routes.
+func (a *Access) differs(x, y Relaxation) bool {
 	for i := range a.Routes {
 		t := &a.Routes[i]
-		if t.allowed(x) != t.allowed(y) || x.Reopen != y.Reopen && t.allowed(y) && t.reopens() {
+		if t.passable(x) != t.passable(y) || x.Reopen != y.Reopen && t.passable(y) && t.reopens() {
 			return true
 		}
 	}
@@ -157,15 +157,15 @@ func (t *Route) reopens() bool {
 	return slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return len(b.Reopens) > 0 })
 }
 
-// eachClause reports the clauses of an access under an allowance, each with its
+// eachClause reports the clauses of an access under an relaxation, each with its
 // statement: of the joins of a clause one must come after the step. An access into a
 // space has one clause, since any opening will do at any time; one past meshes has a
 // clause for each blocker of the route that was chosen for it.
-func (r *Constraints) EachClause(i int, allow Allowance, report func(oneOf []int, statement int)) {
+func (r *Constraints) EachClause(i int, allow Relaxation, report func(oneOf []int, statement int)) {
 	a := &r.Access[i]
 	if a.Space != nil {
 		if a.Unreachable() {
-			return // a finding of its own; no sequence could mend it
+			return // a finding of its own; no sequence could fix it
 		}
 		if r.stamp == nil {
 			r.stamp = make([]int, len(r.Steps))

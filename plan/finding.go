@@ -46,14 +46,14 @@ const (
 
 // Finding is one thing the designer should know.
 type Finding struct {
-	Kind    string   `json:"kind"`
-	Grade   Grade    `json:"grade"`
-	Piece   string   `json:"piece,omitempty"`  // the first piece concerned
-	Pieces  []string `json:"pieces,omitempty"` // all of them, when there are several
-	Step    string   `json:"step,omitempty"`
-	Text    string   `json:"text"`
-	Because []Reason `json:"because"`
-	Repairs []Repair `json:"repairs"`
+	Kind    string   `json:"kind"`             // of the fault; dryfit help findings lists them
+	Grade   Grade    `json:"grade"`            // how much it matters
+	Piece   string   `json:"piece,omitempty"`  // id of the first piece concerned
+	Pieces  []string `json:"pieces,omitempty"` // ids of all of them, when there are several
+	Step    string   `json:"step,omitempty"`   // name of the step concerned
+	Text    string   `json:"text"`             // what was found
+	Because []Reason `json:"because"`          // what it rests on
+	Repairs []Repair `json:"repairs"`          // single changes that fix it
 
 	// Steps are those concerned, as indices of the constraints' steps.
 	Steps []int    `json:"-"`
@@ -106,10 +106,10 @@ func (f Finding) Placed(at kits.Pos) Finding {
 
 // Reason is one of the statements a finding rests on.
 type Reason struct {
-	Text string `json:"text"`
-	At   string `json:"at,omitempty"` // file:line:column
+	Text string `json:"text"`         // the statement or the fact
+	At   string `json:"at,omitempty"` // where it stands: file:line:column
 	// Pieces are those that are in the way, or named by the statement, where that is known.
-	Pieces []string `json:"pieces,omitempty"`
+	Pieces []string `json:"pieces,omitempty"` // ids of those in the way or named, where known
 }
 
 // Same reports whether two reasons are one statement of the kit.
@@ -121,7 +121,7 @@ func ReasonAt(text string, at kits.Pos, pieces ...string) Reason {
 
 // Repair is a single change that was tried and fixes the finding.
 type Repair struct {
-	Text string `json:"text"`
+	Text string `json:"text"` // what to change
 }
 
 // Subject is what a finding is about, in ids: two checks find the same if the subjects of

@@ -7,7 +7,7 @@ import (
 )
 
 // Geometry is what has been measured of the pieces of a kit where they stand in the
-// finished model: plain numbers, however they were come by. Lists go by the number
+// finished model: plain numbers, however they were obtained. Lists go by the number
 // of the piece; a piece without a mesh is in nobody's way.
 type Geometry struct {
 	Measured   []bool

@@ -63,9 +63,9 @@ func (m *maker) ticks(v int) []string {
 		painted[c.Piece] = painted[c.Piece] || c.What == "paint"
 	}
 	var list []string
-	fitted, told := map[int]bool{}, map[int]bool{}
+	fitted, named := map[int]bool{}, map[int]bool{}
 	for i, c := range calls {
-		if c.What == "paint" && fitted[c.Piece] || told[i] {
+		if c.What == "paint" && fitted[c.Piece] || named[i] {
 			continue
 		}
 		key := map[string]string{"fit": "last-call.in", "paint": "last-call.painted", "thread": "last-call.wire", "do": "last-call.do"}[c.What]
@@ -74,7 +74,7 @@ func (m *maker) ticks(v int) []string {
 			for k := i; k < len(calls); k++ {
 				d := calls[k]
 				if d.What == c.What && d.Space == c.Space && d.Piece >= 0 && m.kit.Pieces[d.Piece].Part == m.kit.Pieces[c.Piece].Part && painted[d.Piece] == painted[c.Piece] {
-					told[k] = true
+					named[k] = true
 					pieces = append(pieces, d.Piece)
 					fitted[d.Piece] = fitted[d.Piece] || d.What == "fit"
 				}

@@ -11,7 +11,7 @@ import (
 	"dryfit/plan/rescale"
 )
 
-// Head is what the data of most reports begin with.
+// Head is all that check prints, and what most other reports begin with.
 type Head struct {
 	Kit      string         `json:"kit"`      // name of the kit; its path if it cannot be read
 	OK       bool           `json:"ok"`       // neither the kit nor the subject has a fault

@@ -12,7 +12,7 @@ import (
 )
 
 // blockedFindings reports the pieces that can travel to their seats in no direction
-// at all, or not in the one the kit says, whatever the order.
+// at all, or not in the one that the kit states, in any order.
 func (r *explainer) blockedFindings() []plan.Finding {
 	var list []plan.Finding
 	for i := range r.Access {

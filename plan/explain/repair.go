@@ -21,7 +21,7 @@ const (
 	maxProposals = 4 * maxTries
 )
 
-// proposal is a change and how it is told.
+// proposal is a change and its wording.
 type proposal struct {
 	plan.Change
 	effort effort

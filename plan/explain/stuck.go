@@ -120,7 +120,7 @@ func (s *outcome) trapped(root precedence.Root, conflict []int) (into []int, own
 			continue
 		}
 		unmet, named := false, false
-		r.EachClause(i, s.Allowance, func(oneOf []int, statement int) {
+		r.EachClause(i, s.Relaxation, func(oneOf []int, statement int) {
 			unmet = unmet || s.unmet(oneOf)
 			named = named || slices.Contains(conflict, statement)
 		})
@@ -159,7 +159,7 @@ func (s *outcome) chain(root precedence.Root, conflict []int) []plan.Reason {
 		}
 	}
 	for i := range r.Access {
-		r.EachClause(i, s.Allowance, func(oneOf []int, statement int) {
+		r.EachClause(i, s.Relaxation, func(oneOf []int, statement int) {
 			if slices.Contains(conflict, statement) {
 				step := r.Access[i].Step
 				next[step] = append(next[step], statement)
@@ -235,7 +235,7 @@ func (s *outcome) reason(statement int) string {
 	}
 	a := &r.Access[st.Access]
 	var shut []string
-	r.EachClause(st.Access, s.Allowance, func(oneOf []int, _ int) {
+	r.EachClause(st.Access, s.Relaxation, func(oneOf []int, _ int) {
 		for _, v := range oneOf {
 			shut = append(shut, r.Name(v))
 		}

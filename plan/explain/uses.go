@@ -102,9 +102,9 @@ func (q *order) turningFinding(access int, w plan.Route) plan.Finding {
 			r.Who(e), e.Space.ID, r.OpeningName(w.Closer), r.MM(w.Closer.Opening.W, w.Closer.Opening.H), r.sides(e)),
 	}
 	// Why not straight: solve again with nothing but straight ways for this entry.
-	allow := slices.Clone(q.Solution.Allow)
+	allow := slices.Clone(q.Solution.Relaxed)
 	allow[access].Turning = false
-	strict := &outcome{&plan.Solution{Constraints: r.Constraints, Allowance: plan.Allowance{Reopen: q.Solution.Allowance.Reopen}, System: r.System(allow)}, r}
+	strict := &outcome{&plan.Solution{Constraints: r.Constraints, Relaxation: plan.Relaxation{Reopen: q.Solution.Relaxation.Reopen}, System: r.System(allow)}, r}
 	strict.Stuck = strict.System.Stuck()
 	for _, root := range strict.System.Roots() {
 		conflict := strict.System.Conflict(root)

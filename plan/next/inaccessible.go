@@ -11,16 +11,16 @@ import (
 
 // shutOut are pieces and wires that the same steps keep out.
 type shutOut struct {
-	shut  []plan.Shut // the first thing of each id
+	shut  []plan.Inaccessible // the first thing of each id
 	steps []int       // that would bring them in
 }
 
 // shutOuts groups what is kept out of the given steps, and counts the steps that only
 // wait behind that. Copies that are in are left out.
-func shutOuts(x *plan.Rest, p *progress.Progress, steps []int) (list []shutOut, behind int) {
+func shutOuts(x *plan.Remaining, p *progress.Progress, steps []int) (list []shutOut, behind int) {
 	for _, v := range steps {
 		found := false
-		for _, s := range x.Shut(v) {
+		for _, s := range x.Inaccessible(v) {
 			if s.Piece >= 0 && p.Pieces[s.Piece]&progress.Fitted != 0 {
 				continue
 			}
@@ -32,7 +32,7 @@ func shutOuts(x *plan.Rest, p *progress.Progress, steps []int) (list []shutOut, 
 			}
 			o := &list[i]
 			o.steps = append(o.steps, v)
-			if !slices.ContainsFunc(o.shut, func(other plan.Shut) bool { return other.Who == s.Who }) {
+			if !slices.ContainsFunc(o.shut, func(other plan.Inaccessible) bool { return other.Who == s.Who }) {
 				o.shut = append(o.shut, s)
 			}
 		}
@@ -93,7 +93,7 @@ func (t *Todo) repairs(candidates, steps []int) []string {
 		for _, w := range undone {
 			done[w] = false
 		}
-		stuck := q.Rest(done).Stuck
+		stuck := q.Remaining(done).Stuck
 		if slices.ContainsFunc(steps, func(s int) bool { return slices.Contains(stuck, s) }) {
 			continue
 		}
