@@ -78,6 +78,7 @@ func surveyed(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, *Surv
 	if err != nil {
 		return nil, nil, err
 	}
+	rehearsed(p)
 	if o.Progress {
 		if p.Progress, err = progress.ReadFile(progress.Path(k.File)); err != nil {
 			return nil, nil, err
