@@ -39,7 +39,7 @@ KIT is a kit file or the folder that holds ` + kits.FileName + `.
 		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
 	})
 	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPage(),
-		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema())
+		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newRehearse(), newMark(), newCompare(), newDemo(), newSchema())
 	completions(root)
 	return root
 }

@@ -23,8 +23,8 @@ func (v Move) distance() int {
 	return v.Action - v.Before
 }
 
-// apply is the sequence after the move.
-func (v Move) apply(sequence []Action) []Action {
+// Apply is the sequence after the move.
+func (v Move) Apply(sequence []Action) []Action {
 	list := slices.Delete(slices.Clone(sequence), v.Action, v.Action+1)
 	at := v.Before
 	if v.After() {
@@ -62,9 +62,9 @@ func Advise(k *kits.Kit, g *plan.Geometry, steps []plan.Step, sequence []Action)
 	}
 	a.Place = s.place()
 	if first, works := s.one(); works {
-		a.Moves, a.Fixed = first[:1], first[0].apply(sequence)
+		a.Moves, a.Fixed = first[:1], first[0].Apply(sequence)
 	} else if pair := s.two(first); pair != nil {
-		a.Moves, a.Fixed = pair, pair[1].apply(pair[0].apply(sequence))
+		a.Moves, a.Fixed = pair, pair[1].Apply(pair[0].Apply(sequence))
 	}
 	return a
 }
@@ -91,7 +91,7 @@ func (s *search) tired() bool { return s.before[0].work > maxReplayed }
 // after is how far the sequence can be followed after a move.
 func (s *search) after(v Move) *Result {
 	from := min(v.Action, v.Before)
-	r, _ := s.before[from].clone().follow(v.apply(s.sequence), from)
+	r, _ := s.before[from].clone().follow(v.Apply(s.sequence), from)
 	return r
 }
 
@@ -122,12 +122,25 @@ func (s *search) can(at int, a Action) bool {
 	return f == nil
 }
 
+// failures is how many actions fail after a move, if those that fail are left out.
+func (s *search) failures(v Move) int {
+	from := min(v.Action, v.Before)
+	m := s.before[from].clone()
+	n := 0
+	for _, a := range v.Apply(s.sequence)[from:] {
+		if _, f := m.act(a); f != nil {
+			n++
+		}
+	}
+	return n
+}
+
 // one looks for a move that makes the whole sequence work. If there is none it lists
-// those that get furthest, the best first.
+// those that get further, first those after which the fewest actions fail.
 func (s *search) one() (list []Move, works bool) {
 	type try struct {
-		move Move
-		fine int
+		move           Move
+		failures, fine int
 	}
 	var tries []try
 	helps := map[int]bool{}
@@ -146,10 +159,10 @@ func (s *search) one() (list []Move, works bool) {
 			return []Move{v}, true
 		}
 		if r.Fine > s.result.Fine {
-			tries = append(tries, try{v, r.Fine})
+			tries = append(tries, try{v, s.failures(v), r.Fine})
 		}
 	}
-	slices.SortStableFunc(tries, func(a, b try) int { return cmp.Compare(b.fine, a.fine) })
+	slices.SortStableFunc(tries, func(a, b try) int { return cmp.Or(cmp.Compare(a.failures, b.failures), cmp.Compare(b.fine, a.fine)) })
 	for _, t := range tries[:min(len(tries), maxFirst)] {
 		list = append(list, t.move)
 	}
@@ -164,7 +177,7 @@ func (s *search) two(first []Move) []Move {
 		if s.tired() {
 			break
 		}
-		next := newSearch(s.before[0].clone(), v.apply(s.sequence))
+		next := newSearch(s.before[0].clone(), v.Apply(s.sequence))
 		if second, works := next.one(); works {
 			if pair := []Move{v, second[0]}; best == nil || length(pair) < length(best) {
 				best = pair
