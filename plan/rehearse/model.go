@@ -38,16 +38,7 @@ func newModel(k *kits.Kit, g *plan.Geometry, steps []plan.Step) *model {
 	}
 	s.askOrder()
 	s.askCoats()
-	return &model{s, make([]bool, len(steps)), make([]bool, len(steps)), alone(len(k.Pieces))}
-}
-
-// alone gives each piece a group of its own.
-func alone(pieces int) []int {
-	group := make([]int, pieces)
-	for p := range group {
-		group[p] = p
-	}
-	return group
+	return &model{s, make([]bool, len(steps)), make([]bool, len(steps)), indices(len(k.Pieces))}
 }
 
 func (m *model) clone() *model {
@@ -72,7 +63,7 @@ func (m *model) undo(step int) {
 // regroup finds the groups anew, from the joins that are made at the moment: each piece
 // leads to another of its group, and in the end to the one that the group goes by.
 func (m *model) regroup() {
-	m.group = alone(len(m.group))
+	m.group = indices(len(m.group))
 	first := func(p int) int {
 		for m.group[p] != p {
 			m.group[p] = m.group[m.group[p]]

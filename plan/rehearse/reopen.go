@@ -105,15 +105,35 @@ func (m *model) reopen(step int, without *Failure) (undone []int, f *Failure) {
 		}
 		without.Tried = append(without.Tried, *tried)
 	}
-	several := m.atOnce(step, list)
-	if len(several) < 2 {
+	off := m.comeOff(list)
+	if !m.clearedBy(step, off) {
 		return nil, without
 	}
-	if tried := m.around(step, several); tried != nil {
-		without.Tried = append(without.Tried, *tried)
-		return nil, without
+	// Some may have to be off only so that others can be put back.
+	for _, enough := range []func([]int) bool{
+		func(joins []int) bool { return m.clearedBy(step, joins) && m.clone().around(step, joins) == nil },
+		func(joins []int) bool { return m.clearedBy(step, joins) },
+	} {
+		joins := fewest(off, enough)
+		tried := m.around(step, joins)
+		if tried == nil {
+			return joins, nil
+		}
+		if len(without.Tried) == 0 {
+			without.Tried = append(without.Tried, *tried)
+		}
 	}
-	return several, nil
+	return nil, without
+}
+
+// fewest leaves out of a list what is not needed for it to be enough.
+func fewest(list []int, enough func([]int) bool) []int {
+	for i := len(list) - 1; i >= 0; i-- {
+		if fewer := slices.Delete(slices.Clone(list), i, i+1); enough(fewer) {
+			list = fewer
+		}
+	}
+	return list
 }
 
 // openJoins lists the joins that can be undone for a step, the last in the file first.
@@ -151,21 +171,6 @@ func (m *model) around(step int, joins []int) *Tried {
 	}
 	*m = *trial
 	return nil
-}
-
-// atOnce lists joins that, all undone one after the other, let a step be done, and none of
-// which can be left out; nothing if there are no such joins.
-func (m *model) atOnce(step int, list []int) []int {
-	off := m.comeOff(list)
-	if !m.clearedBy(step, off) {
-		return nil
-	}
-	for i := len(off) - 1; i >= 0; i-- {
-		if fewer := slices.Delete(slices.Clone(off), i, i+1); m.clearedBy(step, fewer) {
-			off = fewer
-		}
-	}
-	return off
 }
 
 // comeOff undoes joins for as long as one more comes off. Taking off never shuts a way, so
