@@ -156,4 +156,4 @@ func fixes(f plan.Finding) string {
 
 // saysEnough are the kinds of faults for which no repairs are looked for: the text says
 // what to fix.
-var saysEnough = map[string]bool{"file": true, plan.Meshes: true, plan.Clashes: true}
+var saysEnough = map[string]bool{"file": true, plan.Meshes: true, plan.Clashes: true, plan.Rehearsal: true}
