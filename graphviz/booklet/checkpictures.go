@@ -3,6 +3,8 @@ package booklet
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/draw"
@@ -104,8 +106,11 @@ func (c *checker) viewKept() (broken, known []string) {
 			continue
 		}
 		changes++
-		if len(s.Signs) == 0 {
-			broken = append(broken, fmt.Sprintf("step %d changes the view without a sign", s.Number))
+		if s.Figure == nil || !strings.Contains(s.Figure.Caption, c.seenFrom(p.View)) {
+			broken = append(broken, fmt.Sprintf("step %d changes the view and does not say from where it is seen", s.Number))
+		}
+		if p.Over && !slices.Contains(s.Signs, c.turnedSign(p)) {
+			broken = append(broken, fmt.Sprintf("step %d turns the model over without a sign", s.Number))
 		}
 	}
 	return broken, []string{fmt.Sprintf("the view changes in %d of %d pictures", changes, len(c.made.Pictures))}

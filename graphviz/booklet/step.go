@@ -208,13 +208,11 @@ func (w *stepWriter) joinNotes(v int, s plan.Step) []string {
 // maskedBy names what is kept unpainted and stands on the model at an outside coat.
 func (m *maker) maskedBy(v int) string { return m.pieces(m.q.MaskedPieces(v)) }
 
-// signs are the short words in a frame: turn, do not glue, mirrored.
+// signs are the short words in a frame: turned over, do not glue, mirrored.
 func (m *maker) signs(v int) []string {
 	var list []string
 	if p := m.pictures[v]; p != nil && p.Over {
-		list = append(list, m.l.Say("sign.over"))
-	} else if p != nil && p.Turned {
-		list = append(list, m.l.Say("sign.turn"))
+		list = append(list, m.turnedSign(p))
 	}
 	s := m.rules.Steps[v]
 	if s.Join == nil {
@@ -238,6 +236,9 @@ func (m *maker) signs(v int) []string {
 // caption says what a reader must know of a picture.
 func (m *maker) caption(p *StepPicture) string {
 	var list []string
+	if p.Turned {
+		list = append(list, m.seenFrom(p.View))
+	}
 	key := "picture.caption"
 	if p.Zoomed {
 		key = "picture.enlarged"
