@@ -64,7 +64,7 @@ type Finding struct {
 // NewFinding makes a finding that rests on nothing and has no repairs yet. It is the
 // way for other packages to make one:
 //
-//	plan.NewFinding(plan.Lights, plan.Caution, text).About(ids...).Placed(pos).Since(fact, pos).Try(repair)
+//	plan.NewFinding(plan.Lights, plan.Caution, text).About(ids...).Placed(pos).Since(fact, pos).Suggest(change)
 func NewFinding(kind string, g Grade, text string) Finding {
 	return Finding{Kind: kind, Grade: g, Text: text, Because: []Reason{}, Repairs: []Repair{}}
 }
