@@ -56,7 +56,7 @@ type Touch struct {
 	Gap     float64 // mm
 }
 
-// sizeOf is the size of a piece as the kit says or, if it does not, as measured.
+// SizeOf is the size of a piece as the kit says or, if it does not, as measured.
 func (r *Constraints) SizeOf(piece int) *kits.Size {
 	if s := r.Kit.Pieces[piece].Part.Size; s != nil {
 		return s

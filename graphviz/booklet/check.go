@@ -44,7 +44,7 @@ type checker struct {
 	*maker
 	made  *Made
 	steps []document.Step
-	tasks map[int]int // step number -> index in the rules
+	tasks map[int]int // step number -> index in the constraints
 }
 
 // Check holds the booklet against the rules of good instructions, in the sequence of

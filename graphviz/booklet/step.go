@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dryfit/graphviz/document"
+	"dryfit/graphviz/draw"
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/plan"
@@ -249,7 +250,7 @@ func (m *maker) caption(p *StepPicture) string {
 	}
 	if len(p.Scene.Run) > 0 {
 		list = append(list, m.l.Say("picture.run"))
-	} else if p.Seat < hiddenSeat {
+	} else if p.Seat < draw.LeastSeat {
 		list = append(list, m.l.Say("picture.hidden"))
 	}
 	for _, mv := range p.Scene.Movers {
@@ -276,10 +277,6 @@ func (m *maker) withoutMesh(p *StepPicture) []int {
 	}
 	return list
 }
-
-// hiddenSeat is the share of a seat below which it counts as hidden ("under about 20
-// %", common practice).
-const hiddenSeat = 0.2
 
 // alt says in words what the picture of a step shows.
 func (m *maker) alt(p *StepPicture) string {

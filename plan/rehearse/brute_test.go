@@ -168,6 +168,11 @@ func (b *brute) back(done, on set) bool {
 	return false
 }
 
+// firm: what the join goes onto cannot part while it is made.
+func firm(j *kits.Join) bool {
+	return j != nil && !(j.Opens && (j.Fixing.ID == "loose" || j.Fixing.ID == "magnet"))
+}
+
 func (b *brute) comesOff(u int, on set) bool {
 	j := b.steps[u].Join
 	if j == nil || !j.Opens {
@@ -175,7 +180,7 @@ func (b *brute) comesOff(u int, on set) bool {
 	}
 	rest := on.without(u)
 	for v, s := range b.steps {
-		if rest.has(v) && (s.Wire != nil && !b.allOne(rest, s.Wire.Through) || s.Join != nil && !b.allOne(rest, s.Join.Onto)) {
+		if rest.has(v) && (s.Wire != nil && !b.allOne(rest, s.Wire.Through) || firm(s.Join) && !b.allOne(rest, s.Join.Onto)) {
 			return false
 		}
 	}
@@ -192,7 +197,7 @@ func (b *brute) passes(v int, on set) bool {
 		return true
 	}
 	if !s.Join.IsClose() {
-		if !b.allOne(on, s.Join.Onto) {
+		if firm(s.Join) && !b.allOne(on, s.Join.Onto) {
 			return false
 		}
 		for _, p := range s.Join.Pieces {

@@ -87,7 +87,7 @@ func (g *randomKit) addJoin(id string, copies []string) {
 	if g.chance(.3) {
 		what += ", toward: " + []string{"[1, 0, 0]", "[-1, 0, 0]", "[0, 0, 1]"}[g.IntN(3)]
 	}
-	what += ", with: " + []string{"ca", "ca", "magnet", "loose"}[g.IntN(4)]
+	what += ", with: " + []string{"ca", "ca", "ca", "screw", "magnet", "loose"}[g.IntN(6)]
 	g.joins = append(g.joins, fmt.Sprintf("{%s, step: s%d%s}", what, len(g.joins), g.asked(len(g.joins))))
 }
 

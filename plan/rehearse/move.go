@@ -79,11 +79,12 @@ func movesTo(order []int) []Move {
 	return list
 }
 
-// nextMove is the shortest move after which the fewest moves are left.
+// nextMove is the shortest move after which the fewest moves are left. Of two entries that
+// change places it moves the one behind.
 func nextMove(now, order []int) Move {
 	var best Move
 	left := len(order) + 1
-	for from, x := range now {
+	for from, x := range slices.Backward(now) {
 		at := slices.Index(order, x)
 		// It goes before what follows it in the end, or after what comes before it.
 		for _, before := range []int{placeOf(now, order, at+1), placeOf(now, order, at-1) + 1} {

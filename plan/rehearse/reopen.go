@@ -3,6 +3,7 @@ package rehearse
 import (
 	"slices"
 
+	"dryfit/kits"
 	"dryfit/plan"
 )
 
@@ -50,7 +51,7 @@ func (m *model) across() []int {
 		case !m.stands(v):
 		case s.Wire != nil:
 			holds = s.Wire.Through
-		case s.Kind == plan.Fit:
+		case s.Kind == plan.Fit && grips(s.Join):
 			holds = s.Join.Onto
 		}
 		if !m.together(holds) {
@@ -58,6 +59,12 @@ func (m *model) across() []int {
 		}
 	}
 	return list
+}
+
+// grips reports whether a join keeps the pieces that it goes onto together. They part from
+// what lies loose or is held by a magnet; a screw through them must be undone first.
+func grips(j *kits.Join) bool {
+	return !j.Opens || j.Fixing == nil || j.Fixing.Kind != kits.Loose && j.Fixing.Kind != kits.Magnet
 }
 
 // comesBy says what keeps what a join fixes, and all that is joined to that, from passing
@@ -147,11 +154,11 @@ func (m *model) openJoins(step int) []int {
 	return list
 }
 
-// lets reports whether a step can be done with what is off at the moment. A fit onto
-// several pieces still needs them in one group; the ends of a wire have slack.
+// lets reports whether a step can be done with what is off at the moment. A fit that grips
+// several pieces needs them in one group; the ends of a wire have slack.
 func (m *model) lets(step int) bool {
 	s := m.steps[step]
-	return m.reaches(step) == nil && (s.Wire != nil || m.together(s.To()))
+	return m.reaches(step) == nil && (s.Join == nil || !grips(s.Join) || m.together(s.To()))
 }
 
 // around takes off what some joins fix, does a step, and puts all back in reverse order.

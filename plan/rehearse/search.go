@@ -38,7 +38,7 @@ func (s *search) actions(order []int) []Action {
 }
 
 // place is the nearest place at which the action that fails can be done instead: before
-// another one, or else later.
+// another one, or else later. What fails on the way there is left out.
 func (s *search) place() *Move {
 	at := s.fails()
 	for to := at - 1; to >= 0 && !s.tired(); to-- {
@@ -50,10 +50,7 @@ func (s *search) place() *Move {
 	}
 	m := s.before[at].clone()
 	for to := at + 1; to < len(s.sequence) && !s.tired(); to++ {
-		if _, f := m.act(s.sequence[to]); f != nil {
-			return nil
-		}
-		if _, f := m.clone().act(s.sequence[at]); f == nil {
+		if _, f := m.act(s.sequence[to]); f == nil && s.does(m.clone(), at) {
 			return &Move{at, to + 1}
 		}
 	}

@@ -61,7 +61,8 @@ func (m *model) standing(base int, copies []int, piece int) []bool {
 }
 
 // leave says what is in the way of a piece and all that is joined to it when it leaves its
-// seat. Of all directions it names the one with the fewest in the way.
+// seat. Of all directions it looks at the one with the fewest in the way, and at one that
+// the seat itself bars only if it bars all.
 func (m *model) leave(step, piece int, stands []bool) *Failure {
 	g := m.geometry
 	unit := m.unit(piece)
@@ -78,7 +79,7 @@ func (m *model) leave(step, piece int, stands []bool) *Failure {
 		if len(way) == 0 {
 			return nil
 		}
-		if i == 0 || len(way) < len(fewest) {
+		if i == 0 || m.barred(step, way) < m.barred(step, fewest) {
 			fewest = way
 		}
 	}
@@ -86,6 +87,15 @@ func (m *model) leave(step, piece int, stands []bool) *Failure {
 		return nil
 	}
 	return &Failure{Action: Action{Step: step}, Kind: Blocked, Piece: piece, Pieces: fewest}
+}
+
+// barred ranks what is in the way of a step: by how many they are, and after all others
+// where the seat is among them.
+func (m *model) barred(step int, way []int) int {
+	if slices.Contains(way, m.steps[step].Base()) {
+		return len(m.group) + len(way)
+	}
+	return len(way)
 }
 
 // leaving lists the directions in which what a join moves may leave. Two groups that close
