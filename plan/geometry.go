@@ -15,6 +15,7 @@ type Geometry struct {
 	Directions []geom.Vec     // of length 1, in which a piece may leave its seat
 	InTheWay   [][][]int32    // direction, piece: the pieces that keep it from leaving
 	Legs       map[int][]Legs // piece: ways of several legs
+	Searched   map[int]bool   // piece: ways of several legs were searched for
 	Undercuts  map[int][]Undercut
 	Clashes    []Clash
 	Touching   []Touch
