@@ -6,20 +6,19 @@ import (
 	"dryfit/kits/format"
 )
 
-// Balance says where the finished model must balance, and what its ballast is.
-// Lengths are mm.
+// Balance is where the finished model must balance, and its ballast. Lengths are mm.
 type Balance struct {
 	Pos     Pos
 	Along   int // the axis: 0 for x, 1 for y, 2 for z
 	Support float64
-	Margin  float64  // how far on the ballast's side of the support it must balance at least
+	Margin  float64  // least distance from the support to the centre of mass, toward the ballast
 	Ballast *Part    // nil if there is none
 	At      *float64 // where the ballast is; nil to take the middle of its mesh
-	Pack    float64  // g/cm3, as the ballast lies
+	Pack    float64  // packed density of the ballast, g/cm3
 	Room    float64  // cm3; 0 if not stated
 	RoomPos Pos
-	Inside  *Size    // of the box that takes the ballast, if that says the room
-	Fill    *float64 // of filament parts that do not say
+	Inside  *Size    // of the box that holds the ballast, if Room follows from it
+	Fill    *float64 // infill of filament parts that state none, 0 to 1
 	Weighed *Weighed // nil if the model has not been weighed
 
 	along                           string
@@ -40,13 +39,13 @@ type Weighed struct {
 const maxMass = 1e5
 
 // Usual values of a balance (common practice): 5 to 10 mm of margin at 1:32, steel
-// shot that lies at 4.6 g/cm3.
+// shot that packs at 4.6 g/cm3.
 const (
 	usualMargin = 8
 	usualPack   = 4.6
 )
 
-// Slips: below these there is no ballast and no room.
+// Values below these are mistakes, such as wrong units.
 const (
 	leastPack = 0.1  // g/cm3
 	leastRoom = 1e-3 // cm3
@@ -56,7 +55,7 @@ func (v *resolver) masses() {
 	for _, p := range v.kit.Parts {
 		p.Mass = or(p.mass, 0)
 		if p.Fill != nil && p.Printed == Resin {
-			v.fault(p.Pos, "fill: %s is printed in resin, which is solid; leave fill out, or hollow its mesh", p.ID)
+			v.fault(p.Pos, "fill: %s is printed in resin, so it is solid; remove fill, or hollow out its mesh", p.ID)
 		}
 	}
 }
@@ -84,10 +83,10 @@ func (v *resolver) balance() {
 		b.Room, b.RoomPos = 1e-3*in[0]*in[1]*in[2], b.Inside.Pos
 	}
 	if b.pack != nil && b.Pack < leastPack {
-		v.fault(b.pack.Pos, "pack: nothing lies at %g g/cm3; steel shot does at 4.6", b.Pack)
+		v.fault(b.pack.Pos, "pack: %g g/cm3 is too low; steel shot packs at 4.6", b.Pack)
 	}
 	if b.RoomPos.Line > 0 && b.Room < leastRoom {
-		v.fault(b.RoomPos, "balance: %g cm3 is no room; give cm3 with room, or lengths with inside", b.Room)
+		v.fault(b.RoomPos, "balance: %g cm3 is too small; give cm3 under room, or lengths under inside", b.Room)
 	}
 	if w := b.Weighed; w != nil {
 		w.Mass, w.At = w.mass.Value, w.at.Value*mm
@@ -100,14 +99,14 @@ func (v *resolver) balance() {
 	case p == nil:
 		v.fault(b.ballast.Pos, "ballast: no part is called %q%s", b.ballast.Name, v.Suggest(b.ballast.Name, v.known.parts))
 	case !p.InModel():
-		v.fault(b.ballast.Pos, "ballast: %s is %s and is never in the model; change its class", p.ID, p.Class)
+		v.fault(b.ballast.Pos, "ballast: %s is %s and is never part of the model; change its class", p.ID, p.Class)
 	default:
 		b.Ballast = p
 	}
 }
 
-// FillOf is how full a part is printed inside its walls, 0 to 1: what it says or, of
-// filament, what the balance says; else solid.
+// FillOf is the infill of a part, 0 to 1: its own or, for filament, that of the balance;
+// otherwise the part is solid.
 func (k *Kit) FillOf(p *Part) float64 {
 	switch {
 	case p.Printed != Filament || !p.ToPrint():

@@ -215,7 +215,7 @@ var lightsFields = []format.Field[Lights]{
 	format.Key("fresh", format.Optional(format.Positive(maxVolts, "V")), func(l *Lights) **format.Number { return &l.fresh }, "voltage when fresh (default: volts)"),
 	format.Key("flat", format.Optional(format.Positive(maxVolts, "V")), func(l *Lights) **format.Number { return &l.flat }, "voltage at which it counts as empty (default: volts)"),
 	format.Key("capacity", format.Optional(format.Positive(1e6, "mAh")), func(l *Lights) **format.Number { return &l.capacity }, "capacity in mAh at a light load"),
-	format.Key("gauge", format.Optional(format.Whole(0, 40)), func(l *Lights) **int { return &l.gauge }, "wire gauge, AWG"),
+	format.Key("gauge", format.Optional(format.Whole(0, 40)), func(l *Lights) **int { return &l.Gauge }, "wire gauge, AWG"),
 	format.Key("cover", format.Optional(format.Length), func(l *Lights) **format.Number { return &l.cover }, "diameter of one wire with its insulation"),
 	format.Key("branches", format.Entries(format.Object(func(b *Branch) *Pos { return &b.Pos }, branchFields, format.AtLeastOne("colour", "forward")), 1, maxList),
 		func(l *Lights) *[]*Branch { return &l.Branches }, "the branches, each with its own resistor").Must(),

@@ -44,19 +44,19 @@ magnets:
 func TestHardwareFaults(t *testing.T) {
 	const light = "lights: {volts: 9, branches: [{lamps: lid, colour: red, current: 5}, "
 	for extra, want := range map[string]string{
-		"balance: {along: x, support: 5, ballast: jig}\n":                                                      "tooling and is never in the model",
+		"balance: {along: x, support: 5, ballast: jig}\n":                                                      "tooling and is never part of the model",
 		"balance: {along: x, support: 5, ballast: set}\n":                                                      `no part is called "set"`,
 		"lights: {volts: 9, fresh: 8, branches: [{lamps: lid, colour: red, current: 5}]}\n":                    "fresh must be at least volts",
-		"balance: {along: x, support: 5, ballast: seat, pack: 0.001}\n":                                        "nothing lies at 0.001 g/cm3",
-		"balance: {along: x, support: 5, ballast: seat, inside: [0.01, 0.02, 0.03]}\n":                         "is no room",
-		"lights: {volts: 9, branches: [{lamps: lid, colour: red, current: 0.005}]}\n":                          "0.005 mA light nothing",
-		"lights: {volts: 9, branches: [{lamps: lid, colour: red, current: 5, resistor: 0.5}]}\n":               "0.5 ohm is none",
+		"balance: {along: x, support: 5, ballast: seat, pack: 0.001}\n":                                        "0.001 g/cm3 is too low",
+		"balance: {along: x, support: 5, ballast: seat, inside: [0.01, 0.02, 0.03]}\n":                         "is too small",
+		"lights: {volts: 9, branches: [{lamps: lid, colour: red, current: 0.005}]}\n":                          "0.005 mA is too little",
+		"lights: {volts: 9, branches: [{lamps: lid, colour: red, current: 5, resistor: 0.5}]}\n":               "0.5 ohm is too small",
 		light + "{lamps: lid, colour: red, current: 5}]}\n":                                                    "lid is already in the branch at kit.yaml:22:31",
 		light + "{lamps: seat, colour: red, current: 5, wires: led}]}\n":                                       `no wire is called "led", did you mean "lead"?`,
-		"magnets: [{magnet: lid, north: [0, 0, 1]}, {magnet: lid, north: [0, 0, 1]}]\n":                        "lid already has the entry",
-		"magnets: [{magnet: seat, north: [0, 0, 1], mates: lid}, {magnet: lid, north: [0, 0, 1]}]\n":           "seat are 2 and lid are 1",
+		"magnets: [{magnet: lid, north: [0, 0, 1]}, {magnet: lid, north: [0, 0, 1]}]\n":                        "lid already has an entry",
+		"magnets: [{magnet: seat, north: [0, 0, 1], mates: lid}, {magnet: lid, north: [0, 0, 1]}]\n":           "there are 2 of seat and 1 of lid",
 		"magnets: [{magnet: seat.1, north: [0, 0, 1], mates: lid}]\n":                                          "lid has no entry under magnets",
-		"magnets: [{magnet: lid, north: [0, 0, 1], mates: lid}]\n":                                             "cannot hold to itself",
+		"magnets: [{magnet: lid, north: [0, 0, 1], mates: lid}]\n":                                             "cannot pair with itself",
 		"magnets: [{mates: lid}, {magnet: nothing, north: [1, 0, 0], mates: lid}]\n":                           "needs magnet",
 		"materials: {grey: {process: resin, density: 1}}\nbalance: {support: 3, weighed: {mass: -1, at: 2}}\n": "needs along",
 	} {
@@ -65,7 +65,7 @@ func TestHardwareFaults(t *testing.T) {
 			t.Errorf("%s: want an error with %q, got %v", extra, want, err)
 		}
 	}
-	if _, err := Read("kit.yaml", []byte(strings.Replace(base, "printed: resin}", "printed: resin, fill: 20%}", 1))); err == nil || !strings.Contains(err.Error(), "resin, which is solid") {
+	if _, err := Read("kit.yaml", []byte(strings.Replace(base, "printed: resin}", "printed: resin, fill: 20%}", 1))); err == nil || !strings.Contains(err.Error(), "resin, so it is solid") {
 		t.Errorf("resin that is not full: %v", err)
 	}
 }

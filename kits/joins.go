@@ -24,9 +24,9 @@ func (v *resolver) joins() {
 		j.Onto = v.onto(j)
 		for _, p := range j.Pieces {
 			if first := k.fitOf[p]; first != nil {
-				mend := "name all it is fitted to in one join, to: [...]"
+				mend := "name everything it is fitted to in one join, to: [...]"
 				if pc := k.Pieces[p]; pc.Part.Quantity > 1 && (j.fit.Name == pc.Part.ID || first.fit.Name == pc.Part.ID) {
-					mend = fmt.Sprintf("%s stands for all its copies, name one such as %s", pc.Part.ID, pc.ID)
+					mend = fmt.Sprintf("%s means all its copies, name one such as %s", pc.Part.ID, pc.ID)
 				}
 				v.fault(j.fit.Pos, "fit: %s is fitted a second time, first at %s; %s", k.Pieces[p].ID, first.Pos, mend)
 				continue

@@ -20,7 +20,7 @@ type (
 // Plain is [plain.Text].
 func Plain(s string) string { return plain.Text(s) }
 
-// Kit is a kit file, read and resolved. Lists keep the sequence of the file. All
+// Kit is a kit file, read and resolved. Lists keep the order of the file. All
 // lengths are in mm at the scale of the kit.
 type Kit struct {
 	File      string
@@ -45,11 +45,11 @@ type Kit struct {
 	Service   []*Service
 	Materials []*Material // the built-in ones first
 	Printers  []*Printer
-	Balance   *Balance // nil if the kit says nothing of it
-	Lights    *Lights  // nil if the kit says nothing of them
+	Balance   *Balance // nil if the kit has none
+	Lights    *Lights  // nil if the kit has none
 	Magnets   []*Magnets
 
-	Pieces []Piece // of the model, in the sequence of the parts
+	Pieces []Piece // of the model, in the order of the parts
 
 	units     string
 	clearance *format.Number
@@ -95,7 +95,7 @@ type Part struct {
 	Number    string    // the designer's own number, empty if none
 	Name      string    // the id with spaces when the file gives no name
 	Printed   string    // Resin or Filament; empty if not printed or not stated
-	Material  *Material // nil if nothing tells
+	Material  *Material // nil if unknown
 	Mass      float64   // g, of each piece; 0 if not stated
 	Fill      *float64  // share of the inside that is printed; nil if not stated
 	Bought    bool
@@ -143,10 +143,10 @@ type Join struct {
 // IsClose reports whether the join closes two groups on each other.
 func (j *Join) IsClose() bool { return j.close != nil }
 
-// To lists the names a fit goes to, as written, each with its place.
+// To lists the names a fit goes to, as written, each with its position.
 func (j *Join) To() []Ref { return j.to }
 
-// Order is what the designer says about the place of a step in the sequence.
+// Order is what the designer says about when a step is done.
 type Order struct {
 	Step          string // its name, empty if none
 	After, Before []Target
@@ -186,7 +186,7 @@ func (s *Space) Depth() int {
 	return n
 }
 
-// Held is a piece inside a space and the place that says so.
+// Held is a piece inside a space, and the position in the file that says so.
 type Held struct {
 	Piece int
 	Pos   Pos
@@ -201,8 +201,8 @@ type Closer struct {
 	Pos     Pos
 }
 
-// Opening is a clear rectangle in mm. With Facing, W and H lie along the other
-// two axes in the sequence x, y, z; without, their sequence means nothing.
+// Opening is a clear rectangle in mm. With Facing, W and H are along the other
+// two axes in the order x, y, z; without it, their order has no meaning.
 type Opening struct {
 	W, H   float64
 	Facing string // "x", "y", "z" or empty
@@ -265,9 +265,9 @@ func (k *Kit) Copies(p *Part) []int {
 	return list
 }
 
-// Aside lists what is printed but does not stand in the model: tooling, spare parts, and
-// the spares of parts that do, which have copy number 0. The error says that they are
-// more than can be worked with.
+// Aside lists what is printed but is not part of the model: tooling, spare parts, and
+// the spares of parts that are, which have copy number 0. It is an error if there are too
+// many.
 func (k *Kit) Aside() ([]Piece, error) {
 	var list []Piece
 	for _, p := range k.Parts {
@@ -291,7 +291,7 @@ func (k *Kit) Aside() ([]Piece, error) {
 	return list, nil
 }
 
-// InModel reports whether the part's pieces stand in the model.
+// InModel reports whether the part's pieces are in the model.
 func (p *Part) InModel() bool { return p.Class == "model" || p.Class == "option" }
 
 // Label is what the builder reads: the name, and the designer's number if there is
@@ -324,7 +324,7 @@ func (k *Kit) Named(name string) ([]int, error) {
 		return list, nil
 	}
 	if p := k.partOf[name]; p != nil {
-		return nil, fmt.Errorf("%s is %s and is never in the model", name, p.Class)
+		return nil, fmt.Errorf("%s is %s and is never part of the model", name, p.Class)
 	}
 	var known []string
 	for _, p := range k.Parts {

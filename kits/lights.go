@@ -2,13 +2,13 @@ package kits
 
 import "dryfit/kits/format"
 
-// Lights are lamps, what supplies them and the branches they hang in.
+// Lights are lamps, their supply and their branches.
 type Lights struct {
 	Pos      Pos
 	Supply   int     // a piece; -1 if none of the kit
 	Volts    float64 // nominal
 	Fresh    float64 // V
-	Flat     float64 // V, from which on the supply counts as empty
+	Flat     float64 // V, at which the supply counts as empty
 	Capacity float64 // mAh; 0 if not stated
 	Gauge    *int    // AWG number of the wire; nil if not stated
 	Cover    float64 // mm across one wire with its cover; 0 if not stated
@@ -17,10 +17,9 @@ type Lights struct {
 	supply                       *Ref
 	volts                        format.Number
 	fresh, flat, capacity, cover *format.Number
-	gauge                        *int
 }
 
-// Branch is lamps one after the other, with one resistor.
+// Branch is lamps in series with one resistor.
 type Branch struct {
 	Pos         Pos
 	Lamps       []int   // pieces
@@ -39,10 +38,10 @@ type Branch struct {
 	current                   format.Number
 }
 
-// maxVolts keeps lights to what a model may have: low voltage.
+// maxVolts limits lights to low voltage.
 const maxVolts = 60
 
-// Slips: A for mA, kilohm for ohm.
+// Values below these are mistakes: A for mA, kilohm for ohm.
 const (
 	leastCurrent  = 0.05 // mA
 	leastResistor = 1    // ohm
@@ -66,7 +65,7 @@ func (v *resolver) lights() {
 	if l.supply != nil {
 		l.Supply = v.onePiece("supply", *l.supply)
 	}
-	l.Volts, l.Gauge = l.volts.Value, l.gauge
+	l.Volts = l.volts.Value
 	l.Fresh, l.Flat, l.Capacity = or(l.fresh, l.Volts), or(l.flat, l.Volts), or(l.capacity, 0)
 	l.Cover = v.mm(l.cover, 0)
 	if l.Volts > 0 && (l.Fresh < l.Volts || l.Flat > l.Volts) {
@@ -87,10 +86,10 @@ func (v *resolver) branch(b *Branch, taken map[int]*Branch) {
 		b.Resistor, b.ResistorPos = b.resistor.Value, b.resistor.Pos
 	}
 	if b.Current > 0 && b.Current < leastCurrent {
-		v.fault(b.current.Pos, "current: %g mA light nothing; write 5 for five mA", b.Current)
+		v.fault(b.current.Pos, "current: %g mA is too little to light a lamp; the unit is mA", b.Current)
 	}
 	if b.resistor != nil && b.Resistor < leastResistor {
-		v.fault(b.ResistorPos, "resistor: %g ohm is none; write it in ohm, or leave it out for one to be proposed", b.Resistor)
+		v.fault(b.ResistorPos, "resistor: %g ohm is too small; the unit is ohm; leave it out to get a proposal", b.Resistor)
 	}
 	if b.length != nil {
 		b.Length, b.LengthPos = v.mm(b.length, 0), b.length.Pos

@@ -37,7 +37,7 @@ func (v *resolver) magnets() {
 		}
 		for _, p := range v.pieces("magnet", *m.magnet) {
 			if other := k.magnetOf[p]; other != nil {
-				v.fault(m.magnet.Pos, "magnet: %s already has the entry at %s; remove one", k.Pieces[p].ID, other.Pos)
+				v.fault(m.magnet.Pos, "magnet: %s already has an entry at %s; remove one", k.Pieces[p].ID, other.Pos)
 				continue
 			}
 			k.magnetOf[p] = m
@@ -57,16 +57,16 @@ func (v *resolver) mates(m *Magnets) {
 		return // already reported
 	}
 	if len(list) != len(m.Pieces) {
-		v.fault(m.mates.Pos, "mates: %s are %d and %s are %d; each magnet holds to one", m.magnet.Name, len(m.Pieces), m.mates.Name, len(list))
+		v.fault(m.mates.Pos, "mates: there are %[2]d of %[1]s and %[4]d of %[3]s; each magnet pairs with one", m.magnet.Name, len(m.Pieces), m.mates.Name, len(list))
 		return
 	}
 	for _, p := range list {
 		if v.kit.magnetOf[p] == nil {
-			v.fault(m.mates.Pos, "mates: %s has no entry under magnets; add one that says which way its north points", v.kit.Pieces[p].ID)
+			v.fault(m.mates.Pos, "mates: %s has no entry under magnets; add one with the direction of its north pole", v.kit.Pieces[p].ID)
 			return
 		}
 		if v.kit.magnetOf[p] == m {
-			v.fault(m.mates.Pos, "mates: %s cannot hold to itself; name what it holds to", v.kit.Pieces[p].ID)
+			v.fault(m.mates.Pos, "mates: %s cannot pair with itself; name the magnet it pairs with", v.kit.Pieces[p].ID)
 			return
 		}
 	}

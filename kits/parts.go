@@ -63,7 +63,7 @@ func (v *resolver) parts() {
 			continue
 		}
 		if len(k.Pieces)+p.Quantity > MaxPieces {
-			v.fault(p.Pos, "parts: %s: the kit has more than %d pieces, the most that can be read", p.ID, MaxPieces)
+			v.fault(p.Pos, "parts: %s: the kit has more than %d pieces, the maximum", p.ID, MaxPieces)
 			p.Quantity = 1
 			continue
 		}
@@ -112,7 +112,7 @@ func (v *resolver) pair(p *Part) {
 	other := v.kit.partOf[p.pair.Name]
 	switch {
 	case other == nil:
-		v.fault(p.pair.Pos, "pair: no part is called %q%s; a mirrored part is a part of its own", p.pair.Name, v.Suggest(p.pair.Name, v.known.parts))
+		v.fault(p.pair.Pos, "pair: no part is called %q%s; the mirrored part needs its own entry", p.pair.Name, v.Suggest(p.pair.Name, v.known.parts))
 		return
 	case other == p:
 		v.fault(p.pair.Pos, "pair: %s cannot be its own mirror image", p.ID)
@@ -139,7 +139,7 @@ func (v *resolver) pieces(key string, r Ref) []int {
 		v.fault(r.Pos, "%s: no part is called %q%s", key, name, v.Suggest(name, v.known.parts))
 		return nil
 	case !p.InModel():
-		v.fault(r.Pos, "%s: %s is %s and is never in the model; change its class or leave it out here", key, name, p.Class)
+		v.fault(r.Pos, "%s: %s is %s and is never part of the model; change its class or remove it here", key, name, p.Class)
 		return nil
 	}
 	if !one {
@@ -156,13 +156,13 @@ func (v *resolver) pieces(key string, r Ref) []int {
 	return []int{p.first + c - 1}
 }
 
-// count adds the n pieces that a name stands for to those that all names so far do,
-// and reports it, once, when they are more than can be worked with.
+// count adds up the pieces that all names so far stand for, and reports once that they
+// are too many.
 func (v *resolver) count(key string, r Ref, n int) bool {
 	before := v.named
 	v.named += n
 	if before <= maxNamed && v.named > maxNamed {
-		v.fault(r.Pos, "%s: with %s the names in the file stand for more than %d pieces, the most that can be read; a part stands for all its copies each time", key, r.Name, maxNamed)
+		v.fault(r.Pos, "%s: with %s the names in the file stand for more than %d pieces, the maximum; each use of a part counts all its copies", key, r.Name, maxNamed)
 	}
 	return v.named <= maxNamed
 }
@@ -175,8 +175,8 @@ func (v *resolver) allPieces(key string, refs []Ref) []int {
 	return list
 }
 
-// onePiece resolves a name that must mean a single piece; -1 when it does not, which
-// is then reported, so that nobody sees it but the checks that follow.
+// onePiece resolves a name that must mean a single piece. Any other is reported and gives
+// -1, which only the checks that follow can see.
 func (v *resolver) onePiece(key string, r Ref) int {
 	if r.Name == "" {
 		return -1 // already reported

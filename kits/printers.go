@@ -1,6 +1,7 @@
 package kits
 
 import (
+	"strings"
 	"time"
 
 	"dryfit/kits/format"
@@ -64,15 +65,14 @@ func materials() []*Material {
 	}
 }
 
-// plainMaterial is what a printed part is made of when the kit does not say.
+// plainMaterial is what printed parts are made of by default.
 var plainMaterial = map[string]string{Resin: "resin", Filament: "pla"}
 
-// usual is a printer of which nothing but the volume is known (mm, common practice):
-// layers of 0.05 for resin and 0.2 for filament are the usual ones; monochrome
-// screens light a layer for 0.5 to 5 s, and the first four to six layers 8 to 12
-// times longer, not above 30 s; filament flows at 6 to 12 mm3/s, and a print takes
-// 1.3 to 1.6 times as long as the flow alone. The motion, margins and change of
-// plates are ours.
+// usual is a printer with default values (common practice, mm): layers of 0.05 for resin
+// and 0.2 for filament; monochrome screens expose a layer for 0.5 to 5 s, and the first
+// four to six layers 8 to 12 times longer, up to 30 s; filament flows at 6 to 12 mm3/s,
+// and a print takes 1.3 to 1.6 times as long as the flow alone. Motion, margins and the
+// change of plates are our own estimates.
 func usual(process string) Printer {
 	const s, m = time.Second, time.Minute
 	if process == Resin {
@@ -83,7 +83,7 @@ func usual(process string) Printer {
 		Line: 0.4, Flow: 8, Overhead: [2]float64{1.3, 1.6}}
 }
 
-// Layers beyond these are slips: micrometres written as mm, or the like.
+// Layers beyond these are mistakes, such as micrometres written as mm.
 const (
 	minLayer = 0.001
 	maxLayer = 2
@@ -110,7 +110,7 @@ func (v *resolver) printers() {
 				p.Overhead = [2]float64{p.overhead[0].Value, p.overhead[1].Value}
 			}
 			if o := p.Overhead; o[0] < 1 || o[1] < o[0] {
-				v.fault(p.overhead[0].Pos, "printers: %s: overhead: must be two numbers from 1 on, the lower first, such as [1.3, 1.6]", p.ID)
+				v.fault(p.overhead[0].Pos, "printers: %s: overhead: must be two numbers of at least 1, the lower first, such as [1.3, 1.6]", p.ID)
 			}
 		}
 		if p.Layer < minLayer || p.Layer > min(maxLayer, p.Volume[2]) {
@@ -118,12 +118,12 @@ func (v *resolver) printers() {
 			if p.layer != nil {
 				at = p.layer.Pos
 			}
-			v.fault(at, "printers: %s: a layer of %g mm is none; write 0.05 for 50 micrometres", p.ID, p.Layer)
+			v.fault(at, "printers: %s: a layer of %g mm is out of range; write 0.05 for 50 micrometres", p.ID, p.Layer)
 		}
 	}
 }
 
-// foreign reports keys that mean nothing for the printer's process.
+// foreign reports keys that do not apply to the printer's process.
 func (v *resolver) foreign(p *Printer) {
 	keys := []struct {
 		name, process string
@@ -193,14 +193,14 @@ func (v *resolver) materials() {
 		}
 		m := known[p.material.Name]
 		if m == nil {
-			v.fault(p.material.Pos, "material: no material is called %q%s; or give it an entry under materials", p.material.Name, v.Suggest(p.material.Name, names))
+			v.fault(p.material.Pos, "material: no material is called %q%s; known are %s; add others under materials", p.material.Name, v.Suggest(p.material.Name, names), strings.Join(names, ", "))
 			continue
 		}
 		switch {
 		case p.ToPrint() && m.Process == "":
-			v.fault(p.material.Pos, "material: %s is to be printed, and %s cannot be; say that the part is bought or made, or give the material a process", p.ID, m.ID)
+			v.fault(p.material.Pos, "material: %s is printed, but %s has no process; mark the part as bought or made, or give the material a process", p.ID, m.ID)
 		case p.ToPrint() && p.Printed != "" && m.Process != p.Printed:
-			v.fault(p.material.Pos, "material: %s is to be printed with %s, and %s is for %s; correct one of the two", p.ID, p.Printed, m.ID, m.Process)
+			v.fault(p.material.Pos, "material: %s is printed with %s, but %s is for %s; correct one of them", p.ID, p.Printed, m.ID, m.Process)
 		}
 		p.Material = m
 		if p.ToPrint() {
@@ -212,5 +212,5 @@ func (v *resolver) materials() {
 // ToPrint reports whether a part comes from a printer: it is neither bought nor made.
 func (p *Part) ToPrint() bool { return !p.Bought && !p.Made }
 
-// PlainMaterial is the id of what is printed by a process when nothing is said.
+// PlainMaterial is the id of the default material of a process.
 func PlainMaterial(process string) string { return plainMaterial[process] }

@@ -116,13 +116,13 @@ func TestPrinterFaults(t *testing.T) {
 		{"no volume", printer, "any: {process: resin}", "needs volume"},
 		{"other process", printer, "any: {process: resin, volume: [1, 2, 3], flow: 8}", "kit.yaml:22:3: printers: any: flow is for process: filament; this one is resin"},
 		{"other process", printer, "any: {process: filament, volume: [1, 2, 3], exposure: 2s}", "exposure is for process: resin"},
-		{"micrometres", printer, "any: {process: resin, volume: [100, 60, 150], layer: 50}", "kit.yaml:22:56: printers: any: a layer of 50 mm is none; write 0.05"},
-		{"layer above all", printer, "any: {process: filament, volume: [100, 60, 0.1]}", "a layer of 0.2 mm is none"},
-		{"overhead", printer, "any: {process: filament, volume: [1, 2, 3], overhead: [1.6, 1.3]}", "kit.yaml:22:58: printers: any: overhead: must be two numbers from 1 on"},
+		{"micrometres", printer, "any: {process: resin, volume: [100, 60, 150], layer: 50}", "kit.yaml:22:56: printers: any: a layer of 50 mm is out of range; write 0.05"},
+		{"layer above all", printer, "any: {process: filament, volume: [100, 60, 0.1]}", "a layer of 0.2 mm is out of range"},
+		{"overhead", printer, "any: {process: filament, volume: [1, 2, 3], overhead: [1.6, 1.3]}", "kit.yaml:22:58: printers: any: overhead: must be two numbers of at least 1"},
 		{"overhead", printer, "any: {process: filament, volume: [1, 2, 3], overhead: [1.6]}", "must have exactly 2 entries"},
-		{"no such material", "printed: filament", "printed: filament, material: petgg", `kit.yaml:7:38: material: no material is called "petgg", did you mean "petg"?; or give it`},
-		{"other material", "printed: filament", "printed: filament, material: resin", "lid is to be printed with filament, and resin is for resin"},
-		{"not to be printed", "lid: {printed: filament}", "lid: {material: steel}", "lid is to be printed, and steel cannot be"},
+		{"no such material", "printed: filament", "printed: filament, material: petgg", `kit.yaml:7:38: material: no material is called "petgg", did you mean "petg"?; known are resin, pla, petg, abs; add others`},
+		{"other material", "printed: filament", "printed: filament, material: resin", "lid is printed with filament, but resin is for resin"},
+		{"not to be printed", "lid: {printed: filament}", "lid: {material: steel}", "lid is printed, but steel has no process"},
 	} {
 		text := strings.Replace(base, c.old, c.now, 1)
 		if c.name == "not to be printed" {

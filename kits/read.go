@@ -51,8 +51,8 @@ func ReadFile(path string) (*Kit, error) {
 	return Read(file, data)
 }
 
-// ReadText finds the kit file that path means and returns its name and text, of a file
-// that is too large no more than shows that.
+// ReadText finds the kit file that path means and returns its name and text. Of a file
+// that is too large it returns just enough to show that.
 func ReadText(path string) (file string, data []byte, err error) {
 	if file, err = Find(path); err != nil {
 		return "", nil, err

@@ -11,9 +11,8 @@ import (
 	"dryfit/kits/plain"
 )
 
-// Rewrite is the text of a kit file at another scale. Only numbers that change, the scale
-// and a comment about the meshes are other than before; everything else stays to the
-// byte. Lengths are rounded to a hundredth of a mm, or to three digits where that is
+// Rewrite is the text of a kit file at another scale. It changes numbers, the scale and
+// a comment about the meshes; everything else stays the same to the byte. Lengths are rounded to a hundredth of a mm, or to three digits where that is
 // finer. The error is [Faults], or says what cannot be rewritten.
 func Rewrite(name string, data []byte, s Scaling) ([]byte, error) {
 	k, err := Read(name, data)
@@ -24,7 +23,7 @@ func Rewrite(name string, data []byte, s Scaling) ([]byte, error) {
 	e := format.NewEdits(data, root)
 	k.scaling(func(at Pos, power int, _ ...*float64) {
 		if at.Line == 0 || s.Factor == 1 {
-			return // it follows from others, or all stays
+			return // it follows from other numbers, or nothing changes
 		}
 		numbers := []*yaml.Node{e.At(at)}
 		if numbers[0].Kind != yaml.ScalarNode {
@@ -50,13 +49,13 @@ func Rewrite(name string, data []byte, s Scaling) ([]byte, error) {
 	}
 	out := e.Apply()
 	if _, err := Read(name, out); err != nil {
-		return nil, fmt.Errorf("at %s it would not be a kit file any more: %w", s, err)
+		return nil, fmt.Errorf("at %s it would no longer be a valid kit file: %w", s, err)
 	}
 	return out, nil
 }
 
-// scaled is a number at another scale: a length, or with the third power what goes with
-// the volume.
+// scaled is a number at another scale: a length, or with power 3 what grows with the
+// volume.
 func scaled(text string, u Unit, factor float64, power int) string {
 	v, _ := strconv.ParseFloat(text, 64) // read before
 	v *= math.Pow(factor, float64(power))
@@ -80,8 +79,8 @@ func quoteOf(n *yaml.Node) string {
 	return ""
 }
 
-// noteMeshes puts a comment above the line of meshes or, where lines are no entries of
-// their own, at the beginning. The next rescaling replaces it.
+// noteMeshes puts a comment above the line of meshes or, in flow style, at the beginning.
+// The next rescaling replaces it.
 func noteMeshes(e *format.Edits, root *yaml.Node, s Scaling) {
 	scale := ""
 	if s.From != "" {

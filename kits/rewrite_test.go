@@ -158,11 +158,11 @@ func TestThereAndBack(t *testing.T) {
 
 func TestRewriteRefuses(t *testing.T) {
 	_, err := kits.Rewrite("kit.yaml", []byte("kit: A\nscale: \"1\\u003a8\"\nparts: {a: {}}\n"), mustScale(t, "50%", "1:8"))
-	if err == nil || !strings.Contains(err.Error(), `line 2: "1:8" is not written plainly`) {
+	if err == nil || !strings.Contains(err.Error(), `line 2: "1:8" cannot be replaced`) {
 		t.Errorf("an escape in the scale: %v", err)
 	}
 	_, err = kits.Rewrite("kit.yaml", []byte("kit: A\nparts: {a: {size: [900000, 1, 1]}}\n"), mustScale(t, "5000%", ""))
-	if err == nil || !strings.Contains(err.Error(), "at 5000 % it would not be a kit file any more: kit.yaml:2:20") {
+	if err == nil || !strings.Contains(err.Error(), "at 5000 % it would no longer be a valid kit file: kit.yaml:2:20") {
 		t.Errorf("a size beyond all bounds: %v", err)
 	}
 }

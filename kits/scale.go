@@ -15,12 +15,11 @@ type Scaling struct {
 	Factor   float64 // a length at the new scale by the same length at the old
 	From, To string  // the scales, "1:32"; empty if the kit states none
 	// Near is the whole scale that a percentage was most likely rounded from, empty if it
-	// is no rounded one: 66.7 % of 1:32 is 1:47.98, and meant is 1:48.
+	// is exact: 66.7 % of 1:32 is 1:47.98, but 1:48 is meant.
 	Near string
 }
 
-// Bounds of what is taken for a scaling: the usual scales lie between 8 and 1200 % of
-// each other.
+// Limits of a scaling. The usual scales are 8 to 1200 % of each other.
 const (
 	minFactor = 0.01
 	maxFactor = 100
@@ -41,7 +40,7 @@ func ParseScaling(text, from string) (Scaling, error) {
 	case !scaleRegexp.MatchString(text):
 		return s, fmt.Errorf("%q is neither a scale such as 1:24 nor a percentage such as 66.7%%", plain.Text(text))
 	case from == "":
-		return s, fmt.Errorf("the kit states no scale, so %s does not say how much larger or smaller; write scale: in the kit file, or give a percentage", plain.Text(text))
+		return s, fmt.Errorf("the kit has no scale to compare %s with; add scale: to the kit file, or give a percentage", plain.Text(text))
 	default:
 		s.Factor = scaleRatioOf(from) / scaleRatioOf(text)
 	}
@@ -57,7 +56,7 @@ func ParseScaling(text, from string) (Scaling, error) {
 	}
 	ratio := scaleRatioOf(from) / s.Factor
 	if ratio < 1 {
-		return s, fmt.Errorf("%s of %s is larger than life, which no scale of a kit says; give at most %s", plain.Text(text), from, Scaling{Factor: scaleRatioOf(from)}.Percent())
+		return s, fmt.Errorf("%s of %s is larger than life; give at most %s", plain.Text(text), from, Scaling{Factor: scaleRatioOf(from)}.Percent())
 	}
 	s.To = "1:" + plainNumber(ratio, 2)
 	s.Near = near(percent[1], from, ratio)
@@ -113,7 +112,7 @@ func (s Scaling) Ratio() float64 {
 // head).
 const EyeShare = 0.93
 
-// FigureHeight is how tall a person of a height in m stands at 1 to ratio, in mm.
+// FigureHeight is the height in mm of a person of so many metres at 1 to ratio.
 func FigureHeight(metres, ratio float64) float64 { return metres * 1000 / ratio }
 
 // plainNumber writes a number with at most so many decimals.
@@ -125,10 +124,10 @@ func plainNumber(v float64, decimals int) string {
 	return s
 }
 
-// scaling visits every number that is another at another scale: where it stands in the
-// file, nowhere if it follows from others, with what power of the scale it goes, and the
-// number. What is bought for its size stays as it is, and so do wires, the clearance that
-// is asked for, printers, and what was weighed.
+// scaling visits every number that depends on the scale: its position in the file, which
+// is zero if it follows from other numbers, the power of the scale that it grows with, and
+// the number. What is bought for its size keeps it; so do wires, the clearance, printers,
+// and what was weighed.
 func (k *Kit) scaling(visit func(at Pos, power int, v ...*float64)) {
 	size := func(s *Size) { visit(s.Pos, 1, &s.XYZ[0], &s.XYZ[1], &s.XYZ[2]) }
 	for _, p := range k.Parts {
@@ -198,8 +197,8 @@ func (k *Kit) allFixed(pieces []int) bool {
 	return true
 }
 
-// ReadScaled reads the text of a kit file as [Read] does, and then takes it at another
-// scale. Places are those of the text.
+// ReadScaled reads the text of a kit file as [Read] does and scales the kit. Positions are
+// those in the text.
 func ReadScaled(name string, data []byte, s Scaling) (*Kit, error) {
 	k, err := Read(name, data)
 	if err != nil {

@@ -115,7 +115,7 @@ func TestParseScaling(t *testing.T) {
 		{"1:1000000000", "1:32", "give from 1 % to 10000 %"},
 		{"999999999%", "1:32", "give from 1 % to 10000 %"},
 		{"3300%", "1:32", "larger than life"},
-		{"1:24", "", "states no scale"},
+		{"1:24", "", "has no scale"},
 	} {
 		if _, err := kits.ParseScaling(c.text, c.from); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q of %q: want an error with %q, got %v", c.text, c.from, c.want, err)

@@ -67,16 +67,16 @@ func (v *resolver) space(key string, r Ref) *Space {
 	return s
 }
 
-// nesting reports a space that is inside itself or too many others, and cuts it off
-// so that nobody walks for ever.
+// nesting reports a space that is inside itself or too many others, and cuts it off so
+// that every walk outward ends.
 func (v *resolver) nesting(s *Space) {
 	seen := map[*Space]bool{s: true}
 	for at := s; at.Inside != nil; at = at.Inside {
 		switch {
 		case seen[at.Inside]:
-			v.fault(at.inside.Pos, "inside: %s is inside itself by way of %s", at.Inside.ID, at.ID)
+			v.fault(at.inside.Pos, "inside: %s is inside itself through %s", at.Inside.ID, at.ID)
 		case len(seen) > maxInside:
-			v.fault(at.inside.Pos, "inside: %s is inside more than %d spaces, one in the other; leave some out", s.ID, maxInside)
+			v.fault(at.inside.Pos, "inside: %s is nested in more than %d spaces; remove some", s.ID, maxInside)
 		default:
 			seen[at.Inside] = true
 			continue
@@ -98,7 +98,7 @@ func (v *resolver) service() {
 		}
 		for _, r := range s.ByOpening {
 			if !isOpening(names, r) {
-				v.fault(r.Pos, "by-opening: %q is no closer and no named opening of a space that holds %s%s",
+				v.fault(r.Pos, "by-opening: %q is neither a closer nor a named opening of a space that holds %s%s",
 					r.Name, s.reach.Name, v.Suggest(r.Name, names))
 			}
 		}
@@ -112,7 +112,7 @@ func isOpening(names []string, r Ref) bool {
 	})
 }
 
-// openings lists the names of the ways into the spaces that hold a piece.
+// openings names the closers and openings of the spaces that hold a piece.
 func (v *resolver) openings(piece int) []string {
 	var names []string
 	for _, s := range v.kit.Around(piece) {

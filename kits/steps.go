@@ -35,7 +35,7 @@ func (v *resolver) steps() {
 			return
 		}
 		if p := v.kit.partOf[r.Name]; p != nil {
-			v.fault(r.Pos, "step: %q is the part at %s; after and before could not tell them apart, choose another name", r.Name, p.Pos)
+			v.fault(r.Pos, "step: %q is the part at %s; after and before could mean either, so choose another name", r.Name, p.Pos)
 			return
 		}
 		t.Ref = r

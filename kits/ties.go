@@ -1,32 +1,19 @@
 package kits
 
+import "dryfit/kits/disjoint"
+
 // ties records which pieces joins tie together.
 type ties struct {
-	group []int // union by parent link
+	group *disjoint.Sets
 	next  [][]int
 }
 
-func newTies(n int) *ties {
-	t := &ties{make([]int, n), make([][]int, n)}
-	for i := range t.group {
-		t.group[i] = i
-	}
-	return t
-}
-
-func (t *ties) find(a int) int {
-	for t.group[a] != a {
-		t.group[a] = t.group[t.group[a]]
-		a = t.group[a]
-	}
-	return a
-}
+func newTies(n int) *ties { return &ties{disjoint.New(n), make([][]int, n)} }
 
 // join ties a and b together. When they are tied already it changes nothing and
 // returns the chain of pieces from a to b.
 func (t *ties) join(a, b int) []int {
-	if ra, rb := t.find(a), t.find(b); ra != rb {
-		t.group[ra] = rb
+	if t.group.Join(a, b) {
 		t.next[a] = append(t.next[a], b)
 		t.next[b] = append(t.next[b], a)
 		return nil

@@ -15,6 +15,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
 	"dryfit/plan"
+	"dryfit/plan/draft"
 	"dryfit/plan/project"
 )
 
@@ -104,7 +105,7 @@ func (o *measureOptions) sayDrafted(p *plan.Project) error {
 }
 
 // measure measures a folder or file of meshes, or those of a kit.
-func measure(ctx context.Context, path string, o *measureOptions) (*project.Measurement, error) {
+func measure(ctx context.Context, path string, o *measureOptions) (*draft.Measurement, error) {
 	if o.pitch < 0 {
 		return nil, errors.New("--pitch must be a positive number of mm")
 	}
@@ -127,13 +128,13 @@ func measure(ctx context.Context, path string, o *measureOptions) (*project.Meas
 	so := p.options(project.Options{Pitch: o.pitch, Unit: unit, Fresh: o.fresh})
 	switch kit := isKit(path); {
 	case !kit:
-		return project.MeasureMeshes(ctx, path, so)
+		return draft.MeasureMeshes(ctx, path, so)
 	case o.unitsSaid:
 		return nil, errors.New("--units is for meshes without a kit file; a kit says its units itself")
 	case o.draft != "":
 		return nil, errors.New("--draft is for meshes without a kit file; this is one")
 	}
-	return project.MeasureKit(ctx, path, so)
+	return draft.MeasureKit(ctx, path, so)
 }
 
 // isKit reports whether a path is a kit file or holds one.
@@ -146,7 +147,7 @@ func isKit(path string) bool {
 }
 
 // writeDraft writes a first kit file, and checks it.
-func writeDraft(ctx context.Context, m *project.Measurement, path string, o *measureOptions) (*plan.Project, error) {
+func writeDraft(ctx context.Context, m *draft.Measurement, path string, o *measureOptions) (*plan.Project, error) {
 	meshes, err := relative(filepath.Dir(o.draft), path)
 	if err != nil {
 		return nil, err

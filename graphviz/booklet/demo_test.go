@@ -59,11 +59,11 @@ func again(t *testing.T, d checked, tag string) *Made {
 	if err != nil {
 		t.Fatal(err)
 	}
-	album, err := draw.ReadCache(data)
+	cache, err := draw.ReadCache(data)
 	if err != nil {
 		t.Fatal(err)
 	}
-	made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: tag}, Cache: album})
+	made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: tag}, Cache: cache})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -143,10 +143,10 @@ func TestSeatsAreSeen(t *testing.T) {
 	d := demonstration(t)
 	seen := 0
 	for _, p := range d.made.Pictures {
-		if p.Seat >= hiddenSeat {
+		if p.Seat >= draw.LeastSeat {
 			seen++
 		}
-		if p.New < hiddenSeat {
+		if p.New < draw.LeastSeat {
 			t.Errorf("step %d: only %.0f %% of what is new can be seen", d.rep.Sequence.Place[p.Step], 100*p.New)
 		}
 	}
@@ -237,10 +237,10 @@ func BenchmarkDemonstrationBooklet(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	run := func(album func() *draw.Cache) func(*testing.B) {
+	run := func(cache func() *draw.Cache) func(*testing.B) {
 		return func(b *testing.B) {
 			for b.Loop() {
-				made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: "en"}, Cache: album()})
+				made, err := Make(context.Background(), d.rep, Options{Language: words.Language{Tag: "en"}, Cache: cache()})
 				if err != nil {
 					b.Fatal(err)
 				}

@@ -28,16 +28,16 @@ func (m *maker) front() ([]document.Chapter, error) {
 
 // wholeModel is the picture of the finished model; nil without meshes.
 func (m *maker) wholeModel() (*document.Figure, error) {
-	shot := draw.Scene{}
+	scene := draw.Scene{}
 	for p := range m.kit.Pieces {
 		if m.renderer.Has(p) {
-			shot.Still = append(shot.Still, p)
+			scene.Still = append(scene.Still, p)
 		}
 	}
-	if len(shot.Still) == 0 {
+	if len(scene.Still) == 0 {
 		return nil, nil
 	}
-	t, err := m.renderer.Render(m.ctx, &shot, draw.Choice{}, -1, frontPaper)
+	t, err := m.renderer.Render(m.ctx, &scene, draw.Choice{}, -1, frontPaper)
 	if err != nil {
 		return nil, err
 	}
@@ -103,7 +103,7 @@ func (m *maker) reading() ([]document.Chapter, error) {
 		}
 	}
 	if len(m.pictures) > 0 {
-		say("new", "end-on", "away", "turn", "enlarged")
+		say("new", "end-on", "away", "over", "enlarged")
 	}
 	if len(m.kit.Wires) > 0 && len(m.pictures) > 0 {
 		say("wire")

@@ -2,8 +2,9 @@ package booklet
 
 import (
 	"runtime"
-	"sync"
 	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
 
 	"dryfit/graphviz/draw"
 )
@@ -12,28 +13,28 @@ import (
 // stand on a page of A4.
 var stepPaper = draw.Paper{Width: 180, Height: 82}
 
-// takePictures takes the pictures of all steps: first what each is to show, as the
-// build goes on; then the views, for each build over all its steps; then the pictures.
-func (m *maker) takePictures() error {
+// drawSteps draws the pictures of all steps: it decides first what each shows, as the build
+// goes on, then the views, for each build over all its steps, and then draws.
+func (m *maker) drawSteps() error {
 	m.pictures = map[int]*StepPicture{}
 	steps := make([][]int, len(m.q.Builds)+1)
 	for _, mv := range m.q.Moves() {
-		if shot := m.shot(mv); shot != nil {
-			m.pictures[mv.Step] = &StepPicture{Step: mv.Step, Scene: shot}
+		if scene := m.scene(mv); scene != nil {
+			m.pictures[mv.Step] = &StepPicture{Step: mv.Step, Scene: scene}
 			steps[m.q.BuildOf[mv.Step]] = append(steps[m.q.BuildOf[mv.Step]], mv.Step)
 		}
 	}
 	done := 0
 	var jobs []job
 	for _, list := range steps {
-		shots := make([]draw.Scene, len(list))
+		scenes := make([]draw.Scene, len(list))
 		for i, v := range list {
-			shots[i] = *m.pictures[v].Scene
+			scenes[i] = *m.pictures[v].Scene
 		}
 		if len(list) == 0 {
 			continue
 		}
-		chosen, err := m.renderer.Choose(m.ctx, shots, -1, func(x float64) {
+		chosen, err := m.renderer.Choose(m.ctx, scenes, -1, func(x float64) {
 			m.progress("choosing views", (float64(done)+x*float64(len(list)))/float64(len(m.pictures)))
 		})
 		if err != nil {
@@ -46,45 +47,31 @@ func (m *maker) takePictures() error {
 			before = chosen[i].View
 		}
 	}
-	return m.takeAll(jobs)
+	return m.drawAll(jobs)
 }
 
-// job is a picture to be taken.
+// job is a picture to be drawn.
 type job struct {
 	picture *StepPicture
 	chosen  draw.Choice
 	before  int
 }
 
-// takeAll takes pictures side by side.
-func (m *maker) takeAll(jobs []job) error {
-	var next, ready atomic.Int64
-	var all sync.WaitGroup
-	var mu sync.Mutex
-	var failed error
-	for range runtime.GOMAXPROCS(0) {
-		all.Go(func() {
-			for {
-				i := int(next.Add(1)) - 1
-				if i >= len(jobs) {
-					return
-				}
-				j := jobs[i]
-				t, err := m.renderer.Render(m.ctx, j.picture.Scene, j.chosen, j.before, stepPaper)
-				if err == nil {
-					err = m.ctx.Err()
-				}
-				if err != nil {
-					mu.Lock()
-					failed = err
-					mu.Unlock()
-					return
-				}
-				j.picture.Rendering = t
-				m.progress("drawing the steps", float64(ready.Add(1))/float64(len(jobs)))
+// drawAll draws pictures side by side.
+func (m *maker) drawAll(jobs []job) error {
+	var ready atomic.Int64
+	all, ctx := errgroup.WithContext(m.ctx)
+	all.SetLimit(runtime.GOMAXPROCS(0))
+	for _, j := range jobs {
+		all.Go(func() error {
+			if err := ctx.Err(); err != nil {
+				return err
 			}
+			r, err := m.renderer.Render(ctx, j.picture.Scene, j.chosen, j.before, stepPaper)
+			j.picture.Rendering = r
+			m.progress("drawing the steps", float64(ready.Add(1))/float64(len(jobs)))
+			return err
 		})
 	}
-	all.Wait()
-	return failed
+	return all.Wait()
 }

@@ -2,10 +2,8 @@ package booklet
 
 import (
 	"strings"
-	"time"
 
 	"dryfit/graphviz/document"
-	"dryfit/plan"
 )
 
 // wires is the list of wires with their runs and ends.
@@ -30,14 +28,4 @@ func (m *maker) wires() ([]document.Chapter, error) {
 			{Text: mm(w.Across)}, {Text: mm(w.Hole)}, {Links: []document.Link{stepLink(m.q.Place[v])}}}})
 	}
 	return one("wires", m.l.Say("wires.title"), document.Text(m.l.Say("wires.intro")), t)
-}
-
-func takes(s plan.Step) time.Duration {
-	switch {
-	case s.Join != nil:
-		return s.Join.Takes
-	case s.Wire != nil:
-		return s.Wire.Takes
-	}
-	return s.Task.Takes
 }

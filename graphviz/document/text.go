@@ -114,10 +114,10 @@ func (t *terminal) items(mark string, list []string) {
 func (t *terminal) facts(facts Facts) {
 	wide := 0
 	for _, f := range facts {
-		wide = max(wide, length(f.Name))
+		wide = max(wide, length(oneLine(f.Name)))
 	}
 	for _, f := range facts {
-		first := "  " + padded(f.Name, wide, false) + "  "
+		first := "  " + padded(oneLine(f.Name), wide, false) + "  "
 		t.wrap(first, wide+4, f.Value)
 	}
 }

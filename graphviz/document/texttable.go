@@ -4,8 +4,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-
-	"dryfit/graphviz/picture"
 )
 
 // figures is a cell of a column that is set to the right: numbers, a time or nothing.
@@ -21,7 +19,10 @@ func (t *terminal) table(of Table) {
 	if of.Caption != "" {
 		t.heading(of.Caption)
 	}
-	rows := [][]string{of.Head}
+	rows := [][]string{make([]string, len(of.Head))}
+	for i, head := range of.Head {
+		rows[0][i] = oneLine(head)
+	}
 	for _, r := range of.Rows {
 		rows = append(rows, cellTexts(r))
 	}
@@ -63,11 +64,11 @@ func cellText(c Cell) string {
 		list = append(list, "[ ]")
 	}
 	if c.Text != "" {
-		list = append(list, strings.Join(strings.Fields(picture.Plain(c.Text)), " "))
+		list = append(list, oneLine(c.Text))
 	}
 	var links []string
 	for _, l := range c.Links {
-		links = append(links, l.Text)
+		links = append(links, oneLine(l.Text))
 	}
 	if links != nil {
 		list = append(list, strings.Join(links, ", "))

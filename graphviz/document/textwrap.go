@@ -15,7 +15,7 @@ const LineWidth = 100
 func wrapped(first, rest, text string) []string {
 	var lines []string
 	line, empty := first, true
-	for _, word := range strings.Fields(picture.Plain(text)) {
+	for _, word := range strings.Fields(oneLine(text)) {
 		if !empty && length(line)+1+length(word) > LineWidth {
 			lines = append(lines, line)
 			line, empty = rest, true
@@ -28,6 +28,9 @@ func wrapped(first, rest, text string) []string {
 	}
 	return append(lines, line)
 }
+
+// oneLine is a text without line ends, and without what could steer a terminal.
+func oneLine(s string) string { return strings.Join(strings.Fields(picture.Plain(s)), " ") }
 
 // length counts the characters of a text.
 func length(s string) int { return utf8.RuneCountInString(s) }

@@ -166,6 +166,8 @@ func TestReplanning(t *testing.T) {
 	b.run(lid)
 	want(b, "lid", pickedID)
 	want(b, true, status+" === undefined")
+	// a drawing that is asked for after the printers are gone would not be found
+	b.wait("the drawings", "[...document.querySelectorAll('#plates img')].every(e => e.complete)")
 	// the list goes away under whoever works in it
 	b.run("document.querySelector('#plates button').focus()")
 	f.edit(t, "printers:\n  desk: {process: resin, volume: [100, 100, 100]}\n", "")

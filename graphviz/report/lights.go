@@ -117,7 +117,7 @@ func (l circuit) table() document.Table {
 		if b.Resistor > 0 && b.Proposed {
 			r += " *"
 		}
-		rows = append(rows, []string{strings.Join(ids(l.Kit, b.Of.Lamps), " + "), fmt.Sprintf("%g V", b.Of.Forward), fmt.Sprintf("%g mA", b.Of.Current), ohms(b.Wanted), r,
+		rows = append(rows, []string{strings.Join(l.Kit.IDs(b.Of.Lamps), " + "), fmt.Sprintf("%g V", b.Of.Forward), fmt.Sprintf("%g mA", b.Of.Current), ohms(b.Wanted), r,
 			fmt.Sprintf("%.2f", b.Nominal), fmt.Sprintf("%.2f", b.Fresh), fmt.Sprintf("%.2f", b.Flat), lights.Watts(b.Rating),
 			fmt.Sprintf("%.1f V", b.Headroom), pairLength(b)})
 	}
@@ -184,7 +184,7 @@ func pairLength(b *lights.Branch) string {
 func metres(mm float64) string { return fmt.Sprintf("%.1f m", math.Ceil(mm/100)/10) }
 
 func (l circuit) branch(b *lights.Branch) Branch {
-	out := Branch{Lamps: ids(l.Kit, b.Of.Lamps), Labels: []string{}, Forward: b.Of.Forward, Wanted: b.Of.Current, Computed: hundredth(b.Wanted),
+	out := Branch{Lamps: l.Kit.IDs(b.Of.Lamps), Labels: []string{}, Forward: b.Of.Forward, Wanted: b.Of.Current, Computed: hundredth(b.Wanted),
 		Resistor: b.Resistor, Proposed: b.Proposed, Nominal: hundredth(b.Nominal), Fresh: hundredth(b.Fresh), Flat: hundredth(b.Flat),
 		Power: hundredth(b.Power), Rating: b.Rating, Headroom: hundredth(b.Headroom), Straight: hundredth(b.Straight),
 		Length: hundredth(b.Length), Stated: b.Of.Length > 0}

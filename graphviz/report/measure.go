@@ -6,12 +6,12 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/kits/english"
-	"dryfit/plan/project"
+	"dryfit/plan/draft"
 )
 
 // Measure reports what the meshes of some pieces say; name is that of the folder, the
 // file or the kit.
-func Measure(name string, m *project.Measurement) *Report {
+func Measure(name string, m *draft.Measurement) *Report {
 	var b blocks
 	b.heading("%s, looked at along %d directions with lines %.3g mm apart", english.Count(len(m.Pieces), "piece"), m.Directions, m.Pitch)
 	b.text("Obstacles as wide as a disc of %.3g mm or more are found; overlaps up to %.3g mm deep count as touching.", 1.5*m.Pitch, m.Depth)
@@ -40,7 +40,7 @@ func Measure(name string, m *project.Measurement) *Report {
 	return &Report{OK: m.OK, Report: document.Report{Document: newDocument(name, b), Data: m}}
 }
 
-func measuredPieces(m *project.Measurement) document.Table {
+func measuredPieces(m *draft.Measurement) document.Table {
 	var rows [][]string
 	mm := func(v float64) string { return fmt.Sprintf("%.2f", v) }
 	for _, c := range m.Pieces {

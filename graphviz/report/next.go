@@ -98,7 +98,7 @@ func (n *todo) job(j next.Job) document.Step {
 	q, r := n.p.Sequence, n.p.Constraints
 	step := r.Steps[j.Step]
 	var notes []string
-	if f := fixing(step); f != "" {
+	if f := step.WithID(); f != "" {
 		notes = append(notes, f)
 	}
 	for _, w := range j.Waits {
@@ -109,10 +109,10 @@ func (n *todo) job(j next.Job) document.Step {
 		text += " (" + name + ")"
 	}
 	s := n.step(j.Step, text)
-	if text := note(step); text != "" {
+	if text := step.Note(); text != "" {
 		s.Notes = append(s.Notes, text)
 	}
-	if step.Kind == plan.Fit && len(j.Pieces) < len(step.Join.Pieces) {
+	if len(j.Pieces) < len(step.Fits()) {
 		s.Notes = append(s.Notes, n.named("still to fit", j.Pieces)...)
 	}
 	for _, w := range work {

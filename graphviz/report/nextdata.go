@@ -39,7 +39,7 @@ type Counts struct {
 // Job is a step that can be done.
 type Job struct {
 	Number  int       `json:"number"`       // its place in the sequence
-	Kind    plan.Kind `json:"kind"`         // fit, close, thread or task
+	Kind    plan.Kind `json:"kind"`         // what sort of step it is
 	Text    string    `json:"text"`         // what is done
 	Name    string    `json:"name"`         // that mark takes
 	Pieces  []string  `json:"pieces"`       // ids of those still to fit
@@ -83,7 +83,7 @@ func nextData(p *plan.Project, t *next.Todo, ok bool) NextData {
 	out := NextData{
 		Kit: k.Name, OK: ok, File: kits.Plain(p.Progress.Name),
 		Count: Counts{c.Steps, c.Done, c.Pieces, c.Fitted, c.Prints, c.Printed, c.Cleaned, c.ToPaint, c.Painted},
-		Next:  []Job{}, Held: []Held{}, Clean: ids(k, t.Bench.Clean), Paint: ids(k, t.Bench.Paint),
+		Next:  []Job{}, Held: []Held{}, Clean: k.IDs(t.Bench.Clean), Paint: k.IDs(t.Bench.Paint),
 		Prints: []Print{}, NotPrinted: []NotPrinted{}, Findings: complete(t.Findings),
 	}
 	for _, j := range slices.Concat(t.Now, t.Soon, t.Then) {
@@ -93,7 +93,7 @@ func nextData(p *plan.Project, t *next.Todo, ok bool) NextData {
 		out.Held = append(out.Held, Held{q.Place[h.Step], r.Does(h.Step), t.Name(h.Step), numbers(q, h.Loses), h.Narrows})
 	}
 	for _, x := range t.Prints {
-		out.Prints = append(out.Prints, Print{ids(k, x.Pieces), numbers(q, x.Opens)})
+		out.Prints = append(out.Prints, Print{k.IDs(x.Pieces), numbers(q, x.Opens)})
 	}
 	for _, x := range t.Pieces {
 		out.NotPrinted = append(out.NotPrinted, NotPrinted{k.Pieces[x.Piece].ID, x.Opens, x.Waits})
@@ -105,8 +105,8 @@ func jobData(p *plan.Project, t *next.Todo, j next.Job) Job {
 	k, q, r := p.Kit, p.Sequence, p.Constraints
 	out := Job{
 		Number: q.Place[j.Step], Kind: r.Steps[j.Step].Kind, Text: r.Does(j.Step), Name: t.Name(j.Step),
-		Pieces: ids(k, j.Pieces), Ready: len(j.Missing) == 0, Missing: []Missing{},
-		Have: ids(k, j.Have), Inside: ids(k, j.Inside), Waits: []Wait{},
+		Pieces: k.IDs(j.Pieces), Ready: len(j.Missing) == 0, Missing: []Missing{},
+		Have: k.IDs(j.Have), Inside: k.IDs(j.Inside), Waits: []Wait{},
 	}
 	for _, m := range j.Missing {
 		out.Missing = append(out.Missing, Missing{k.Pieces[m.Piece].ID, m.States.Names()})

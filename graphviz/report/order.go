@@ -11,7 +11,7 @@ import (
 	"dryfit/plan/precedence"
 )
 
-// OrderData is the data of the build sequence.
+// OrderData is the build sequence. Times are in seconds.
 type OrderData struct {
 	Kit      string         `json:"kit"`            // name of the kit
 	OK       bool           `json:"ok"`             // the kit has no fault
@@ -26,7 +26,7 @@ type OrderData struct {
 // OrderStep is a step of the sequence.
 type OrderStep struct {
 	Number      int         `json:"number"`                    // its place in the sequence, from 1
-	Kind        plan.Kind   `json:"kind"`                      // fit, close, thread or task
+	Kind        plan.Kind   `json:"kind"`                      // what sort of step it is
 	Text        string      `json:"text"`                      // what is done
 	Pieces      []string    `json:"pieces"`                    // that are fitted or closed
 	To          []string    `json:"to"`                        // what they are fitted to; the run of a wire
@@ -98,7 +98,7 @@ func orderBlocks(p *plan.Project) []document.Block {
 		}
 		b.add(orderStep(q, v, done))
 	}
-	b.add(cautionBlocks(plan.Hazards(p.Kit))...)
+	b.add(cautionBlocks(p.Kit)...)
 	return b
 }
 
@@ -156,7 +156,7 @@ func orderSheet(steps []OrderStep) [][]string {
 
 func orderData(p *plan.Project) OrderData {
 	out := OrderData{Kit: p.Kit.Name, OK: p.OK(), Steps: []OrderStep{}, Builds: []Build{}, Cost: plan.Cost{},
-		Cautions: cautions(plan.Hazards(p.Kit)), Findings: complete(p.Findings)}
+		Cautions: cautions(p.Kit), Findings: complete(p.Findings)}
 	q := p.Sequence
 	if q == nil {
 		return out
@@ -181,17 +181,8 @@ func orderData(p *plan.Project) OrderData {
 func orderStepData(p *plan.Project, f *precedence.Freedom, v int) OrderStep {
 	q, r, k := p.Sequence, p.Constraints, p.Kit
 	s := r.Steps[v]
-	out := OrderStep{Number: q.Place[v], Kind: s.Kind, Text: r.Does(v), Pieces: []string{}, To: []string{}, Build: q.Builds[q.BuildOf[v]].Letter,
-		With: fixing(s), Toward: r.Toward(v), Earliest: f.Earliest[v], Latest: f.Latest[v], LatestBound: f.Bound[v], Waits: []Wait{}, LastCall: []string{}}
-	switch {
-	case s.Join != nil:
-		out.Pieces, out.To, out.Step = ids(k, s.Join.Pieces), ids(k, s.Join.Onto), s.Join.Step
-	case s.Wire != nil:
-		run := append([]int{s.Wire.From}, append(s.Wire.Through, s.Wire.To)...)
-		out.To, out.Step = ids(k, run), s.Wire.ID
-	default:
-		out.Step = s.Task.Step
-	}
+	out := OrderStep{Number: q.Place[v], Kind: s.Kind, Text: r.Does(v), Pieces: k.IDs(s.Pieces()), To: k.IDs(s.To()), Build: q.Builds[q.BuildOf[v]].Letter,
+		With: s.WithID(), Toward: r.Toward(v), Step: s.ID(), Earliest: f.Earliest[v], Latest: f.Latest[v], LatestBound: f.Bound[v], Waits: []Wait{}, LastCall: []string{}}
 	for _, w := range q.Waits(v) {
 		out.Waits = append(out.Waits, Wait{q.Place[w.On], seconds(w.For)})
 	}

@@ -21,7 +21,7 @@ type Printing struct {
 }
 
 // PlanPrinting plans the printing of a kit that names printers. Tell, if not nil, is
-// told how far it is, 0 to 1.
+// called with how far it is, 0 to 1.
 func PlanPrinting(ctx context.Context, p *plan.Project, tell func(share float64)) (*Printing, error) {
 	r, missing, err := printing.Ask(p)
 	if err != nil {
@@ -34,7 +34,7 @@ func PlanPrinting(ctx context.Context, p *plan.Project, tell func(share float64)
 	}
 	out := &Printing{Plan: made, p: p, ready: made.Ready(p), findings: made.Findings(p.Kit.Printers, missing)}
 	if p.Sequence == nil {
-		out.findings = append(out.findings, plan.Finding{Kind: plan.Printing, Grade: plan.Note, Text: "without a proven order, pieces are printed in the sequence that the file suggests"})
+		out.findings = append(out.findings, plan.NewFinding(plan.Printing, plan.Note, "without a proven order, pieces are printed in the sequence that the file suggests"))
 	}
 	return out, nil
 }

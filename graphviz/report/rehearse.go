@@ -186,7 +186,7 @@ func (w *rehearsal) failure() *RehearseFailure {
 		return nil
 	}
 	out := &RehearseFailure{Number: w.Fine + 1, Line: f.Action.Pos.Line, Kind: f.Kind, Step: w.action(f.Action),
-		Text: f.Text(w.p.Kit, w.name), Pieces: ids(w.p.Kit, f.Pieces), Steps: w.names(f.Steps)}
+		Text: f.Text(w.p.Kit, w.name), Pieces: w.p.Kit.IDs(f.Pieces), Steps: w.names(f.Steps)}
 	if f.Space != nil {
 		out.Space = f.Space.ID
 	}

@@ -77,14 +77,6 @@ func hundredths(v [3]float64) [3]float64 {
 // figure writes a number that is rounded to hundredths.
 func figure(v float64) string { return fmt.Sprintf("%g", hundredth(v)) }
 
-func ids(k *kits.Kit, pieces []int) []string {
-	list := make([]string, len(pieces))
-	for i, p := range pieces {
-		list[i] = k.Pieces[p].ID
-	}
-	return list
-}
-
 func yes(b bool) string {
 	if b {
 		return "yes"

@@ -115,7 +115,7 @@ func rescaleData(r *rescale.Report, wrote string) RescaleData {
 	out.Mass, out.MassIsMost, _ = r.Mass()
 	out.Mass = hundredth(out.Mass)
 	for _, x := range r.Seats {
-		out.Seats = append(out.Seats, RescaledSeat{r.Kit.Pieces[x.Piece].ID, axis(x.Axis), [2]string(ids(r.Kit, x.Walls[:])), hundredth(x.Was), hundredth(x.Now), hundredth(x.Needs), ids(r.Kit, x.Between)})
+		out.Seats = append(out.Seats, RescaledSeat{r.Kit.Pieces[x.Piece].ID, axis(x.Axis), [2]string(r.Kit.IDs(x.Walls[:])), hundredth(x.Was), hundredth(x.Now), hundredth(x.Needs), r.Kit.IDs(x.Between)})
 	}
 	for i := range r.Clearances {
 		x := &r.Clearances[i]

@@ -22,7 +22,7 @@ type TreeNode struct {
 // TreeStep is a step of a build.
 type TreeStep struct {
 	Number int       `json:"number"`          // 0 when there is no proven order
-	Kind   plan.Kind `json:"kind"`            // fit, close, thread or task
+	Kind   plan.Kind `json:"kind"`            // what sort of step it is
 	Text   string    `json:"text"`            // what is done
 	Pieces []string  `json:"pieces"`          // that are fitted or closed
 	Joins  *TreeNode `json:"joins,omitempty"` // the build that is joined here
@@ -52,12 +52,9 @@ func treeNodes(p *plan.Project) []TreeNode {
 	}
 	for _, v := range q.Order {
 		s := p.Constraints.Steps[v]
-		step := TreeStep{Kind: s.Kind, Text: p.Constraints.Does(v), Pieces: []string{}, Joins: joins[v]}
+		step := TreeStep{Kind: s.Kind, Text: p.Constraints.Does(v), Pieces: p.Kit.IDs(s.Pieces()), Joins: joins[v]}
 		if p.Sequence != nil {
 			step.Number = q.Place[v]
-		}
-		if s.Join != nil {
-			step.Pieces = ids(p.Kit, s.Join.Pieces)
 		}
 		at := &nodes[q.BuildOf[v]]
 		at.Steps = append(at.Steps, step)

@@ -2,9 +2,9 @@ package demo
 
 import "math"
 
-// field tells how far a point is from a body, negative inside. It may tell too
-// little, never too much. Figures, seats and engines are put together from fields,
-// for what is blended in a field comes out as one shell.
+// field is the distance of a point from a body, negative inside. It may be too small,
+// never too large. Figures, seats and engines are put together from fields,
+// because what is blended in a field becomes one shell.
 type field func(p vec) float64
 
 func ball(c vec, r float64) field {

@@ -23,7 +23,7 @@ const (
 	hatchWide   = 17.1 // half; 0.2 less than its recess
 )
 
-// batteryMagnets is where hatch and floor hold each other.
+// batteryMagnets are the positions of the magnets of hatch and floor.
 var batteryMagnets = []float64{228, 288}
 
 func floorPieces() []maker {
@@ -51,7 +51,7 @@ func disc(x, y, bottom, across float64) solid {
 	return turned(2, vec{x, y}, 20, [2]float64{bottom, across}, [2]float64{bottom + 2, across})
 }
 
-// floorRows are mirrored: the keel's row stands once.
+// floorRows are mirrored; the keel's row is there once.
 var floorRows = mirroredRows(0, 1.05, 2.1, 8, batteryWide, hatchWide+0.2, 21.3, 22.9, 28)
 
 func mirroredRows(half ...float64) []float64 {
@@ -64,7 +64,7 @@ func mirroredRows(half ...float64) []float64 {
 
 // floorSolid is a lattice of four layers: the bottom, the ledges over the hatch with
 // their pockets, the rim under the hull's rails, tabs that find the opening. At the
-// step two stations stand in one place.
+// step two stations are in one place.
 func floorSolid() solid {
 	xs := []float64{floorFore, 140, 160, 180, 196, stepAt, stepAt, 210, 221.5, bayFrom, hatchFore - 0.2}
 	xs = append(xs, pocketLines(batteryMagnets[0])...)

@@ -15,7 +15,7 @@ func hatchPieces() []maker {
 	return list
 }
 
-// hatchMagnets is where hatch and ring hold each other.
+// hatchMagnets are the positions of the magnets of hatch and ring.
 var hatchMagnets = []spot{{131.4, -15.2}, {131.4, 15.2}, {185.8, -15.2}, {185.8, 15.2}}
 
 func magnetDents(floor float64, upper bool) []dent {

@@ -90,7 +90,7 @@ func (h hullHalf) rim(s station, j int) float64 {
 	return 0
 }
 
-// full tells which cells are there.
+// full reports the cells that are there.
 func (h hullHalf) full(i, j, k int) bool {
 	a, b := h.stations[i], h.stations[i+1]
 	if k == 0 {
@@ -105,7 +105,7 @@ func (h hullHalf) full(i, j, k int) bool {
 	return b.x > a.x && h.rim(a, j) > 0 && h.rim(b, j) > 0 && h.rim(a, j+1) > 0
 }
 
-// open tells where the shell has an opening.
+// open reports where the shell has an opening.
 func (h hullHalf) open(a, b station, j int) bool {
 	within := func(x0, x1 float64, r0, r1 int) bool { return a.x >= x0 && b.x <= x1 && j >= r0 && j < r1 }
 	if within(floorFore, floorAft, firstLow-1, len(hullRows)) || // belly

@@ -31,7 +31,7 @@ func (l lattice) solid() solid {
 	return s.outward()
 }
 
-// points asks for each corner once.
+// points computes each corner once.
 func (l lattice) points() func(c [3]int) vec {
 	n := [3]int{l.cells[0] + 1, l.cells[1] + 1, l.cells[2] + 1}
 	list := make([]vec, 0, n[0]*n[1]*n[2])

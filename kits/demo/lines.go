@@ -3,8 +3,8 @@ package demo
 import "math"
 
 // The hull's lines. A section is a row of points from the middle of the deck round
-// to the keel, the same rows at every station, so that hull, floor and whatever
-// stands against them meet corner to corner.
+// to the keel, the same rows at every station, so that hull, floor and all that
+// touches them meet corner to corner.
 
 const (
 	wall      = 1.6   // of the hull

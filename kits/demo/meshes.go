@@ -10,13 +10,13 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// Piece is one piece of the demonstration kit where it stands in the model.
+// Piece is one piece of the demonstration kit, in its position in the model.
 type Piece struct {
 	ID        string          // as in the kit: crew-seat.1
 	Triangles []mesh.Triangle // mm; closed, counter-clockwise seen from outside
 }
 
-// Meshes shapes every piece of the kit that has a body of its own: all that is
+// Meshes shapes every piece of the kit that has its own body: all that is
 // printed and all hardware but the wires. The result is the same each time.
 func Meshes() []Piece {
 	list := slices.Concat(hullPieces(), insidePieces(), cockpitPieces(), cabinPieces(), electricPieces(),

@@ -10,7 +10,7 @@ import (
 // spot is a point of an outline, mm.
 type spot = polygon.Point
 
-// plate is an outline with holes made thick along an axis, from one plane to
+// plate is an outline with holes, extruded along an axis, from one plane to
 // another. The outline's first and second coordinate are the axes that follow: y
 // and z for x, z and x for y, x and y for z.
 type plate struct {

@@ -31,7 +31,7 @@ func cast(f field, from, to vec, size float64) solid {
 }
 
 // chunk is how many cells are looked at together: far from the surface, a chunk
-// costs one question.
+// takes one evaluation.
 const chunk = 6
 
 type grid struct {

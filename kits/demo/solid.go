@@ -68,7 +68,7 @@ func corner(p vec) [3]float32 {
 // rounded adds 0 so that there is no negative zero.
 func rounded(v float64) float32 { return float32(v) + 0 }
 
-// outward turns the surface the right way round.
+// outward turns the surface so that its triangles face outward.
 func (s solid) outward() solid {
 	if s.volume() < 0 {
 		s.turnOver()

@@ -41,7 +41,7 @@ func rodLines(half float64) []float64 {
 	return list
 }
 
-// besideRod tells whether a cell between two stations is a hole.
+// besideRod reports whether a cell between two stations is a hole.
 func besideRod(x, next, half float64) bool {
 	for _, r := range rodsAt {
 		if x >= r-half-1e-9 && next <= r+half+1e-9 {
@@ -66,7 +66,7 @@ func finEdge(z float64) float64 {
 	return 354 + 26*u + 14*math.Pow(u, 9)
 }
 
-// finX is where a column of the fin stands. About the tailplane the columns behind
+// finX is the position of a column of the fin. About the tailplane the columns behind
 // the nose are upright, so that the rods' holes are square.
 func finX(i int, z float64) float64 {
 	x := finColumns[i]

@@ -159,13 +159,13 @@ func (p panel) upper() solid {
 	return lattice{[3]int{chordCells(), len(p.ys) - 1, 2}, at, full, false}.solid()
 }
 
-// gap is where the aileron and the tip light go.
+// gap reports where the aileron and the tip light are.
 func (p panel) gap(i, j int) bool {
 	y, next := p.ys[j], p.ys[j+1]
 	return p.outer && (chordwise(i, y) >= hinge && y >= 169.8 && next <= 290.2 || y >= lensFrom && i < len(noseStations)-1)
 }
 
-// solidAt tells where a skin is as thick as the seam: nose, tail, ends and ribs.
+// solidAt reports where a skin is as thick as the seam: nose, tail, ends and ribs.
 func (p panel) solidAt(i, j int) bool {
 	x := chordwise(i, math.Abs(p.ys[j]))
 	return i < len(noseStations)-3 || x >= 244 || p.rib(j)

@@ -62,7 +62,7 @@ func (e *Edits) offset(n *yaml.Node) int {
 func (e *Edits) Replace(n *yaml.Node, old, new string) error {
 	at := e.offset(n)
 	if !bytes.HasPrefix(e.text[at:], []byte(old)) {
-		return fmt.Errorf("line %d: %s is not written plainly and cannot be replaced; write it on one line without escapes", n.Line, plain.Text(old))
+		return fmt.Errorf("line %d: %s cannot be replaced as it is written; write it on one line without escapes", n.Line, plain.Text(old))
 	}
 	e.list = append(e.list, edit{at, at + len(old), new})
 	return nil

@@ -86,11 +86,11 @@ func AtMostOne(names ...string) Rule {
 	}, Schema{"not": Schema{"anyOf": pairs}}}
 }
 
-// OnlyWith asks that a key stands only beside another.
+// OnlyWith allows a key only together with another.
 func OnlyWith(name, other string) Rule {
 	return Rule{func(has func(string) bool) string {
 		if has(name) && !has(other) {
-			return fmt.Sprintf("%s makes sense only with %s", name, other)
+			return fmt.Sprintf("%s needs %s", name, other)
 		}
 		return ""
 	}, Schema{"dependentRequired": map[string]any{name: []string{other}}}}
@@ -106,8 +106,8 @@ func present(names []string, has func(string) bool) int {
 	return n
 }
 
-// Object reads a mapping with known keys into a T. place, if not nil, is told
-// where the mapping stands.
+// Object reads a mapping with known keys into a T. place, if not nil, is where the
+// position of the mapping goes.
 func Object[T any](place func(*T) *Pos, fields []Field[T], rules ...Rule) Shape[T] {
 	names := fieldNames(fields)
 	sch := objectSchema(fields, rules)
@@ -158,7 +158,7 @@ func Map[V any](key Shape[Ref], s Shape[V], most int, set func(*V, Ref)) Shape[[
 			return nil, false
 		}
 		if len(n.Content)/2 > most {
-			r.fault(n, "has %d entries; at most %d can be read", len(n.Content)/2, most)
+			r.fault(n, "has %d entries; the maximum is %d", len(n.Content)/2, most)
 			return nil, false
 		}
 		var list []*V
@@ -169,7 +169,7 @@ func Map[V any](key Shape[Ref], s Shape[V], most int, set func(*V, Ref)) Shape[[
 			r.at(k.Value, func() {
 				v, fine := s.read(r, value)
 				ok = ok && fine
-				// Kept though faulty, so that references to it are not faults as well.
+				// Kept in spite of faults, so that references to it are not faults too.
 				set(&v, name)
 				list = append(list, &v)
 			})

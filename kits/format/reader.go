@@ -42,7 +42,7 @@ func (r *reader) at(key string, read func()) {
 	r.path = r.path[:len(r.path)-1]
 }
 
-// hint says what an unknown key may have been meant to be.
+// hint guesses what an unknown key was meant to be.
 func (r *reader) hint(k, value *yaml.Node, names []string) string {
 	if value.Tag == "!!null" && value.Value == "" {
 		return "; if it belongs to the text before the comma, put that text in quotes"

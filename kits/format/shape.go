@@ -152,7 +152,7 @@ func readList[V any](r *reader, n *yaml.Node, s Shape[V], least, most int) ([]V,
 	return values, ok
 }
 
-// Distinct refuses a list in which the same text stands twice.
+// Distinct refuses a list that has the same text twice.
 func Distinct[V any](s Shape[V]) Shape[V] {
 	read := s.read
 	s.read = func(r *reader, n *yaml.Node) (V, bool) {

@@ -39,20 +39,20 @@ func Tree(name, what string, data []byte) (*yaml.Node, Faults) {
 	return root, nil
 }
 
-// parse checks the text before it is parsed, since the parser takes whatever time and
-// memory it is made to.
+// parse checks the text before it is parsed, because the parser itself has no limits of
+// time and memory.
 func (r *reader) parse(what string, data []byte) *yaml.Node {
 	whole := Pos{File: r.file}
 	switch {
 	case len(data) > MaxBytes:
-		r.faults.Add(whole, "is larger than %d MB, the most a %s may have", MaxBytes>>20, what)
+		r.faults.Add(whole, "is larger than %d MB, the limit for a %s", MaxBytes>>20, what)
 		return nil
 	case !utf8.Valid(data):
 		line, col := badUTF8(data)
 		r.faults.Add(Pos{r.file, line, col}, "is not UTF-8 text; save the file as UTF-8")
 		return nil
 	case marks(data) > MaxMarks:
-		r.faults.Add(whole, "has more than %d values and lines, the most a %s may have", MaxMarks, what)
+		r.faults.Add(whole, "has more than %d values and lines, the limit for a %s", MaxMarks, what)
 		return nil
 	case deepest(data) > maxFlowDepth:
 		r.faults.Add(whole, "has brackets nested more than %d deep", maxFlowDepth)
@@ -72,7 +72,7 @@ func (r *reader) parse(what string, data []byte) *yaml.Node {
 		r.syntax(err)
 		return nil
 	default:
-		r.faults.Add(r.pos(&second), "a second document starts here; a %s is one document, remove the line ---", what)
+		r.faults.Add(r.pos(&second), "a second document starts here; a %s has one document, so remove the line ---", what)
 		return nil
 	}
 	return doc.Content[0]
@@ -102,7 +102,7 @@ func yamlHint(text string) string {
 	return ""
 }
 
-// inspect reports what no file may use, whatever its keys: anchors,
+// inspect reports what no file may use: anchors,
 // aliases, merge keys, tags, control characters, deep nesting.
 func (r *reader) inspect(n *yaml.Node, depth int) {
 	if depth > MaxDepth {
@@ -111,14 +111,14 @@ func (r *reader) inspect(n *yaml.Node, depth int) {
 	}
 	switch {
 	case n.Kind == yaml.AliasNode:
-		r.fault(n, "*%s: aliases are not read; write the value out", n.Value)
+		r.fault(n, "*%s: aliases are not supported; write out the value", n.Value)
 		return
 	case n.Anchor != "":
-		r.fault(n, "&%s: anchors are not read; write the value out", n.Anchor)
+		r.fault(n, "&%s: anchors are not supported; write out the value", n.Anchor)
 	case n.Tag == "!!merge":
-		r.fault(n, "<<: merge keys are not read; write the keys out")
+		r.fault(n, "<<: merge keys are not supported; write out the keys")
 	case n.Style&yaml.TaggedStyle != 0:
-		r.fault(n, "%s: tags are not read; remove it", n.Tag)
+		r.fault(n, "%s: tags are not supported; remove it", n.Tag)
 	}
 	if n.Kind == yaml.ScalarNode {
 		for _, c := range n.Value {

@@ -2,18 +2,18 @@ package geom
 
 import "math"
 
-// Leg is a straight stretch of a way: a direction of length 1, and how far it goes. The
-// leg that leads out of the model, or in from outside, is infinite.
+// Leg is a straight part of a path: a direction of length 1 and a distance. The leg that
+// leads out of the model, or in from outside, is infinite.
 type Leg struct {
 	Toward   Vec     `json:"toward"`
 	Distance float64 `json:"distance"` // mm
 }
 
-// Endless reports whether the leg has no other end.
+// Endless reports whether the leg is infinite.
 func (l Leg) Endless() bool { return math.IsInf(l.Distance, 1) }
 
-// Reverse is the same way gone the other way round: from its last leg to its first,
-// each in the opposite direction.
+// Reverse is the same path in the opposite direction: from its last leg to its first,
+// each turned around.
 func Reverse(way []Leg) []Leg {
 	back := make([]Leg, len(way))
 	for i, l := range way {

@@ -1,6 +1,6 @@
-// Package geom has the few shapes that every package shares: points and directions,
-// boxes along the axes, and the straight legs of a way. Lengths are mm in the model's
-// axes. All are plain values; none knows what it is the shape of.
+// Package geom has the geometry that all packages share: points and directions, boxes
+// along the axes, affine maps, and the straight legs of a path. Lengths are mm in the
+// model's axes. All are plain values.
 package geom
 
 import "math"
@@ -43,8 +43,8 @@ func Finite(v float64) bool { return v-v == 0 }
 // Length is the Euclidean length.
 func (a Vec) Length() float64 { return math.Sqrt(a.Dot(a)) }
 
-// Unit is the direction of length 1; it means nothing for a vector without length. One
-// along an axis of the model comes out exact, so that faces across it are met exactly.
+// Unit is the direction of length 1, not defined for a zero vector. A direction along an
+// axis comes out exact.
 func (a Vec) Unit() Vec {
 	l := a.Length()
 	u := Vec{a[0] / l, a[1] / l, a[2] / l}

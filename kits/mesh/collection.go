@@ -3,7 +3,7 @@ package mesh
 import "sync"
 
 // Collection is the meshes of a kit: those of its pieces in assembled position, and
-// those of tooling and spares, which are printed but stand nowhere. A nil collection is
+// those of tooling and spares, which are printed but are not in the model. A nil collection is
 // that of a kit without meshes.
 type Collection struct {
 	IDs    []string         // of the pieces

@@ -8,41 +8,41 @@ import (
 	"github.com/zeebo/xxh3"
 )
 
-// Hash tells contents apart: equal contents have equal hashes on every machine. It
-// is XXH3 of 128 bits: no two files have it in common by chance, but it does not
-// withstand one who makes two on purpose.
+// Hash identifies content: equal contents have equal hashes on every machine. It
+// is XXH3 of 128 bits: no two files have it in common by chance, but it is
+// not secure against files made to collide.
 type Hash [16]byte
 
 func (h Hash) String() string { return hex.EncodeToString(h[:]) }
 
-// Digest collects what decides the triangles of a mesh.
+// Digest hashes what decides the triangles of a mesh.
 type Digest struct{ xxh3.Hasher }
 
-// NewDigest begins with the name of the file format.
+// NewDigest starts with the name of the file format.
 func NewDigest(format string) *Digest {
 	d := new(Digest)
 	d.Text(format)
 	return d
 }
 
-// Text takes in a text with its length.
+// Text adds a text with its length.
 func (d *Digest) Text(s string) {
 	d.Number(uint64(len(s)))
 	d.WriteString(s)
 }
 
-// Number takes in a whole number.
+// Number adds a whole number.
 func (d *Digest) Number(n uint64) {
 	d.Write(binary.LittleEndian.AppendUint64(nil, n))
 }
 
-// Real takes in a number bit by bit.
+// Real adds a number bit by bit.
 func (d *Digest) Real(v float64) { d.Number(math.Float64bits(v)) }
 
-// Sum is the hash of what was taken in.
+// Sum is the hash of all that was added.
 func (d *Digest) Sum() Hash { return d.Sum128().Bytes() }
 
-// triangles takes in triangles bit by bit.
+// triangles adds triangles bit by bit.
 func (d *Digest) triangles(block []Triangle) {
 	var raw [36 * 64]byte
 	for len(block) > 0 {

@@ -2,8 +2,8 @@ package mesh
 
 import "dryfit/kits/geom"
 
-// Health is what a closer look at a mesh tells. Lengths are mm, places are in the
-// finished model, as the triangles are given out.
+// Health is the result of examining a mesh. Lengths are mm; positions are in the finished
+// model.
 type Health struct {
 	Triangles    int
 	Corners      int // different ones, in use
@@ -32,13 +32,13 @@ const (
 	Hollow      = "sealed-hollow" // liquid resin stays in it
 	Bodies      = "bodies"        // several pieces in one
 	ThinWall    = "thin-wall"     // thinner than asked for
-	Duplicate   = "duplicate"     // triangles that stand there twice
+	Duplicate   = "duplicate"     // triangles that are there twice
 	Degenerate  = "degenerate"    // triangles without area
 	Seams       = "seams"         // corners that the file has twice
 	Unchecked   = "unchecked"     // what was too much to look at
 )
 
-// Problem is something that a designer may have to mend.
+// Problem is something that a designer may have to fix.
 type Problem struct {
 	Kind    string // one of those above
 	Count   int

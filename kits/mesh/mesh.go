@@ -5,13 +5,13 @@ import "dryfit/kits/geom"
 // Triangle is three corners in mm, counter-clockwise seen from outside.
 type Triangle [3][3]float32
 
-// Mesh is the surface of one piece where it stands in the model. Any number of
+// Mesh is the surface of one piece, in its position in the model. Any number of
 // goroutines may read it.
 type Mesh struct {
 	Name   string // of the piece: the object's name in the file, or the file's without its ending
 	File   string // as it was opened; empty for one made in memory
 	Hash   Hash   // of the content that decides the triangles
-	Turned bool   // it was inside out in the file; its triangles are given out turned
+	Turned bool   // it was inside out in the file; its triangles are read turned
 	Unread string // what the file adds to the shape beside triangles, and was not read
 	Shape
 

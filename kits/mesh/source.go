@@ -2,7 +2,7 @@ package mesh
 
 import "dryfit/kits/geom"
 
-// Source gives out the triangles of a mesh. Any number of goroutines may read it.
+// Source provides the triangles of a mesh. Any number of goroutines may read it.
 type Source interface {
 	Len() int
 	// Read fills buf from the i-th triangle on; there are at least len(buf) left.
@@ -95,7 +95,7 @@ func (s *scaled) Read(i int, buf []Triangle) error {
 	return nil
 }
 
-// Scale multiplies the coordinates of triangles.
+// Scale multiplies the coordinates of triangles by a factor.
 func Scale(list []Triangle, by float64) {
 	for i := range list {
 		for c := range list[i] {

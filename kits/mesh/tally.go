@@ -8,7 +8,7 @@ import (
 )
 
 // MaxCoordinate is how far from the origin a corner may lie, in mm. No model is a
-// thousand kilometres long: what lies beyond comes of a broken file, and sizes
+// thousand kilometres long: anything beyond comes from a broken file, and sizes
 // computed from it would overflow.
 const MaxCoordinate = 1e9
 
@@ -23,8 +23,8 @@ type Tally struct {
 	area     float64 // twice
 }
 
-// NewTally starts at a corner of the mesh, the same for Tallies that will be joined, and
-// at a triangle by its number, for errors to name.
+// NewTally sums about a corner of the mesh, which must be the same for tallies that will
+// be joined. first is the number of its first triangle, for errors.
 func NewTally(origin [3]float32, first int) Tally {
 	return Tally{count: first, origin: geom.Point(origin), min: origin, max: origin}
 }
@@ -73,7 +73,7 @@ func (t *Tally) Add(block []Triangle) error {
 	return nil
 }
 
-// widen takes three values into the range from lo to hi.
+// widen extends the range from lo to hi to three values.
 func widen(lo, hi, a, b, c float32) (float32, float32) {
 	if a > b {
 		a, b = b, a
@@ -111,7 +111,7 @@ func (t *Tally) fault(block []Triangle) error {
 				case !geom.Finite(float64(v)):
 					return fmt.Errorf("corner %d of triangle %d has a coordinate that is not a finite number; export the part again", c+1, t.count+n+1)
 				case v > MaxCoordinate || v < -MaxCoordinate:
-					return fmt.Errorf("corner %d of triangle %d lies %.3g mm from the origin, farther than any model; check the unit, or export the part again", c+1, t.count+n+1, math.Abs(float64(v)))
+					return fmt.Errorf("corner %d of triangle %d lies %.3g mm from the origin, too far for any model; check the unit, or export the part again", c+1, t.count+n+1, math.Abs(float64(v)))
 				}
 			}
 		}

@@ -1,5 +1,5 @@
-// Package progress reads and edits the file that says how far a kit is printed and
-// built. It lies beside the kit file: kit.progress.yaml for kit.yaml.
+// Package progress reads and edits the file that records how far a kit is printed and
+// built. It is beside the kit file: kit.progress.yaml for kit.yaml.
 //
 //	pieces:
 //	  hull-left: [printed, cleaned, painted]
@@ -8,17 +8,19 @@
 //	done: [tail-lead, hull-closing, Test the lights]
 //	ticked: [hull-closing/fit/seat.1]
 //
-// A piece goes by its id, by that of its part for all copies, or by the designer's
-// number. What is not named has not been begun. Under done stand closings, wires and
-// tasks by the names of their steps; a task without one by its text, a closing without
-// one as "closing hull-left on hull-right".
+// A piece is named by its id, by that of its part for all copies, or by the designer's
+// number. What is not named has not been started. Under done are closings, wires and
+// tasks, by the names of their steps. A task without a name is given by its text, a
+// closing without one as "closing hull-left on hull-right".
 //
 // Under ticked are items of last calls that were ticked off on the page: the step that
 // comes next, what must have been done before it (fit, paint, thread, do), and the piece,
 // wire or task. Sentences, as older versions wrote them, are kept as they are.
 //
-// The file is meant to be edited by hand as well. It is read as strictly as a kit file,
-// and an edit by [File.Mark] keeps comments, empty lines and the sequence of what is
-// there. Names that the kit does not have, or has no more, are no faults: a new revision
-// of a kit must not make the file useless.
+// People may edit the file by hand. It is read as strictly as a kit file, and [File.Mark]
+// keeps comments, empty lines and the order of entries. Names that the kit does not have
+// are not faults: a new revision of a kit must not make the file useless.
+//
+// Several processes may record progress at once; see [Update]. The last line is a comment
+// with a checksum, so that a file that was cut off is not taken for less progress.
 package progress

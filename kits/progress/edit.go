@@ -12,8 +12,8 @@ import (
 	"dryfit/kits/plain"
 )
 
-// editor changes the tree of a progress file. Empty lines are no part of such a tree, so
-// they are comments of their own while it is edited.
+// editor changes the tree of a progress file. Trees have no empty lines, so those become
+// comments while the file is edited.
 type editor struct {
 	name string
 	head string // comments of a file that holds nothing else
@@ -50,7 +50,8 @@ func heading(k *kits.Kit) string {
 	return fmt.Sprintf(`# How far %s is printed and built: kept by dryfit mark, and safe to edit by hand.
 # pieces: a piece, or a part for all its copies: printed, cleaned, painted, fitted
 # done: closings, wires and tasks, by name
-# ticked: items of last calls, ticked off on the page`, strings.Join(strings.Fields(plain.Text(k.Name)), " "))
+# ticked: items of last calls, ticked off on the page
+%s; an edit by hand may leave it as it is.`, strings.Join(strings.Fields(plain.Text(k.Name)), " "), promise)
 }
 
 // text is the file as edited.
@@ -111,8 +112,8 @@ func (e *editor) listed(key, name string, is bool) {
 	}
 }
 
-// remove takes n nodes out of a list or mapping. Comments that stand above or below them
-// are kept: they may be about more than this one entry.
+// remove takes n nodes out of a list or mapping. Comments above and below them are kept:
+// they may be about more than this one entry.
 func remove(from *yaml.Node, i, n int) {
 	gone := from.Content[i]
 	kept := joined(gone.HeadComment, gone.FootComment)

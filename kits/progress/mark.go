@@ -10,7 +10,7 @@ import (
 	"dryfit/kits/plain"
 )
 
-// Marks are what is to be recorded: a state of pieces, and steps that are done.
+// Marks is what to record: a state of pieces, and steps that are done.
 type Marks struct {
 	State  States
 	Pieces []int
@@ -21,9 +21,8 @@ type Marks struct {
 // Done is the word for steps that are done, beside the states of pieces.
 const Done = "done"
 
-// Find finds out what names mean: pieces for a state; for [Done] the names of steps,
-// where a step that fits pieces means that they are fitted. There is an error for each
-// name that means nothing.
+// Find resolves names: of pieces for a state; for [Done] of steps, where a step that fits
+// pieces means that they are fitted. There is an error for each unknown name.
 func Find(k *kits.Kit, state string, list []string) (Marks, []error) {
 	n := namesOf(k)
 	m := Marks{State: Fitted}
@@ -32,7 +31,7 @@ func Find(k *kits.Kit, state string, list []string) (Marks, []error) {
 		m.State = one
 	} else if state != Done {
 		words := append(StateNames(), Done)
-		return m, []error{fmt.Errorf("%q is no state: write printed, cleaned, painted, fitted or done%s", plain.Text(state), format.DidYouMean(state, words))}
+		return m, []error{fmt.Errorf("%q is not a state: write printed, cleaned, painted, fitted or done%s", plain.Text(state), format.DidYouMean(state, words))}
 	}
 	var errs []error
 	for _, name := range list {
@@ -70,9 +69,8 @@ func (m *Marks) add(pieces []int) {
 	}
 }
 
-// Mark returns the file with what is to be recorded; the file itself stays as it is.
-// What the file says already is left as it stands. The error says that the file is
-// written in a way that cannot be edited safely.
+// Mark returns the file with the marks recorded; the file itself does not change. Entries
+// that already say so are left alone. It is an error if the file cannot be edited safely.
 func (f *File) Mark(k *kits.Kit, m Marks) (*File, error) {
 	n := namesOf(k)
 	want := f.written(n)
@@ -106,7 +104,7 @@ func (f *File) Mark(k *kits.Kit, m Marks) (*File, error) {
 	return after, nil
 }
 
-// Text is the file as it stands on disk, or is to be written.
+// Text is the file without its end line.
 func (f *File) Text() []byte { return f.text }
 
 // written is what the entries say of each piece, without what is implied.

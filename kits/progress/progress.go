@@ -40,7 +40,7 @@ func (f *File) of(n *names) *Progress {
 		case s.Task != nil:
 			p.Tasks[s.Task] = true
 		case s.IsFit():
-			unknown(&p.Unknown, r, fmt.Errorf("%q fits pieces; write those as fitted, under pieces", plain.Text(r.Name)))
+			unknown(&p.Unknown, r, fmt.Errorf("%q fits pieces; mark those as fitted, under pieces", plain.Text(r.Name)))
 		default:
 			p.Joins[s.Join] = true
 		}
@@ -68,7 +68,8 @@ func unknown(faults *kits.Faults, r kits.Ref, err error) {
 	faults.Add(r.Pos, "%s", err)
 }
 
-// handled: what a step that is done holds, or fits others to, was printed and cleaned.
+// handled adds that pieces of steps that are done, and those they are fitted to, were
+// cleaned.
 func (p *Progress) handled(k *kits.Kit) {
 	clean := func(pieces ...int) {
 		for _, piece := range pieces {
@@ -92,7 +93,7 @@ func (p *Progress) handled(k *kits.Kit) {
 }
 
 // Step reports whether a step of the kit is done: a fit once all its pieces are fitted,
-// any other once it is said to be. The other two arguments are nil.
+// any other once the file says so. The other two arguments are nil.
 func (p *Progress) Step(j *kits.Join, w *kits.Wire, t *kits.Task) bool {
 	switch {
 	case w != nil:

@@ -97,11 +97,11 @@ func TestUnknown(t *testing.T) {
 	f := read(t, "pieces: {hull-lef: printed, lead: fitted, jig: printed, lamp: cleaned}\ndone: [leed, seats, Wait, lamp]\n")
 	want := []string{
 		`p.yaml:1:10: the kit has no piece called "hull-lef", did you mean "hull-left"?`,
-		`p.yaml:1:29: "lead" is a step and no piece; it belongs under done`,
-		`p.yaml:1:43: jig is tooling and is never in the model`,
+		`p.yaml:1:29: "lead" is a step, not a piece; write it under done`,
+		`p.yaml:1:43: jig is tooling and is never part of the model`,
 		`p.yaml:2:8: the kit has no closing, wire or task called "leed", did you mean "lead"?`,
-		`p.yaml:2:14: "seats" fits pieces; write those as fitted, under pieces`,
-		`p.yaml:2:21: 2 tasks are called "Wait"; give each a name of its own in the kit file, with step`,
+		`p.yaml:2:14: "seats" fits pieces; mark those as fitted, under pieces`,
+		`p.yaml:2:21: 2 tasks are called "Wait"; give each its own name in the kit file, with step`,
 		`p.yaml:2:27: the kit has no closing, wire or task called "lamp"; it is a piece, and pieces have the states printed, cleaned, painted and fitted`,
 	}
 	if got := f.Of(kit(t)).Unknown.Error(); got != strings.Join(want, "\n") {
@@ -129,8 +129,8 @@ p.yaml:1:88: pieces: "a" is given twice; remove one`},
 p.yaml:2:14: done: must be text, not the number 5; put it in quotes
 p.yaml:2:17: done: "lead" is given twice; remove one
 p.yaml:2:23: done: must be text, not a list of 1`},
-		{"pieces: &a {}\n", "p.yaml:1:9: &a: anchors are not read; write the value out"},
-		{"pieces: {}\n---\ndone: []\n", "p.yaml:2:1: a second document starts here; a progress file is one document, remove the line ---"},
+		{"pieces: &a {}\n", "p.yaml:1:9: &a: anchors are not supported; write out the value"},
+		{"pieces: {}\n---\ndone: []\n", "p.yaml:2:1: a second document starts here; a progress file has one document, so remove the line ---"},
 		{"pieces: {\n", "p.yaml:1:1: is not YAML, near this line: did not find expected node content; look on this line and the next for an open { or [, a missing quote or comma, or other indentation; text with , : # or ' needs double quotes"},
 	} {
 		if _, err := progress.Read("p.yaml", []byte(c.text)); err == nil || err.Error() != c.want {
@@ -240,6 +240,7 @@ func TestMarkNew(t *testing.T) {
 # pieces: a piece, or a part for all its copies: printed, cleaned, painted, fitted
 # done: closings, wires and tasks, by name
 # ticked: items of last calls, ticked off on the page
+# The last line shows that the file is whole; an edit by hand may leave it as it is.
 pieces:
   seat: [printed, fitted]
   lamp: printed
@@ -274,12 +275,12 @@ func TestUndo(t *testing.T) {
 // Names that mean nothing are told, each.
 func TestFind(t *testing.T) {
 	for _, c := range []struct{ state, name, want string }{
-		{"fited", "seat", `"fited" is no state: write printed, cleaned, painted, fitted or done, did you mean "fitted"?`},
+		{"fited", "seat", `"fited" is not a state: write printed, cleaned, painted, fitted or done, did you mean "fitted"?`},
 		{"fitted", "hull-lef", `the kit has no piece called "hull-lef", did you mean "hull-left"?`},
-		{"fitted", "lead", `"lead" is a step and no piece; it belongs under done`},
+		{"fitted", "lead", `"lead" is a step, not a piece; write it under done`},
 		{"done", "hull-left", `the kit has no closing, wire or task called "hull-left"; it is a piece, and pieces have the states printed, cleaned, painted and fitted`},
 		{"done", "Test the light", `the kit has no closing, wire or task called "Test the light", did you mean "Test the lights"?`},
-		{"done", "Wait", `2 tasks are called "Wait"; give each a name of its own in the kit file, with step`},
+		{"done", "Wait", `2 tasks are called "Wait"; give each its own name in the kit file, with step`},
 	} {
 		if _, errs := progress.Find(kit(t), c.state, []string{c.name}); len(errs) != 1 || errs[0].Error() != c.want {
 			t.Errorf("%s %s: got %v want %s", c.state, c.name, errs, c.want)
@@ -378,56 +379,4 @@ func FuzzRead(f *testing.F) {
 			t.Errorf("not marked:\n%s", after.Text())
 		}
 	})
-}
-
-// An item that is ticked off is kept beside what else the file says, and taken back.
-func TestTick(t *testing.T) {
-	k := kit(t)
-	f, err := progress.Read("p.yaml", []byte("# mine\npieces:\n  seat: printed # one\n"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, tick := range []progress.Tick{
-		{Step: "hull-closing", Kind: progress.TickFit, What: "seat.1"},
-		{Step: "fitting seat", Kind: progress.TickDo, What: "Sand 1/2, 50% # not a comment: \"by eye\""},
-	} {
-		on, err := f.Tick(k, tick, true)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if len(on.Ticked) != 1 || on.Ticked[0] != tick || !strings.Contains(string(on.Text()), "seat: printed # one") {
-			t.Errorf("%q\n%s", on.Ticked, on.Text())
-		}
-		twice, err := on.Tick(k, tick, true)
-		if err != nil || string(twice.Text()) != string(on.Text()) {
-			t.Errorf("ticking twice changes the file: %v\n%s", err, twice.Text())
-		}
-		off, err := on.Tick(k, tick, false)
-		if err != nil || len(off.Ticked) != 0 || !strings.Contains(string(off.Text()), "# mine") {
-			t.Errorf("%v\n%s", err, off.Text())
-		}
-	}
-}
-
-// Lines of older files are kept through every edit until they are taken back themselves.
-func TestOldTicksAreKept(t *testing.T) {
-	k := kit(t)
-	const line = "Close a and b: cabin: Crew seat is in"
-	f, err := progress.Read("p.yaml", []byte("ticked: [\""+line+"\", a/wash/b]\n"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	tick := progress.Tick{Step: "hull-closing", Kind: progress.TickPaint, What: "seat.1"}
-	if f, err = f.Tick(k, tick, true); err != nil {
-		t.Fatal(err)
-	}
-	if !slices.Equal(f.Lines, []string{line, "a/wash/b"}) || !slices.Equal(f.Ticked, []progress.Tick{tick}) {
-		t.Errorf("%q and %q\n%s", f.Lines, f.Ticked, f.Text())
-	}
-	if f, err = f.TickLine(k, line, false); err != nil {
-		t.Fatal(err)
-	}
-	if len(f.Lines) != 1 || len(f.Ticked) != 1 {
-		t.Errorf("%q and %q\n%s", f.Lines, f.Ticked, f.Text())
-	}
 }

@@ -9,8 +9,8 @@ import (
 // States is a set of what has been done to a piece.
 type States uint8
 
-// The states of a piece. Cleaned takes in all that is done to a print before paint:
-// washing, curing, taking off supports, sanding.
+// The states of a piece. Cleaned covers all that is done to a print before paint:
+// washing, curing, removing supports, sanding.
 const (
 	Printed States = 1 << iota
 	Cleaned
@@ -18,10 +18,10 @@ const (
 	Fitted
 )
 
-// stateNames are the words of the file, in the sequence in which the states follow.
+// stateNames are the words of the file, in the order of the states.
 var stateNames = []string{"printed", "cleaned", "painted", "fitted"}
 
-// StateNames lists the words for states, in the sequence in which they follow.
+// StateNames lists the words for states, in their order.
 func StateNames() []string { return append([]string(nil), stateNames...) }
 
 // StateOf is the state of a name, or none.
@@ -67,9 +67,9 @@ func (s States) Names() []string {
 
 func (s States) String() string { return strings.Join(s.Names(), ", ") }
 
-// Implied adds what must have come before, where that is certain: paint is on a clean
-// print, and what is fitted was clean. What is painted by itself before it is fitted was
-// painted by then; what gets its paint on the model, or none, says nothing of paint.
+// Implied adds the states that must have come before: what is painted or fitted was clean,
+// and what is painted on its own was painted before it was fitted. Nothing follows for
+// what is painted on the model, or not at all.
 func (s States) Implied(p *kits.Part) States {
 	if s&Fitted != 0 {
 		s |= Cleaned
@@ -86,7 +86,7 @@ func (s States) Implied(p *kits.Part) States {
 	return s
 }
 
-// without takes a state back, and with it what implies that state.
+// without removes a state and those that imply it.
 func (s States) without(state States, p *kits.Part) States {
 	s = s.Implied(p)
 	for _, one := range s.list() {
@@ -97,5 +97,5 @@ func (s States) without(state States, p *kits.Part) States {
 	return s
 }
 
-// PaintedAlone reports whether a part is painted by itself before it is fitted.
+// PaintedAlone reports whether a part is painted on its own before it is fitted.
 func PaintedAlone(p *kits.Part) bool { return p.Paint == "before-fit" || p.Paint == "off-model" }

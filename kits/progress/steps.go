@@ -66,12 +66,12 @@ func (n *names) piece(name string) ([]int, error) {
 		return list, nil
 	}
 	if len(n.step[name]) > 0 {
-		return nil, fmt.Errorf("%q is a step and no piece; it belongs under done", plain.Text(name))
+		return nil, fmt.Errorf("%q is a step, not a piece; write it under done", plain.Text(name))
 	}
 	var known []string
 	for _, p := range n.kit.Parts {
 		if p.ID == name {
-			return nil, fmt.Errorf("%s is %s and is never in the model", name, p.Class)
+			return nil, fmt.Errorf("%s is %s and is never part of the model", name, p.Class)
 		}
 		known = append(known, p.ID)
 	}
@@ -88,7 +88,7 @@ func (n *names) named(name string) (Step, error) {
 	case len(list) == 1:
 		return n.steps[list[0]], nil
 	case len(list) > 1:
-		return Step{}, fmt.Errorf("%d tasks are called %q; give each a name of its own in the kit file, with step", len(list), plain.Text(name))
+		return Step{}, fmt.Errorf("%d tasks are called %q; give each its own name in the kit file, with step", len(list), plain.Text(name))
 	}
 	hint := ""
 	if n.kit.PiecesNamed(name) != nil {

@@ -86,5 +86,5 @@ func (f *File) ticked(line string) {
 
 // unsafe is the error of an edit that did not do what it should.
 func (f *File) unsafe() error {
-	return fmt.Errorf("%s is written in a way that cannot be edited safely; edit it by hand", plain.Text(f.Name))
+	return fmt.Errorf("%s cannot be edited safely as it is written; edit it by hand", plain.Text(f.Name))
 }

@@ -1,4 +1,7 @@
 // Package bitset is sets of small numbers, one bit each.
+//
+// It is our own because its sets are keys of maps ([Set.Key]) and are kept by value, two
+// for each step; those of the common modules are behind pointers and make no keys.
 package bitset
 
 import (

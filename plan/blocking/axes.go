@@ -2,12 +2,11 @@ package blocking
 
 import (
 	"cmp"
-	"errors"
 	"math"
 	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
 
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
@@ -119,18 +118,15 @@ type suggestion struct {
 // suggestions looks at the normals of some pieces, on all processors.
 func suggestions(pieces []*mesh.Mesh, which []int) ([]suggestion, error) {
 	list := make([]suggestion, len(which))
-	errs := make([]error, len(which))
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		wait.Go(func() {
-			for n := int(next.Add(1)) - 1; n < len(which); n = int(next.Add(1)) - 1 {
-				list[n].flats, list[n].round, errs[n] = normalsOf(pieces[which[n]])
-			}
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for n, p := range which {
+		group.Go(func() (err error) {
+			list[n].flats, list[n].round, err = normalsOf(pieces[p])
+			return err
 		})
 	}
-	wait.Wait()
-	return list, errors.Join(errs...)
+	return list, group.Wait()
 }
 
 // normalsOf sums up the normals of a piece. flats are the directions of its flat

@@ -48,7 +48,7 @@ func TestObliquePins(t *testing.T) {
 		if missed > 0 && c.pairs <= 6 { // a bound on the directions is allowed, if the pins come out all the same
 			t.Errorf("%d %s pins: %d have no direction out, of %d directions", c.pairs, c.name, missed, len(m.Directions))
 		}
-		a, err := m.TakeApart(context.Background())
+		a, err := m.Disassemble(context.Background())
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -148,7 +148,7 @@ func BenchmarkMeasure(b *testing.B) {
 	}
 }
 
-func BenchmarkTakeApart(b *testing.B) {
+func BenchmarkDisassemble(b *testing.B) {
 	for _, million := range []int{1, 10} {
 		b.Run(fmt.Sprintf("%dM", million), func(b *testing.B) {
 			pieces := generatedKit(b, million*1_000_000)
@@ -157,7 +157,7 @@ func BenchmarkTakeApart(b *testing.B) {
 				b.Fatal(err)
 			}
 			for b.Loop() {
-				a, err := m.TakeApart(context.Background())
+				a, err := m.Disassemble(context.Background())
 				if err != nil {
 					b.Fatal(err)
 				}

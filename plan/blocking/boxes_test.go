@@ -48,7 +48,7 @@ func TestBoxesApart(t *testing.T) {
 				t.Errorf("boxes %d: %v do not come apart along %v", number, left, d)
 			}
 		}
-		a, err := m.TakeApart(context.Background())
+		a, err := m.Disassemble(context.Background())
 		if err != nil {
 			t.Fatal(err)
 		}

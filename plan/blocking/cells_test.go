@@ -110,9 +110,9 @@ func checkCells(t testing.TB, m *blocking.Model, c *cells) {
 
 // checkCellsApart takes the model apart and pushes each move along exactly; what is
 // called locked must not come apart by any straight move along the axes.
-func checkCellsApart(t testing.TB, m *blocking.Model, c *cells) *blocking.Apart {
+func checkCellsApart(t testing.TB, m *blocking.Model, c *cells) *blocking.Disassembly {
 	t.Helper()
-	a, err := m.TakeApart(context.Background())
+	a, err := m.Disassemble(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -133,7 +133,7 @@ func checkCellsApart(t testing.TB, m *blocking.Model, c *cells) *blocking.Apart 
 
 // checkAccount follows the groups through the moves: each move parts a group that
 // there is, ways are whole, and in the end a piece is by itself or locked.
-func checkAccount(t testing.TB, m *blocking.Model, a *blocking.Apart) {
+func checkAccount(t testing.TB, m *blocking.Model, a *blocking.Disassembly) {
 	t.Helper()
 	all := make([]int, len(m.Pieces))
 	for i := range all {

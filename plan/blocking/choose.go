@@ -1,17 +1,19 @@
 package blocking
 
 import (
+	"cmp"
 	"context"
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
-// next chooses what leaves a group next, and how. In this sequence: a piece that
+// next chooses what leaves a group next, and how. In this order: a piece that
 // can leave in many directions, and leaves the rest together; a piece with what
 // would be left hanging without it; one that can hardly leave; a group; a piece
 // along several legs.
-func (t *taker) next(ctx context.Context, group []int32) ([]int32, []geom.Leg, error) {
+func (t *disassembler) next(ctx context.Context, group []int32) ([]int32, []geom.Leg, error) {
 	if off, d := t.single(group); off != nil {
 		return off, t.leg(d), nil
 	}
@@ -28,7 +30,7 @@ func (t *taker) next(ctx context.Context, group []int32) ([]int32, []geom.Leg, e
 	return t.byLegs(ctx, group)
 }
 
-func (t *taker) leg(d int) []geom.Leg {
+func (t *disassembler) leg(d int) []geom.Leg {
 	return []geom.Leg{{Toward: t.graphs[d].dir, Distance: math.Inf(1)}}
 }
 
@@ -45,7 +47,7 @@ type candidate struct {
 }
 
 // findCovered marks the candidates that others cover, seen along their way out.
-func (t *taker) findCovered(list []candidate) {
+func (t *disassembler) findCovered(list []candidate) {
 	for i := range list {
 		a := &list[i]
 		if a.ways >= manyWays {
@@ -62,7 +64,7 @@ func (t *taker) findCovered(list []candidate) {
 
 // covers reports whether the box of a piece has that of another within it, seen along
 // a direction, and lies no further back.
-func (t *taker) covers(outer, inner int32, out geom.Vec) bool {
+func (t *disassembler) covers(outer, inner int32, out geom.Vec) bool {
 	u, v := across(out)
 	for _, axis := range []geom.Vec{u, v} {
 		lowA, highA := t.m.Pieces[outer].Along(axis)
@@ -77,7 +79,7 @@ func (t *taker) covers(outer, inner int32, out geom.Vec) bool {
 }
 
 // single finds a piece that can leave by itself, or with what hangs on it.
-func (t *taker) single(group []int32) ([]int32, int) {
+func (t *disassembler) single(group []int32) ([]int32, int) {
 	var list []candidate
 	for _, p := range group {
 		ways := 0
@@ -101,13 +103,8 @@ func (t *taker) single(group []int32) ([]int32, int) {
 				return 1
 			}
 			return -1
-		case t.room[a.piece] != t.room[b.piece]:
-			if t.room[a.piece] < t.room[b.piece] {
-				return -1
-			}
-			return 1
 		}
-		return int(a.piece - b.piece)
+		return cmp.Or(cmp.Compare(t.room[a.piece], t.room[b.piece]), cmp.Compare(a.piece, b.piece))
 	})
 	var hanging []int32
 	hangingWay := -1
@@ -135,7 +132,7 @@ func (t *taker) single(group []int32) ([]int32, int) {
 
 // bestWay is the direction in the middle of those in which a piece is free: straight
 // off what it lies against.
-func (t *taker) bestWay(p int32) int {
+func (t *disassembler) bestWay(p int32) int {
 	var free []int
 	for d := range t.graphs {
 		if t.count[d][p] == 0 {
@@ -147,7 +144,7 @@ func (t *taker) bestWay(p int32) int {
 
 // wayOf is the direction in the middle of those in which pieces of the group can leave
 // together, or -1.
-func (t *taker) wayOf(off []int32) int {
+func (t *disassembler) wayOf(off []int32) int {
 	t.marks++
 	for _, p := range off {
 		t.mark[p] = t.marks
@@ -162,7 +159,7 @@ func (t *taker) wayOf(off []int32) int {
 }
 
 // clear reports whether only marked pieces are in the way of marked ones.
-func (t *taker) clear(off []int32, d int) bool {
+func (t *disassembler) clear(off []int32, d int) bool {
 	for _, p := range off {
 		for _, b := range t.graphs[d].blockers(p) {
 			if t.in[b] && t.mark[b] != t.marks {
@@ -178,7 +175,7 @@ const plainer = 1.3
 
 // middle is the direction nearest to the sum of some, or one along an axis of the
 // model that is nearly so; of those as near, the first. -1 if there are none.
-func (t *taker) middle(free []int) int {
+func (t *disassembler) middle(free []int) int {
 	var sum geom.Vec
 	for _, d := range free {
 		sum = sum.Plus(t.graphs[d].dir)
@@ -198,7 +195,7 @@ func (t *taker) middle(free []int) int {
 
 // group finds the smallest set of pieces that can leave together, one that holds
 // together if there is one.
-func (t *taker) group(group []int32) ([]int32, int) {
+func (t *disassembler) group(group []int32) ([]int32, int) {
 	together := map[*int32]bool{}
 	holds := func(c []int32) bool {
 		h, known := together[&c[0]]
@@ -234,7 +231,7 @@ func (t *taker) group(group []int32) ([]int32, int) {
 
 // ownAxes looks at a group that is stuck along the axes its own shapes suggest. It
 // reports whether there were any.
-func (t *taker) ownAxes(ctx context.Context, group []int32) (bool, error) {
+func (t *disassembler) ownAxes(ctx context.Context, group []int32) (bool, error) {
 	if t.looked++; t.looked > maxLooks {
 		return false, nil
 	}

@@ -9,7 +9,7 @@ type stretch struct {
 	enterCos, leaveCos float32 // between the line and the surface's normal
 }
 
-// column is what one sample line meets, in the sequence in which it is entered.
+// column is what one sample line meets, in the order in which it is entered.
 type column struct {
 	stretches []stretch
 	// pieces lists those met, once each; first and last index stretches.

@@ -1,7 +1,8 @@
-// Package blocking finds out from meshes in assembled position who is in whose way.
+// Package blocking finds out from meshes in assembled position which piece blocks which,
+// and takes the model apart.
 //
 // The model is looked at along many directions. Across each lies a square grid of
-// samples; along each sample line all pieces are met in sequence, where they are
+// samples; along each sample line all pieces are met in order, where they are
 // entered and left (a layered depth image). From that follows for every pair of
 // pieces and both senses of the direction whether one keeps the other from
 // leaving, where pieces touch and where they overlap. Blocking is a relation of

@@ -1,14 +1,18 @@
 package blocking
 
-import "dryfit/kits/geom"
+import (
+	"slices"
+
+	"dryfit/kits/geom"
+)
 
 // graph says for one direction which pieces are in the way of which.
 type graph struct {
 	dir   geom.Vec
 	first []int32 // piece -> stretch of by
-	by    []int32 // pieces in its way
+	by    []int32 // pieces that block it
 	rfrom []int32 // piece -> stretch of of
-	of    []int32 // pieces in whose way it is
+	of    []int32 // pieces that it blocks
 }
 
 func (g *graph) blockers(p int32) []int32 { return g.by[g.first[p]:g.first[p+1]] }
@@ -77,11 +81,15 @@ func rows(n int, pairs [][2]int32, key int) (start, values []int32) {
 	return start, values
 }
 
-// sink returns the smallest set of the group's pieces that are in nobody's way but
-// each other's along the direction: a strongly connected component from which no
-// arrow leads out. It returns nil when the whole group is one. Source: R. Tarjan,
-// "Depth-first search and linear graph algorithms", SIAM Journal on Computing 1
-// (1972) 146-160; here without recursion, since a group may be a long chain.
+// sink returns the best set of the group's pieces that only pieces of the set block along
+// the direction, so that they can leave together: a strongly connected component from
+// which no arrow leads out. It returns nil when the whole group is one. Source: R. Tarjan,
+// "Depth-first search and linear graph algorithms", SIAM Journal on Computing 1 (1972)
+// 146-160; here without recursion, since a group may be a long chain.
+//
+// It is our own because the graph lies in flat lists already, and a component must say
+// whether an arrow leads out of it. With gonum's topo the same components take 1.6 times
+// as long (134 pieces, 400 arrows) and come in no fixed order.
 func (g *graph) sink(group []int32, in []bool, better func(a, b []int32) bool) []int32 {
 	t := tarjan{graph: g, in: in, number: map[int32]int32{}, low: map[int32]int32{}, component: map[int32]int{}}
 	for _, p := range group {
@@ -111,7 +119,7 @@ type tarjan struct {
 	stack       []int32
 }
 
-type frame struct {
+type visitFrame struct {
 	piece int32
 	next  int
 }
@@ -124,7 +132,7 @@ func (t *tarjan) enter(p int32) {
 
 func (t *tarjan) visit(root int32) {
 	t.enter(root)
-	path := []frame{{root, 0}}
+	path := []visitFrame{{root, 0}}
 	for len(path) > 0 {
 		f := &path[len(path)-1]
 		list := t.graph.blockers(f.piece)
@@ -136,7 +144,7 @@ func (t *tarjan) visit(root int32) {
 			}
 			if t.number[q] == 0 {
 				t.enter(q)
-				path = append(path, frame{q, 0})
+				path = append(path, visitFrame{q, 0})
 			} else if _, finished := t.component[q]; !finished {
 				t.low[f.piece] = min(t.low[f.piece], t.number[q])
 			}
@@ -177,4 +185,21 @@ func (t *tarjan) finish(p int32) {
 	}
 	t.components = append(t.components, c)
 	t.leads = append(t.leads, leads)
+}
+
+// InTheWay lists for each direction and piece the pieces that keep it from leaving,
+// with clashes set aside.
+func (m *Model) InTheWay() [][][]int32 {
+	var out [][][]int32
+	for i := range m.axes {
+		for _, g := range m.graphs(&m.axes[i], false) {
+			list := make([][]int32, len(m.Pieces))
+			for p := range list {
+				list[p] = slices.Clone(g.blockers(int32(p)))
+				slices.Sort(list[p])
+			}
+			out = append(out, list)
+		}
+	}
+	return out
 }

@@ -7,7 +7,7 @@ import (
 // leftHanging lists the pieces that touch nothing of the rest any more, directly or
 // through others, once p is gone; of several parts that fall asunder the roomiest
 // is the rest.
-func (t *taker) leftHanging(p int32, group []int32) []int32 {
+func (t *disassembler) leftHanging(p int32, group []int32) []int32 {
 	var around []int32
 	for _, q := range t.touch[p] {
 		if t.in[q] {
@@ -46,7 +46,7 @@ func (t *taker) leftHanging(p int32, group []int32) []int32 {
 	return hanging
 }
 
-func (t *taker) holdsAll(list []int32) bool {
+func (t *disassembler) holdsAll(list []int32) bool {
 	for _, q := range list {
 		if t.mark[q] != t.marks {
 			return false
@@ -57,7 +57,7 @@ func (t *taker) holdsAll(list []int32) bool {
 
 // reach marks and lists the pieces of the group that touch q, directly or through
 // others that are not marked.
-func (t *taker) reach(q int32) []int32 {
+func (t *disassembler) reach(q int32) []int32 {
 	t.mark[q] = t.marks
 	list := []int32{q}
 	for i := 0; i < len(list); i++ {
@@ -72,7 +72,7 @@ func (t *taker) reach(q int32) []int32 {
 }
 
 // together reports whether pieces hold together by touching.
-func (t *taker) together(list []int32) bool {
+func (t *disassembler) together(list []int32) bool {
 	in := map[int32]bool{}
 	for _, p := range list {
 		in[p] = true

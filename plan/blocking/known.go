@@ -1,6 +1,7 @@
 package blocking
 
 import (
+	"cmp"
 	"slices"
 
 	"dryfit/kits/mesh"
@@ -21,7 +22,7 @@ type KnownAxis struct {
 	Contact bool
 	Broken  []int // of each piece: lines along which it is not closed
 	Pairs   []KnownPair
-	Checked []KnownPair // looked at closer along moves; only Bits counts
+	Checked []KnownPair // refined along moves; only Bits counts
 }
 
 // KnownPair is what was seen of two pieces, by their numbers in Known.
@@ -29,6 +30,11 @@ type KnownPair struct {
 	Lo, Hi                         int
 	Bits                           uint8
 	Deep, Volume, Touch, Gap, Near float64
+}
+
+// Valid reports whether the pair can be one of so many pieces.
+func (p *KnownPair) Valid(pieces int) bool {
+	return 0 <= p.Lo && p.Lo < p.Hi && p.Hi < pieces && p.Bits&^allBits == 0
 }
 
 // Known is what has been measured so far.
@@ -47,10 +53,7 @@ func (m *Model) Known() *Known {
 			ka.Checked = append(ka.Checked, KnownPair{Lo: int(p[0]), Hi: int(p[1]), Bits: bits})
 		}
 		slices.SortFunc(ka.Checked, func(a, b KnownPair) int {
-			if a.Lo != b.Lo {
-				return a.Lo - b.Lo
-			}
-			return a.Hi - b.Hi
+			return cmp.Or(cmp.Compare(a.Lo, b.Lo), cmp.Compare(a.Hi, b.Hi))
 		})
 		k.Axes = append(k.Axes, ka)
 	}
@@ -98,7 +101,7 @@ func (m *Model) match(k *Known) {
 
 // remember puts into an axis what is known of it, and marks the pieces that must be
 // looked at; nil means all.
-func (m *Model) remember(a *axis) (old []seen, only []bool) {
+func (m *Model) remember(a *axis) (old []pairObservation, only []bool) {
 	a.broken = make([]int, len(m.Pieces))
 	if m.known == nil {
 		return nil, nil
@@ -122,7 +125,7 @@ func (m *Model) remember(a *axis) (old []seen, only []bool) {
 		if lo > hi {
 			lo, hi, bits = hi, lo, swapped(bits)
 		}
-		old = append(old, seen{int32(lo), int32(hi), bits, p.Deep, p.Volume, p.Touch, p.Gap, p.Near})
+		old = append(old, pairObservation{int32(lo), int32(hi), bits, p.Deep, p.Volume, p.Touch, p.Gap, p.Near})
 	}
 	for _, p := range k.Checked {
 		lo, hi, bits := now[p.Lo], now[p.Hi], p.Bits
@@ -137,7 +140,7 @@ func (m *Model) remember(a *axis) (old []seen, only []bool) {
 	return old, m.known.fresh
 }
 
-// swapped is evidence with the two pieces changed over.
+// swapped is bits with the two pieces changed over.
 func swapped(bits uint8) uint8 {
 	out := bits & clashes
 	for from, to := range map[uint8]uint8{upper: under, under: upper, upperOrClash: underOrClash, underOrClash: upperOrClash} {
@@ -147,6 +150,3 @@ func swapped(bits uint8) uint8 {
 	}
 	return out
 }
-
-// Evidence reports whether bits can have come from a look.
-func Evidence(bits uint8) bool { return bits&^allBits == 0 }

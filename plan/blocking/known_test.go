@@ -22,7 +22,7 @@ func TestKnown(t *testing.T) {
 			pieces = append(pieces, somewhere(t, r, i))
 		}
 		first := look(t, pieces, nil)
-		if _, err := first.TakeApart(context.Background()); err != nil {
+		if _, err := first.Disassemble(context.Background()); err != nil {
 			t.Fatal(err)
 		}
 		known := first.Known()

@@ -1,35 +1,30 @@
 package blocking
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
 
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
+	"dryfit/plan/blocking/grid"
 )
 
-// Bounds on the search for ways of several legs.
+// MaxLegs is the most legs that a way is searched for with.
+const MaxLegs = grid.MaxLegs
+
 const (
-	// MaxLegs is the most legs that a way is looked for with.
-	MaxLegs      = 4
-	legTries     = 16     // pieces of a stuck group, the smallest
-	legPlaces    = 40_000 // looked at for one piece
-	cellsAcross  = 140    // of the group, at most
-	cellsInPiece = 8      // across the smallest side of the piece, if that is not too many
+	legTries     = 16  // pieces of a stuck group, the smallest
+	cellsAcross  = 140 // of the group, at most
+	cellsInPiece = 8   // across the smallest side of the piece, if that is not too many
 )
 
 // byLegs finds a piece of a stuck group that leaves along several legs.
-func (t *taker) byLegs(ctx context.Context, group []int32) ([]int32, []geom.Leg, error) {
+func (t *disassembler) byLegs(ctx context.Context, group []int32) ([]int32, []geom.Leg, error) {
 	list := slices.Clone(group)
 	slices.SortFunc(list, func(a, b int32) int {
-		switch {
-		case t.room[a] < t.room[b]:
-			return -1
-		case t.room[a] > t.room[b]:
-			return 1
-		}
-		return int(a - b)
+		return cmp.Or(cmp.Compare(t.room[a], t.room[b]), cmp.Compare(a, b))
 	})
 	for _, p := range list[:min(len(list), legTries)] {
 		if t.strict && slices.ContainsFunc(list, func(q int32) bool { return q != p && t.m.clash(p, q) }) {
@@ -55,23 +50,23 @@ func (m *Model) legs(ctx context.Context, piece int, others []int) ([]geom.Leg, 
 	if err != nil {
 		return nil, err
 	}
-	body, err := m.crew.cells(ctx, frame, m.Pieces, []int{piece})
+	body, err := m.workers.cells(ctx, frame, m.Pieces, []int{piece})
 	if err != nil {
 		return nil, err
 	}
-	rest, err := m.crew.cells(ctx, frame, m.Pieces, others)
+	rest, err := m.workers.cells(ctx, frame, m.Pieces, others)
 	if err != nil {
 		return nil, err
 	}
 	// Ways along the axes of the frame come first: a grid follows them exactly.
-	for _, steps := range [][][3]int{steps()[:6], steps()} {
-		for _, thin := range []*grid{body, body.eroded()} {
-			if thin.count() == 0 {
+	for _, steps := range [][][3]int{grid.Steps()[:6], grid.Steps()} {
+		for _, thin := range []*grid.Grid{body, body.Eroded()} {
+			if thin.Count() == 0 {
 				continue
 			}
-			hindrance := rest.clone()
-			hindrance.without(thin) // what it touches or overlaps where it sits does not hold it
-			way := newSearch(thin, hindrance, steps).run()
+			obstacles := rest.Clone()
+			obstacles.Remove(thin) // what it touches or overlaps where it sits does not hold it
+			way := grid.Out(thin, obstacles, steps)
 			if way == nil {
 				continue
 			}
@@ -139,11 +134,11 @@ func (m *Model) extents(which []int, u, v, w geom.Vec) (geom.Box, error) {
 // follow turns a way on the grid into legs, each checked with the meshes. The
 // length of each leg is the one nearest to the grid's with which the next leg is
 // free too.
-func (m *Model) follow(ctx context.Context, piece int, others []int, frame *view, way []stretchOfWay) ([]geom.Leg, error) {
+func (m *Model) follow(ctx context.Context, piece int, others []int, frame *view, way []grid.Leg) ([]geom.Leg, error) {
 	var legs []geom.Leg
 	var offset geom.Vec
 	for i, s := range way {
-		leg := geom.Leg{Toward: frame.direction(s.step), Distance: math.Inf(1)}
+		leg := geom.Leg{Toward: frame.direction(s.Step), Distance: math.Inf(1)}
 		if i == len(way)-1 {
 			hits, err := m.sweep(ctx, piece, others, offset, leg)
 			if err != nil || len(hits) > 0 {
@@ -152,14 +147,14 @@ func (m *Model) follow(ctx context.Context, piece int, others []int, frame *view
 			return append(legs, leg), nil
 		}
 		next := way[i+1]
-		long := float64(s.times) * frame.length(s.step)
+		long := float64(s.Times) * frame.length(s.Step)
 		found := false
 		for _, d := range m.around(long, frame.pitch) {
 			leg.Distance = d
 			to := offset.Plus(leg.Toward.Times(d))
-			after := geom.Leg{Toward: frame.direction(next.step), Distance: math.Inf(1)}
+			after := geom.Leg{Toward: frame.direction(next.Step), Distance: math.Inf(1)}
 			if i+2 < len(way) {
-				after.Distance = max(float64(next.times)*frame.length(next.step)-frame.pitch, 0)
+				after.Distance = max(float64(next.Times)*frame.length(next.Step)-frame.pitch, 0)
 			}
 			free, err := m.free(ctx, piece, others, offset, leg, to, after)
 			if err != nil {
@@ -207,4 +202,47 @@ func (v *view) direction(s [3]int) geom.Vec {
 // length is that of a step of the grid, in mm.
 func (v *view) length(s [3]int) float64 {
 	return v.pitch * math.Sqrt(float64(s[0]*s[0]+s[1]*s[1]+s[2]*s[2]))
+}
+
+// cells is how one set of pieces fills a grid whose cells are as wide as the lines
+// of the view are apart. Depth is counted in cells from the view's first depth.
+func (c *workers) cells(ctx context.Context, v *view, pieces []*mesh.Mesh, which []int) (*grid.Grid, error) {
+	g := grid.New([3]int{v.cols, v.rows, int(v.step*depthCode/v.pitch) + 1})
+	// The middle of cell k lies at depth (k + a half) pitches.
+	cell := func(code uint32) int { return int(math.Ceil(float64(code)*v.step/v.pitch - 0.5)) }
+	err := c.lines(ctx, v, area{0, 0, v.cols, v.rows}, pieces, which, func(x, y int, col *column) {
+		for _, st := range col.stretches {
+			g.Fill(x, y, cell(st.enter), cell(st.leave))
+		}
+	})
+	return g, err
+}
+
+// Legs looks for a way of several legs for a piece out of others, and lists the
+// pieces of the model, beside those, that are in the way of it. It returns nil when
+// it finds none.
+func (m *Model) Legs(ctx context.Context, piece int, others []int) ([]geom.Leg, []int, error) {
+	legs, err := m.legs(ctx, piece, others)
+	if err != nil || legs == nil {
+		return nil, nil, err
+	}
+	var rest, hits []int
+	for _, p := range m.all() {
+		if p != piece && !slices.Contains(others, p) {
+			rest = append(rest, p)
+		}
+	}
+	var offset geom.Vec
+	for _, leg := range legs {
+		found, err := m.sweep(ctx, piece, rest, offset, leg)
+		if err != nil {
+			return nil, nil, err
+		}
+		hits = append(hits, found...)
+		if !math.IsInf(leg.Distance, 1) {
+			offset = offset.Plus(leg.Toward.Times(leg.Distance))
+		}
+	}
+	slices.Sort(hits)
+	return legs, slices.Compact(hits), nil
 }

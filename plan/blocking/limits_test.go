@@ -32,7 +32,7 @@ func TestFewPieces(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%d pieces: %v", n, err)
 		}
-		a, err := m.TakeApart(context.Background())
+		a, err := m.Disassemble(context.Background())
 		if err != nil || len(a.Moves) != 0 || len(a.Locked) != 0 || len(m.Pairs) != 0 {
 			t.Errorf("%d pieces: %+v, pairs %v, error %v; want nothing", n, a, m.Pairs, err)
 		}
@@ -76,7 +76,7 @@ func TestOddMeshes(t *testing.T) {
 				}
 			}
 		}
-		a, err := m.TakeApart(context.Background())
+		a, err := m.Disassemble(context.Background())
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
 			continue
@@ -93,7 +93,7 @@ func TestSamePlace(t *testing.T) {
 	if pair := m.Pair(0, 1); pair == nil || !near(pair.Volume, 1000, 2) || !near(pair.Depth, 10, 2) {
 		t.Errorf("the same solid twice: %+v, want 1000 mm3, 10 mm deep", pair)
 	}
-	for _, take := range []func(context.Context) (*blocking.Apart, error){m.TakeApart, m.TakeApartStrictly} {
+	for _, take := range []func(context.Context) (*blocking.Disassembly, error){m.Disassemble, m.DisassembleStrictly} {
 		a, err := take(context.Background())
 		if err != nil {
 			t.Fatal(err)
@@ -154,7 +154,7 @@ func TestCancel(t *testing.T) {
 		t.Errorf("called off: error %v", err)
 	}
 	m := measured(t, blocking.Settings{}, mazes[2].cells(poses()[3], 3).triangles()...)
-	if _, err := m.TakeApart(ctx); !errors.Is(err, context.Canceled) {
+	if _, err := m.Disassemble(ctx); !errors.Is(err, context.Canceled) {
 		t.Errorf("search for a way called off: error %v", err)
 	}
 }

@@ -84,7 +84,7 @@ func TestClashApart(t *testing.T) {
 		m := measured(t, blocking.Settings{Pitch: 0.3}, placed([][]mesh.Triangle{
 			box(vec{}, vec{10, 12, 20}), box(vec{9.5, 0, 0}, vec{20, 12, 20}), box(vec{0, 0, 20}, vec{20, 12, 25}),
 		}, p, 1)...)
-		a, err := m.TakeApart(context.Background())
+		a, err := m.Disassemble(context.Background())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -92,7 +92,7 @@ func TestClashApart(t *testing.T) {
 		if len(a.Moves) != 2 || len(a.Locked) != 0 {
 			t.Errorf("%s: moves %v, locked %v; want it apart", p.name, a.Moves, a.Locked)
 		}
-		if a, err = m.TakeApartStrictly(context.Background()); err != nil {
+		if a, err = m.DisassembleStrictly(context.Background()); err != nil {
 			t.Fatal(err)
 		}
 		checkAccount(t, m, a)

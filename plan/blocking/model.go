@@ -1,8 +1,8 @@
 package blocking
 
 import (
+	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -10,16 +10,6 @@ import (
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
-
-// Settings of a measurement. The zero value chooses for itself.
-type Settings struct {
-	Pitch  float64    // mm between sample lines; 0: 0.3, less for small models, more for those over 780 mm
-	Depth  float64    // mm of overlap that counts as touching; 0: a third of the pitch
-	Toward []geom.Vec // further directions to look along
-	Known  *Known     // what was measured before; nil if nothing
-	// Progress, if not nil, is told how far the work is, from 0 to 1.
-	Progress func(share float64)
-}
 
 // Model is what has been measured of some pieces.
 type Model struct {
@@ -31,21 +21,21 @@ type Model struct {
 	Pairs      []Pair     // that touch, nearly touch or overlap, by number
 	NotClosed  []int      // sample lines of each piece along which it is not closed
 
-	crew   *crew
-	axes   []axis
-	known  *matched         // what is known of the pieces from before
-	some   []*axis          // axes looked along for some of the pieces only
-	pairOf map[[2]int32]int // index into Pairs
+	workers *workers
+	axes    []axis
+	known   *matched         // what is known of the pieces from before
+	some    []*axis          // axes looked along for some of the pieces only
+	pairOf  map[[2]int32]int // index into Pairs
 }
 
 // axis is what has been seen along one axis.
 type axis struct {
 	dir     geom.Vec
 	contact bool               // gaps and contacts were measured
-	list    []seen             // by pair
+	list    []pairObservation  // by pair
 	broken  []int              // lines of each piece along which it is not closed
 	among   []bool             // the pieces looked at; nil for all
-	checked map[[2]int32]uint8 // pairs looked at closer along the moves, and the bits asked for
+	checked map[[2]int32]uint8 // pairs refined along the moves, and the bits asked for
 }
 
 // Pair is what was measured of two pieces.
@@ -67,26 +57,12 @@ const (
 	Clash
 )
 
-const (
-	defaultPitch = 0.3
-	linesAcross  = 400         // at least, across a small model
-	mostAcross   = 2600        // lines across a large one, if it is left open
-	maxAcross    = 12_000      // lines across any
-	maxEvents    = 150_000_000 // of one view: some 1.2 GB
-)
-
-// ErrTooFine is returned for a pitch that takes too much memory.
-var ErrTooFine = errors.New("the pitch is too fine for a model of this size")
-
-// ErrTooCoarse is returned for a pitch with which most pieces would be missed.
-var ErrTooCoarse = errors.New("the pitch is too coarse")
-
 // Measure looks at pieces from all directions.
 func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, error) {
 	if len(pieces) >= maxPieces {
 		return nil, fmt.Errorf("%d pieces are more than can be measured together (%d)", len(pieces), maxPieces-1)
 	}
-	m := &Model{Pieces: pieces, crew: newCrew(), pairOf: map[[2]int32]int{}, NotClosed: make([]int, len(pieces))}
+	m := &Model{Pieces: pieces, workers: newWorkers(), pairOf: map[[2]int32]int{}, NotClosed: make([]int, len(pieces))}
 	if err := m.settle(s); err != nil {
 		return nil, err
 	}
@@ -127,61 +103,6 @@ func (m *Model) all() []int {
 	return list
 }
 
-// check refuses what is no length or no direction.
-func (s *Settings) check() error {
-	for _, l := range []struct {
-		name string
-		mm   float64
-	}{{"pitch", s.Pitch}, {"depth", s.Depth}} {
-		if !(l.mm >= 0) || math.IsInf(l.mm, 1) {
-			return fmt.Errorf("a %s of %g mm; give a positive number, or 0 to have it chosen", l.name, l.mm)
-		}
-	}
-	for _, d := range s.Toward {
-		if l := d.Length(); !(l > 0) || math.IsInf(l, 1) {
-			return fmt.Errorf("%v is not a direction to look along", d)
-		}
-	}
-	return nil
-}
-
-// settle chooses what the settings leave open.
-func (m *Model) settle(s Settings) error {
-	if err := s.check(); err != nil {
-		return err
-	}
-	across := m.box(m.all()).Size().Length()
-	surface := 0.0
-	for _, p := range m.Pieces {
-		surface += p.Area
-	}
-	// Seen from anywhere, a surface covers half its area on average.
-	events := func(pitch float64) float64 { return surface / 2 / (pitch * pitch) }
-	m.Pitch = s.Pitch
-	if m.Pitch == 0 {
-		m.Pitch = max(min(defaultPitch, across/linesAcross), across/mostAcross)
-		if m.Pitch == 0 {
-			m.Pitch = defaultPitch
-		}
-		if n := events(m.Pitch); n > maxEvents/2 {
-			m.Pitch *= math.Sqrt(n / (maxEvents / 2))
-		}
-	}
-	if across/m.Pitch > 2*maxAcross || events(m.Pitch) > maxEvents {
-		return fmt.Errorf("%w: %.3g mm for one of %.0f mm; leave it out, or give at least %.2g", ErrTooFine, m.Pitch, across,
-			max(across/maxAcross, math.Sqrt(surface/2/maxEvents)))
-	}
-	if piece, far := m.tooCoarse(); piece >= 0 {
-		return fmt.Errorf("%w: %.3g mm, and %s is %.3g mm thick; %s stands furthest from the rest, is that right? Give a finer pitch, or measure what belongs together",
-			ErrTooCoarse, m.Pitch, m.Pieces[piece].Name, thickness(m.Pieces[piece]), m.Pieces[far].Name)
-	}
-	if m.Depth = s.Depth; m.Depth == 0 {
-		m.Depth = m.Pitch / 3
-	}
-	m.Touch = max(m.Depth, m.Pitch*2/3)
-	return nil
-}
-
 // measure looks along an axis for the first time, and adds what is seen to the pairs.
 func (m *Model) measure(ctx context.Context, w geom.Vec, contact bool) error {
 	if err := m.along(ctx, w, contact); err != nil {
@@ -197,48 +118,11 @@ func (m *Model) measure(ctx context.Context, w geom.Vec, contact bool) error {
 	return nil
 }
 
-// tooCoarse names a piece that most lines would miss, and the piece that stands
-// furthest from the middle of all; -1 if the pitch will do for most.
-func (m *Model) tooCoarse() (piece, far int) {
-	if len(m.all()) == 0 {
-		return -1, -1
-	}
-	thin, most, middle := 0, 0.0, m.typical()
-	piece = -1
-	for _, p := range m.all() {
-		if thickness(m.Pieces[p]) < m.Pitch/2 && m.Pieces[p].Volume > 0 {
-			thin++
-			piece = p
-		}
-		if d := m.Pieces[p].Centre.Minus(middle).Length(); d > most {
-			most, far = d, p
-		}
-	}
-	if 2*thin <= len(m.all()) {
-		return -1, far
-	}
-	return piece, far
-}
-
-// typical is the median of the pieces' centres.
-func (m *Model) typical() geom.Vec {
-	var middle geom.Vec
-	for k := range 3 {
-		var list []float64
-		for _, p := range m.all() {
-			list = append(list, m.Pieces[p].Centre[k])
-		}
-		slices.Sort(list)
-		middle[k] = list[len(list)/2]
-	}
-	return middle
-}
-
 // along looks along an axis, at what is not known from before.
 func (m *Model) along(ctx context.Context, w geom.Vec, contact bool) error {
 	a := axis{dir: w, contact: contact, checked: map[[2]int32]uint8{}}
 	old, only := m.remember(&a)
-	fresh, broken, err := m.look(ctx, w, m.all(), contact, only)
+	fresh, broken, err := m.observe(ctx, w, m.all(), contact, only)
 	if err != nil {
 		return err
 	}
@@ -259,7 +143,7 @@ func (m *Model) forSome(ctx context.Context, w geom.Vec, which []int) (*axis, er
 	if a := m.axisFor(w, which); a != nil {
 		return a, nil
 	}
-	list, _, err := m.look(ctx, w, which, false, nil)
+	list, _, err := m.observe(ctx, w, which, false, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -291,7 +175,7 @@ func (x *axis) along(w geom.Vec) bool { return x.dir == w || x.dir == w.Opposite
 
 // addPair adds what one view says to a pair. Seen along three axes square to each
 // other, a face counts by the squares of its cosines, which add up to one.
-func (m *Model) addPair(s *seen, contact bool) {
+func (m *Model) addPair(s *pairObservation, contact bool) {
 	if s.bits&clashes == 0 && !contact {
 		return
 	}
@@ -321,7 +205,7 @@ func (m *Model) addPair(s *seen, contact bool) {
 // depth, the first gives the volume.
 const sameDepth = 0.999
 
-func (p *Pair) add(s *seen) {
+func (p *Pair) add(s *pairObservation) {
 	if s.touch > 0 {
 		if p.Contact == 0 {
 			p.Gap = 0
@@ -346,10 +230,7 @@ func (m *Model) finishPairs() {
 	}
 	m.Pairs = slices.DeleteFunc(m.Pairs, func(p Pair) bool { return p.Contact == 0 && p.Depth == 0 && math.IsNaN(p.Gap) })
 	slices.SortFunc(m.Pairs, func(a, b Pair) int {
-		if a.A != b.A {
-			return a.A - b.A
-		}
-		return a.B - b.B
+		return cmp.Or(cmp.Compare(a.A, b.A), cmp.Compare(a.B, b.B))
 	})
 	clear(m.pairOf)
 	for i, p := range m.Pairs {
@@ -388,7 +269,7 @@ func sides(a, b, d int) (plain, strict uint8) {
 }
 
 func (x *axis) bits(a, b int) uint8 {
-	i, found := slices.BinarySearchFunc(x.list, seen{lo: int32(min(a, b)), hi: int32(max(a, b))}, byPair)
+	i, found := slices.BinarySearchFunc(x.list, pairObservation{lo: int32(min(a, b)), hi: int32(max(a, b))}, byPair)
 	if !found {
 		return 0
 	}

@@ -2,9 +2,10 @@ package blocking_test
 
 import (
 	"cmp"
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // The exact methods against which the sampled ones are held begin here: convex

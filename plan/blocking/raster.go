@@ -128,7 +128,7 @@ func (s scan) moved(offset geom.Vec) scan {
 // lower end, so two triangles that share an edge agree to the last bit, and a
 // closed surface is entered as often as it is left on every sample line.
 //
-// Most triangles of a fine mesh lie between the lines. They are told by one test of
+// Most triangles of a fine mesh lie between the lines. They are found by one test of
 // both ways together, since a processor guesses that one right.
 func (s *scan) draw(block []mesh.Triangle, piece int, p *plate, pool *chunkPool) {
 	var t projected
@@ -180,7 +180,7 @@ func (s *scan) fill(t *projected, piece, y0, y1 int, p *plate, pool *chunkPool) 
 		}
 	}
 	// b lies left of the long edge from a to c when turn is positive, and the
-	// corners in this sequence then run clockwise.
+	// corners in this order then run clockwise.
 	acU, acV := t.u[c]-t.u[a], t.v[c]-t.v[a]
 	abU, abV := t.u[b]-t.u[a], t.v[b]-t.v[a]
 	turn := acU*abV - acV*abU

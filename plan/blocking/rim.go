@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 	"slices"
+
+	"dryfit/plan/blocking/mask"
 )
 
 // atRim reports whether the lines along which two pieces are in each other's way are
@@ -16,7 +18,7 @@ func (m *Model) atRim(ctx context.Context, x *axis, lo, hi int32, bit uint8, wid
 		grow(int(2*width/m.Pitch) + 2).meet(area{0, 0, v.cols, v.rows})
 	w, h := a.x1-a.x0, a.y1-a.y0
 	lines := make([][]stretch, w*h)
-	err := m.crew.lines(ctx, v, a, m.Pieces, []int{int(lo), int(hi)}, func(x, y int, col *column) {
+	err := m.workers.lines(ctx, v, a, m.Pieces, []int{int(lo), int(hi)}, func(x, y int, col *column) {
 		lines[(y-a.y0)*w+x-a.x0] = slices.Clone(col.stretches)
 	})
 	if err != nil {
@@ -78,14 +80,14 @@ func stripOf(has, blocked []bool, width, height int, near float64) bool {
 	rim, free := make([]float64, len(has)), make([]float64, len(has))
 	for i := range has {
 		if has[i] {
-			rim[i] = far
+			rim[i] = mask.Far
 		}
 		if !has[i] || blocked[i] {
-			free[i] = far
+			free[i] = mask.Far
 		}
 	}
-	distances(rim, width, height)
-	nearest(free, width, height)
+	mask.Distances(rim, width, height)
+	mask.DistancesWithin(free, width, height)
 	for y := 1; y < height; y++ {
 		for x := 1; x < width; x++ {
 			i := y*width + x
@@ -98,22 +100,4 @@ func stripOf(has, blocked []bool, width, height int, near float64) bool {
 		}
 	}
 	return true
-}
-
-// nearest is distances where nothing around the grid is marked.
-func nearest(plane []float64, width, height int) {
-	e := envelope{at: make([]int, max(width, height)), from: make([]float64, max(width, height)+1)}
-	line := make([]float64, height)
-	for x := range width {
-		for y := range height {
-			line[y] = plane[y*width+x]
-		}
-		e.transform(line)
-		for y := range height {
-			plane[y*width+x] = line[y]
-		}
-	}
-	for y := range height {
-		e.transform(plane[y*width : (y+1)*width])
-	}
 }

@@ -183,7 +183,7 @@ func TestSmoothApart(t *testing.T) {
 	for _, f := range smoothFixtures {
 		for _, p := range some {
 			m := measured(t, blocking.Settings{Pitch: 0.3}, placed(f.make(0), p, 1)...)
-			a, err := m.TakeApart(context.Background())
+			a, err := m.Disassemble(context.Background())
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -2,9 +2,10 @@ package blocking
 
 import (
 	"context"
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // sweep lists which of some pieces are in the way when a piece, standing elsewhere
@@ -21,16 +22,16 @@ func (m *Model) sweep(ctx context.Context, piece int, others []int, offset geom.
 			seen = append(seen, o)
 		}
 	}
-	plates, err := m.crew.drawMoved(ctx, v, a, m.Pieces, append(slices.Clone(seen), piece), piece, offset)
+	plates, err := m.workers.drawMoved(ctx, v, a, m.Pieces, append(slices.Clone(seen), piece), piece, offset)
 	if err != nil {
 		return nil, err
 	}
-	eyes := make([]*sweeper, m.crew.size())
+	eyes := make([]*sweeper, m.workers.size())
 	for i := range eyes {
 		eyes[i] = &sweeper{piece: int32(piece), reach: leg.Distance/v.step - m.Depth/v.step,
 			col: newColumn(len(m.Pieces)), hits: map[int32]bool{}}
 	}
-	err = m.crew.strips(ctx, plates, func(worker int, a area, shared bool, load func(*strip)) {
+	err = m.workers.strips(ctx, plates, func(worker int, a area, shared bool, load func(*strip)) {
 		load(&eyes[worker].strip)
 		eyes[worker].read(a, shared)
 	})
@@ -96,4 +97,30 @@ func (s *sweeper) hit(list []int32) []int32 {
 		}
 	}
 	return list
+}
+
+// Distance is how far, in mm, a piece can leave along a direction before it meets
+// another; infinite if it does not, or if the meshes cannot be read again.
+func (m *Model) Distance(piece, other, direction int) float64 {
+	leg := geom.Leg{Toward: m.Directions[direction], Distance: math.Inf(1)}
+	box := m.box([]int{piece, other})
+	free := func(d float64) bool {
+		leg.Distance = d
+		hits, err := m.sweep(context.Background(), piece, []int{other}, geom.Vec{}, leg)
+		return err != nil || len(hits) == 0
+	}
+	far := box.Size().Length()
+	if free(math.Inf(1)) {
+		return math.Inf(1)
+	}
+	near := 0.0
+	for far-near > m.Pitch/4 {
+		middle := (near + far) / 2
+		if free(middle) {
+			near = middle
+		} else {
+			far = middle
+		}
+	}
+	return near
 }

@@ -27,7 +27,7 @@ func (m *Model) coarse(width float64) *Model {
 }
 
 // byUndercut finds what leaves a stuck group past undercuts, and their width in mm.
-func (t *taker) byUndercut(ctx context.Context, group []int32) ([]int32, []geom.Leg, float64, error) {
+func (t *disassembler) byUndercut(ctx context.Context, group []int32) ([]int32, []geom.Leg, float64, error) {
 	graphs, count := t.graphs, t.count
 	defer func() { t.graphs, t.count = graphs, count; t.recount(group) }()
 	for _, step := range undercutSteps {
@@ -76,7 +76,7 @@ func (m *Model) pastUndercuts(ctx context.Context, coarse *Model, w geom.Vec, wh
 				return nil, err
 			}
 			if !rim {
-				a.add(seen{lo: s.lo, hi: s.hi, bits: withClash(bit), near: -1})
+				a.add(pairObservation{lo: s.lo, hi: s.hi, bits: withClash(bit), near: -1})
 			}
 		}
 	}
@@ -86,7 +86,7 @@ func (m *Model) pastUndercuts(ctx context.Context, coarse *Model, w geom.Vec, wh
 // shallow is the greatest width of an undercut that is passed over: a part of the
 // second smallest side of a group's smallest piece, and of the thickness of the
 // thinnest. Else thin bars would pass for undercuts.
-func (t *taker) shallow(group []int32) float64 {
+func (t *disassembler) shallow(group []int32) float64 {
 	least := math.Inf(1)
 	for _, p := range group {
 		m := t.m.Pieces[p]
@@ -120,7 +120,7 @@ func (m *Model) Undercuts(ctx context.Context, piece int, others, directions []i
 	for i, p := range which {
 		group[i] = int32(p)
 	}
-	most := newTaker(m, false).shallow(group)
+	most := newDisassembler(m, false).shallow(group)
 	for _, step := range undercutSteps {
 		width := step * m.Pitch
 		if width > most {

@@ -29,7 +29,7 @@ func TestUndercut(t *testing.T) {
 		{"a block behind bars of half a mm", caged(0.5), true},
 	} {
 		m := measured(t, blocking.Settings{Pitch: 0.2}, c.pieces...)
-		a, err := m.TakeApart(context.Background())
+		a, err := m.Disassemble(context.Background())
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package blocking
 
 import (
+	"cmp"
 	"context"
 	"slices"
 )
@@ -9,8 +10,8 @@ import (
 // over the whole of what could be in the way. It reports whether something was
 // found that had not been seen, and keeps it. The legs of other moves are looked at
 // when they are found.
-func (m *Model) verify(ctx context.Context, a *Apart) (bool, error) {
-	bySight := map[*axis][]slot{}
+func (m *Model) verify(ctx context.Context, a *Disassembly) (bool, error) {
+	bySight := map[*axis][]tally{}
 	var axes []*axis
 	for _, move := range a.Moves {
 		if len(move.Legs) != 1 || move.Undercut > 0 {
@@ -36,13 +37,13 @@ func (m *Model) verify(ctx context.Context, a *Apart) (bool, error) {
 		for k := range slots {
 			slots[k].tiles = v.tilesOf(v.cover(m.Pieces[slots[k].lo].Box).meet(v.cover(m.Pieces[slots[k].hi].Box)))
 		}
-		if err := m.closer(ctx, v, slots, stepLines); err != nil {
+		if err := m.refine(ctx, v, slots, stepLines); err != nil {
 			return false, err
 		}
 		for _, s := range slots {
 			x.checked[[2]int32{s.lo, s.hi}] |= s.single
 			if s.done != 0 {
-				x.add(seen{lo: s.lo, hi: s.hi, bits: withClash(s.done), near: -1})
+				x.add(pairObservation{lo: s.lo, hi: s.hi, bits: withClash(s.done), near: -1})
 				found = true
 			}
 		}
@@ -51,14 +52,14 @@ func (m *Model) verify(ctx context.Context, a *Apart) (bool, error) {
 }
 
 // ahead lists the pairs of a move of which one could be in the way of the other, and
-// that have not been looked at closer.
-func (m *Model) ahead(move Move, x *axis) []slot {
+// that have not been refined.
+func (m *Model) ahead(move Move, x *axis) []tally {
 	dir := move.Legs[0].Toward
 	d := 0
 	if x.dir != dir {
 		d = 1
 	}
-	var list []slot
+	var list []tally
 	for _, p := range move.Pieces {
 		low, _ := m.Pieces[p].Along(dir)
 		for _, q := range move.Rest {
@@ -68,7 +69,7 @@ func (m *Model) ahead(move Move, x *axis) []slot {
 			plain, _ := sides(p, q, d)
 			pair := [2]int32{int32(min(p, q)), int32(max(p, q))}
 			if (x.bits(p, q)|x.checked[pair])&plain == 0 {
-				list = append(list, slot{lo: pair[0], hi: pair[1], single: plain})
+				list = append(list, tally{lo: pair[0], hi: pair[1], single: plain})
 			}
 		}
 	}
@@ -76,14 +77,11 @@ func (m *Model) ahead(move Move, x *axis) []slot {
 }
 
 // once puts the slots of a pair together.
-func once(list []slot) []slot {
-	slices.SortFunc(list, func(a, b slot) int {
-		if a.lo != b.lo {
-			return int(a.lo - b.lo)
-		}
-		return int(a.hi - b.hi)
+func once(list []tally) []tally {
+	slices.SortFunc(list, func(a, b tally) int {
+		return cmp.Or(cmp.Compare(a.lo, b.lo), cmp.Compare(a.hi, b.hi))
 	})
-	var out []slot
+	var out []tally
 	for _, s := range list {
 		if n := len(out); n > 0 && out[n-1].lo == s.lo && out[n-1].hi == s.hi {
 			out[n-1].single |= s.single
@@ -94,7 +92,7 @@ func once(list []slot) []slot {
 	return out
 }
 
-// tilesOf lists the tiles of the closer look that cover an area.
+// tilesOf lists the tiles of the refinement that cover an area.
 func (v *view) tilesOf(a area) []int32 {
 	if a.empty() {
 		return nil
@@ -110,7 +108,7 @@ func (v *view) tilesOf(a area) []int32 {
 }
 
 // add keeps what has been seen of a pair.
-func (x *axis) add(s seen) {
+func (x *axis) add(s pairObservation) {
 	i, found := slices.BinarySearchFunc(x.list, s, byPair)
 	if found {
 		x.list[i].bits |= s.bits

@@ -1,8 +1,9 @@
 package blocking
 
 import (
-	"dryfit/kits/geom"
 	"math"
+
+	"dryfit/kits/geom"
 )
 
 // view is the model seen along the direction w: a grid of sample lines, spread over
@@ -42,7 +43,7 @@ func viewOf(across, up, along geom.Vec, pitch float64, span geom.Box) *view {
 	v.rows = int(math.Ceil(span.Max[1]/pitch-v.v0)) + 2
 	deep := max(span.Max[2]-span.Min[2], pitch)
 	// Steps are powers of two and begin at a whole number of them, so that a line
-	// reads the same whatever else stands in the model.
+	// reads the same with any other pieces in the model.
 	v.step = math.Exp2(math.Ceil(math.Log2(deep * 1.002 / depthCode)))
 	v.w0 = math.Floor((span.Min[2]-deep/1000)/v.step) * v.step
 	return v

@@ -135,7 +135,7 @@ func strictly(r rect, list []rect) bool {
 }
 
 // bound keeps the widest of the shorter sides, by which most pieces that do not fit
-// are told at once.
+// are rejected at once.
 func (b *bed) bound() {
 	b.widest = 0
 	for _, f := range b.free {

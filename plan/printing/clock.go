@@ -23,7 +23,7 @@ var Assumptions = map[string]string{
 }
 
 // resinTime is how long a plate takes whose tallest piece has a height, mm: a lit
-// screen makes a whole layer at once, whatever stands on the plate.
+// screen makes a whole layer at once, however full the plate is.
 func resinTime(p *kits.Printer, height float64) time.Duration {
 	layers := math.Ceil(height/p.Layer - 1e-6)
 	t := layers*float64(p.Exposure+p.Motion) + float64(p.BaseLayers)*float64(p.BaseExposure)

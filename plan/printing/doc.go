@@ -5,5 +5,5 @@
 // It takes parts as closed surfaces that give out triangles, with the number of the
 // step that needs each piece; it knows no files, commands or drawings. The same request
 // gives the same plan. Nothing here slices for a printer: times and masses are
-// estimates whose assumptions are told with them.
+// estimates that come with their assumptions.
 package printing

@@ -2,9 +2,10 @@ package printing
 
 import (
 	"cmp"
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // Two triangles of a hull are of one flat face when their normals differ by less than
@@ -90,7 +91,7 @@ func directions(n int) []geom.Vec {
 	return list
 }
 
-// outermost picks the point that lies farthest along each direction, in the sequence
+// outermost picks the point that lies farthest along each direction, in the order
 // of the points.
 func outermost(points []geom.Vec, along []geom.Vec) []geom.Vec {
 	keep := make([]bool, len(points))

@@ -9,7 +9,7 @@ import (
 
 // Plate is one filling of a printer's bed.
 type Plate struct {
-	Number   int // from 1, in the sequence in which plates are begun
+	Number   int // from 1, in the order in which plates are begun
 	Printer  *kits.Printer
 	Unit     int // which of the printers of that kind, from 1
 	Material *kits.Material
@@ -55,7 +55,7 @@ func (p *Plate) Height() (h float64) {
 	return h
 }
 
-// InNeed lists the pieces in the sequence in which the build needs them.
+// InNeed lists the pieces in the order in which the build needs them.
 func (p *Plate) InNeed() []Placed {
 	list := slices.Clone(p.Pieces)
 	slices.SortStableFunc(list, func(a, b Placed) int { return cmp.Compare(a.Piece.Need, b.Piece.Need) })
@@ -64,7 +64,7 @@ func (p *Plate) InNeed() []Placed {
 
 // job is a piece that is to be printed.
 type job struct {
-	number int // in the sequence of need
+	number int // in order of need
 	facts  *facts
 	piece  Piece
 	on     []*Setting // by kind of printer; nil where it does not fit
@@ -73,7 +73,7 @@ type job struct {
 
 // manner is one way to fill plates. Several are tried.
 type manner struct {
-	beds     float64 // how many beds of pieces are looked at together, in the sequence of need
+	beds     float64 // how many beds of pieces are looked at together, in order of need
 	byHeight bool    // if more than one bed, the tallest bed of them comes first
 }
 
@@ -88,7 +88,7 @@ type machine struct {
 type filler struct {
 	kinds  []*kits.Printer
 	units  []machine
-	queues [][]*job // by kind, what it can print, in the sequence of need
+	queues [][]*job // by kind, what it can print, in order of need
 	done   []bool   // by the number of the job
 	manner
 	plates []*Plate
@@ -168,7 +168,7 @@ const (
 )
 
 // window lists the pieces of a material that a kind of printer has still to print: those
-// that are looked at together, and those that come later, in the sequence of need.
+// that are looked at together, and those that come later, in order of need.
 func (f *filler) window(kind int, m *kits.Material) (head, rest []*job) {
 	var list []*job
 	q := f.queues[kind]

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/kits/geom"
 	"dryfit/plan"
 )
@@ -35,7 +36,7 @@ func (p *Plan) Findings(printers []*kits.Printer, missing []*kits.Part) []plan.F
 		list = append(list, p.crowded(plate)...)
 	}
 	if len(missing) > 0 {
-		list = append(list, finding(plan.Printing, plan.Caution, "", fmt.Sprintf("neither mesh nor size, so not planned: %s; give each a mesh or a size", names(missing))))
+		list = append(list, plan.NewFinding(plan.Printing, plan.Caution, "neither mesh nor size, so not planned: "+names(missing)+"; give each a mesh or a size"))
 	}
 	var boxes []*kits.Part
 	for _, part := range p.Parts {
@@ -44,13 +45,9 @@ func (p *Plan) Findings(printers []*kits.Printer, missing []*kits.Part) []plan.F
 		}
 	}
 	if len(boxes) > 0 {
-		list = append(list, finding(plan.Printing, plan.Note, "", fmt.Sprintf("no mesh, so planned as boxes by their sizes, with mass and filament time the most they can be: %s", names(boxes))))
+		list = append(list, plan.NewFinding(plan.Printing, plan.Note, "no mesh, so planned as boxes by their sizes, with mass and filament time the most they can be: "+names(boxes)))
 	}
 	return list
-}
-
-func finding(kind string, g plan.Grade, piece, text string) plan.Finding {
-	return plan.Finding{Kind: kind, Grade: g, Piece: piece, Text: text, Because: []plan.Reason{}, Repairs: []plan.Repair{}}
 }
 
 // maxNames bounds how many parts one finding names.
@@ -58,14 +55,10 @@ const maxNames = 12
 
 func names(parts []*kits.Part) string {
 	var ids []string
-	for _, p := range parts[:min(len(parts), maxNames)] {
+	for _, p := range parts {
 		ids = append(ids, p.ID)
 	}
-	text := strings.Join(ids, ", ")
-	if n := len(parts) - maxNames; n > 0 {
-		text += fmt.Sprintf(" and %d more", n)
-	}
-	return text
+	return english.And(ids, maxNames)
 }
 
 // homeless are the parts that fit no printer.
@@ -90,9 +83,9 @@ func (p *Plan) homeless(printers []*kits.Printer) []plan.Finding {
 	}
 	for _, process := range []string{kits.Resin, kits.Filament} {
 		if parts := none[process]; len(parts) > 0 {
-			f := finding(plan.Printing, plan.Fault, parts[0].ID, fmt.Sprintf("no printer of the kit prints %s, as %s asks for", process, names(parts)))
-			f.Repairs = []plan.Repair{{Text: fmt.Sprintf("add a printer with process: %s under printers", process)}, {Text: "have it printed elsewhere"}}
-			list = append(list, f)
+			text := fmt.Sprintf("no printer of the kit prints %s, which %s needs", process, names(parts))
+			list = append(list, plan.NewFinding(plan.Printing, plan.Fault, text).About(parts[0].ID).
+				Suggest("add a printer with process: "+process+" under printers", "have it printed elsewhere"))
 		}
 	}
 	return list
@@ -110,10 +103,10 @@ func (p *Planned) tooLarge(printer *kits.Printer, f Fitting) plan.Finding {
 			over = append(over, fmt.Sprintf("%.1f mm along its %s of %g mm", f.Over[k], sides[k], printer.Volume[k]))
 		}
 	}
-	out := finding(plan.Printing, plan.Fault, p.Of.ID, fmt.Sprintf("%s fits no printer; of %s it sticks out by %s, however it is turned or tilted", p.Of.Label(), printer.ID, strings.Join(over, " and ")))
-	out.Because = []plan.Reason{{Text: "part " + p.Of.ID, At: p.Of.Pos.String()}, {Text: "printer " + printer.ID, At: printer.Pos.String()}}
-	out.Repairs = []plan.Repair{{Text: "split it"}, {Text: "have it printed elsewhere"}}
-	return out
+	text := fmt.Sprintf("%s fits no printer; it sticks out of %s by %s, however it is turned or tilted", p.Of.Label(), printer.ID, strings.Join(over, " and "))
+	return plan.NewFinding(plan.Printing, plan.Fault, text).About(p.Of.ID).
+		Since("part "+p.Of.ID, p.Of.Pos).Since("printer "+printer.ID, printer.Pos).
+		Suggest("split it", "have it printed elsewhere")
 }
 
 // coarse are printers whose layers are too high for their lines: the common limit is
@@ -122,9 +115,8 @@ func coarse(printers []*kits.Printer) []plan.Finding {
 	var list []plan.Finding
 	for _, p := range printers {
 		if p.Process == kits.Filament && p.Layer > 0.8*p.Line+1e-9 {
-			f := finding(plan.Printing, plan.Caution, "", fmt.Sprintf("%s: layers of %g mm are more than four fifths of a line of %g mm, and bond badly", p.ID, p.Layer, p.Line))
-			f.Because = []plan.Reason{{Text: "printer " + p.ID, At: p.Pos.String()}}
-			list = append(list, f)
+			text := fmt.Sprintf("%s: layers of %g mm are more than four fifths of a line of %g mm, and bond badly", p.ID, p.Layer, p.Line)
+			list = append(list, plan.NewFinding(plan.Printing, plan.Caution, text).Since("printer "+p.ID, p.Pos))
 		}
 	}
 	return list
@@ -133,14 +125,12 @@ func coarse(printers []*kits.Printer) []plan.Finding {
 // findings are what must be known of one part.
 func (p *Planned) findings() []plan.Finding {
 	var list []plan.Finding
-	add := func(kind, text, mend string) {
-		f := finding(kind, plan.Caution, p.Of.ID, p.Of.Label()+": "+text)
-		f.Because = []plan.Reason{{Text: "part " + p.Of.ID, At: p.Of.Pos.String()}}
-		f.Repairs = []plan.Repair{{Text: mend}}
-		list = append(list, f)
+	add := func(kind, text, repair string) {
+		list = append(list, plan.NewFinding(kind, plan.Caution, p.Of.Label()+": "+text).
+			About(p.Of.ID).Since("part "+p.Of.ID, p.Of.Pos).Suggest(repair))
 	}
 	if p.Hollows > 0 && p.Of.Printed == kits.Resin {
-		add(plan.Meshes, fmt.Sprintf("%d sealed %s: resin stays in, and the part may crack later", p.Hollows, map[bool]string{true: "hollow", false: "hollows"}[p.Hollows == 1]),
+		add(plan.Meshes, english.Count(p.Hollows, "sealed hollow")+": resin stays in, and the part may crack later",
 			"give each two holes of 3 mm, near the lowest and the highest point as it is printed")
 	}
 	if p.Differ {
@@ -180,9 +170,8 @@ func (p *Plan) crowded(plate *Plate) []plan.Finding {
 	bed := plate.Printer.Volume[0] * plate.Printer.Volume[1]
 	for n, a := range sum {
 		if a > widePlate*bed {
-			f := finding(plan.Layers, plan.Caution, "", fmt.Sprintf("plate %d: at %.1f mm its pieces together cover %.0f %% of the bed", plate.Number, float64(n)*step, 100*a/bed))
-			f.Repairs = []plan.Repair{{Text: "take some of them to another plate"}}
-			return []plan.Finding{f}
+			text := fmt.Sprintf("plate %d: at %.1f mm its pieces together cover %.0f %% of the bed", plate.Number, float64(n)*step, 100*a/bed)
+			return []plan.Finding{plan.NewFinding(plan.Layers, plan.Caution, text).Suggest("move some of them to another plate")}
 		}
 	}
 	return nil

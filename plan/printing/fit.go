@@ -1,8 +1,9 @@
 package printing
 
 import (
-	"dryfit/kits/geom"
 	"math"
+
+	"dryfit/kits/geom"
 )
 
 // Way is how a part goes into a printer's volume.

@@ -1,9 +1,10 @@
 package printing
 
 import (
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // Hull is the convex hull of a part.
@@ -76,8 +77,7 @@ const slackShare = 2e-7
 
 // hullOf finds the hull of points, to within slack or the rounding of coordinates.
 func hullOf(points []geom.Vec, slack float64) *Hull {
-	lo, hi := extremes(points)
-	q := &quickhull{points: points, slack: max(slack, slackShare*max(hi[0]-lo[0], hi[1]-lo[1], hi[2]-lo[2]))}
+	q := &quickhull{points: points, slack: max(slack, slackShare*longest(boxAround(points).Size()))}
 	if !q.begin() {
 		return &Hull{Points: outermost(points, directions(500)), Slack: q.slack}
 	}
@@ -90,9 +90,12 @@ func hullOf(points []geom.Vec, slack float64) *Hull {
 	return q.hull()
 }
 
-func extremes(points []geom.Vec) (lo, hi geom.Vec) {
-	t := asModelled
-	return t.extents(points)
+func boxAround(points []geom.Vec) geom.Box {
+	box := geom.Nothing()
+	for _, p := range points {
+		box = box.With(p)
+	}
+	return box
 }
 
 // begin makes the first four faces. It reports false when all points lie on a plane.
@@ -166,7 +169,7 @@ func (q *quickhull) simplex() (c [4]int, ok bool) {
 }
 
 // plane computes the plane of a face. It reports false when its corners lie on a
-// line, as nearly as can be told: its plane would be one of rounding.
+// line, as far as can be seen: its plane would be one of rounding.
 func (q *quickhull) plane(f int) bool {
 	s := &q.faces[f]
 	a, b, c := q.points[s.corner[0]], q.points[s.corner[1]], q.points[s.corner[2]]

@@ -11,7 +11,7 @@ import (
 
 // Ask makes the request of a kit: all that is to be printed, each piece with the first
 // step that needs it. Copies are taken to be of one shape, that of the first which has a
-// mesh. What has neither mesh nor size is told as missing. The error says that
+// mesh. What has neither mesh nor size counts as missing. The error says that
 // the kit has too many pieces.
 func Ask(rep *plan.Project) (r Request, missing []*kits.Part, err error) {
 	k := rep.Kit

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"sync"
 
+	"golang.org/x/sync/errgroup"
+
 	"dryfit/kits"
 )
 
@@ -15,10 +17,10 @@ import (
 type Request struct {
 	Printers  []*kits.Printer
 	Materials []*kits.Material
-	Parts     []*Part // in any sequence; those of one process only or of none
+	Parts     []*Part // in any order; those of one process only or of none
 	// NoLayers leaves the layers of the parts aside: nothing is then said of them.
 	NoLayers bool
-	// Progress, if not nil, is told how far the plan is, 0 to 1.
+	// Progress, if not nil, gets the share of the work that is done, 0 to 1.
 	Progress func(share float64)
 }
 
@@ -100,37 +102,25 @@ func (r *Request) tell(from, share float64) func(float64) {
 	}
 }
 
-// together does n things on all processors; the first error, by number, is that of all.
+// together does n things on all processors; an error of one is that of all.
 func together(n int, do func(i int) error, tell func(share float64)) error {
-	errs := make([]error, n)
-	var next, done int
 	var lock sync.Mutex
-	var crew sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), n) {
-		crew.Go(func() {
-			for {
-				lock.Lock()
-				i := next
-				next++
-				lock.Unlock()
-				if i >= n {
-					return
-				}
-				errs[i] = do(i)
-				lock.Lock()
-				done++
-				tell(float64(done) / float64(n))
-				lock.Unlock()
+	done := 0
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i := range n {
+		group.Go(func() error {
+			if err := do(i); err != nil {
+				return err
 			}
+			lock.Lock()
+			defer lock.Unlock()
+			done++
+			tell(float64(done) / float64(n))
+			return nil
 		})
 	}
-	crew.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+	return group.Wait()
 }
 
 // tryAll sets a part on every printer of its process.
@@ -162,8 +152,8 @@ func pairs(all []*facts, sets [][]*Setting, printers []*kits.Printer) {
 	}
 }
 
-// jobs lists the pieces that fit somewhere, in the sequence of need; those that are
-// needed at once in the sequence of the parts.
+// jobs lists the pieces that fit somewhere, in order of need; those that are
+// needed at once in order of the parts.
 func jobs(r Request, all []*facts, sets [][]*Setting) []*job {
 	var list []*job
 	for i, f := range all {
@@ -196,7 +186,7 @@ func materialOf(p *kits.Part, printer *kits.Printer, known []*kits.Material) *ki
 	return known[i]
 }
 
-// assign tells each part the printer that prints most of its pieces.
+// assign gives each part the printer that prints most of its pieces.
 func (p *Plan) assign() {
 	type use struct {
 		setting *Setting

@@ -168,17 +168,17 @@ func wants(t *testing.T, list []plan.Finding, g plan.Grade, words ...string) pla
 func TestFindings(t *testing.T) {
 	_, r, missing, p := planned(t, boat, nil)
 	list := p.Findings(r.Printers, missing)
-	f := wants(t, list, plan.Fault, "keel fits no printer", "of big it sticks out by", "mm along its")
+	f := wants(t, list, plan.Fault, "keel fits no printer", "it sticks out of big by", "mm along its")
 	if len(f.Repairs) != 2 || len(f.Because) != 2 || !strings.HasPrefix(f.Because[0].At, "kit.yaml:7:") {
 		t.Errorf("the keel's finding is %+v", f)
 	}
 	wants(t, list, plan.Caution, "so not planned: flag")
 	wants(t, list, plan.Caution, "big: layers of 0.4 mm are more than four fifths of a line of 0.4 mm")
-	wants(t, list, plan.Note, "planned as boxes", "hull, deck, seat, pane, keel, jig")
+	wants(t, list, plan.Note, "planned as boxes", "hull, deck, seat, pane, keel and jig")
 
 	text := strings.Replace(boat, "  small: {process: resin, volume: [100, 60, 150]}\n", "", 1)
 	_, r, missing, p = planned(t, text, nil)
-	wants(t, p.Findings(r.Printers, missing), plan.Fault, "no printer of the kit prints resin", "seat, pane")
+	wants(t, p.Findings(r.Printers, missing), plan.Fault, "no printer of the kit prints resin", "seat and pane")
 }
 
 // With meshes, layers are looked at, and copies that are not alike are told.
@@ -237,7 +237,7 @@ func TestFindingsOfLayers(t *testing.T) {
 func TestMistakeHullTooLong(t *testing.T) {
 	text := kitstest.Mistake(t, string(demo.Kit), "m14-hull-too-long")
 	_, r, missing, p := planned(t, text, nil)
-	f := wants(t, p.Findings(r.Printers, missing), plan.Fault, "Port fore hull half H01P fits no printer", "of desk-filament it sticks out by")
+	f := wants(t, p.Findings(r.Printers, missing), plan.Fault, "Port fore hull half H01P fits no printer", "it sticks out of desk-filament by")
 	if len(f.Repairs) == 0 || f.Repairs[0].Text != "split it" {
 		t.Errorf("repairs %v", f.Repairs)
 	}

@@ -5,12 +5,12 @@ import "dryfit/plan"
 // Ready is when a step of the build has its pieces, counted from the start of the first
 // plate.
 type Ready struct {
-	Step int  // in the rules
+	Step int  // in the constraints
 	Own  Band // all pieces that the step works on are printed
 	All  Band // and those of all steps that must come before it
 }
 
-// Ready lists the steps in the sequence of the build. Only printing is counted: not the
+// Ready lists the steps in build order. Only printing is counted: not the
 // work of the steps before, no washing, curing or paint. A piece that is not on a
 // plate, because it is bought or fits no printer, makes no step wait.
 func (p *Plan) Ready(rep *plan.Project) []Ready {

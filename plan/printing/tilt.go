@@ -2,9 +2,10 @@ package printing
 
 import (
 	"cmp"
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // Bounds of the search for the nearest turn.

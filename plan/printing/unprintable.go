@@ -8,7 +8,7 @@ import (
 )
 
 // roomToSpare is how much smaller than a printer's volume, in mm along each side, the box
-// around a part must be for it to fit without a closer look: twice what a hull may
+// around a part must be for it to fit without a hull: twice what a hull may
 // overstate.
 const roomToSpare = 2.0
 

@@ -12,10 +12,13 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/zeebo/xxh3"
 
 	"dryfit/kits"
+	"dryfit/kits/atomicfile"
+	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/plan/blocking"
 )
@@ -37,51 +40,55 @@ func cacheFile(meshes string) string {
 	return filepath.Clean(meshes) + ".measured"
 }
 
-// cached is what the file holds.
-type cached struct {
+// cache is what is kept of earlier measurements.
+type cache struct {
+	known  *blocking.Known
+	health map[string]*mesh.Health // by content
+}
+
+// contents is the cache as it is written.
+type contents struct {
 	Pitch  float64                 `json:"pitch"`
 	Depth  float64                 `json:"depth"`
 	Touch  float64                 `json:"touch"`
 	Pieces []string                `json:"pieces"`
-	Axes   []cacheAxis             `json:"axes"`
+	Axes   []axis                  `json:"axes"`
 	Health map[string]*mesh.Health `json:"health"` // by content
 }
 
-// cacheAxis lists pairs as flat rows of numbers.
-type cacheAxis struct {
-	Dir     [3]float64   `json:"dir"`
+// axis lists pairs as flat rows of numbers.
+type axis struct {
+	Dir     geom.Vec     `json:"dir"`
 	Contact bool         `json:"contact"`
 	Broken  []int        `json:"broken"`
 	Pairs   [][8]float64 `json:"pairs"`
 	Checked [][3]int     `json:"checked"`
 }
 
-// recall reads what was measured before. It returns nil, and says why, when there is
-// nothing to be trusted.
-func recall(path string) (*blocking.Known, map[string]*mesh.Health, string) {
-	data, err := readCache(path)
+// readCache reads what was measured before. It returns nil, and says why, when there is
+// nothing that can be trusted.
+func readCache(path string) (c *cache, trouble string) {
+	data, err := readRegular(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil, ""
+		return nil, ""
 	}
-	var k *blocking.Known
-	var health map[string]*mesh.Health
 	if err == nil {
-		k, health, err = unpack(data)
+		c, err = unpack(data)
 	}
 	if err != nil {
-		return nil, nil, fmt.Sprintf("%s cannot be used (%s); measuring anew", kits.Plain(path), kits.Plain(err.Error()))
+		return nil, fmt.Sprintf("%s cannot be used (%s); measuring again", kits.Plain(path), kits.Plain(err.Error()))
 	}
-	return k, health, ""
+	return c, ""
 }
 
-// readCache reads a plain file of a bearable size.
-func readCache(path string) ([]byte, error) {
+// readRegular reads a regular file that is not too large.
+func readRegular(path string) ([]byte, error) {
 	info, err := os.Lstat(path)
 	if err != nil {
 		return nil, err
 	}
 	if !info.Mode().IsRegular() {
-		return nil, errors.New("it is not a plain file")
+		return nil, errors.New("it is not a regular file")
 	}
 	if info.Size() > maxCache {
 		return nil, errors.New("it is too large")
@@ -89,32 +96,35 @@ func readCache(path string) ([]byte, error) {
 	return os.ReadFile(path)
 }
 
-func unpack(data []byte) (*blocking.Known, map[string]*mesh.Health, error) {
+func unpack(data []byte) (*cache, error) {
 	head, body, _ := bytes.Cut(data, []byte("\n"))
 	sum, ours := bytes.CutPrefix(head, []byte(cacheHead))
 	if !ours {
-		return nil, nil, errors.New("it is of another version, or not a file of measurements")
+		return nil, errors.New("it is from another version, or is not a file of measurements")
 	}
 	if string(sum) != checksum(body) {
-		return nil, nil, errors.New("it is damaged")
+		return nil, errors.New("it is damaged")
 	}
 	z, err := gzip.NewReader(bytes.NewReader(body))
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	text, err := io.ReadAll(io.LimitReader(z, maxCache+1))
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	if len(text) > maxCache {
-		return nil, nil, errors.New("it is too large")
+		return nil, errors.New("it is too large")
 	}
-	var c cached
+	var c contents
 	if err := json.Unmarshal(text, &c); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	k, err := c.known()
-	return k, c.Health, err
+	known, err := c.known()
+	if c.Health == nil {
+		c.Health = map[string]*mesh.Health{}
+	}
+	return &cache{known, c.Health}, err
 }
 
 func checksum(body []byte) string {
@@ -122,8 +132,11 @@ func checksum(body []byte) string {
 	return hex.EncodeToString(h[:])
 }
 
-// known turns the file's contents into measurements, and refuses what cannot be one.
-func (c *cached) known() (*blocking.Known, error) {
+// errForeign says that rows of the file do not fit its pieces.
+var errForeign = errors.New("it names pieces that are not in it")
+
+// known is the contents as measurements. It refuses what cannot be one.
+func (c *contents) known() (*blocking.Known, error) {
 	k := &blocking.Known{Pitch: c.Pitch, Depth: c.Depth, Touch: c.Touch}
 	for _, p := range c.Pieces {
 		raw, err := hex.DecodeString(p)
@@ -136,31 +149,32 @@ func (c *cached) known() (*blocking.Known, error) {
 	n := len(k.Pieces)
 	for _, a := range c.Axes {
 		if len(a.Broken) != n {
-			return nil, errors.New("its lists are not of one length")
+			return nil, errors.New("its lists differ in length")
 		}
-		axis := blocking.KnownAxis{Dir: a.Dir, Contact: a.Contact, Broken: a.Broken}
+		known := blocking.KnownAxis{Dir: a.Dir, Contact: a.Contact, Broken: a.Broken}
 		for _, p := range a.Pairs {
-			pair := blocking.KnownPair{Lo: int(p[0]), Hi: int(p[1]), Bits: uint8(p[2]), Deep: p[3], Volume: p[4], Touch: p[5], Gap: p[6], Near: p[7]}
-			if pair.Lo < 0 || pair.Lo >= pair.Hi || pair.Hi >= n || !blocking.Evidence(pair.Bits) {
-				return nil, errors.New("it names pieces that are not in it")
-			}
-			axis.Pairs = append(axis.Pairs, pair)
+			known.Pairs = append(known.Pairs, blocking.KnownPair{Lo: int(p[0]), Hi: int(p[1]), Bits: uint8(p[2]), Deep: p[3], Volume: p[4], Touch: p[5], Gap: p[6], Near: p[7]})
 		}
 		for _, p := range a.Checked {
-			if p[0] < 0 || p[0] >= p[1] || p[1] >= n || p[2] < 0 || p[2] > math.MaxUint8 || !blocking.Evidence(uint8(p[2])) {
-				return nil, errors.New("it names pieces that are not in it")
+			if p[2] < 0 || p[2] > math.MaxUint8 {
+				return nil, errForeign
 			}
-			axis.Checked = append(axis.Checked, blocking.KnownPair{Lo: p[0], Hi: p[1], Bits: uint8(p[2])})
+			known.Checked = append(known.Checked, blocking.KnownPair{Lo: p[0], Hi: p[1], Bits: uint8(p[2])})
 		}
-		k.Axes = append(k.Axes, axis)
+		for _, pair := range slices.Concat(known.Pairs, known.Checked) {
+			if !pair.Valid(n) {
+				return nil, errForeign
+			}
+		}
+		k.Axes = append(k.Axes, known)
 	}
 	return k, nil
 }
 
-// keep writes what was measured, at once or not at all. A file that is not one of
-// measurements is left alone.
-func keep(path string, k *blocking.Known, health map[string]*mesh.Health) error {
-	old, err := readCache(path)
+// write writes the cache, whole or not at all. A file that is not one of measurements is
+// left alone.
+func (c *cache) write(path string) error {
+	old, err := readRegular(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
@@ -168,47 +182,33 @@ func keep(path string, k *blocking.Known, health map[string]*mesh.Health) error 
 	case !bytes.HasPrefix(old, []byte("dryfit measurements ")):
 		return fmt.Errorf("%s is not a file of measurements", kits.Plain(path))
 	}
-	data, err := pack(k, health)
+	data, err := c.pack()
 	if err != nil {
 		return err
 	}
 	if bytes.Equal(data, old) {
 		return nil
 	}
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".dryfit-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(tmp.Name()) // gone already when all went well
-	_, err = tmp.Write(data)
-	if err == nil {
-		err = tmp.Chmod(0o644) // as any other file beside the kit
-	}
-	if cerr := tmp.Close(); err == nil {
-		err = cerr
-	}
-	if err != nil {
-		return err
-	}
-	return os.Rename(tmp.Name(), path)
+	return atomicfile.Write(path, data, true, atomicfile.Never)
 }
 
-func pack(k *blocking.Known, health map[string]*mesh.Health) ([]byte, error) {
-	c := cached{Pitch: k.Pitch, Depth: k.Depth, Touch: k.Touch, Health: health}
+func (c *cache) pack() ([]byte, error) {
+	k := c.known
+	out := contents{Pitch: k.Pitch, Depth: k.Depth, Touch: k.Touch, Health: c.health}
 	for _, h := range k.Pieces {
-		c.Pieces = append(c.Pieces, hex.EncodeToString(h[:]))
+		out.Pieces = append(out.Pieces, hex.EncodeToString(h[:]))
 	}
 	for _, a := range k.Axes {
-		ca := cacheAxis{Dir: a.Dir, Contact: a.Contact, Broken: a.Broken}
+		row := axis{Dir: a.Dir, Contact: a.Contact, Broken: a.Broken}
 		for _, p := range a.Pairs {
-			ca.Pairs = append(ca.Pairs, [8]float64{float64(p.Lo), float64(p.Hi), float64(p.Bits), p.Deep, p.Volume, p.Touch, p.Gap, p.Near})
+			row.Pairs = append(row.Pairs, [8]float64{float64(p.Lo), float64(p.Hi), float64(p.Bits), p.Deep, p.Volume, p.Touch, p.Gap, p.Near})
 		}
 		for _, p := range a.Checked {
-			ca.Checked = append(ca.Checked, [3]int{p.Lo, p.Hi, int(p.Bits)})
+			row.Checked = append(row.Checked, [3]int{p.Lo, p.Hi, int(p.Bits)})
 		}
-		c.Axes = append(c.Axes, ca)
+		out.Axes = append(out.Axes, row)
 	}
-	text, err := json.Marshal(c)
+	text, err := json.Marshal(out)
 	if err != nil {
 		return nil, err
 	}

@@ -1,4 +1,5 @@
-// Package project measures kits: it finds the mesh of each piece, has reach look at
-// them, keeps what was found beside the kit, and hands it to plan as plain numbers.
-// Without a kit file it drafts one from the meshes alone.
+// Package project loads kits. It reads the kit file, finds the mesh of each piece,
+// measures the meshes or takes the measurements from the cache beside them, and checks
+// the kit with all of that. What it hands on is a [plan.Project], the one thing that
+// everything else reads.
 package project

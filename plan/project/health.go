@@ -7,115 +7,112 @@ import (
 	"runtime"
 	"sync"
 
+	"golang.org/x/sync/errgroup"
+
 	"dryfit/kits"
+	"dryfit/kits/english"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/health"
 	"dryfit/plan"
 )
 
-// heavy is from how many triangles on a mesh is looked at by itself: it takes some
+// heavy is the number of triangles from which a mesh is examined by itself: it takes some
 // 80 MB of memory for each million.
 const heavy = 1_000_000
 
-// examine looks at the health of all meshes that are not known from before.
-func (s *Survey) examine(ctx context.Context) error {
-	out := make([]*mesh.Health, len(s.Pieces))
-	errs := make([]error, len(s.Pieces))
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	var wait sync.WaitGroup
-	var lock sync.Mutex
-	done := 0
+// Examine finds out the health of all meshes that the cache does not know.
+func (s *Survey) Examine(ctx context.Context) error {
+	s.Health = make([]*mesh.Health, len(s.Pieces))
+	var light, alone []int
 	for i, m := range s.Pieces {
-		if m.Len() == 0 {
-			continue
+		switch known := s.known[keyOf(m)]; {
+		case m.Len() == 0:
+		case known != nil:
+			s.Health[i] = known
+		case m.Len() >= heavy:
+			alone = append(alone, i)
+		default:
+			light = append(light, i)
 		}
-		if h, known := s.known[keyOf(m)]; known {
-			out[i] = h
-			continue
-		}
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		look := func() {
-			out[i], errs[i] = health.Examine(m, health.Options{})
+	}
+	done := 0
+	if err := s.examine(ctx, light, runtime.GOMAXPROCS(0), &done); err != nil {
+		return err
+	}
+	return s.examine(ctx, alone, 1, &done)
+}
+
+// examine examines some meshes, so many at a time.
+func (s *Survey) examine(ctx context.Context, which []int, atATime int, done *int) error {
+	var lock sync.Mutex
+	group, ctx := errgroup.WithContext(ctx)
+	group.SetLimit(atATime)
+	for _, i := range which {
+		group.Go(func() error {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			h, err := health.Examine(s.Pieces[i], health.Options{})
+			if err != nil {
+				return err
+			}
 			lock.Lock()
 			defer lock.Unlock()
-			done++
-			s.options.tell("looking at the health of each mesh", float64(done)/float64(len(s.Pieces)))
-		}
-		if m.Len() >= heavy {
-			wait.Wait()
-			look()
-			continue
-		}
-		slots <- struct{}{}
-		wait.Go(func() {
-			defer func() { <-slots }()
-			look()
+			s.Health[i], s.known[keyOf(s.Pieces[i])] = h, h
+			*done++
+			s.options.tell("examining meshes", float64(*done)/float64(len(s.Pieces)))
+			return nil
 		})
 	}
-	wait.Wait()
-	for i, err := range errs {
-		if err != nil {
-			return err
-		}
-		if out[i] != nil {
-			s.known[keyOf(s.Pieces[i])] = out[i]
-		}
-	}
-	s.Health = out
-	return nil
+	return group.Wait()
 }
 
 func keyOf(m *mesh.Mesh) string { return hex.EncodeToString(m.Hash[:]) }
 
-// healthFindings words the problems of the meshes. all asks for those too that only
-// matter to somebody; else those are told on which nothing can be built, and what
-// keeps liquid resin in.
-func (s *Survey) healthFindings(k *kits.Kit, all bool) []plan.Finding {
-	var findings []plan.Finding
+// MeshFindings are the meshes that were inside out, and the problems of all meshes. Those
+// that matter only in some cases are left out unless all is set; what nothing can be
+// built on, and what keeps liquid resin in, is always there.
+func (s *Survey) MeshFindings(all bool) []plan.Finding {
+	var list []plan.Finding
+	for i, m := range s.Pieces {
+		if m.Turned {
+			list = append(list, plan.NewFinding(plan.Meshes, plan.Caution, s.IDs[i]+" is inside out; it was turned to be measured").
+				About(s.IDs[i]).Suggest("flip all its faces in CAD and export it again"))
+		}
+	}
 	for i, h := range s.Health {
 		if h == nil {
 			continue
 		}
 		for _, p := range h.Problems {
 			if p.Kind == mesh.InsideOut && s.Pieces[i].Turned {
-				continue // told by itself: it was turned
+				continue // said above
 			}
-			resin := p.Kind == mesh.Hollow && (k == nil || k.Pieces[i].Part.Printed == "resin")
-			if !all && !p.Serious && !resin {
-				continue
+			if f, matters := s.problem(i, p); all || matters {
+				list = append(list, f)
 			}
-			f := plan.Finding{Kind: plan.Meshes, Grade: plan.Note, Piece: s.IDs[i], Because: []plan.Reason{}, Repairs: []plan.Repair{{Text: p.Remedy}}}
-			switch {
-			case p.Serious:
-				f.Grade = plan.Fault
-			case resin || p.Kind == mesh.Bodies:
-				f.Grade = plan.Caution
-			}
-			f.Text = fmt.Sprintf("%s: %s, at %s", s.IDs[i], p.Text, place(p.Place))
-			if k != nil {
-				f.Because = append(f.Because, plan.Reason{Text: "part " + k.Pieces[i].Part.ID, At: k.Pieces[i].Part.Pos.String()})
-			}
-			findings = append(findings, f)
 		}
 	}
-	return findings
+	return list
 }
 
-func place(p [3]float64) string {
-	return fmt.Sprintf("x %.1f, y %.1f, z %.1f mm", p[0]+0, p[1]+0, p[2]+0)
-}
-
-// turnedFindings say which meshes were inside out, and were turned to be used.
-func (s *Survey) turnedFindings() []plan.Finding {
-	var findings []plan.Finding
-	for i, m := range s.Pieces {
-		if m.Turned {
-			findings = append(findings, plan.Finding{Kind: plan.Meshes, Grade: plan.Caution, Piece: s.IDs[i], Because: []plan.Reason{},
-				Repairs: []plan.Repair{{Text: "turn all its faces round in CAD and export it again"}},
-				Text:    fmt.Sprintf("%s is inside out; it was turned to be measured", s.IDs[i])})
-		}
+// problem words a problem of a mesh, and says whether it matters to everybody.
+func (s *Survey) problem(i int, p mesh.Problem) (f plan.Finding, matters bool) {
+	var part *kits.Part
+	if s.kit != nil {
+		part = s.kit.Pieces[i].Part
 	}
-	return findings
+	resin := p.Kind == mesh.Hollow && (part == nil || part.Printed == kits.Resin)
+	grade := plan.Note
+	switch {
+	case p.Serious:
+		grade = plan.Fault
+	case resin || p.Kind == mesh.Bodies:
+		grade = plan.Caution
+	}
+	f = plan.NewFinding(plan.Meshes, grade, fmt.Sprintf("%s: %s, at %s", s.IDs[i], p.Text, english.Position(p.Place))).About(s.IDs[i]).Suggest(p.Remedy)
+	if part != nil {
+		f = f.Since("part "+part.ID, part.Pos)
+	}
+	return f, p.Serious || resin
 }

@@ -16,17 +16,18 @@ import (
 type Options struct {
 	Pitch    float64 // mm between sample lines; 0 chooses
 	Unit     float64 // mm for one unit of mesh files that state none; 0 means 1
-	Fresh    bool    // measure anew, whatever is known from before
+	Fresh    bool    // measure everything again, without the cache
 	Progress bool    // read the progress file too
-	// Require, if not nil, is asked before the long work whether the kit says enough.
+	// Require, if not nil, checks before the long work that the kit says enough.
 	Require func(*kits.Kit) error
 	// Measuring, if not nil, is called before meshes are read, which takes memory.
 	Measuring func()
-	// Warn, if not nil, is told what a person may want to know of the work itself.
+	// Warn, if not nil, gets warnings about the work itself, such as a damaged cache.
 	Warn func(text string)
-	// Read, if not nil, is given the meshes of the pieces before they are measured.
+	// Read, if not nil, gets the meshes of the pieces before they are measured.
 	Read func([]*mesh.Mesh)
-	// Tell, if not nil, is told what is being done and how far it is, 0 to 1.
+	// Tell, if not nil, gets the progress: what is being done and the share of it that is
+	// done, 0 to 1.
 	Tell func(what string, share float64)
 }
 
@@ -42,10 +43,9 @@ func (o Options) warn(text string) {
 	}
 }
 
-// Load reads a kit, a file or the folder that holds one, with its meshes and
-// measurements, and finds out all that is known of it. It is the only way in: whoever
-// shows, counts or writes something of a kit starts from here, so that all give the same
-// verdict. The error is [kits.Faults] for a kit file that is wrong.
+// Load reads a kit, a file or the folder that holds one, with its meshes and cached
+// measurements, and checks it. It is the only loader: all that shows, counts or writes
+// something of a kit starts from here, so that all give the same verdict. The error is [kits.Faults] for a kit file that is wrong.
 func Load(ctx context.Context, path string, o Options) (*plan.Project, error) {
 	k, err := kits.ReadFile(path)
 	if err != nil {
@@ -56,38 +56,39 @@ func Load(ctx context.Context, path string, o Options) (*plan.Project, error) {
 
 // Of is Load for a kit that has been read.
 func Of(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
-	p, _, err := surveyed(ctx, k, o)
-	return p, err
-}
-
-// surveyed is Of, and gives what was measured; nil for a kit without meshes.
-func surveyed(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, *Survey, error) {
 	if o.Require != nil {
 		if err := o.Require(k); err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 	}
 	var p *plan.Project
-	var s *Survey
 	var err error
 	if k.Meshes == "" {
 		p, err = explain.Check(k)
 	} else {
-		p, s, err = measured(ctx, k, o)
+		p, err = measured(ctx, k, o)
 	}
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	rehearsed(p)
 	if o.Progress {
 		if p.Progress, err = progress.ReadFile(progress.Path(k.File)); err != nil {
-			return nil, nil, err
+			return nil, err
+		}
+		if p.Progress.EditedByHand() {
+			o.warn(EditedByHand(p.Progress.Name))
 		}
 	}
 	unprintable, err := printing.Unprintable(ctx, p)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	p.Add(append(hardware.Findings(p), unprintable...)...)
-	return p, s, nil
+	return p, nil
+}
+
+// EditedByHand says that a progress file is read although its checksum is out of date.
+func EditedByHand(name string) string {
+	return kits.Plain(name) + " was edited by hand since dryfit wrote it; it is used as it is"
 }

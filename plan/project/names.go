@@ -9,7 +9,7 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// yamlWords are words that are no text in YAML.
+// yamlWords are words that YAML does not read as text.
 var yamlWords = []string{"null", "true", "false", "yes", "no", "on", "off", "y", "n"}
 
 // maxID is how long an id is made: shorter than a kit file allows, so that a number can
@@ -18,13 +18,19 @@ const maxID = 54
 
 var copyEnding = regexp.MustCompile(`^(.*)\.([1-9][0-9]{0,3})$`)
 
-// pieceID makes the id of a piece from the name of a mesh: lower-case words joined
-// by hyphens, with .1, .2 kept where it numbers copies.
-func pieceID(name string) string {
-	number := ""
-	if m := copyEnding.FindStringSubmatch(name); m != nil {
-		name, number = m[1], "."+m[2]
+// CopyOf splits the id of a copy, such as seat.2, into its part and its number with the
+// dot. The number is empty for an id that numbers no copy.
+func CopyOf(id string) (part, number string) {
+	if m := copyEnding.FindStringSubmatch(id); m != nil {
+		return m[1], "." + m[2]
 	}
+	return id, ""
+}
+
+// PieceID makes the id of a piece from the name of a mesh: lower-case words joined
+// by hyphens, with .1, .2 kept where it numbers copies.
+func PieceID(name string) string {
+	name, number := CopyOf(name)
 	var b strings.Builder
 	for _, c := range strings.ToLower(name) {
 		switch {
@@ -45,14 +51,14 @@ func pieceID(name string) string {
 	return id + number
 }
 
-// pieceIDs makes different ids for meshes, in their sequence.
+// pieceIDs makes different ids for meshes, in their order.
 func pieceIDs(meshes []*mesh.Mesh) []string {
 	taken := map[string]bool{}
 	ids := make([]string, len(meshes))
 	for i, m := range meshes {
-		id := pieceID(m.Name)
+		id := PieceID(m.Name)
 		for n := 2; taken[id]; n++ {
-			id = fmt.Sprintf("%s-%d", pieceID(strings.ReplaceAll(m.Name, ".", "-")), n)
+			id = fmt.Sprintf("%s-%d", PieceID(strings.ReplaceAll(m.Name, ".", "-")), n)
 		}
 		taken[id] = true
 		ids[i] = id

@@ -58,5 +58,5 @@ func TestAgainstBruteForce(t *testing.T) {
 // opens can be taken off and put back, or that the copies of one step do not lock each
 // other.
 func relies(p *plan.Project, f *Failure) bool {
-	return p.Solution.Allowance.Reopen || f.Kind == Blocked && len(p.Constraints.Steps[f.Action.Step].Movers()) > 1
+	return p.Solution.Relaxation.Reopen || f.Kind == Blocked && len(p.Constraints.Steps[f.Action.Step].Movers()) > 1
 }

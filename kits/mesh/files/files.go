@@ -36,7 +36,7 @@ func (o Options) unit() float64 {
 
 func (o Options) check() error {
 	if u := o.unit(); !geom.Finite(u) || u <= 0 {
-		return fmt.Errorf("a unit of %v mm; give a positive number", o.Unit)
+		return fmt.Errorf("the unit is %v mm; give a positive number", o.Unit)
 	}
 	return nil
 }
@@ -60,10 +60,9 @@ func Open(path string, o Options) ([]*mesh.Mesh, error) {
 	return Read(in, o)
 }
 
-// OpenFolder reads all mesh files that lie directly in a folder, sorted by name. A
-// mesh that is alone in its file bears the file's name, as pieces of a kit do. Other
-// files are left alone; so are hidden ones. All files at fault are reported
-// together.
+// OpenFolder reads all mesh files directly in a folder, sorted by name. A
+// mesh that is alone in its file gets the file's name, as pieces of a kit do. Other
+// files are ignored; so are hidden ones. Faults of all files are reported together.
 func OpenFolder(path string, o Options) ([]*mesh.Mesh, error) {
 	if err := o.check(); err != nil {
 		return nil, err
@@ -118,7 +117,7 @@ func differ(all []*mesh.Mesh) error {
 	first := make(map[string]*mesh.Mesh, len(all))
 	for _, m := range all {
 		if o := first[m.Name]; o != nil {
-			return fmt.Errorf("%s: its mesh %q has the name of one in %s; rename one of the two", plain.Text(m.File), m.Name, plain.Text(o.File))
+			return fmt.Errorf("%s: its mesh %q has the same name as one in %s; rename one of them", plain.Text(m.File), m.Name, plain.Text(o.File))
 		}
 		first[m.Name] = m
 	}
@@ -155,7 +154,7 @@ func read(in scan.File, o Options) ([]*mesh.Mesh, error) {
 	defer f.Close()
 	list, err := readFormat(in, io.NewSectionReader(f, 0, in.Size), o.unit())
 	if err == nil && len(list) == 0 {
-		err = errors.New("holds no triangles; export the part as a solid or a mesh")
+		err = errors.New("has no triangles; export the part as a solid or a mesh")
 	}
 	return list, err
 }
@@ -180,8 +179,7 @@ var extensions = []string{".stl", ".3mf", ".obj"}
 
 func extension(name string) string { return strings.ToLower(filepath.Ext(name)) }
 
-// nameAll gives every mesh a name of its own. A name that stands several times is
-// counted: wheel-1, wheel-2.
+// nameAll gives every mesh its own name. Equal names are numbered: wheel-1, wheel-2.
 func nameAll(list []*mesh.Mesh, file string) {
 	times := make(map[string]int, len(list))
 	for _, m := range list {

@@ -44,7 +44,7 @@ func TestFolderIsSortedByName(t *testing.T) {
 func TestFolderFaultsAreReportedTogether(t *testing.T) {
 	dir := folder(t, map[string]string{"a.stl": "x", "b.stl": meshtest.TetrahedronSTL, "c.stl": ""})
 	_, err := files.OpenFolder(dir, files.Options{})
-	if err == nil || !strings.Contains(err.Error(), "a.stl: is no STL") || !strings.Contains(err.Error(), "c.stl: is empty") {
+	if err == nil || !strings.Contains(err.Error(), "a.stl: is not an STL") || !strings.Contains(err.Error(), "c.stl: is empty") {
 		t.Errorf("error %v", err)
 	}
 }
@@ -56,7 +56,7 @@ func TestFolderFaults(t *testing.T) {
 		words string
 	}{
 		{"nothing to read", map[string]string{"notes.txt": "x"}, "holds no .stl, .3mf or .obj file"},
-		{"same names", map[string]string{"a.stl": meshtest.TetrahedronSTL, "a.STL": meshtest.TetrahedronSTL}, `its mesh "a" has the name of one in`},
+		{"same names", map[string]string{"a.stl": meshtest.TetrahedronSTL, "a.STL": meshtest.TetrahedronSTL}, `its mesh "a" has the same name as one in`},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

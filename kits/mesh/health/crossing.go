@@ -49,10 +49,10 @@ func (s *surface) facet(f *facet, face int, tiny float64) bool {
 // folds of some thousandths of a millimetre, which no printer can show.
 type slack struct{ tiny, common float64 }
 
-// meet reports whether two triangles cut through each other, or lie on each other. To touch with a corner, an edge or along a shared side is not
-// to meet. The way is that of T. Moeller, "A fast triangle-triangle intersection
-// test", 1997: each must have corners on both sides of the other's plane, and the
-// stretches that they take of the line in both planes must have a part in common.
+// meet reports whether two triangles cut through each other, or lie on each other.
+// Touching with a corner or an edge does not count. The method is that of T. Moeller, "A fast triangle-triangle intersection
+// test", 1997: each must have corners on both sides of the other's plane, and their
+// intervals on the line of intersection must overlap.
 func meet(a, b *facet, by slack) (at geom.Vec, flat, ok bool) {
 	da, side := sides(a, b, by.tiny)
 	if side == sameSide {
@@ -128,7 +128,7 @@ type mark struct {
 	at    geom.Vec
 }
 
-// stretch is what a triangle takes of the line along d in the plane from which its
+// stretch is the interval of a triangle on the line along d in the plane from which its
 // corners have the distances dist; some are positive, some negative.
 func stretch(f *facet, dist *geom.Vec, d geom.Vec) (from, to mark) {
 	var marks [3]mark

@@ -1,14 +1,21 @@
 package health
 
-import "golang.org/x/sync/errgroup"
+import (
+	"sync/atomic"
 
-// each calls do for all numbers below n, two at a time.
+	"golang.org/x/sync/errgroup"
+)
+
+// each calls do for all numbers below n, two at a time. Two goroutines share them: one for
+// each number would cost more than some calls do.
 func each(n int, do func(i int)) {
 	var all errgroup.Group
-	all.SetLimit(2)
-	for i := range n {
+	var next atomic.Int64
+	for range min(n, 2) {
 		all.Go(func() error {
-			do(i)
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
 			return nil
 		})
 	}

@@ -3,17 +3,18 @@ package health
 import (
 	"slices"
 
+	"dryfit/kits/disjoint"
 	"dryfit/kits/geom"
 )
 
-// edges is what the sides of the triangles tell. Sides in the same place are one
+// edges is what follows from the sides of the triangles. Sides in the same place are one
 // edge; on a sound surface each edge has two sides, which run against each other.
 type edges struct {
 	count     int
 	open      tallied  // edges with one side
 	many      tallied  // edges with more than two
 	reversed  tallied  // edges whose sides do not run against each other
-	twice     tallied  // triangles that stand in the same place as an earlier one
+	twice     tallied  // triangles in the same place as an earlier one
 	holes     int      // rings of open edges
 	openFaces []uint32 // triangles at them
 	seam      geom.Vec // where an edge is open by number only
@@ -98,32 +99,38 @@ func (s *surface) fill(first, end uint32, start []uint32, list []side) {
 func (s *surface) edges() *edges {
 	start, list := s.sides()
 	e := &edges{}
-	shells := newGroups(len(s.faces))
-	var rings *disjoint
+	shells := disjoint.New(len(s.faces))
+	var rings *disjoint.Sets
+	var seen []bool
 	touched := 0
 	for c := range s.corners {
 		own := list[start[c]:start[c+1]]
 		for len(own) > 0 {
 			n := 1
 			for n < len(own) && own[n].corner() == own[0].corner() {
-				shells.join(own[n].face(), own[0].face())
+				shells.Join(own[n].face(), own[0].face())
 				n++
 			}
 			e.take(s, uint32(c), own[:n])
 			if n == 1 {
 				if rings == nil {
-					rings = newGroups(len(s.corners))
+					rings, seen = disjoint.New(len(s.corners)), make([]bool, len(s.corners))
 				}
-				touched += rings.touch(c) + rings.touch(int(own[0].corner()))
-				rings.join(c, int(own[0].corner()))
+				for _, end := range [2]int{c, int(own[0].corner())} {
+					if !seen[end] {
+						seen[end] = true
+						touched++
+					}
+				}
+				rings.Join(c, int(own[0].corner()))
 			}
 			own = own[n:]
 		}
 	}
 	if rings != nil {
-		e.holes = touched - rings.joined
+		e.holes = touched - rings.Joined
 	}
-	e.shell, e.shells = shells.number()
+	e.shell, e.shells = shells.Number()
 	return e
 }
 

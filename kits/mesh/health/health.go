@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"dryfit/kits/english"
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
@@ -44,8 +45,8 @@ func Examine(m *mesh.Mesh, o Options) (*mesh.Health, error) {
 	}
 	x.faceProblems()
 	if seams > 0 {
-		x.note(mesh.Seams, seams, e.seam, fmt.Sprintf("%s open by the numbers of their corners, but closed by their places", many(seams, "edge is", "edges are")),
-			"merge the corners that stand in the same place (merge by distance, weld)")
+		x.note(mesh.Seams, seams, e.seam, fmt.Sprintf("%s open by vertex number but closed by position", english.Count(seams, "edge is", "edges are")),
+			"merge vertices by distance (weld)")
 	}
 	slices.SortStableFunc(x.health.Problems, func(a, b mesh.Problem) int { return rank(a) - rank(b) })
 	return x.health, nil
@@ -69,8 +70,8 @@ func tiny(s *mesh.Shape) float64 {
 }
 
 // joined joins the triangles up: by the numbers of their corners if the file has
-// them and they make a sound surface, else by their places. It tells how many edges
-// are open by number alone.
+// them and they make a sound surface, else by their places. seams is how many edges
+// are open by number only.
 func joined(m *mesh.Mesh) (s *surface, e *edges, seams int, err error) {
 	byNumber := 0
 	if s = numbered(m); s != nil {
@@ -111,41 +112,33 @@ func (x *examination) serious(kind string, n int, at geom.Vec, text, remedy stri
 	x.health.Problems = append(x.health.Problems, mesh.Problem{Kind: kind, Count: n, Place: at, Text: text, Remedy: remedy, Serious: true})
 }
 
-// many is a count with its noun.
-func many(n int, one, more string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, more)
-}
-
 func (x *examination) edgeProblems() {
 	if e := x.edges.open; e.n > 0 {
 		x.serious(mesh.OpenEdges, e.n, e.at,
-			fmt.Sprintf("%s around %s in the surface", many(e.n, "open edge", "open edges"), many(x.holes, "hole", "holes")),
+			fmt.Sprintf("%s around %s in the surface", english.Count(e.n, "open edge", "open edges"), english.Count(x.holes, "hole", "holes")),
 			"close the holes (fill, cap, or make solid), then export again")
 	}
 	if e := x.many; e.n > 0 {
 		x.serious(mesh.ManyFaces, e.n, e.at,
-			fmt.Sprintf("%s more than two triangles", many(e.n, "edge has", "edges have")),
-			"where bodies touch along an edge, let them overlap or part by 0.1 mm; delete faces inside the part")
+			fmt.Sprintf("%s more than two triangles", english.Count(e.n, "edge has", "edges have")),
+			"where bodies touch along an edge, make them overlap or move them 0.1 mm apart; delete faces inside the part")
 	}
 	if e := x.reversed; e.n > 0 {
 		x.serious(mesh.Reversed, e.n, e.at,
-			fmt.Sprintf("the triangles at %s face opposite ways", many(e.n, "edge", "edges")),
+			fmt.Sprintf("the triangles at %s face opposite ways", english.Count(e.n, "edge", "edges")),
 			"make all faces point outward (recalculate normals)")
 	}
 	if x.Turned && x.health.Closed && x.reversed.n == 0 {
 		x.serious(mesh.InsideOut, x.Len(), x.Centre,
-			"the surface is inside out; it was taken as if turned",
-			"turn all faces around (flip normals), then export again")
+			"the surface is inside out; it was read as if turned",
+			"flip all normals, then export again")
 	}
 }
 
 func (x *examination) lacking() {
 	if x.Unread != "" {
 		x.serious(mesh.StandIn, 1, x.Centre,
-			fmt.Sprintf("the file also has %s, which is not read", x.Unread),
+			fmt.Sprintf("the file also has %s, which is not supported", x.Unread),
 			"export the part as a plain mesh")
 	}
 }
@@ -153,8 +146,8 @@ func (x *examination) lacking() {
 func (x *examination) faceProblems() {
 	if n := x.twice; n.n > 0 {
 		x.note(mesh.Duplicate, n.n, n.at,
-			fmt.Sprintf("%s in the same place as another", many(n.n, "triangle stands", "triangles stand")),
-			"delete the faces that are there twice")
+			fmt.Sprintf("%s in the same place as another", english.Count(n.n, "triangle stands", "triangles stand")),
+			"delete the duplicate faces")
 	}
 	flat := tallied{}
 	for i := range x.faces {
@@ -170,12 +163,12 @@ func (x *examination) faceProblems() {
 	}
 	if flat.n > 0 {
 		x.note(mesh.Degenerate, flat.n, flat.at,
-			fmt.Sprintf("%s no area", many(flat.n, "triangle has", "triangles have")),
+			fmt.Sprintf("%s no area", english.Count(flat.n, "triangle has", "triangles have")),
 			"harmless to most slicers; clean up the mesh (dissolve degenerate faces) if yours complains")
 	}
 }
 
-// isFlat reports a triangle whose corners lie on a line, as nearly as can be told.
+// isFlat reports a triangle whose corners are on a line, within rounding errors.
 func isFlat(p *[3]geom.Vec) bool {
 	u, v, w := p[1].Minus(p[0]), p[2].Minus(p[0]), p[2].Minus(p[1])
 	return u.Cross(v).Length() <= 1e-10*max(u.Dot(u), v.Dot(v), w.Dot(w))
@@ -187,11 +180,11 @@ func (x *examination) wallProblem() {
 	if w.thick > 0 && w.thick < x.options.MinWall {
 		x.note(mesh.ThinWall, 1, w.at,
 			fmt.Sprintf("a wall is %.2f mm thick, less than %.2f mm", w.thick, x.options.MinWall),
-			"thicken the wall, or give it ribs")
+			"thicken the wall, or add ribs")
 	}
 	if w.given > 0 {
 		x.note(mesh.Unchecked, w.given, x.Centre,
-			fmt.Sprintf("walls were not measured at %d of %d places: too many triangles lie there", w.given, w.looks),
+			fmt.Sprintf("walls were not measured at %d of %d places: too many triangles are there", w.given, w.looks),
 			"clean up the mesh, or make it coarser")
 	}
 }

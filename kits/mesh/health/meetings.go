@@ -6,7 +6,7 @@ import "math/bits"
 const (
 	maxMeetings = 1000       // in each of the parts in which a surface is looked through
 	partLeaves  = 4096       // leaves of such a part
-	maxPairs    = 1000       // boxes and pairs of triangles looked at for each triangle of a part,
+	maxPairs    = 1000       // boxes and pairs of triangles compared for each triangle of a part,
 	leastPairs  = 20_000_000 // or so many in all
 )
 
@@ -14,12 +14,11 @@ const (
 type meetings struct {
 	list  []meeting
 	more  bool // there are more than those listed
-	given bool // the work was given up in a part: too much lies in one place
+	given bool // a part was given up: too much is in one place
 }
 
-// meetings finds triangles that meet. It goes through the leaves
-// in parts, each with limits of its own, so that the result is the same however
-// the parts are shared out.
+// meetings finds triangles that meet. It goes through the leaves in parts, each with its
+// own limits, so that the result does not depend on which goroutine does which part.
 func (t *tree) meetings(by slack) meetings {
 	parts := make([]meetings, (t.leaves+partLeaves-1)/partLeaves)
 	each(len(parts), func(i int) {
@@ -79,7 +78,7 @@ func (t *tree) meetingsFrom(first, end int, by slack) (found meetings) {
 	return found
 }
 
-// shelf keeps the leaves looked at last ready: a leaf meets those around it, and so
+// shelf caches the leaves used last: a leaf meets those around it, and so
 // does the next.
 type shelf struct {
 	tree *tree

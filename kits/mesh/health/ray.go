@@ -24,7 +24,7 @@ func newRay(from, dir geom.Vec) *ray {
 	return &ray{from, dir, geom.Vec{1 / dir[0], 1 / dir[1], 1 / dir[2]}, math.Inf(1)}
 }
 
-// meets reports whether a ray goes through a box. The tests are so put that a ray
+// meets reports whether a ray goes through a box. The tests are written so that a ray
 // along a side of the box, whose distance is not a number, counts as going through.
 func (r *ray) meets(b *box3) bool {
 	if b.min[0] > b.max[0] {
@@ -48,7 +48,7 @@ func (r *ray) meets(b *box3) bool {
 }
 
 // cast calls hit for the triangles that a ray goes through, in no order. hit may
-// shorten the ray. It returns how many triangles and boxes were looked at, and
+// shorten the ray. It returns how many triangles and boxes it visited, and
 // stops when they are more than most.
 func (t *tree) cast(r *ray, most int, hit func(crossed)) (looked int) {
 	stack := make([]int, 1, 2*t.depth()+2)

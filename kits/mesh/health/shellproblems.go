@@ -3,19 +3,21 @@ package health
 import (
 	"fmt"
 
+	"dryfit/kits/disjoint"
+	"dryfit/kits/english"
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 )
 
-// shellProblems tells what the shells are to each other.
+// shellProblems finds how the shells lie in and through each other.
 func (x *examination) shellProblems() {
 	list := x.shellList(x.edges)
 	met := x.meetings(slack{x.tiny, max(x.tiny, min(0.01, 1e-4*x.Size().Length()))})
-	apart := newGroups(len(list)) // shells that meet are one body
+	apart := disjoint.New(len(list)) // shells that meet are one body
 	x.meetingProblems(list, &met, apart)
 	if !x.nest(list, x.edges) {
 		x.note(mesh.Unchecked, len(list), x.Centre,
-			fmt.Sprintf("there are too many shells, %d, to tell which lies in which", len(list)),
+			fmt.Sprintf("there are too many shells (%d) to tell which is inside which", len(list)),
 			"unite the shells of the part (boolean union)")
 	}
 	x.nestProblems(list)
@@ -23,7 +25,7 @@ func (x *examination) shellProblems() {
 }
 
 // meetingProblems sorts the triangles that meet by their shells.
-func (x *examination) meetingProblems(list []shell, met *meetings, apart *disjoint) {
+func (x *examination) meetingProblems(list []shell, met *meetings, apart *disjoint.Sets) {
 	var self, pairs, flat tallied
 	for i := range met.list {
 		p := &met.list[i]
@@ -39,7 +41,7 @@ func (x *examination) meetingProblems(list []shell, met *meetings, apart *disjoi
 			pairs.add(at)
 			list[a].cut, list[b].cut = true, true
 		}
-		apart.join(int(a), int(b))
+		apart.Join(int(a), int(b))
 	}
 	least := ""
 	if met.more {
@@ -47,22 +49,22 @@ func (x *examination) meetingProblems(list []shell, met *meetings, apart *disjoi
 	}
 	if self.n > 0 {
 		x.note(mesh.Crossing, self.n, self.at,
-			fmt.Sprintf("the surface cuts through itself in %s%s of triangles", least, many(self.n, "pair", "pairs")),
+			fmt.Sprintf("the surface cuts through itself in %s%s of triangles", least, english.Count(self.n, "pair", "pairs")),
 			"unite what overlaps (boolean union), or move the faces apart")
 	}
 	if pairs.n > 0 {
 		x.note(mesh.Overlap, pairs.n, pairs.at,
-			fmt.Sprintf("shells cut into each other in %s%s of triangles", least, many(pairs.n, "pair", "pairs")),
+			fmt.Sprintf("shells cut into each other in %s%s of triangles", least, english.Count(pairs.n, "pair", "pairs")),
 			"unite them into one solid (boolean union)")
 	} else if flat.n > 0 {
 		x.note(mesh.Overlap, flat.n, flat.at,
-			fmt.Sprintf("shells lie against each other in %s%s of triangles", least, many(flat.n, "pair", "pairs")),
+			fmt.Sprintf("shells lie against each other in %s%s of triangles", least, english.Count(flat.n, "pair", "pairs")),
 			"unite them into one solid (boolean union)")
 	}
 	if met.given {
 		x.note(mesh.Unchecked, 1, x.Centre,
-			"so many triangles lie in one place that not all were looked at for cutting through each other",
-			"clean up the mesh: delete doubled faces, unite what overlaps")
+			"too many triangles are in one place to check them all for intersections",
+			"clean up the mesh: delete duplicate faces and unite what overlaps")
 	}
 }
 
@@ -84,23 +86,23 @@ func (x *examination) nestProblems(list []shell) {
 	}
 	if flipped.n > 0 {
 		x.serious(mesh.InsideOut, flipped.n, flipped.at,
-			fmt.Sprintf("%s inside out", many(flipped.n, "shell is", "shells are")),
-			"turn the faces of that shell around (flip normals), then export again")
+			fmt.Sprintf("%s inside out", english.Count(flipped.n, "shell is", "shells are")),
+			"flip the normals of that shell, then export again")
 	}
 	if within.n > 0 {
 		x.note(mesh.SolidInside, within.n, within.at,
-			fmt.Sprintf("%s wholly inside the solid of another", many(within.n, "solid lies", "solids lie")),
-			"delete the inner solid; or if it should be a hollow, turn its faces around (flip normals)")
+			fmt.Sprintf("%s wholly inside the solid of another", english.Count(within.n, "solid lies", "solids lie")),
+			"delete the inner solid; or if it should be a hollow, flip its normals")
 	}
 	if hollows.n > 0 {
 		x.note(mesh.Hollow, hollows.n, hollows.at,
-			fmt.Sprintf("%s of %.0f mm3 in all: printed in resin, it stays full of liquid", many(hollows.n, "sealed hollow", "sealed hollows"), space),
+			fmt.Sprintf("%s of %.0f mm3 in all: in a resin print, liquid stays inside", english.Count(hollows.n, "sealed hollow", "sealed hollows"), space),
 			"for resin, give each hollow two drain holes at opposite ends, or fill it")
 	}
 }
 
-func (x *examination) countBodies(list []shell, apart *disjoint) {
-	of, n := apart.number()
+func (x *examination) countBodies(list []shell, apart *disjoint.Sets) {
+	of, n := apart.Number()
 	seen := make([]bool, n)
 	var second geom.Vec
 	for i := range list {
@@ -113,7 +115,7 @@ func (x *examination) countBodies(list []shell, apart *disjoint) {
 	}
 	if x.health.Bodies > 1 {
 		x.note(mesh.Bodies, x.health.Bodies, second,
-			fmt.Sprintf("the part is %d bodies that are not joined", x.health.Bodies),
-			"join them, or export each as a part of its own")
+			fmt.Sprintf("the part has %d separate bodies", x.health.Bodies),
+			"join them, or export each as its own part")
 	}
 }

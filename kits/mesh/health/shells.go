@@ -53,8 +53,7 @@ func (s *surface) shellList(e *edges) []shell {
 	return list
 }
 
-// maxCasts bounds the boxes and triangles looked at to tell which shell lies in
-// which.
+// maxCasts limits the boxes and triangles visited to find which shell is inside which.
 const maxCasts = 40_000_000
 
 // nest finds for each shell how deep it lies in the others. It reports false when
@@ -72,8 +71,8 @@ func (t *tree) nest(list []shell, e *edges) bool {
 	return true
 }
 
-// directions in which is looked from a shell to see what lies around it: none is
-// along a likely edge. The third decides if two do not agree.
+// directions of the rays from a shell that find what is around it. None is along a likely
+// edge. The third decides if the first two disagree.
 var directions = [3]geom.Vec{{0.5417, 0.3301, 0.7729}, {-0.2913, 0.8677, -0.4027}, {0.6121, -0.7243, 0.3177}}
 
 // dive finds the depth of a shell: each time that a ray from it leaves a closed shell

@@ -8,8 +8,8 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// maxHealth is the most triangles whose health is looked at: it takes about 50
-// bytes of memory for each.
+// maxHealth is the most triangles that can be examined: each takes about 50 bytes of
+// memory.
 const maxHealth = 60_000_000
 
 // surface is the triangles of a mesh by the numbers of their corners. Triangles of
@@ -61,12 +61,12 @@ func (s *surface) add(f [3]uint32) {
 	s.faces = append(s.faces, f)
 }
 
-// welded gives one number to all corners that stand in the same place, to the last
-// bit but the sign of zero. It is how STL, which has no numbers, is joined up.
+// welded gives one number to all corners at the same position, to the last bit except the
+// sign of zero. It is how STL, which has no numbers, is joined up.
 func welded(m *mesh.Mesh) (*surface, error) {
 	n := m.Len()
 	if n > maxHealth {
-		return nil, fmt.Errorf("%d triangles are more than the %d whose health is looked at; make the mesh coarser", n, maxHealth)
+		return nil, fmt.Errorf("%d triangles are more than the %d that can be examined; make the mesh coarser", n, maxHealth)
 	}
 	w := newWelder(n/2 + 16)
 	s := &surface{faces: make([][3]uint32, 0, n)}

@@ -114,7 +114,7 @@ func spread(v uint64) uint64 {
 }
 
 // sortKeys sorts by the upper bits, digit by digit. Keys that are the same there
-// stay in their sequence.
+// stay in their order.
 func sortKeys(keys []uint64) []uint64 {
 	const digit = 12
 	other := make([]uint64, len(keys))

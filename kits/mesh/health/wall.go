@@ -8,21 +8,21 @@ import (
 	"dryfit/kits/geom"
 )
 
-// How many places of the surface are looked at for the thinnest wall: one for each
-// mm2, within these bounds. A thin place of less than a thousandth of the surface, or
+// How many places of the surface are sampled for the thinnest wall: one for each mm2,
+// within these limits. A thin place of less than a thousandth of the surface, or
 // of a few mm2, may be missed.
 const (
 	fewestSamples = 500
 	mostSamples   = 5000
 )
 
-// samplesFor is how many places are looked at on a surface of so many mm2.
+// samplesFor is how many places are sampled on a surface of so many mm2.
 func samplesFor(area float64) int {
 	return int(min(max(area, fewestSamples), mostSamples))
 }
 
-// maxLooks is how many triangles and boxes are looked at from one place. Some
-// hundreds are usual.
+// maxLooks is how many triangles and boxes are visited from one place. Some hundreds are
+// usual.
 const maxLooks = 4000
 
 // facing is how nearly the two sides of a wall must face apart: the cosine of the
@@ -36,7 +36,7 @@ type wall struct {
 	at    geom.Vec
 	usual float64 // mm: half the places are thinner
 	given int     // places from which there was too much to look at
-	looks int     // places looked at
+	looks int     // places sampled
 }
 
 // thinnest looks inward from places spread evenly over the surface. The places are

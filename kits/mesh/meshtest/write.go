@@ -38,7 +38,7 @@ func WriteOBJ(w io.Writer, objects []Object) error {
 }
 
 // Write3MF writes a 3MF package of the core specification: one object and one build
-// item for each, in turn. The numbers are written as they are, in the unit that the
+// item for each, in order. The numbers are written as they are, in the unit that the
 // file states: micron, millimeter, centimeter, inch, foot or meter. The same
 // objects make the same bytes.
 func Write3MF(w io.Writer, objects []Object, unit string) error {
@@ -70,7 +70,7 @@ func model(objects []Object, unit string) string {
 	return b.String()
 }
 
-// indexed gives equal corners one number, in the sequence in which they come.
+// indexed gives equal corners one number, in the order in which they appear.
 func indexed(list []mesh.Triangle) (corners [][3]float32, faces [][3]int) {
 	known := map[[3]float32]int{}
 	for _, t := range list {

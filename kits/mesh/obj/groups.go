@@ -4,11 +4,12 @@ import (
 	"fmt"
 	"slices"
 
+	"dryfit/kits/disjoint"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/scan"
 )
 
-// groups tells which faces of an OBJ file belong together.
+// groups sorts the faces of an OBJ file into meshes.
 //
 // Files with several objects ("o") hold one mesh for each. Files without hold one
 // for each group ("g"), but groups that share corners by number are patches of one
@@ -20,7 +21,7 @@ type groups struct {
 	runs           []run
 }
 
-// run is faces in sequence that belong together.
+// run is consecutive faces that belong together.
 type run struct{ first, object, group int }
 
 // named numbers names as they come.
@@ -109,32 +110,22 @@ func one(set []int) bool {
 // patches gives each run the number of the first group that its own shares corners
 // with, over any number of others.
 func (p *file) patches() []int {
-	lead := make([]int, len(p.names.list))
-	for i := range lead {
-		lead[i] = i
-	}
-	find := func(i int) int {
-		for lead[i] != i {
-			lead[i] = lead[lead[i]]
-			i = lead[i]
-		}
-		return i
-	}
+	joined := disjoint.New(len(p.names.list))
 	owner := make([]int32, len(p.corners)) // of each corner: a group, plus one
 	for i, r := range p.runs {
 		for _, f := range p.facesOf(i) {
 			for _, c := range f {
 				if o := owner[c]; o == 0 {
 					owner[c] = int32(r.group) + 1
-				} else if a, b := find(int(o)-1), find(r.group); a != b {
-					lead[max(a, b)] = min(a, b)
+				} else {
+					joined.Join(int(o)-1, r.group)
 				}
 			}
 		}
 	}
 	set := make([]int, len(p.runs))
 	for i, r := range p.runs {
-		set[i] = find(r.group)
+		set[i] = joined.Find(r.group)
 	}
 	return set
 }

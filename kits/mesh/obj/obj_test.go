@@ -76,24 +76,24 @@ func TestOBJHoldsSeveralMeshes(t *testing.T) {
 
 func TestOBJFaults(t *testing.T) {
 	tests := []struct{ name, text, words string }{
-		{"no faces", meshtest.CubeCorners, "holds no triangles"},
-		{"too few", meshtest.CubeCorners + "f 1 2\n", "line 9: a face of 2 corners"},
-		{"beyond", meshtest.CubeCorners + "f 1 2 9\n", "line 9: a face uses corner 9, but 8 corners stand above it"},
+		{"no faces", meshtest.CubeCorners, "has no triangles"},
+		{"too few", meshtest.CubeCorners + "f 1 2\n", "line 9: a face with 2 corners"},
+		{"beyond", meshtest.CubeCorners + "f 1 2 9\n", "line 9: a face uses corner 9, but 8 are defined above it"},
 		{"below", "f 1 2 3\n" + meshtest.CubeCorners, "line 1: a face uses corner 1, but 0"},
 		{"back beyond", meshtest.CubeCorners + "f -9 1 2\n", "uses corner -9"},
 		{"zero", meshtest.CubeCorners + "f 0 1 2\n", "uses corner 0"},
-		{"no index", meshtest.CubeCorners + "f 1 x 2\n", `"x" is no corner of a face`},
-		{"empty index", meshtest.CubeCorners + "f 1 /1 2\n", `"/1" is no corner`},
-		{"bad texture", meshtest.CubeCorners + "f 1/a 2 3\n", `"1/a" is no corner`},
+		{"no index", meshtest.CubeCorners + "f 1 x 2\n", `"x" is not a corner of a face`},
+		{"empty index", meshtest.CubeCorners + "f 1 /1 2\n", `"/1" is not a corner`},
+		{"bad texture", meshtest.CubeCorners + "f 1/a 2 3\n", `"1/a" is not a corner`},
 		{"two numbers", "v 1 2\n", "line 1: a corner with 2 numbers; it needs three"},
 		{"comma", "v 1,5 2 3\n", "not a comma"},
 		{"not finite", "v 1 nan 3\nv 0 0 0\nv 0 1 0\nf 1 2 3\n", "line 1: \"nan\" is not a finite number"},
 		{"free form", meshtest.CubeCorners + "surf 0 1 0 1 1 2 3 4\n", "free-form surface"},
 		{"call", "call other.obj\n", "would run another file"},
-		{"unknown", "hello\n", `"hello" is no keyword`},
+		{"unknown", "hello\n", `"hello" is not an OBJ keyword`},
 		{"UTF-16", "\xFE\xFF\x00v", "UTF-16"},
 		{"binary", "v 0 0 0\n\x00", "is not text"},
-		{"crossing", "v 0 3 0\nv 3 3 0\nv 2 3 0\nv 0 2 0\nv 0 1 0\nf 1 2 3 4 5\n", "sides cross or cover each other"},
+		{"crossing", "v 0 3 0\nv 3 3 0\nv 2 3 0\nv 0 2 0\nv 0 1 0\nf 1 2 3 4 5\n", "sides cross or overlap"},
 		{"long lines", "f " + strings.Repeat(strings.Repeat("1 ", 1000)+"\\\n", 10000), "longer than 16 MB"},
 	}
 	for _, tt := range tests {
@@ -111,5 +111,5 @@ func TestHostilePolygonsEnd(t *testing.T) {
 	for i := range 90_000 {
 		fmt.Fprintf(&b, " %d", i+1)
 	}
-	meshtest.WantFault(t, "part.obj", []byte(b.String()), "triangles")
+	meshtest.WantFault(t, "part.obj", []byte(b.String()), "too many corners to triangulate")
 }

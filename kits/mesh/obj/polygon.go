@@ -24,18 +24,18 @@ type cutter struct {
 	bent  []bool // corners that an ear can not have inside: those that bend inwards
 }
 
-// cut gives out triangles as three numbers of corners of the polygon, which runs
+// cut produces triangles as three numbers of corners of the polygon, which runs
 // counter-clockwise. A polygon that bends outward at every corner is cut as a fan;
 // any other by ears (G. H. Meisters, "Polygons have ears", 1975): a corner that
 // bends outward, with no other corner in its triangle, is cut off. The polygon
-// need not be quite flat: it is looked at along its mean normal (Newell).
+// need not be quite flat: it is projected along its mean normal (Newell).
 func (c *cutter) cut(p [][3]float32, triangle func(i, j, k int)) error {
 	switch {
 	case len(p) == 3:
 		triangle(0, 1, 2)
 		return nil
 	case len(p) > maxCorners:
-		return errors.New("a face of more than 100,000 corners; cut the faces into triangles before export")
+		return errors.New("a face with more than 100,000 corners; triangulate the faces before export")
 	}
 	c.project(p)
 	if c.bulges() {
@@ -113,7 +113,7 @@ func (c *cutter) ears(triangle func(i, j, k int)) error {
 	for len(c.ring) > 3 {
 		if tried == len(c.ring) {
 			if loose {
-				return errors.New("a face whose sides cross or cover each other; cut the faces into triangles before export")
+				return errors.New("a face whose sides cross or overlap; triangulate the faces before export")
 			}
 			loose, tried = true, 0
 		}
@@ -121,7 +121,7 @@ func (c *cutter) ears(triangle func(i, j, k int)) error {
 		if !c.ear(at, loose) {
 			at, tried = at+1, tried+1
 			if c.steps > maxSteps {
-				return errors.New("the faces have too many corners to be cut into triangles here; do it before export")
+				return errors.New("the faces have too many corners to triangulate; do it before export")
 			}
 			continue
 		}

@@ -16,9 +16,9 @@ const maxJoined = 16 << 20
 // Read reads an OBJ file. A unit of the file is so many mm.
 //
 // Faces of more than three corners are cut into triangles. Normals, textures,
-// colours, points and lines tell nothing about a solid and are passed over; free-form
-// surfaces and keywords that nobody knows are refused, as leaving them out would
-// change the part. A corner must stand above the faces that use it.
+// colours, points and lines are ignored, since they say nothing about a solid. Free-form
+// surfaces and unknown keywords are refused, since leaving them out would change the part.
+// A corner must be defined before the faces that use it.
 func Read(f *io.SectionReader, unit float64) ([]*mesh.Mesh, error) {
 	head, err := scan.Head(f)
 	if err != nil {
@@ -58,7 +58,7 @@ type file struct {
 	groups
 }
 
-// joined gives out a line with those that \ ties to it.
+// joined returns a line with its continuations after \.
 func (p *file) joined() ([]byte, error) {
 	line, err := p.Next()
 	p.at = p.N
@@ -74,7 +74,7 @@ func (p *file) joined() ([]byte, error) {
 	p.long = p.long[:0]
 	for bytes.HasSuffix(line, []byte{'\\'}) {
 		if len(p.long) > maxJoined {
-			return nil, errors.New("lines joined by \\ that are longer than 16 MB, which no exporter writes")
+			return nil, errors.New("lines joined by \\ are longer than 16 MB")
 		}
 		p.long = append(append(p.long, line[:len(line)-1]...), ' ')
 		if line, err = p.Next(); errors.Is(err, io.EOF) {
@@ -101,14 +101,14 @@ func (p *file) line(line []byte) error {
 	case "", "vn", "vt", "s", "usemtl", "mtllib", "usemap", "maplib", "l", "p",
 		"bevel", "c_interp", "d_interp", "lod", "mg", "shadow_obj", "trace_obj":
 	case "vp", "cstype", "deg", "bmat", "step", "curv", "curv2", "surf", "parm", "trim", "hole", "scrv", "sp", "end", "con":
-		return fmt.Errorf("%s is of a free-form surface, which is not read; export the part as triangles", keyword)
+		return fmt.Errorf("%s is of a free-form surface, which is not supported; export the part as triangles", keyword)
 	case "call", "csh":
-		return fmt.Errorf("%s would run another file, which is not done; export the part as one file", keyword)
+		return fmt.Errorf("%s would run another file, which is not supported; export the part as one file", keyword)
 	default:
 		if keyword[0] == '#' {
 			return nil
 		}
-		return fmt.Errorf("%s is no keyword of OBJ files; export the part again", scan.Quote(keyword))
+		return fmt.Errorf("%s is not an OBJ keyword; export the part again", scan.Quote(keyword))
 	}
 	return nil
 }
@@ -147,7 +147,7 @@ func (p *file) face(rest []byte) error {
 		p.polygon, p.places = append(p.polygon, i), append(p.places, p.corners[i])
 	}
 	if len(p.polygon) < 3 {
-		return fmt.Errorf("a face of %d corners; it needs three or more", len(p.polygon))
+		return fmt.Errorf("a face with %d corners; it needs at least three", len(p.polygon))
 	}
 	p.groups.mark(len(p.faces))
 	err := p.cutter.cut(p.places, func(i, j, k int) {
@@ -168,20 +168,20 @@ func (p *file) index(w []byte) (uint32, error) {
 		texture, normal, _ := bytes.Cut(w[slash+1:], []byte{'/'})
 		for _, n := range [][]byte{texture, normal} {
 			if _, ok := scan.ShortInt(n); !ok && len(n) > 0 {
-				return 0, fmt.Errorf("%s is no corner of a face; it should be like 7, 7/1, 7//3 or 7/1/3", scan.Quote(w))
+				return 0, fmt.Errorf("%s is not a corner of a face; write it like 7, 7/1, 7//3 or 7/1/3", scan.Quote(w))
 			}
 		}
 	}
 	n, ok := scan.ShortInt(first)
 	if !ok {
-		return 0, fmt.Errorf("%s is no corner of a face; it should be like 7, 7/1, 7//3 or 7/1/3", scan.Quote(w))
+		return 0, fmt.Errorf("%s is not a corner of a face; write it like 7, 7/1, 7//3 or 7/1/3", scan.Quote(w))
 	}
 	i := n - 1
 	if n < 0 {
 		i = len(p.corners) + n
 	}
 	if n == 0 || i < 0 || i >= len(p.corners) {
-		return 0, fmt.Errorf("a face uses corner %d, but %d corners stand above it", n, len(p.corners))
+		return 0, fmt.Errorf("a face uses corner %d, but %d are defined above it", n, len(p.corners))
 	}
 	return uint32(i), nil
 }

@@ -13,7 +13,7 @@ func SkipMark(head []byte) []byte { return bytes.TrimPrefix(head, []byte("\xEF\x
 func Foreign(head []byte) string {
 	switch {
 	case bytes.HasPrefix(head, []byte("\xFF\xFE")), bytes.HasPrefix(head, []byte("\xFE\xFF")):
-		return "is text in UTF-16, which is not read; save it as plain text (UTF-8)"
+		return "is text in UTF-16, which is not supported; save it as plain text (UTF-8)"
 	case bytes.HasPrefix(head, []byte("PK\x03\x04")):
 		return "is a zip archive, as 3MF files are; give it the ending .3mf, or unpack it"
 	case bytes.HasPrefix(head, []byte("\x1F\x8B")):

@@ -14,15 +14,15 @@ const maxLine = 1 << 20
 type Lines struct {
 	r    io.Reader
 	buf  []byte
-	rest []byte // what of buf is not given out yet
+	rest []byte // the unread part of buf
 	eof  bool
-	N    int // number of the line given out last
+	N    int // number of the last line read
 }
 
-// NewLines begins at the first line.
+// NewLines starts at the first line.
 func NewLines(r io.Reader) *Lines { return &Lines{r: r, buf: make([]byte, 1<<18)} }
 
-// Next gives out a line without its end, valid until the next call. At the end of
+// Next returns a line without its end, valid until the next call. At the end of
 // the file it returns io.EOF.
 func (l *Lines) Next() ([]byte, error) {
 	l.N++
@@ -78,7 +78,7 @@ func lineEnd(b []byte) int {
 func (l *Lines) fill() error {
 	if len(l.rest) == len(l.buf) {
 		if len(l.buf) > maxLine {
-			return fmt.Errorf("line %d is longer than 1 MB, which no exporter writes", l.N)
+			return fmt.Errorf("line %d is longer than 1 MB", l.N)
 		}
 		l.buf = append(l.buf, make([]byte, len(l.buf))...)
 		l.rest = l.buf[:len(l.rest)]

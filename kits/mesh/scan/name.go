@@ -20,8 +20,7 @@ func Quote[T string | []byte](s T) string {
 // MaxName is the longest name that is kept, in bytes.
 const MaxName = 200
 
-// CleanName trims a name and takes control characters, and what is not UTF-8, out
-// of it.
+// CleanName trims a name and removes control characters and invalid UTF-8.
 func CleanName(s string) string {
 	s = strings.Map(func(r rune) rune {
 		switch {

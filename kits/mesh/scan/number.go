@@ -17,7 +17,7 @@ func Number(s []byte) (float64, error) {
 		return v, nil
 	}
 	if len(s) > maxNumber {
-		return 0, errors.New("a number of more than 400 characters; export the part again")
+		return 0, errors.New("a number with more than 400 characters; export the part again")
 	}
 	for _, c := range s {
 		if !IsDigit(c) && c != '.' && c != '-' && c != '+' && c != 'e' && c != 'E' {

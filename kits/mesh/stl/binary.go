@@ -103,7 +103,7 @@ func readBinary(in scan.File, f io.ReaderAt, count int, unit float64) ([]*mesh.M
 	case count == 0:
 		return nil, nil
 	case count > MaxTriangles:
-		return nil, fmt.Errorf("holds %d triangles, more than %d, the most a file may have; make the mesh coarser", count, MaxTriangles)
+		return nil, fmt.Errorf("holds %d triangles, more than %d, the limit; make the mesh coarser", count, MaxTriangles)
 	}
 	m, err := (&binaryFile{in, count, unit}).measure(f)
 	if err != nil {

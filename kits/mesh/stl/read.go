@@ -59,13 +59,13 @@ func notSTL(head []byte, size, count int64) error {
 	case other != "" && head[0] != 0 && bytes.IndexByte([]byte("\xFF\xFEP\x1F"), head[0]) >= 0:
 		return errors.New(other)
 	case len(head) < headSize:
-		return fmt.Errorf("is no STL file: it has only %d bytes and does not begin with the word solid", size)
+		return fmt.Errorf("is not an STL file: it has only %d bytes and does not begin with the word solid", size)
 	case other == "":
-		return fmt.Errorf("is no STL file: it does not begin with the word solid, and as a binary file it would announce %d triangles, %d bytes, but has %d", count, headSize+recordSize*count, size)
+		return fmt.Errorf("is not an STL file: it does not begin with the word solid, and as a binary file it would have %d triangles, so %d bytes, but it has %d", count, headSize+recordSize*count, size)
 	}
-	is := "was probably cut off"
+	is := "was probably truncated"
 	if size > headSize+recordSize*count {
-		is = "has bytes to spare"
+		is = "has extra bytes"
 	}
-	return fmt.Errorf("the binary file announces %d triangles, which are %d bytes, but has %d: it %s; export it again", count, headSize+recordSize*count, size, is)
+	return fmt.Errorf("the binary file should have %d triangles, so %d bytes, but has %d: it %s; export it again", count, headSize+recordSize*count, size, is)
 }

@@ -22,7 +22,7 @@ import (
 //
 // with keywords in any letter case and words on lines as they come. The normals
 // are not read: they follow from the corners. A file that ends without endsolid is
-// refused: nobody can tell how much of it is missing.
+// refused, since there is no telling how much is missing.
 func readText(r io.Reader, unit float64) ([]*mesh.Mesh, error) {
 	p := &textFile{Lines: scan.NewLines(r), unit: unit}
 	list, err := p.solids()
@@ -58,9 +58,9 @@ type textFile struct {
 	count int
 }
 
-var errCutOff = errors.New("the file ends in the middle of a solid; it was probably cut off, export it again")
+var errCutOff = errors.New("the file ends in the middle of a solid; it was probably truncated, so export it again")
 
-// word gives out the next word, valid until the next call.
+// word returns the next word, valid until the next call.
 func (p *textFile) word() ([]byte, error) {
 	for {
 		w, rest := scan.Word(p.line)
@@ -79,26 +79,34 @@ func (p *textFile) word() ([]byte, error) {
 	}
 }
 
-// want takes a keyword.
-func (p *textFile) want(keyword string) error {
+// inside is word where a file must not end.
+func (p *textFile) inside() ([]byte, error) {
 	w, err := p.word()
 	if errors.Is(err, io.EOF) {
-		return errCutOff
+		err = errCutOff
 	}
-	if err != nil {
-		return err
-	}
-	if !scan.Is(w, keyword) {
-		return p.unexpected(w, keyword)
+	return w, err
+}
+
+// want reads keywords.
+func (p *textFile) want(keywords ...string) error {
+	for _, k := range keywords {
+		w, err := p.inside()
+		if err != nil {
+			return err
+		}
+		if !scan.Is(w, k) {
+			return p.unexpected(w, k)
+		}
 	}
 	return nil
 }
 
 func (p *textFile) unexpected(w []byte, keyword string) error {
 	if bytes.IndexByte(w, 0) >= 0 {
-		return errors.New("this is not text; the file is probably a binary one that was cut off: export it again")
+		return errors.New("this is not text; the file is probably a truncated binary file: export it again")
 	}
-	return fmt.Errorf("%s where %s should stand", scan.Quote(w), keyword)
+	return fmt.Errorf("%s where %s is expected", scan.Quote(w), keyword)
 }
 
 func (p *textFile) solids() ([]solid, error) {
@@ -132,10 +140,8 @@ func (p *textFile) solids() ([]solid, error) {
 // facets reads up to endsolid.
 func (p *textFile) facets() (list []mesh.Triangle, err error) {
 	for {
-		w, err := p.word()
+		w, err := p.inside()
 		switch {
-		case errors.Is(err, io.EOF):
-			return nil, errCutOff
 		case err != nil:
 			return nil, err
 		case scan.Is(w, "endsolid"):
@@ -160,14 +166,11 @@ func (p *textFile) facet() (t mesh.Triangle, err error) {
 		return t, err
 	}
 	for range 3 {
-		if _, err := p.word(); err != nil {
-			return t, p.cut(err)
+		if _, err := p.inside(); err != nil {
+			return t, err
 		}
 	}
-	if err := p.want("outer"); err != nil {
-		return t, err
-	}
-	if err := p.want("loop"); err != nil {
+	if err := p.want("outer", "loop"); err != nil {
 		return t, err
 	}
 	for c := range 3 {
@@ -175,9 +178,9 @@ func (p *textFile) facet() (t mesh.Triangle, err error) {
 			return t, err
 		}
 		for k := range 3 {
-			w, err := p.word()
+			w, err := p.inside()
 			if err != nil {
-				return t, p.cut(err)
+				return t, err
 			}
 			v, err := scan.Number(w)
 			if err != nil {
@@ -186,15 +189,5 @@ func (p *textFile) facet() (t mesh.Triangle, err error) {
 			t[c][k] = float32(v * p.unit)
 		}
 	}
-	if err := p.want("endloop"); err != nil {
-		return t, err
-	}
-	return t, p.want("endfacet")
-}
-
-func (p *textFile) cut(err error) error {
-	if errors.Is(err, io.EOF) {
-		return errCutOff
-	}
-	return err
+	return t, p.want("endloop", "endfacet")
 }

@@ -71,7 +71,7 @@ func (b *builder) part(name string, root bool) (*modelPart, error) {
 		return nil, err
 	}
 	if !root && m.unit != b.root.unit {
-		return nil, fmt.Errorf("%s states another unit than %s, so that nobody can tell which is meant; export the file again", b.pack.shown(name), b.pack.shown(b.root.name))
+		return nil, fmt.Errorf("%s has another unit than %s, so the size is unclear; export the file again", b.pack.shown(name), b.pack.shown(b.root.name))
 	}
 	b.models[name] = m
 	return m, nil
@@ -105,7 +105,7 @@ func (b *builder) item(c *component) error {
 		return nil // supports
 	}
 	if len(b.list)+meshes > scan.MaxMeshes {
-		return fmt.Errorf("with it the build would place more than %d meshes, the most that is read", scan.MaxMeshes)
+		return fmt.Errorf("with it the build would place more than %d meshes, the limit", scan.MaxMeshes)
 	}
 	t := c.transform
 	scale := geom.Scaling(b.root.unit)
@@ -113,8 +113,8 @@ func (b *builder) item(c *component) error {
 	return b.place(o, in, &t, c.partNumber, false)
 }
 
-// count is how many meshes an object stands for. Each object is counted once:
-// assemblies of assemblies can stand for more than there are atoms.
+// count is how many meshes an object places. Each object is counted once: nested
+// assemblies can place astronomically many.
 func (b *builder) count(o *object, in *modelPart) (int, error) {
 	if o.leaves != 0 {
 		return o.leaves - 1, nil
@@ -148,8 +148,8 @@ func (b *builder) count(o *object, in *modelPart) (int, error) {
 // solid reports an object of the model: supports are printed, then thrown away.
 func (o *object) solid() bool { return o.kind != "support" && o.kind != "solidsupport" }
 
-// place adds the meshes of an object. An object without a name bears that of what
-// holds it; so does one that is all there is in it.
+// place adds the meshes of an object. An object without a name gets that of its
+// assembly; so does an assembly's only object.
 func (b *builder) place(o *object, in *modelPart, t *geom.Transform, above string, alone bool) error {
 	if d := t.Determinant(); !geom.Finite(d) || d == 0 {
 		return fmt.Errorf("the transforms of object %d together flatten it or are too large", o.id)
@@ -177,14 +177,14 @@ func (b *builder) place(o *object, in *modelPart, t *geom.Transform, above strin
 	}
 	switch {
 	case o.odd != "" && len(o.faces) == 0:
-		return fmt.Errorf("object %d has %s, which is not read, and no triangles; export it as a plain mesh", o.id, o.odd)
+		return fmt.Errorf("object %d has %s, which is not supported, and no triangles; export it as a plain mesh", o.id, o.odd)
 	case o.kind != "surface" && len(o.faces) < 4:
 		return fmt.Errorf("object %d has %d triangles; a solid has 4 or more", o.id, len(o.faces))
 	case len(o.faces) == 0:
 		return errors.New("places a surface without triangles")
 	}
 	if b.faces += len(o.faces); b.faces > scan.MaxTriangles {
-		return fmt.Errorf("with it the build would hold more than %d triangles, the most that is read", scan.MaxTriangles)
+		return fmt.Errorf("with it the build would have more than %d triangles, the limit", scan.MaxTriangles)
 	}
 	b.list = append(b.list, placed{
 		name:    cmp.Or(name, fmt.Sprintf("object-%d", o.id)),

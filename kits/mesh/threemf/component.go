@@ -44,9 +44,8 @@ func (m *modelPart) build(e element) error {
 		if !e.is("item") {
 			return errElsewhere
 		}
-		if err := e.only("objectid", "transform", "partnumber", "printable"); err != nil { // slicers write the last
-			return err
-		}
+		// Attributes that the core specification does not define are passed over: they
+		// say how to print the item, not what it is or where it stands.
 		c, err := m.component(e)
 		if err != nil {
 			return fmt.Errorf("build item: %w", err)
@@ -62,15 +61,15 @@ func (m *modelPart) build(e element) error {
 	})
 }
 
-// component reads what places an object. An object must stand before what uses it,
-// so that none can hold itself.
+// component reads a component or a build item. An object must be defined before it is
+// used, so that none can contain itself.
 func (m *modelPart) component(e element) (c component, err error) {
 	if c.object, err = resourceID(e.get("objectid")); err != nil {
 		return c, err
 	}
 	if path, ok := e.look(productionSpace, "path"); ok {
 		if !m.root {
-			return c, errors.New("leads to another part by a path, which only the root model may do")
+			return c, errors.New("refers to another part by a path, which only the root model may do")
 		}
 		if c.path, err = partName(path); err != nil || !strings.HasPrefix(path, "/") {
 			return c, fmt.Errorf("the path %s is not the name of a part, which begins with /", scan.Quote(path))
@@ -83,7 +82,7 @@ func (m *modelPart) component(e element) (c component, err error) {
 		if kind := m.resources[c.object]; kind != "" && kind != "object" {
 			return c, fmt.Errorf("places object %d, which is not an object but a <%s>", c.object, plain.Text(kind))
 		}
-		return c, fmt.Errorf("places object %d, and no such object stands above", c.object)
+		return c, fmt.Errorf("places object %d, but no such object is defined above it", c.object)
 	}
 	c.transform, err = parseTransform(e)
 	return c, err

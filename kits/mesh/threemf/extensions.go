@@ -23,8 +23,8 @@ const (
 // object once more, cut up, beside its mesh, see coarse.
 var harmless = []string{materialSpace, productionSpace, sliceSpace, setsSpace}
 
-// shapes tells extensions that change the shape of an object by the words in their
-// namespaces, whatever their version.
+// shapes recognises extensions that change the shape of an object by words in their
+// namespaces, so that every version is recognised.
 var shapes = []struct{ word, what string }{
 	{"/beamlattice/", "a beam lattice"},
 	{"/displacement/", "a displaced surface"},
@@ -52,7 +52,7 @@ func (m *modelPart) extensions(required string) error {
 		case space == secureSpace:
 			return fmt.Errorf("requires the extension %s: its content is encrypted; export it without protection", shorten(space))
 		default:
-			return fmt.Errorf("requires the extension %s, which is not read: the part would have another shape; export it as a plain mesh", shorten(space))
+			return fmt.Errorf("requires the extension %s, which is not supported: the part would have another shape; export it as a plain mesh", shorten(space))
 		}
 	}
 	return nil

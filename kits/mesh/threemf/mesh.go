@@ -65,8 +65,8 @@ func (m *modelPart) corners(o *object) error {
 	})
 }
 
-// rows reads the many elements of one kind, of which quick takes as many as it can
-// from where it can.
+// rows reads many elements of one kind. quick reads as many as it can wherever it is
+// called; do reads the others.
 func (m *modelPart) rows(of string, quick func() error, do func(element) error) error {
 	if m.in.closedItself() {
 		return nil
@@ -124,7 +124,7 @@ func (m *modelPart) triangles(o *object, own *property) error {
 		for _, a := range e.attrs {
 			to := r.field([]byte(a.name))
 			if a.space != "" || to == nil {
-				continue // slicers mark paint and supports here
+				continue // marks for printing, which change no shape
 			}
 			v, ok := index(a.value)
 			if !ok {
@@ -156,8 +156,8 @@ func (r *row) field(name []byte) *int {
 	return nil
 }
 
-// check holds a triangle against the corners and properties that it names. Two
-// corners that are the same are not refused: that is for the mesh's health to tell.
+// check holds a triangle against the corners and properties that it names. Equal
+// corners are allowed here; package health reports them.
 func (m *modelPart) check(o *object, r *row, own *property) error {
 	if len(o.faces) == scan.MaxTriangles {
 		return fmt.Errorf("is one too many: more than %d in one file; export it as binary STL", scan.MaxTriangles)
@@ -176,8 +176,8 @@ func (m *modelPart) check(o *object, r *row, own *property) error {
 	return m.checkProperty(r, own)
 }
 
-// quickCorner reads one <vertex x=".." y=".." z=".."/> if it stands next, in just
-// that form. If not, it takes nothing.
+// quickCorner reads one <vertex x=".." y=".." z=".."/> if it comes next in exactly this
+// form, and nothing otherwise.
 func (m *modelPart) quickCorner() (c [3]float32, ok bool) {
 	had := 0
 	n, ok := m.quickTag("vertex", func(name, value []byte) bool {
@@ -213,9 +213,9 @@ func (m *modelPart) quickTriangle(r *row) bool {
 	return ok
 }
 
-// quickTag looks at a tag that closes itself, without prefixes or escapes, and
-// tells how many bytes it has. All others, and all whose attributes do not please,
-// are for the XML decoder.
+// quickTag recognises a self-closing tag without prefixes or escapes, and returns how many
+// bytes it has. All other tags, and those with unexpected attributes, are left to the XML
+// decoder.
 func (m *modelPart) quickTag(name string, attribute func(name, value []byte) bool) (n int, ok bool) {
 	if m.peeked {
 		return 0, false

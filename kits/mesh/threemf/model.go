@@ -37,7 +37,7 @@ type object struct {
 	corners          [][3]float32
 	faces            [][3]uint32
 	odd              string // what makes its shape other than its triangles
-	leaves           int    // meshes that it stands for, see count
+	leaves           int    // meshes that it places plus one, 0 if not counted yet; see count
 }
 
 // units of 3MF in mm, in the order of the specification.
@@ -47,7 +47,7 @@ var units = []struct {
 }{{"micron", 0.001}, {"millimeter", 1}, {"centimeter", 10}, {"inch", 25.4}, {"foot", 304.8}, {"meter", 1000}}
 
 // readModel reads a part against the core specification 1.4. What other namespaces
-// add is passed over, unless the file says that it needs them.
+// add is ignored, unless the file says that it requires them.
 func readModel(p *pack, name string, root bool) (*modelPart, error) {
 	m := &modelPart{name: name, root: root, unit: 1,
 		resources: map[int]string{}, objects: map[int]*object{}, groups: map[int]*property{}, textures: map[int]bool{}}
@@ -76,14 +76,14 @@ func (e *element) is(name string) bool { return e.space == coreSpace && e.name =
 func (e *element) only(known ...string) error {
 	for _, a := range e.attrs {
 		if a.space == "" && !slices.Contains(known, a.name) {
-			return fmt.Errorf("<%s> has the attribute %s, which it may not have", plain.Text(e.name), scan.Quote(a.name))
+			return fmt.Errorf("<%s> has the attribute %s, which is not allowed there", plain.Text(e.name), scan.Quote(a.name))
 		}
 	}
 	return nil
 }
 
-// children calls do for the elements directly inside the one given out last. Those
-// of other namespaces are passed over when do asks for it with errElsewhere.
+// children calls do for the elements directly inside the last one read. Those of other
+// namespaces are skipped if do returns errElsewhere.
 func (m *modelPart) children(of string, do func(e element) error) error {
 	for {
 		e, err := m.next()
@@ -98,7 +98,7 @@ func (m *modelPart) children(of string, do func(e element) error) error {
 		depth := len(m.open)
 		if err = do(e); errors.Is(err, errElsewhere) {
 			if e.space == coreSpace || e.space == "" {
-				return fmt.Errorf("<%s> may not stand in <%s>", plain.Text(e.name), of)
+				return fmt.Errorf("<%s> is not allowed in <%s>", plain.Text(e.name), of)
 			}
 			err = nil
 		}
@@ -111,7 +111,7 @@ func (m *modelPart) children(of string, do func(e element) error) error {
 	}
 }
 
-// errElsewhere says that an element is none of those that may stand there.
+// errElsewhere says that an element is not one of those allowed here.
 var errElsewhere = errors.New("of another namespace")
 
 func (m *modelPart) model(e element) error {
@@ -143,11 +143,11 @@ func (m *modelPart) model(e element) error {
 		}
 		switch {
 		case e.is("metadata"):
-			return m.metadata(e, m.root)
+			return m.metadata(e)
 		case e.is("resources"):
 			return m.readResources(e)
 		case e.is("build") && !had["resources"]:
-			return errors.New("<build> stands before <resources>, or there is no <resources>")
+			return errors.New("<build> comes before <resources>, or there is no <resources>")
 		case e.is("build") && m.root:
 			return m.build(e)
 		case e.is("build"):
@@ -166,30 +166,21 @@ func (m *modelPart) model(e element) error {
 	return nil
 }
 
-// wellKnown are the names of metadata in the core specification, and, in the second
-// half, others without a prefix that common slicers write all the same.
-var wellKnown = []string{
-	"Title", "Designer", "Description", "Copyright", "LicenseTerms", "Rating", "CreationDate", "ModificationDate", "Application",
-	"DesignerCover", "DesignerUserId", "DesignModelId", "DesignProfileId", "DesignRegion", "License", "Origin",
-	"ProfileCover", "ProfileDescription", "ProfileTitle", "ProfileUserId", "ProfileUserName", "Region", "Thumbnail_Middle", "Thumbnail_Small",
-}
-
-// metadata checks a name and passes over the text. Names without a prefix are
-// limited on the model itself.
-func (m *modelPart) metadata(e element, limited bool) error {
+// metadata checks that the name is sound and skips the text. The core specification
+// 1.4, section 3.4.1, restricts names without a namespace to those of its table 3-1; all
+// others must have a declared prefix. That is a rule for those who write files. Metadata
+// changes no shape, so a reader loses nothing by passing over names that it does not know.
+func (m *modelPart) metadata(e element) error {
 	if err := e.only("name", "preserve", "type"); err != nil {
 		return err
 	}
 	name := e.get("name")
-	prefix, _, prefixed := strings.Cut(name, ":")
 	if name == "" {
 		return errors.New("<metadata> has no name")
 	}
+	prefix, _, prefixed := strings.Cut(name, ":")
 	if _, declared := m.space(prefix); prefixed && !declared {
 		return fmt.Errorf("metadata %s has a prefix that is not declared", scan.Quote(name))
-	}
-	if !prefixed && limited && !slices.Contains(wellKnown, name) {
-		return fmt.Errorf("metadata %s is not known to 3MF and has no prefix", scan.Quote(name))
 	}
 	return nil
 }
@@ -214,7 +205,7 @@ func (m *modelPart) readResources(e element) error {
 	})
 }
 
-// claim takes an id for a resource.
+// claim registers the id of a resource.
 func (m *modelPart) claim(text, kind string) error {
 	id, err := resourceID(text)
 	if err != nil {
@@ -263,7 +254,7 @@ func (m *modelPart) object(e element) error {
 	o := &object{id: id, kind: "model", name: scan.CleanName(e.get("name")), partNumber: scan.CleanName(e.get("partnumber"))}
 	if kind, ok := e.look("", "type"); ok {
 		if o.kind = kind; !slices.Contains([]string{"model", "solidsupport", "support", "surface", "other"}, kind) {
-			return fmt.Errorf("object %d is of the type %s, which 3MF does not have", id, scan.Quote(kind))
+			return fmt.Errorf("object %d is of the type %s, which 3MF does not define", id, scan.Quote(kind))
 		}
 	}
 	own, err := m.ownProperty(e, fmt.Sprintf("object %d", id))
@@ -304,7 +295,7 @@ func (m *modelPart) metadataGroup(e element) error {
 	}
 	return m.children("metadatagroup", func(e element) error {
 		if e.is("metadata") {
-			return m.metadata(e, false)
+			return m.metadata(e)
 		}
 		return errElsewhere
 	})

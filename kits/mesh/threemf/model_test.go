@@ -14,24 +14,24 @@ func Test3MFModelFaults(t *testing.T) {
 	object := func(text string) string { return meshtest.Model(text, meshtest.OneItem) }
 	item := func(text string) string { return meshtest.Model(meshtest.TetraObject, text) }
 	tests := []struct{ name, model, words string }{
-		{"no XML", "hello", "has text outside of its root"},
+		{"no XML", "hello", "has text outside its root"},
 		{"nothing but a comment", "<!-- -->", "has no root element"},
 		{"cut off", meshtest.SoundModel[:len(meshtest.SoundModel)-20], "ends in the middle"},
 		{"another namespace", change("core/2015/02", "core/2099"), "does not begin with <model>"},
 		{"two models", meshtest.SoundModel + "<model/>", "second root element"},
-		{"tags crossed", change("</build></model>", "</model></build>"), "ends what did not begin"},
+		{"tags crossed", change("</build></model>", "</model></build>"), "has no start tag"},
 		{"document type", `<!DOCTYPE model [<!ENTITY a "b">]>` + meshtest.SoundModel, "document type"},
 		{"entity", change("<resources>", `<metadata name="Title">&a;</metadata><resources>`), "invalid character entity"},
-		{"another encoding", change("UTF-8", "ISO-8859-1"), `line 1: says that it is encoded in "ISO-8859-1"`},
+		{"another encoding", change("UTF-8", "ISO-8859-1"), `line 1: is encoded in "ISO-8859-1"`},
 		{"UTF-16", "\xFE\xFF\x00<", "UTF-16"},
 		{"not UTF-8", change("tetra", "\xFF"), "invalid UTF-8"},
 		{"prefix not declared", change("<resources>", "<q:x/><resources>"), "prefix that is not declared"},
 		{"attribute prefix not declared", change("<build>", `<build q:x="1">`), "prefix that is not declared"},
 		{"xsi", change(` xmlns:v=`, ` xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance" xsi:schemaLocation="x" xmlns:v=`), "xsi:schemaLocation, of a namespace"},
 		{"attribute twice", change(`unit="millimeter"`, `unit="millimeter" unit="inch"`), "the attribute unit twice"},
-		{"unknown attribute", change(`unit=`, `units="x" unit=`), `the attribute "units", which it may not have`},
+		{"unknown attribute", change(`unit=`, `units="x" unit=`), `the attribute "units", which is not allowed there`},
 		{"unknown unit", change("millimeter", "league"), `the unit "league" is none of`},
-		{"unknown element", change("<resources>", "<thing/><resources>"), "<thing> may not stand in <model>"},
+		{"unknown element", change("<resources>", "<thing/><resources>"), "<thing> is not allowed in <model>"},
 		{"stray text", change("<resources>", "<resources>stray"), `<resources> holds the text "stray"`},
 		{"deep", change("<resources>", strings.Repeat("<v:a>", 120)), "100 deep"},
 		{"no resources", meshtest.ModelHead + "<build/></model>", "there is no <resources>"},
@@ -40,13 +40,13 @@ func Test3MFModelFaults(t *testing.T) {
 		{"extension not declared", change("unit=", `requiredextensions="q" unit=`), "a prefix that is not declared"},
 		{"extension not read", change("unit=", `requiredextensions="p b" unit=`), `requires the extension "beamlattice/2017/02"`},
 		{"metadata without name", change("<resources>", "<metadata>x</metadata><resources>"), "<metadata> has no name"},
-		{"metadata unknown", change("<resources>", `<metadata name="Own">x</metadata><resources>`), `metadata "Own" is not known`},
+		{"unknown attribute of metadata", change("<resources>", `<metadata name="Own" colour="red">x</metadata><resources>`), `the attribute "colour"`},
 		{"metadata prefix", change("<resources>", `<metadata name="q:Own">x</metadata><resources>`), "prefix that is not declared"},
 
 		{"unknown attribute of an object", object(`<object id="1" colour="red">` + meshtest.TetraMesh + `</object>`), `the attribute "colour"`},
-		{"unknown attribute of an item", item(`<item objectid="1" plate="2"/>`), `the attribute "plate"`},
+		{"unknown attribute of a component", object(meshtest.TetraObject + `<object id="2"><components><component objectid="1" plate="2"/></components></object>`), `the attribute "plate"`},
 		{"metadata of an object without name", object(`<object id="1"><metadatagroup><metadata/></metadatagroup>` + meshtest.TetraMesh + `</object>`), "<metadata> has no name"},
-		{"a boolean shape", change(meshtest.TetraMesh, `<q:booleanshape xmlns:q="http://example.com/booleanoperations/2023/07"/>`), "has a boolean operation (<booleanshape>), which is not read, and no triangles"},
+		{"a boolean shape", change(meshtest.TetraMesh, `<q:booleanshape xmlns:q="http://example.com/booleanoperations/2023/07"/>`), "has a boolean operation (<booleanshape>), which is not supported, and no triangles"},
 		{"object without id", object(`<object>` + meshtest.TetraMesh + `</object>`), `the id ""`},
 		{"id 0", object(`<object id="0">` + meshtest.TetraMesh + `</object>`), `the id "0"`},
 		{"id too large", object(`<object id="2147483648">` + meshtest.TetraMesh + `</object>`), `the id "2147483648"`},
@@ -56,15 +56,15 @@ func Test3MFModelFaults(t *testing.T) {
 		{"empty object", object(`<object id="1"/>`), "neither a <mesh> nor <components>"},
 		{"two meshes", object(`<object id="1">` + meshtest.TetraMesh + meshtest.TetraMesh + `</object>`), "a second <mesh>"},
 		{"no triangles element", object(`<object id="1"><mesh><vertices/></mesh></object>`), "lacks <vertices> or <triangles>"},
-		{"triangles first", object(`<object id="1"><mesh><triangles/><vertices/></mesh></object>`), "<triangles> may not stand in <mesh>"},
+		{"triangles first", object(`<object id="1"><mesh><triangles/><vertices/></mesh></object>`), "<triangles> is not allowed in <mesh>"},
 		{"no triangles", object(`<object id="1"><mesh><vertices/><triangles/></mesh></object>`), "a solid has 4 or more"},
-		{"nothing but beams", object(`<object id="1"><mesh><vertices/><triangles/><b:beamlattice/></mesh></object>`), "has a beam lattice (<beamlattice>), which is not read"},
+		{"nothing but beams", object(`<object id="1"><mesh><vertices/><triangles/><b:beamlattice/></mesh></object>`), "has a beam lattice (<beamlattice>), which is not supported"},
 		{"no y", change(` y="0"`, ""), "a vertex has no y"},
 		{"word for a number", change(`x="1"`, `x="one"`), `vertex 1: "one" is not a number`},
 		{"comma", change(`x="1"`, `x="1,0"`), "not a comma"},
 		{"infinite", change(`x="1"`, `x="INF"`), "not a finite number"},
 		{"too large", change(`x="1"`, `x="1e39"`), "not a finite number"},
-		{"far away", change(`x="1"`, `x="1e12"`), "farther than any model"},
+		{"far away", change(`x="1"`, `x="1e12"`), "too far for any model"},
 		{"unknown attribute of a vertex", change(`x="1"`, `x="1" w="1"`), `the attribute "w"`},
 		{"text in a vertex", change(`z="0"/>`, `z="0">1</vertex>`), `<vertex> holds the text "1"`},
 		{"index beyond", change(`v3="1"`, `v3="4"`), "triangle 0 uses vertex 4, but there are 4, counted from 0"},
@@ -74,17 +74,17 @@ func Test3MFModelFaults(t *testing.T) {
 		{"index twice", change(`v3="1"`, `v3="1" v3="1"`), "the attribute v3 twice"},
 
 		{"item without object", item(`<item/>`), `the id ""`},
-		{"item of nothing", item(`<item objectid="9"/>`), "places object 9, and no such object stands above"},
+		{"item of nothing", item(`<item objectid="9"/>`), "places object 9, but no such object is defined above it"},
 		{"item of a material", object(`<basematerials id="1"><base name="a" displaycolor="#000000"/></basematerials>`), "which is not an object but a <basematerials>"},
 		{"item of type other", object(`<object id="1" type="other">` + meshtest.TetraMesh + `</object>`), "of the type other and may not be built"},
 		{"other inside", meshtest.Model(`<object id="1" type="other">`+meshtest.TetraMesh+`</object><object id="2"><components><component objectid="1"/></components></object>`, `<item objectid="2"/>`), "of the type other"},
-		{"nothing built", item(``), "holds no triangles"},
+		{"nothing built", item(``), "has no triangles"},
 		{"eleven numbers", item(`<item objectid="1" transform="1 0 0 0 1 0 0 0 1 0 0"/>`), "a transform of 11 numbers; it needs 12"},
 		{"not numbers", item(`<item objectid="1" transform="1 0 0 0 1 0 0 0 x 0 0 0"/>`), `"x" is not a number`},
 		{"flat", item(`<item objectid="1" transform="1 0 0 0 1 0 1 1 0 0 0 0"/>`), "flattens the object"},
 		{"huge", item(`<item objectid="1" transform="1e200 0 0 0 1e200 0 0 0 1e200 0 0 0"/>`), "flattens the object"},
-		{"component of itself", object(`<object id="1"><components><component objectid="1"/></components></object>`), "object 1: places object 1, and no such object stands above"},
-		{"component before its object", meshtest.Model(`<object id="2"><components><component objectid="1"/></components></object>`+meshtest.TetraObject, meshtest.OneItem), "no such object stands above"},
+		{"component of itself", object(`<object id="1"><components><component objectid="1"/></components></object>`), "object 1: places object 1, but no such object is defined above it"},
+		{"component before its object", meshtest.Model(`<object id="2"><components><component objectid="1"/></components></object>`+meshtest.TetraObject, meshtest.OneItem), "no such object is defined above it"},
 		{"path to nothing", item(`<item objectid="1" p:path="/3D/none.model"/>`), "has no part /3d/none.model"},
 		{"path up", item(`<item objectid="1" p:path="/../none.model"/>`), "is not the name of a part"},
 	}
@@ -115,7 +115,7 @@ func Test3MFPropertyFaults(t *testing.T) {
 		{"bad colour", with(`#112233`, `#1122`), "has the colour"},
 		{"bad display colour", with(`#00FF00"`, `green"`), "has the colour"},
 		{"empty group", with(`<m:color color="#112233"/>`, ``), "colorgroup 6 holds no <color>"},
-		{"texture type", with(`image/png`, `image/gif`), "of the content type"},
+		{"texture type", with(`image/png`, `image/gif`), "has the content type"},
 		{"texture path", with(` path="/a.png"`, ``), "has no path"},
 		{"no texture", with(` texid="7"`, ``), "texid"},
 		{"texture of colours", with(`texid="7"`, `texid="6"`), "texid"},
@@ -133,7 +133,7 @@ func Test3MFPropertyFaults(t *testing.T) {
 		{"multi of itself", with(`pids="5 6 8"`, `pids="10"`), "names other multiproperties"},
 		{"layer index", with(`pindices="0 0 0"`, `pindices="0 x"`), "takes number"},
 		{"object index alone", all + `|` + all + `<object id="1" pindex="0">` + meshtest.TetraMesh + `</object>`, "a pindex but no pid"},
-		{"object of nothing", all + `|` + all + `<object id="1" pid="55" pindex="0">` + meshtest.TetraMesh + `</object>`, "no such properties stand above"},
+		{"object of nothing", all + `|` + all + `<object id="1" pid="55" pindex="0">` + meshtest.TetraMesh + `</object>`, "no such properties are defined above it"},
 		{"object index beyond", all + `|` + all + `<object id="1" pid="5" pindex="2">` + meshtest.TetraMesh + `</object>`, `has the pindex "2"`},
 		{"triangle of nothing", all + `|` + all + `<object id="1">` + strings.Replace(meshtest.TetraMesh, `v3="1"`, `v3="1" pid="55" p1="0"`, 1) + `</object>`, "has the pid 55"},
 		{"triangle index beyond", all + `|` + all + `<object id="1">` + strings.Replace(meshtest.TetraMesh, `v3="1"`, `v3="1" pid="6" p1="1"`, 1) + `</object>`, "has the property p1=1"},
@@ -191,7 +191,7 @@ func Test3MFProduction(t *testing.T) {
 	back := strings.Replace(far, `<component objectid="1"`, `<component objectid="1" p:path="/3D/3dmodel.model"`, 1)
 	for name, tt := range map[string]struct{ far, words string }{
 		"path in a part that is not the root": {back, "only the root model may do"},
-		"another unit":                        {strings.Replace(far, "millimeter", "inch", 1), "states another unit"},
+		"another unit":                        {strings.Replace(far, "millimeter", "inch", 1), "has another unit"},
 		"no such object":                      {strings.Replace(far, `id="8"`, `id="88"`, 1), "places object 8 of /3D/far.model, which has no such object"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -212,5 +212,5 @@ func Test3MFAssembliesDoNotBlowUp(t *testing.T) {
 	}
 	meshtest.WantFault(t, "part.3mf", meshtest.Package(meshtest.Model(resources(meshtest.TetraObject), `<item objectid="90"/>`)), "more than 20000 meshes")
 	supports := strings.Replace(meshtest.TetraObject, "<object", `<object type="support"`, 1)
-	meshtest.WantFault(t, "part.3mf", meshtest.Package(meshtest.Model(resources(supports), `<item objectid="90"/>`)), "holds no triangles")
+	meshtest.WantFault(t, "part.3mf", meshtest.Package(meshtest.Model(resources(supports), `<item objectid="90"/>`)), "has no triangles")
 }

@@ -35,7 +35,7 @@ func (p *pack) root() (string, error) {
 	}
 	switch {
 	case len(models) == 0:
-		return "", errors.New("_rels/.rels names no 3D model, so that the package has none; export it again")
+		return "", errors.New("_rels/.rels names no 3D model; export it again")
 	case len(models) > 1:
 		return "", fmt.Errorf("_rels/.rels names %d 3D models (%s and %s); a package has one", len(models), p.shown(models[0]), p.shown(models[1]))
 	case p.parts[models[0]] == nil:
@@ -60,7 +60,7 @@ func (p *pack) relations(of string) ([]relation, error) {
 	file = strings.TrimPrefix(file, "./")
 	if p.parts[file] == nil {
 		if of == "" {
-			return nil, errors.New("is no 3MF file: the package has no _rels/.rels, which names the model")
+			return nil, errors.New("is not a 3MF file: the package has no _rels/.rels, which names the model")
 		}
 		return nil, nil
 	}
@@ -69,14 +69,14 @@ func (p *pack) relations(of string) ([]relation, error) {
 	tickets := 0
 	err := p.each(file, relationsSpace, "Relationships", func(e element) error {
 		if e.name != "Relationship" || e.space != relationsSpace {
-			return fmt.Errorf("<%s> where Relationship should stand", plain.Text(e.name))
+			return fmt.Errorf("<%s> where Relationship is expected", plain.Text(e.name))
 		}
 		if strings.EqualFold(e.get("TargetMode"), "External") {
-			return fmt.Errorf("leads out of the package, to %s, which 3MF forbids", scan.Quote(e.get("Target")))
+			return fmt.Errorf("refers to %s outside the package, which 3MF forbids", scan.Quote(e.get("Target")))
 		}
 		name, err := target(of, e.get("Target"))
 		if err != nil {
-			return fmt.Errorf("leads to %s: %w", scan.Quote(e.get("Target")), err)
+			return fmt.Errorf("refers to %s: %w", scan.Quote(e.get("Target")), err)
 		}
 		r := relation{e.get("Type"), name}
 		if r.kind == ticketRelation {
@@ -115,7 +115,7 @@ func (p *pack) wantModelType(name string) error {
 func (p *pack) readTypes() error {
 	const file = "[content_types].xml"
 	if p.parts[file] == nil {
-		return errors.New("is no 3MF file: the package has no [Content_Types].xml")
+		return errors.New("is not a 3MF file: the package has no [Content_Types].xml")
 	}
 	p.byEnding, p.byName = map[string]string{}, map[string]string{}
 	return p.each(file, typesSpace, "Types", func(e element) error {
@@ -131,7 +131,7 @@ func (p *pack) readTypes() error {
 				return fmt.Errorf("overrides the type of %s: %w", scan.Quote(e.get("PartName")), err)
 			}
 		default:
-			return fmt.Errorf("<%s> where Default or Override should stand", plain.Text(e.name))
+			return fmt.Errorf("<%s> where Default or Override is expected", plain.Text(e.name))
 		}
 		if _, ok := in[key]; ok {
 			return fmt.Errorf("states the type of %s twice", scan.Quote(key))

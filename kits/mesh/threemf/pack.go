@@ -33,11 +33,11 @@ func openPack(f io.ReaderAt, size int64) (*pack, error) {
 	z, err := zip.NewReader(f, size)
 	switch {
 	case errors.Is(err, zip.ErrFormat):
-		return nil, errors.New("is no 3MF file: it is not a zip archive, or was cut off; export it again")
+		return nil, errors.New("is not a 3MF file: it is not a zip archive, or was truncated; export it again")
 	case err != nil && !errors.Is(err, zip.ErrInsecurePath): // names are judged below
 		return nil, fmt.Errorf("the zip archive is broken: %w", err)
 	case len(z.File) > maxEntries:
-		return nil, fmt.Errorf("the zip archive has %d entries, more than %d, which no 3MF file needs", len(z.File), maxEntries)
+		return nil, fmt.Errorf("the zip archive has %d entries, more than %d, the limit", len(z.File), maxEntries)
 	}
 	p := &pack{parts: make(map[string]*zip.File, len(z.File))}
 	for _, e := range z.File {
@@ -68,11 +68,11 @@ func partName(s string) (string, error) {
 	s = strings.TrimPrefix(s, "/")
 	for segment := range strings.SplitSeq(s, "/") {
 		if segment == "" || strings.Trim(segment, ".") == "" {
-			return "", errors.New("its name has an empty part, or one of dots alone, which would lead out of the package")
+			return "", errors.New("its name has an empty part, or one of only dots, which could lead out of the package")
 		}
 	}
 	if strings.ContainsAny(s, "\\\x00") {
-		return "", errors.New("its name has a character that no part's may have")
+		return "", errors.New("its name has a character that is not allowed")
 	}
 	return strings.ToLower(s), nil
 }
@@ -93,14 +93,14 @@ func (p *pack) shown(name string) string {
 	return plain.Text("/" + name)
 }
 
-// open begins to inflate a part. What is read through it counts against the limits.
+// open starts to inflate a part. What is read counts against the limits.
 func (p *pack) open(name string) (io.ReadCloser, error) {
 	e := p.parts[name]
 	switch {
 	case e == nil:
 		return nil, fmt.Errorf("the package has no part %s; export it again", p.shown(name))
 	case e.Mode()&fs.ModeType != 0:
-		return nil, fmt.Errorf("%s is not a file but a link or the like, which is not followed", p.shown(name))
+		return nil, fmt.Errorf("%s is a link or the like, which is not followed", p.shown(name))
 	case e.Flags&1 != 0:
 		return nil, fmt.Errorf("%s is encrypted; export it without a password", p.shown(name))
 	case e.Method != zip.Store && e.Method != zip.Deflate:
@@ -127,9 +127,9 @@ func (r *inflating) Read(b []byte) (int, error) {
 	r.pack.spent += int64(n)
 	switch {
 	case r.pack.spent > maxInflated:
-		return n, fmt.Errorf("the package holds more than %d MB, the most that is read; split it", maxInflated>>20)
+		return n, fmt.Errorf("the package holds more than %d MB, the limit; split it", maxInflated>>20)
 	case r.n > freeRatio && r.n > maxRatio*r.packed:
-		return n, fmt.Errorf("the part swells to more than %d times its compressed size, as no model does", maxRatio)
+		return n, fmt.Errorf("the part expands to more than %d times its compressed size, the limit", maxRatio)
 	case errors.Is(err, zip.ErrChecksum):
 		return n, errors.New("the part is damaged (its checksum is wrong); export it again")
 	}

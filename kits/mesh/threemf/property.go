@@ -18,10 +18,10 @@ type property struct {
 	id    int
 	kind  string // the element's name
 	count int
-	index int // what an object takes of it
+	index int // the property that an object uses
 }
 
-// listed tells which elements are lists of properties, and what they list.
+// listed are the elements that list properties, and what they list.
 var listed = map[string]struct {
 	entry string
 	needs []string // attributes of an entry
@@ -57,7 +57,7 @@ func (m *modelPart) texture(e element) error {
 	}
 	id, _ := resourceID(e.get("id"))
 	if kind := e.get("contenttype"); kind != "image/png" && kind != "image/jpeg" {
-		return fmt.Errorf("texture2d %d is of the content type %s; it must be image/png or image/jpeg", id, scan.Quote(kind))
+		return fmt.Errorf("texture2d %d has the content type %s; it must be image/png or image/jpeg", id, scan.Quote(kind))
 	}
 	if e.get("path") == "" {
 		return fmt.Errorf("texture2d %d has no path", id)
@@ -142,7 +142,7 @@ func (m *modelPart) references(e element) error {
 	switch e.name {
 	case "texture2dgroup":
 		if id, err := resourceID(e.get("texid")); err != nil || !m.textures[id] {
-			return fmt.Errorf("has the texid %s, and no such texture2d stands above", scan.Quote(e.get("texid")))
+			return fmt.Errorf("has the texid %s, but no such texture2d is defined above it", scan.Quote(e.get("texid")))
 		}
 	case "compositematerials":
 		return m.composite(e)
@@ -156,7 +156,7 @@ func (m *modelPart) composite(e element) error {
 	id, err := resourceID(e.get("matid"))
 	base := m.groups[id]
 	if err != nil || base == nil || base.kind != "basematerials" {
-		return fmt.Errorf("has the matid %s, and no such basematerials stand above", scan.Quote(e.get("matid")))
+		return fmt.Errorf("has the matid %s, but no such basematerials are defined above it", scan.Quote(e.get("matid")))
 	}
 	indices := strings.Fields(e.get("matindices"))
 	if len(indices) == 0 {
@@ -176,7 +176,7 @@ func (m *modelPart) layers(pids string) error {
 		id, err := resourceID(w)
 		kind := m.resources[id]
 		if err != nil || kind == "" {
-			return fmt.Errorf("names %s among its pids, and no such properties stand above", scan.Quote(w))
+			return fmt.Errorf("names %s among its pids, but no such properties are defined above it", scan.Quote(w))
 		}
 		if kind == "basematerials" || kind == "compositematerials" {
 			if kind = "materials (base or composite)"; n > 0 && times[kind] == 0 {
@@ -197,7 +197,7 @@ func (m *modelPart) layers(pids string) error {
 	return nil
 }
 
-// ownProperty is what an object takes for all of its triangles, or nil.
+// ownProperty is the property of an object for all its triangles, or nil.
 func (m *modelPart) ownProperty(e element, who string) (*property, error) {
 	pid, given := e.look("", "pid")
 	pindex, numbered := e.look("", "pindex")
@@ -210,7 +210,7 @@ func (m *modelPart) ownProperty(e element, who string) (*property, error) {
 	id, err := resourceID(pid)
 	g := m.groups[id]
 	if err != nil || g == nil && !m.elseProperty(id) {
-		return nil, fmt.Errorf("%s has the pid %s, and no such properties stand above", who, scan.Quote(pid))
+		return nil, fmt.Errorf("%s has the pid %s, but no such properties are defined above it", who, scan.Quote(pid))
 	}
 	if g == nil {
 		g = &property{id: id, count: 1 << 31} // of an extension that is not read
@@ -241,7 +241,7 @@ func (m *modelPart) checkProperty(r *row, own *property) error {
 			if r.pid > 0 && m.elseProperty(r.pid) {
 				return nil
 			}
-			return fmt.Errorf("has the pid %d, and no such properties stand above", r.pid)
+			return fmt.Errorf("has the pid %d, but no such properties are defined above it", r.pid)
 		}
 	}
 	if g == nil {

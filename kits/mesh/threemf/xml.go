@@ -19,9 +19,8 @@ const (
 	maxXMLDepth   = 100
 )
 
-// xmlFile gives out the elements of an XML file, as strictly as 3MF asks for: in
-// UTF-8, with namespaces, without document types, entities of its own, or doubled
-// attributes.
+// xmlFile reads the elements of an XML file as strictly as 3MF requires: in UTF-8, with
+// namespaces, without document types, custom entities or duplicate attributes.
 type xmlFile struct {
 	in      xmlInput
 	dec     *xml.Decoder
@@ -63,13 +62,13 @@ func newXML(r io.Reader) (*xmlFile, error) {
 	}
 	x.dec = xml.NewDecoder(&x.in)
 	x.dec.CharsetReader = func(label string, _ io.Reader) (io.Reader, error) {
-		x.in.err = fmt.Errorf("says that it is encoded in %s; 3MF files are in UTF-8", scan.Quote(label))
+		x.in.err = fmt.Errorf("is encoded in %s; 3MF files are in UTF-8", scan.Quote(label))
 		return nil, x.in.err
 	}
 	return x, nil
 }
 
-// next gives out a start, an end or a text that is not blank, and io.EOF after the
+// next returns a start, an end or a text that is not blank, and io.EOF after the
 // root has ended.
 func (x *xmlFile) next() (element, error) {
 	for {
@@ -87,7 +86,7 @@ func (x *xmlFile) next() (element, error) {
 		case xml.CharData:
 			if text := bytes.TrimSpace(t); len(text) > 0 {
 				if len(x.open) == 0 {
-					return element{}, fmt.Errorf("has text outside of its root element: %s", scan.Quote(text))
+					return element{}, fmt.Errorf("has text outside its root element: %s", scan.Quote(text))
 				}
 				return element{text: string(text)}, nil
 			}
@@ -106,7 +105,7 @@ func (x *xmlFile) fault(err error) error {
 	case errors.Is(err, io.EOF) && !x.started:
 		return errors.New("has no root element")
 	case errors.Is(err, io.EOF) && len(x.open) > 0, errors.As(err, &syntax) && strings.Contains(syntax.Msg, "unexpected EOF"):
-		return errors.New("ends in the middle; it was probably cut off, export it again")
+		return errors.New("ends in the middle; it was probably truncated, so export it again")
 	case errors.Is(err, io.EOF):
 		return io.EOF
 	case errors.As(err, &syntax):
@@ -168,7 +167,7 @@ func (x *xmlFile) start(t xml.StartElement) (e element, err error) {
 func (x *xmlFile) end(t xml.EndElement) (e element, err error) {
 	n := len(x.open) - 1
 	if n < 0 || x.open[n] != t.Name {
-		return e, fmt.Errorf("</%s> ends what did not begin", written(t.Name))
+		return e, fmt.Errorf("</%s> has no start tag", written(t.Name))
 	}
 	x.open = x.open[:n]
 	for k := len(x.scopes); k > 0 && x.scopes[k-1].depth > n; k-- {
@@ -177,7 +176,7 @@ func (x *xmlFile) end(t xml.EndElement) (e element, err error) {
 	return element{ended: true}, nil
 }
 
-// space is what a prefix stands for here.
+// space is the namespace of a prefix in this scope.
 func (x *xmlFile) space(prefix string) (string, bool) {
 	for k := len(x.scopes) - 1; k >= 0; k-- {
 		if x.scopes[k].prefix == prefix {
@@ -193,7 +192,7 @@ func (x *xmlFile) space(prefix string) (string, bool) {
 	return "", false
 }
 
-// skip passes over the rest of the element that was given out last.
+// skip skips the rest of the last element read.
 func (x *xmlFile) skip() error {
 	for depth := len(x.open); len(x.open) >= depth; {
 		if _, err := x.next(); err != nil {
@@ -211,8 +210,8 @@ func written(n xml.Name) string {
 	return strings.Trim(scan.Quote(name), `"`)
 }
 
-// xmlInput is the bytes of the file. The decoder takes them one by one; the quick
-// reading of corners and triangles looks ahead.
+// xmlInput is the bytes of the file. The decoder reads them one by one; the fast path for
+// corners and triangles looks ahead.
 type xmlInput struct {
 	r        io.Reader
 	buf      []byte
@@ -237,7 +236,7 @@ func (in *xmlInput) ReadByte() (byte, error) {
 	return c, nil
 }
 
-// Read is there because the decoder asks for a Reader; it takes ReadByte.
+// Read makes this a Reader, as the decoder wants; it calls ReadByte.
 func (in *xmlInput) Read(b []byte) (int, error) {
 	if len(b) == 0 {
 		return 0, nil
@@ -266,7 +265,7 @@ func (in *xmlInput) ahead(n int) []byte {
 	return in.buf[in.pos:in.end]
 }
 
-// take passes over bytes that were looked at.
+// take skips bytes that were looked at.
 func (in *xmlInput) take(n int) {
 	in.line += bytes.Count(in.buf[in.pos:in.pos+n], []byte{'\n'})
 	in.pos += n

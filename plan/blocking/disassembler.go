@@ -1,0 +1,167 @@
+package blocking
+
+import (
+	"context"
+	"slices"
+
+	"dryfit/kits/geom"
+)
+
+// branch is a group to take apart, and the graphs that are its own.
+type branch struct {
+	group  []int32
+	graphs []graph
+}
+
+// disassembler takes groups of pieces apart. Blocking is a relation of pairs, so taking
+// pieces off never makes the rest harder to take apart.
+type disassembler struct {
+	m      *Model
+	strict bool
+	graphs []graph
+	touch  [][]int32
+	room   []float64 // of each piece: volume of its box
+
+	in     []bool    // pieces of the group at hand
+	count  [][]int32 // direction, piece: how many of the group are in its way
+	mark   []int32   // scratch of together
+	marks  int32
+	looked int // groups looked at along axes of their own
+	out    *Disassembly
+}
+
+func newDisassembler(m *Model, strict bool) *disassembler {
+	n := len(m.Pieces)
+	t := &disassembler{m: m, strict: strict, in: make([]bool, n), mark: make([]int32, n), touch: make([][]int32, n), out: &Disassembly{}}
+	for i := range m.axes {
+		t.addAxis(&m.axes[i])
+	}
+	for _, p := range m.Pairs {
+		if p.Contact > 0 || p.Depth > 0 {
+			t.touch[p.A] = append(t.touch[p.A], int32(p.B))
+			t.touch[p.B] = append(t.touch[p.B], int32(p.A))
+		}
+	}
+	for _, p := range m.Pieces {
+		s := p.Size()
+		t.room = append(t.room, s[0]*s[1]*s[2])
+	}
+	return t
+}
+
+func (t *disassembler) addAxis(a *axis) {
+	g := t.m.graphs(a, t.strict)
+	t.graphs = append(t.graphs, g[:]...)
+	t.count = append(t.count, make([]int32, len(t.m.Pieces)), make([]int32, len(t.m.Pieces)))
+}
+
+func (t *disassembler) all() []int32 {
+	var list []int32
+	for _, p := range t.m.all() {
+		list = append(list, int32(p))
+	}
+	return list
+}
+
+// split takes pieces off a group until one is left, and returns the groups that
+// were taken off together, to be taken apart in turn.
+func (t *disassembler) split(ctx context.Context, group []int32) ([][]int32, error) {
+	for _, p := range group {
+		t.in[p] = true
+	}
+	defer func() {
+		for _, p := range group {
+			t.in[p] = false
+		}
+	}()
+	t.recount(group)
+	var parts [][]int32
+	group = slices.Clone(group)
+	for len(group) > 1 {
+		off, legs, err := t.next(ctx, group)
+		if err != nil {
+			return nil, err
+		}
+		undercut := 0.0
+		if off == nil {
+			if off, legs, undercut, err = t.byUndercut(ctx, group); err != nil {
+				return nil, err
+			}
+		}
+		if off == nil {
+			t.lock(group)
+			break
+		}
+		rest := slices.DeleteFunc(slices.Clone(group), func(p int32) bool { return slices.Contains(off, p) })
+		if t.roomOf(off) > t.roomOf(rest) && len(legs) == 1 {
+			off, rest = rest, off
+			legs = geom.Reverse(legs)
+		}
+		t.out.Moves = append(t.out.Moves, Move{ints(off), ints(rest), legs, undercut})
+		t.remove(off)
+		if len(off) > 1 {
+			parts = append(parts, off)
+		}
+		group = rest
+	}
+	return parts, nil
+}
+
+func (t *disassembler) roomOf(list []int32) float64 {
+	sum := 0.0
+	for _, p := range list {
+		sum += t.room[p]
+	}
+	return sum
+}
+
+// recount counts, for each direction, what of a group is in each piece's way.
+func (t *disassembler) recount(group []int32) {
+	for d := range t.graphs {
+		for _, p := range group {
+			n := int32(0)
+			for _, b := range t.graphs[d].blockers(p) {
+				if t.in[b] {
+					n++
+				}
+			}
+			t.count[d][p] = n
+		}
+	}
+}
+
+func (t *disassembler) remove(off []int32) {
+	for _, p := range off {
+		t.in[p] = false
+		for d := range t.graphs {
+			for _, q := range t.graphs[d].blocked(p) {
+				t.count[d][q]--
+			}
+		}
+	}
+}
+
+// lock records a group that cannot be taken apart, with who holds whom.
+func (t *disassembler) lock(group []int32) {
+	l := Lock{Pieces: ints(group)}
+	for _, p := range group {
+		for d := range 2 * mainAxes {
+			for _, b := range t.graphs[d].blockers(p) {
+				if t.in[b] {
+					l.Holds = append(l.Holds, Hold{int(p), int(b), t.graphs[d].dir})
+					break
+				}
+			}
+		}
+	}
+	t.out.Locked = append(t.out.Locked, l)
+}
+
+func ints(list []int32) []int {
+	out := make([]int, len(list))
+	for i, p := range list {
+		out[i] = int(p)
+	}
+	slices.Sort(out)
+	return out
+}

@@ -1,0 +1,194 @@
+package draft
+
+import (
+	"context"
+	"encoding/json"
+	"math"
+	"slices"
+
+	"dryfit/kits"
+	"dryfit/kits/geom"
+	"dryfit/plan"
+	"dryfit/plan/blocking"
+	"dryfit/plan/project"
+)
+
+// Measurement is what the meshes say of some pieces. Lengths are mm, in the model's axes.
+type Measurement struct {
+	OK         bool           `json:"ok"`         // no fault was found
+	Pitch      float64        `json:"pitch"`      // between sample lines
+	Depth      float64        `json:"depth"`      // overlap that counts as touching
+	Directions int            `json:"directions"` // how many were looked along
+	Pieces     []Piece        `json:"pieces"`     // all of them, by name of mesh or as in the kit
+	Pairs      []Pair         `json:"pairs"`      // that touch, nearly touch or overlap
+	Steps      []Step         `json:"steps"`      // how the pieces go together, the first step first
+	Locked     [][]string     `json:"locked"`     // groups that no move takes apart
+	Spaces     []Space        `json:"spaces"`     // hollows of the model, the largest first
+	Mouth      float64        `json:"mouth"`      // openings narrower than this count as closed
+	Findings   []plan.Finding `json:"findings"`   // what is wrong with the meshes
+
+	survey      *project.Survey
+	options     project.Options
+	disassembly *blocking.Disassembly
+	hollows     []blocking.Hollow
+}
+
+// Piece is what was measured of one piece.
+type Piece struct {
+	Piece        string   `json:"piece"`         // its id
+	Triangles    int      `json:"triangles"`     // of its mesh
+	Size         geom.Vec `json:"size"`          // of the box around it
+	Min          geom.Vec `json:"min"`           // lowest corner of that box
+	Volume       float64  `json:"volume"`        // mm3
+	Area         float64  `json:"area"`          // mm2
+	Euler        int      `json:"euler"`         // corners - edges + triangles
+	Closed       bool     `json:"closed"`        // its surface has no open edge
+	ThinnestWall float64  `json:"thinnest_wall"` // of those sampled; 0 if none could be measured
+	ThinAt       geom.Vec `json:"thin_at"`       // where that wall is
+}
+
+// Pair is what was measured of two pieces.
+type Pair struct {
+	Pieces  [2]string `json:"pieces"`  // their ids
+	Contact float64   `json:"contact"` // area that touches, mm2
+	Gap     float64   `json:"gap"`     // mean over the contact, or the smallest there is
+	Depth   float64   `json:"depth"`   // of overlap; 0 if they do not overlap
+	Volume  float64   `json:"volume"`  // of overlap, mm3
+}
+
+// Step is one step of going together.
+type Step struct {
+	Pieces   []string `json:"pieces"`             // that travel, together
+	To       []string `json:"to"`                 // what of the rest they touch, most first; all of it if they touch nothing
+	Legs     []Leg    `json:"legs"`               // as the pieces travel to their seats
+	Undercut float64  `json:"undercut,omitempty"` // width of undercuts that are passed over: a thread or a snap
+	Text     string   `json:"text"`               // the step in words
+}
+
+// Leg is a straight stretch of a way in.
+type Leg struct {
+	Toward   geom.Vec `json:"toward"`             // of length 1
+	Distance float64  `json:"distance,omitempty"` // missing for the first, which begins outside the model
+}
+
+// Space is a hollow of the model.
+type Space struct {
+	Name    string   `json:"name"`      // space-1 is the largest
+	Volume  float64  `json:"volume"`    // mm3
+	Min     geom.Vec `json:"min"`       // lowest corner of the box around it
+	Max     geom.Vec `json:"max"`       // highest corner of that box
+	Closers []Closer `json:"closed_by"` // the pieces that shut it
+	Holds   []string `json:"holds"`     // the pieces in it
+	Text    string   `json:"text"`      // the space in words
+}
+
+// Closer is a piece that shuts a hollow.
+type Closer struct {
+	Piece     string     `json:"piece"`      // its id
+	Facing    string     `json:"facing"`     // axis across which it shuts: x, y or z
+	WholeSide bool       `json:"whole_side"` // a whole side is open while it is off
+	Opening   [2]float64 `json:"opening"`    // largest clear rectangle while it is off, along the other two axes in the order x, y, z
+	Passes    []Pass     `json:"passes"`     // what the hollow holds, through the opening
+}
+
+// Pass is how a piece passes an opening, judged by the sizes of both.
+type Pass struct {
+	Piece string `json:"piece"` // its id
+	Pass  string `json:"pass"`  // straight, turned or cannot
+}
+
+// MarshalJSON leaves out a gap that was not measured, which is not a number.
+func (p Pair) MarshalJSON() ([]byte, error) {
+	type plain Pair
+	if math.IsNaN(p.Gap) {
+		p.Gap = 0
+	}
+	return json.Marshal(plain(p))
+}
+
+// MeasureKit measures the meshes of a kit, which must name some.
+func MeasureKit(ctx context.Context, path string, o project.Options) (*Measurement, error) {
+	k, err := kits.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	s, err := project.SurveyKit(ctx, k, o)
+	if err != nil {
+		return nil, err
+	}
+	return measure(ctx, s, o)
+}
+
+// MeasureMeshes measures the meshes of a folder or a file that no kit names.
+func MeasureMeshes(ctx context.Context, path string, o project.Options) (*Measurement, error) {
+	s, err := project.SurveyMeshes(ctx, path, o)
+	if err != nil {
+		return nil, err
+	}
+	return measure(ctx, s, o)
+}
+
+// measure takes the model apart and reports all that was found.
+func measure(ctx context.Context, s *project.Survey, o project.Options) (m *Measurement, err error) {
+	m = &Measurement{Pitch: s.Model.Pitch, Depth: s.Model.Depth, Directions: len(s.Model.Directions), survey: s, options: o,
+		Pieces: []Piece{}, Pairs: []Pair{}, Steps: []Step{}, Locked: [][]string{}, Spaces: []Space{}, Findings: []plan.Finding{}}
+	if m.disassembly, err = s.Model.Disassemble(ctx); err != nil {
+		return nil, err
+	}
+	if err := s.Examine(ctx); err != nil {
+		return nil, err
+	}
+	m.pieces()
+	for _, v := range slices.Backward(m.disassembly.Moves) {
+		m.Steps = append(m.Steps, m.step(v))
+	}
+	for _, l := range m.disassembly.Locked {
+		m.Locked = append(m.Locked, m.names(l.Pieces))
+	}
+	if m.hollows, m.Mouth, err = s.Model.Hollows(ctx); err != nil {
+		return nil, err
+	}
+	for i := range m.hollows {
+		m.Spaces = append(m.Spaces, m.space(i))
+	}
+	if m.Findings, err = m.findings(ctx); err != nil {
+		return nil, err
+	}
+	s.Store()
+	m.OK = plan.CountOf(m.Findings, plan.Fault) == 0
+	return m, nil
+}
+
+// pieces fills in what was measured of each piece and each pair.
+func (m *Measurement) pieces() {
+	s := m.survey
+	for i, p := range s.Pieces {
+		f := Piece{Piece: s.IDs[i], Triangles: p.Len(), Size: p.Size(), Min: p.Min, Volume: p.Volume, Area: p.Area}
+		if h := s.Health[i]; h != nil {
+			f.Euler, f.Closed, f.ThinnestWall, f.ThinAt = h.Euler, h.Closed, h.ThinnestWall, h.ThinAt
+		}
+		m.Pieces = append(m.Pieces, f)
+	}
+	for _, p := range s.Model.Pairs {
+		m.Pairs = append(m.Pairs, Pair{[2]string{s.IDs[p.A], s.IDs[p.B]}, p.Contact, p.Gap, p.Depth, p.Volume})
+	}
+}
+
+func (m *Measurement) names(list []int) []string {
+	out := make([]string, len(list))
+	for i, p := range list {
+		out[i] = m.survey.IDs[p]
+	}
+	return out
+}
+
+// Contacts is the number of pairs that touch.
+func (m *Measurement) Contacts() int {
+	n := 0
+	for _, p := range m.Pairs {
+		if p.Contact > 0 {
+			n++
+		}
+	}
+	return n
+}
