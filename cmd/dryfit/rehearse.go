@@ -41,13 +41,6 @@ SEQUENCE can also be CSV, with columns by their headings between commas or semic
 what order --format csv writes, with its rows moved about in a spreadsheet. The rows
 count, not the numbers in them.
 
-JSON: {"kit", "ok", "given", "fine", "failure": {"number", "line", "kind", "step", "text",
-"pieces", "steps", "space", "place": {"step", "before"}}, "missing", "reopened": [{"number",
-"step", "joins"}], "moves": [{"step", "before"}], "findings"}. given is how many steps the
-sequence has and fine how many of them can be done from the first; failure is null if all
-can; before is the step that the moved one comes before, empty for the end. Kinds are
-again, early, unseated, apart, large, shut, blocked, firm, held and absent.
-
 Exit status: 0 the sequence builds the kit, 1 it does not or the kit has faults to fix,
 2 the command could not do its work.`,
 		Args:              exactly(2),
