@@ -11,6 +11,7 @@ import (
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/files"
+	"dryfit/kits/plain"
 	"dryfit/plan"
 	"dryfit/plan/blocking"
 )
@@ -77,7 +78,7 @@ func (s *Survey) open() (all []*mesh.Mesh, single bool, err error) {
 	case errors.Is(err, os.ErrNotExist):
 		return nil, false, fmt.Errorf("%s: no such folder or file of meshes", kits.Plain(s.path))
 	case err != nil:
-		return nil, false, err
+		return nil, false, plain.PathError(err)
 	case info.IsDir():
 		all, err = files.OpenFolder(s.path, o)
 		return all, false, err
