@@ -34,10 +34,10 @@ copies of a part by that of the part, or by your number. With the state done, NA
 closing, a wire or a task: the name of its step or, for a task without one, its text; the
 name of a step that fits pieces marks them as fitted.
 
-A state says that what must have come before it is done: what is fitted was printed and
-cleaned, and painted if it is painted by itself. --undo takes a state back, and what
-implies it. What cannot be fitted or done yet, and what would shut out other pieces, is
-refused with the reason; --force records it all the same.
+A state implies those before it: what is fitted was printed and cleaned, and painted if
+it is painted by itself. --undo takes back a state and those that imply it. What cannot
+be fitted or done yet, and what would shut out other pieces, is refused with the reason;
+--force records it anyway.
 
 Exit status: 0 recorded, or up to date already; 2 refused, or the command could not do its
 work.`,
@@ -53,7 +53,7 @@ work.`,
 		},
 	}
 	cmd.Flags().BoolVar(&o.undo, "undo", false, "take the state back")
-	cmd.Flags().BoolVar(&o.force, "force", false, "record what cannot be, or would shut out others")
+	cmd.Flags().BoolVar(&o.force, "force", false, "record what is refused")
 	return cmd
 }
 
@@ -187,7 +187,7 @@ func refuse(messages io.Writer, objections []string) error {
 	if n := len(objections) - shown; n > 0 {
 		list = append(list, document.Text(fmt.Sprintf("and %d more", n)))
 	}
-	list = append(list, document.Text("If it is true all the same, --force records it."))
+	list = append(list, document.Text("If it is true anyway, --force records it."))
 	if err := document.WriteText(messages, &document.Document{Chapters: []document.Chapter{{Blocks: list}}}); err != nil {
 		return err
 	}

@@ -71,6 +71,7 @@ func Of(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
 	if err != nil {
 		return nil, err
 	}
+	rehearsed(p)
 	if o.Progress {
 		if p.Progress, err = progress.ReadFile(progress.Path(k.File)); err != nil {
 			return nil, err
