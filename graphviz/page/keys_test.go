@@ -78,6 +78,7 @@ func TestKeyboardOnly(t *testing.T) {
 	}
 	press("0", "n", "n")
 	want(b, 2, "dryfit.scene.step")
+	want(b, 1, "[...document.querySelectorAll('.steps .cautions')].filter(x => x.offsetHeight > 0).length") // of this step alone
 	press("p")
 	b.wait("the end", "dryfit.scene.step === 3 && !dryfit.playing()")
 	tabTo("cut-axis")
