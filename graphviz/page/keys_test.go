@@ -38,7 +38,7 @@ func TestKeyboardOrder(t *testing.T) {
 				}
 				order = append(order, at[0])
 			}
-			wanted := []string{"skip", "canvas", "SUMMARY", "before", "step", "next", "play", "apart", "cut-axis", "isolate", "hide", "all", "fit", "pale", "search", "tab-steps", "steps", "1", "2", "3"}
+			wanted := []string{"skip", "canvas", "SUMMARY", "before", "step", "next", "play", "apart", "cut-axis", "isolate", "hide", "all", "fit", "pale", "search", "tab-steps", "steps", "SUMMARY", "1", "2", "3"}
 			if !slices.Equal(order, wanted) {
 				t.Errorf("Tab goes\n%v, want\n%v", order, wanted)
 			}
