@@ -77,7 +77,7 @@ func (t *Route) free(a Relaxation) bool {
 	return !slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return b.counts(a) })
 }
 
-// unreachable reports whether no route lets the piece pass, even turned and with nothing
+// Unreachable reports whether no route lets the piece pass, even turned and with nothing
 // in the way.
 func (a *Access) Unreachable() bool {
 	return !slices.ContainsFunc(a.Routes, func(t Route) bool { return t.Pass != Cannot })
@@ -104,7 +104,7 @@ func (a *Access) clause(allow Relaxation, stamp []int, mark int) (oneOf []int, o
 	return oneOf, false
 }
 
-// joins lists the joins that close any of the routes, each once.
+// Joins lists the joins that close any of the routes, each once.
 func (a *Access) Joins() []int32 {
 	var list []int32
 	for _, t := range a.Routes {
@@ -119,7 +119,7 @@ func (a *Access) Joins() []int32 {
 	return list
 }
 
-// joins lists the joins that close a route, in turn.
+// Joins lists the joins that close a route, in turn.
 func (t *Route) Joins() []int32 {
 	var list []int32
 	for _, b := range t.Blockers {
@@ -128,13 +128,13 @@ func (t *Route) Joins() []int32 {
 	return list
 }
 
-// shutFromStart reports whether a blocker is in place from the start: the piece
+// ShutFromStart reports whether a blocker is in place from the start: the piece
 // sits on what closes the route.
 func (t *Route) ShutFromStart() bool {
 	return slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return len(b.Joins) == 0 })
 }
 
-// cleared reports whether every blocker is out of the way once some joins are undone.
+// Cleared reports whether every blocker is out of the way once some joins are undone.
 func (t *Route) Cleared(undone []bool) bool {
 	return !slices.ContainsFunc(t.Blockers, func(b Blocker) bool {
 		return !slices.ContainsFunc(b.Joins, func(v int32) bool { return undone[v] })
@@ -157,7 +157,7 @@ func (t *Route) reopens() bool {
 	return slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return len(b.Reopens) > 0 })
 }
 
-// eachClause reports the clauses of an access under an relaxation, each with its
+// EachClause reports the clauses of an access under a relaxation, each with its
 // statement: of the joins of a clause one must come after the step. An access into a
 // space has one clause, since any opening will do at any time; one past meshes has a
 // clause for each blocker of the route that was chosen for it.
@@ -188,7 +188,7 @@ func (r *Constraints) EachClause(i int, allow Relaxation, report func(oneOf []in
 	}
 }
 
-// statementsOf lists the statements of the blockers of the route that an access past
+// StatementsOf lists the statements of the blockers of the route that an access past
 // meshes takes.
 func (r *Constraints) StatementsOf(i int) []int {
 	route := r.Route(i)
@@ -220,7 +220,7 @@ func (r *Constraints) Route(i int) *Route {
 // AccessOf lists the accesses of a step: into spaces first, then past meshes.
 func (r *Constraints) AccessOf(step int) []int { return r.accessOf[step] }
 
-// intoSpaces lists the accesses of a step into spaces.
+// IntoSpaces lists the accesses of a step into spaces.
 func (r *Constraints) IntoSpaces(step int) []int {
 	list := r.accessOf[step]
 	n := 0
@@ -230,7 +230,7 @@ func (r *Constraints) IntoSpaces(step int) []int {
 	return list[:n]
 }
 
-// pastMeshes lists the accesses of a step past meshes.
+// PastMeshes lists the accesses of a step past meshes.
 func (r *Constraints) PastMeshes(step int) []int {
 	return r.accessOf[step][len(r.IntoSpaces(step)):]
 }
@@ -240,7 +240,7 @@ func (r *Constraints) addAccess(a Access) {
 	r.Access = append(r.Access, a)
 }
 
-// who is the piece or wire of an access in the ids of the file.
+// Who is the piece or wire of an access in the ids of the file.
 func (r *Constraints) Who(a *Access) string {
 	if a.Wire != nil {
 		return a.Wire.ID

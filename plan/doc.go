@@ -7,8 +7,8 @@
 //
 // A piece reaches its seat by an [Access]: into a space or past meshes, by one of several
 // routes, each open while none of its blockers is in place. A blocker is in place once a
-// set of joins is done. Last calls, explanations, repairs and what remains are all derived
-// from that one type.
+// set of joins is done. Explanations, repairs, what remains, and the last calls for pieces
+// and wires are all derived from that one type.
 //
 // The package knows nothing of terminals or drawings and never changes a kit; package
 // explain says what is wrong with one. It has more than 25 files because the parts of the

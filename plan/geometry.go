@@ -15,6 +15,7 @@ type Geometry struct {
 	Directions []geom.Vec     // of length 1, in which a piece may leave its seat
 	InTheWay   [][][]int32    // direction, piece: the pieces that keep it from leaving
 	Legs       map[int][]Legs // piece: ways of several legs
+	Searched   map[int]bool   // piece: ways of several legs were searched for
 	Undercuts  map[int][]Undercut
 	Clashes    []Clash
 	Touching   []Touch
@@ -56,7 +57,7 @@ type Touch struct {
 	Gap     float64 // mm
 }
 
-// sizeOf is the size of a piece as the kit says or, if it does not, as measured.
+// SizeOf is the size of a piece as the kit says or, if it does not, as measured.
 func (r *Constraints) SizeOf(piece int) *kits.Size {
 	if s := r.Kit.Pieces[piece].Part.Size; s != nil {
 		return s
@@ -70,6 +71,11 @@ func (r *Constraints) SizeOf(piece int) *kits.Size {
 // direction is the number of a direction of leaving, or -1.
 func (g *Geometry) direction(d geom.Vec) int {
 	return slices.IndexFunc(g.Directions, d.SameDirection)
+}
+
+// PastUndercut reports whether a piece leaves another past an undercut.
+func (g *Geometry) PastUndercut(piece, other, leaving int) bool {
+	return g.undercut(piece, int32(other), leaving) > 0
 }
 
 // undercut is the width of the undercuts past which a piece leaves another; 0 if it

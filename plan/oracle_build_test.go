@@ -206,6 +206,14 @@ func (o *oracle) roots(stuck stepSet) (roots []stepSet) {
 	return roots
 }
 
+// waitsForItself tells whether some of the steps are stuck even with every space open:
+// they wait for one another.
+func (o *oracle) waitsForItself(steps stepSet) bool {
+	open := *o
+	open.entries = make([][]oracleEntry, o.steps)
+	return open.stuck()&steps != 0
+}
+
 // shutIn lists the pieces and wires of some steps that no way lets in while all
 // that is stuck stands.
 func (o *oracle) shutIn(steps, stuck stepSet) (ids []string) {

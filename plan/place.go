@@ -2,7 +2,7 @@ package plan
 
 import "slices"
 
-// improve lowers the cost of an order. Light steps take no part in the search: each is
+// improve lowers the cost of an order. Leaf steps take no part in the search: each is
 // put in afterwards by itself, so that one more can be added to a kit without moving
 // any other.
 func (s *Solution) improve(c *coster, order []int) []int {

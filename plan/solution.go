@@ -57,7 +57,7 @@ func (r *Constraints) all(a Relaxation) []Relaxation {
 	return slices.Repeat([]Relaxation{a}, len(r.Access))
 }
 
-// system turns the constraints into needs and clauses on plain numbers. allow has an
+// System turns the constraints into needs and clauses on plain numbers. allow has an
 // relaxation for each access.
 func (r *Constraints) System(allow []Relaxation) *precedence.System {
 	if r.routes == nil {

@@ -126,7 +126,7 @@ func (q *order) reopenFinding(e *plan.Access, w plan.Route) plan.Finding {
 	st := r.Statements[e.Statement]
 	return plan.Finding{
 		Kind: plan.Reopened, Grade: plan.Note, Piece: r.Who(e), Step: r.Name(e.Step), Steps: []int{e.Step}, Pos: st.At,
-		Text:    fmt.Sprintf("for %s what %s has joined is opened again, and put back afterwards", r.Who(e), strings.Join(joins, " or ")),
+		Text:    fmt.Sprintf("to fit %s, %s must be undone and then done again", r.Who(e), strings.Join(joins, " or ")),
 		Because: []plan.Reason{plan.ReasonAt(st.Text, st.At)},
 	}
 }

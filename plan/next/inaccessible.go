@@ -12,7 +12,7 @@ import (
 // shutOut are pieces and wires that the same steps keep out.
 type shutOut struct {
 	shut  []plan.Inaccessible // the first thing of each id
-	steps []int       // that would bring them in
+	steps []int               // that would bring them in
 }
 
 // shutOuts groups what is kept out of the given steps, and counts the steps that only
@@ -68,14 +68,14 @@ func (t *Todo) outOfReach() {
 			ids = append(ids, s.Who)
 		}
 		t.add(plan.NewFinding(OutOfReach, plan.Fault, o.text(t.rep)).About(ids...).At(t.Name(o.steps[0]), o.steps[0]).
-			Try(t.repairs(o.shut[0].By, o.steps)...))
+			Fix(t.repairs(o.shut[0].By, o.steps)...))
 	}
 	switch {
 	case behind > 0 && len(groups) > 0:
 		t.add(plan.NewFinding(plan.Behind, plan.Note, english.Count(behind, "more step waits", "more steps wait")+" behind what is out of reach"))
 	case behind > 0:
 		t.add(plan.NewFinding(OutOfReach, plan.Fault, noOrder(t.rep, stuck)).At(t.Name(stuck[0]), stuck[0]).
-			Try(t.repairs(t.lateSteps(), stuck)...))
+			Fix(t.repairs(t.lateSteps(), stuck)...))
 	}
 }
 

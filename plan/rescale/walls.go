@@ -183,9 +183,9 @@ func (r *Report) thinWalls(parts []*Part, g plan.Grade, what string, says func(*
 		f.Because[maxLines].Text += ": " + some(ids[maxLines:])
 	}
 	f.Piece, f.Pieces = ids[0], ids
-	f = f.Try("thicken them in CAD before they are scaled")
+	f = f.Suggest("thicken them in CAD before they are scaled")
 	if parts[0].Of.Printed == kits.Filament && r.has(kits.Resin) {
-		f = f.Try("print small ones in resin")
+		f = f.Suggest("print small ones in resin")
 	}
 	return []plan.Finding{f}
 }
