@@ -26,7 +26,7 @@ func newRehearse() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "rehearse KIT SEQUENCE",
 		Short: "Walk through your own build sequence and say where it fails",
-		Long: `rehearse replays your own sequence of steps from the first to the last. It says which
+		Long: `rehearse replays your own build sequence from the first step to the last. It says which
 step cannot be done and why, where it could be done instead, which steps of the kit are
 missing, and what is taken off and put back on the way. It looks for the smallest change
 that makes the sequence work: one step moved, or two. That search has a limit, so a change
@@ -40,13 +40,6 @@ sequence does not say so, that is tried by itself. What follows a # is a comment
 SEQUENCE can also be CSV, with columns by their headings between commas or semicolons:
 what order --format csv writes, with its rows moved about in a spreadsheet. The rows
 count, not the numbers in them.
-
-JSON: {"kit", "ok", "given", "fine", "failure": {"number", "line", "kind", "step", "text",
-"pieces", "steps", "space", "place": {"step", "before"}}, "missing", "reopened": [{"number",
-"step", "joins"}], "moves": [{"step", "before"}], "findings"}. given is how many steps the
-sequence has and fine how many of them can be done from the first; failure is null if all
-can; before is the step that the moved one comes before, empty for the end. Kinds are
-again, early, unseated, apart, large, shut, blocked, firm, held and absent.
 
 Exit status: 0 the sequence builds the kit, 1 it does not or the kit has faults to fix,
 2 the command could not do its work.`,
