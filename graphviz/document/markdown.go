@@ -8,7 +8,7 @@ import (
 // Markdown sets the document as Markdown. No text is taken for markup, whatever it
 // holds. Pictures are left out.
 func (b *Document) Markdown() string {
-	m := &markdown{}
+	m := &markdown{fixed: b.Fixed}
 	m.line("# " + escaped(b.Title))
 	if b.Subtitle != "" {
 		m.apart()
@@ -39,6 +39,7 @@ func (b *Document) Markdown() string {
 type markdown struct {
 	out   strings.Builder
 	level string // of a heading in the chapter
+	fixed Fixed
 }
 
 func (m *markdown) line(text string) { m.out.WriteString(text + "\n") }
@@ -103,7 +104,7 @@ func (m *markdown) step(s Step) {
 	for _, w := range s.Before {
 		under([]string{w.Signal + ". " + w.Text})
 	}
-	under(needed(s.Needs))
+	under(m.fixed.taken(s.Needs))
 	under(s.Notes)
 	under(s.Signs)
 	if s.LastCall != nil {
