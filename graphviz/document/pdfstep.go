@@ -2,7 +2,8 @@ package document
 
 import "strconv"
 
-// step is all of a step: what to be warned of and what to take come before its picture.
+// step is all of a step: what to be warned of, its signs and what to take come before its
+// picture.
 // It is kept on one page if it fits on one; if not, its picture at least is kept with what
 // comes before, and its number stands again on each page.
 func (s *setter) step(step Step) []*piece {
@@ -13,13 +14,13 @@ func (s *setter) step(step Step) []*piece {
 	if step.LastCall != nil {
 		list = append(list, s.ticks(*step.LastCall, 0.9)...)
 	}
+	list = append(list, s.signs(step.Signs)...)
 	list = append(list, s.take(step.Needs)...)
 	if step.Figure != nil {
 		list = append(list, s.figure(*step.Figure)...)
 	}
 	action := len(list)
 	list = append(list, s.bullets(step.Notes, cellStyle, 2)...)
-	list = append(list, s.signs(step.Signs)...)
 	keepStep(list, action)
 	again := s.stepAgain(step)
 	for _, p := range list[1:] {
