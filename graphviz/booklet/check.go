@@ -24,10 +24,10 @@ const (
 
 // Verdict is a rule and how the booklet stands up to it.
 type Verdict struct {
-	Rule   string   `json:"rule"`
-	Level  Level    `json:"level"`
-	Result Result   `json:"result"`
-	Found  []string `json:"found"` // what was found, or what to look at
+	Rule   string   `json:"rule"`   // in words
+	Level  Level    `json:"level"`  // error, warning or information
+	Result Result   `json:"result"` // holds, fails or judge
+	Found  []string `json:"found"`  // what was found, or what to look at
 }
 
 // rule is one rule of good instructions. look returns what breaks it, and what a
@@ -44,7 +44,7 @@ type checker struct {
 	*maker
 	made  *Made
 	steps []document.Step
-	tasks map[int]int // step number -> index in the rules
+	tasks map[int]int // step number -> index in the constraints
 }
 
 // Check holds the booklet against the rules of good instructions, in the sequence of

@@ -21,10 +21,10 @@ func (c *checker) seatsSeen() (broken, known []string) {
 		if len(p.Scene.Run) > 0 {
 			wires++
 		}
-		if p.Seat < hiddenSeat || p.New < hiddenSeat {
+		if p.Seat < draw.LeastSeat || p.New < draw.LeastSeat {
 			hidden++
 			text := fmt.Sprintf("step %d: %.0f %% of the seat and %.0f %% of what is new", c.q.Place[p.Step], 100*p.Seat, 100*p.New)
-			if p.New < hiddenSeat {
+			if p.New < draw.LeastSeat {
 				broken = append(broken, text)
 			} else {
 				known = append(known, text+"; the picture says so")

@@ -16,7 +16,7 @@ import (
 type Options struct {
 	Language words.Language
 	Cache    *draw.Cache // pictures from before; nil for none
-	// Progress, if not nil, is told what is being done and how far it is, 0 to 1.
+	// Progress, if not nil, is called with what is being done and how far it is, 0 to 1.
 	Progress func(what string, share float64)
 }
 

@@ -22,6 +22,7 @@ func (s *setter) step(step Step) []*piece {
 	action := len(list)
 	list = append(list, s.bullets(step.Notes, cellStyle, 2)...)
 	keepStep(list, action)
+	list[len(list)-1].keep = false // of a head alone: it would hold on to the next step
 	again := s.stepAgain(step)
 	for _, p := range list[1:] {
 		p.again = again
