@@ -25,7 +25,7 @@ func TestDemonstrationOrderIsTheIntendedOne(t *testing.T) {
 		"wing-lamp-test wing-closing wing-seams engine.1 cowl-ring.1", "engine.2 cowl-ring.2",
 		"floor-closing fin-port lead-tail-fin fin-starboard tailplane-port outside-coat",
 		"float-outer-port float-seams strut-front-port float-inner-port outside-coat",
-		"wing-pylon wing-on lead-duct duct-test outside-coat",
+		"wing-cabane wing-on lead-duct duct-test outside-coat",
 		"wing-on spray-rail-port outside-coat", "wing-on canopy-closing outside-coat",
 		"outside-coat rudder final-test", "outside-coat searchlight-housing lead-searchlight searchlight-lens final-test",
 		"outside-coat propeller-port spinner.1 final-test", "outside-coat battery battery-hatch final-test",
