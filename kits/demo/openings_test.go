@@ -19,7 +19,7 @@ func TestOpeningsAreClear(t *testing.T) {
 		{"belly", 2, [2]float64{122, 298}, [2]float64{-23, 23}, 0, 40, []string{"hull-port-fore", "hull-port-aft", "hull-starboard-fore", "hull-starboard-aft"}},
 		{"dorsal hatch", 2, [2]float64{127.6, 189.6}, [2]float64{-19, 19}, 40, 200, []string{"hull-port-fore", "hull-starboard-fore", "ceiling-frame", "wing-centre-lower"}},
 		{"battery hatch", 2, [2]float64{231, 285}, [2]float64{-15.5, 15.5}, -50, 40, []string{"floor"}},
-		{"mooring cockpit", 2, [2]float64{14, 37}, [2]float64{-6, 6}, 63, 100, []string{"hull-port-fore", "hull-starboard-fore"}},
+		{"mooring cockpit", 2, [2]float64{15, 37}, [2]float64{-6, 6}, 63, 100, []string{"hull-port-fore", "hull-starboard-fore"}},
 		{"cockpit", 2, [2]float64{63.4, 115.4}, [2]float64{-21, 21}, 40, 100, []string{"hull-port-fore", "hull-starboard-fore"}},
 		{"door", 1, [2]float64{25, 59}, [2]float64{131, 157}, -40, 0, []string{"hull-port-fore", "lining-port", "rescue-door"}},
 		{"port window", 1, [2]float64{37.5, 46.5}, [2]float64{183.5, 196.5}, -40, 0, []string{"hull-port-fore", "lining-port"}},
