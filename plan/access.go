@@ -55,8 +55,8 @@ type Barred struct {
 	Leaving      int
 }
 
-// Allowance is what a sequence may ask of the builder to get a piece into its place.
-type Allowance struct {
+// Relaxation is what a sequence may ask of the builder to get a piece into its place.
+type Relaxation struct {
 	Turning bool // turn a piece on its way through an opening
 	Reopen  bool // undo a join that opens, and make it again
 }
@@ -65,19 +65,19 @@ type Allowance struct {
 func (t *Route) Toward() geom.Vec { return t.Legs[len(t.Legs)-1].Toward }
 
 // allowed reports whether the piece passes the route at all.
-func (t *Route) allowed(a Allowance) bool {
+func (t *Route) passable(a Relaxation) bool {
 	return t.Pass != Cannot && (t.Pass != ByTurning || a.Turning)
 }
 
 // counts reports whether a blocker keeps the piece out once it is in place.
-func (b *Blocker) counts(a Allowance) bool { return !a.Reopen || len(b.Reopens) == 0 }
+func (b *Blocker) counts(a Relaxation) bool { return !a.Reopen || len(b.Reopens) == 0 }
 
 // free reports whether nothing ever closes the route for good.
-func (t *Route) free(a Allowance) bool {
+func (t *Route) free(a Relaxation) bool {
 	return !slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return b.counts(a) })
 }
 
-// unreachable reports whether no route lets the piece pass, even turned and with nothing
+// Unreachable reports whether no route lets the piece pass, even turned and with nothing
 // in the way.
 func (a *Access) Unreachable() bool {
 	return !slices.ContainsFunc(a.Routes, func(t Route) bool { return t.Pass != Cannot })
@@ -85,10 +85,10 @@ func (a *Access) Unreachable() bool {
 
 // clause lists the joins of which one must come after the step of an access into a
 // space, or reports that a route is always open. stamp is scratch, marked with mark.
-func (a *Access) clause(allow Allowance, stamp []int, mark int) (oneOf []int, open bool) {
+func (a *Access) clause(allow Relaxation, stamp []int, mark int) (oneOf []int, open bool) {
 	for i := range a.Routes {
 		t := &a.Routes[i]
-		if !t.allowed(allow) {
+		if !t.passable(allow) {
 			continue
 		}
 		if t.free(allow) {
@@ -104,7 +104,7 @@ func (a *Access) clause(allow Allowance, stamp []int, mark int) (oneOf []int, op
 	return oneOf, false
 }
 
-// joins lists the joins that close any of the routes, each once.
+// Joins lists the joins that close any of the routes, each once.
 func (a *Access) Joins() []int32 {
 	var list []int32
 	for _, t := range a.Routes {
@@ -119,7 +119,7 @@ func (a *Access) Joins() []int32 {
 	return list
 }
 
-// joins lists the joins that close a route, in turn.
+// Joins lists the joins that close a route, in turn.
 func (t *Route) Joins() []int32 {
 	var list []int32
 	for _, b := range t.Blockers {
@@ -128,24 +128,24 @@ func (t *Route) Joins() []int32 {
 	return list
 }
 
-// shutFromStart reports whether a blocker is in place whatever has been done: the piece
+// ShutFromStart reports whether a blocker is in place from the start: the piece
 // sits on what closes the route.
 func (t *Route) ShutFromStart() bool {
 	return slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return len(b.Joins) == 0 })
 }
 
-// cleared reports whether every blocker is out of the way once some joins are undone.
+// Cleared reports whether every blocker is out of the way once some joins are undone.
 func (t *Route) Cleared(undone []bool) bool {
 	return !slices.ContainsFunc(t.Blockers, func(b Blocker) bool {
 		return !slices.ContainsFunc(b.Joins, func(v int32) bool { return undone[v] })
 	})
 }
 
-// differs reports whether two allowances leave the access different routes.
-func (a *Access) differs(x, y Allowance) bool {
+// differs reports whether two relaxations leave the access different routes.
+func (a *Access) differs(x, y Relaxation) bool {
 	for i := range a.Routes {
 		t := &a.Routes[i]
-		if t.allowed(x) != t.allowed(y) || x.Reopen != y.Reopen && t.allowed(y) && t.reopens() {
+		if t.passable(x) != t.passable(y) || x.Reopen != y.Reopen && t.passable(y) && t.reopens() {
 			return true
 		}
 	}
@@ -157,15 +157,15 @@ func (t *Route) reopens() bool {
 	return slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return len(b.Reopens) > 0 })
 }
 
-// eachClause reports the clauses of an access under an allowance, each with its
+// EachClause reports the clauses of an access under a relaxation, each with its
 // statement: of the joins of a clause one must come after the step. An access into a
 // space has one clause, since any opening will do at any time; one past meshes has a
 // clause for each blocker of the route that was chosen for it.
-func (r *Constraints) EachClause(i int, allow Allowance, report func(oneOf []int, statement int)) {
+func (r *Constraints) EachClause(i int, allow Relaxation, report func(oneOf []int, statement int)) {
 	a := &r.Access[i]
 	if a.Space != nil {
 		if a.Unreachable() {
-			return // a finding of its own; no sequence could mend it
+			return // a finding of its own; no sequence could fix it
 		}
 		if r.stamp == nil {
 			r.stamp = make([]int, len(r.Steps))
@@ -188,7 +188,7 @@ func (r *Constraints) EachClause(i int, allow Allowance, report func(oneOf []int
 	}
 }
 
-// statementsOf lists the statements of the blockers of the route that an access past
+// StatementsOf lists the statements of the blockers of the route that an access past
 // meshes takes.
 func (r *Constraints) StatementsOf(i int) []int {
 	route := r.Route(i)
@@ -220,7 +220,7 @@ func (r *Constraints) Route(i int) *Route {
 // AccessOf lists the accesses of a step: into spaces first, then past meshes.
 func (r *Constraints) AccessOf(step int) []int { return r.accessOf[step] }
 
-// intoSpaces lists the accesses of a step into spaces.
+// IntoSpaces lists the accesses of a step into spaces.
 func (r *Constraints) IntoSpaces(step int) []int {
 	list := r.accessOf[step]
 	n := 0
@@ -230,7 +230,7 @@ func (r *Constraints) IntoSpaces(step int) []int {
 	return list[:n]
 }
 
-// pastMeshes lists the accesses of a step past meshes.
+// PastMeshes lists the accesses of a step past meshes.
 func (r *Constraints) PastMeshes(step int) []int {
 	return r.accessOf[step][len(r.IntoSpaces(step)):]
 }
@@ -240,7 +240,7 @@ func (r *Constraints) addAccess(a Access) {
 	r.Access = append(r.Access, a)
 }
 
-// who is the piece or wire of an access in the ids of the file.
+// Who is the piece or wire of an access in the ids of the file.
 func (r *Constraints) Who(a *Access) string {
 	if a.Wire != nil {
 		return a.Wire.ID

@@ -5,7 +5,7 @@ import "slices"
 // Build is a group that is put together by itself: the main build, or a sub-build
 // that is finished on the bench before it meets the rest.
 type Build struct {
-	Letter string // A, B, C in the sequence in which they are started; "main" for the main build
+	Letter string // A, B, C in the order in which they are started; "main" for the main build
 	Base   int    // the piece it is built up on; -1 for the main build of a kit without pieces
 	Join   int    // the step that joins it to its parent; -1 for the main build
 	Parent int    // index of the build it is joined to; -1 for the main build

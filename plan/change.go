@@ -2,7 +2,7 @@ package plan
 
 import "dryfit/kits"
 
-// change is one thing a designer could change. The rules are built as if the kit
+// Change is one thing a designer could change. The constraints are derived as if the kit
 // said so; the kit itself stays as it is. The zero change changes nothing.
 type Change struct {
 	Drop   *kits.Pos // the after or before at this place
@@ -65,7 +65,7 @@ func (c *Change) closersOf(s *kits.Space) []kits.Closer {
 
 func (c *Change) dropped(t kits.Target) bool { return c.Drop != nil && *c.Drop == t.Pos }
 
-// towardOf is the direction in which a join's pieces are said to travel, nil if
+// TowardOf is the direction in which a join's pieces are said to travel, nil if
 // nothing is said.
 func (c *Change) TowardOf(j *kits.Join) *[3]float64 {
 	if c.Toward == j {

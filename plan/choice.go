@@ -3,8 +3,8 @@ package plan
 import "dryfit/plan/precedence"
 
 // chooseRoutes chooses for each access past meshes the route that counts, such that a
-// sequence is left if there is one at all. allow is the allowance of each access.
-func (r *Constraints) chooseRoutes(allow []Allowance) {
+// sequence is left if there is one at all. allow is the relaxation of each access.
+func (r *Constraints) chooseRoutes(allow []Relaxation) {
 	r.routes = fill[int](len(r.Access))
 	for i := range r.Access {
 		if a := &r.Access[i]; a.Space == nil && len(a.Routes) > 0 {
@@ -45,7 +45,7 @@ func (r *Constraints) chooseRoutes(allow []Allowance) {
 // Such an access needs one of its routes, and a route needs all its blockers to be off:
 // for this the system gets a helper for each route, which comes off once all its blockers
 // are off, and the step waits for one of its helpers.
-func (r *Constraints) choices(allow []Allowance) (s *precedence.System, helpers map[int]int) {
+func (r *Constraints) choices(allow []Relaxation) (s *precedence.System, helpers map[int]int) {
 	helpers = map[int]int{}
 	n := len(r.Steps)
 	for i := range r.Access {

@@ -20,7 +20,7 @@ type Constraints struct {
 	Closings   map[int][]int    // piece -> the closings that name it
 	bridge     [][]int32        // step -> the steps that span both sides of it, -1 for a wire
 	accessOf   map[int][]int    // step -> its accesses
-	ways       int              // of all entries
+	ways       int              // of all accesses into spaces
 	Conditions int              // joins of all ways together
 	routes     []int            // access past meshes -> the route that counts
 	told       map[[2]int][]int // access and route -> statements of its blockers
@@ -61,10 +61,10 @@ const (
 	OfMeshes               // a piece travels into its seat past another
 )
 
-// Derive derives the rules of a kit.
+// Derive derives the constraints of a kit.
 func Derive(k *kits.Kit) *Constraints { return derive(k, nil, Change{}) }
 
-// again derives the rules as if the kit said something else.
+// With derives the constraints as if the kit said something else.
 func (r *Constraints) With(c Change) *Constraints { return derive(r.Kit, r.Geometry, c) }
 
 func derive(k *kits.Kit, g *Geometry, c Change) *Constraints {

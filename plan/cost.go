@@ -9,10 +9,10 @@ import (
 // Term is one part of the cost of an order: how often something that a person
 // would rather avoid happens, and how much it counts.
 type Term struct {
-	Name   string  `json:"name"`
-	Means  string  `json:"means"`
-	Count  int     `json:"count"`
-	Weight float64 `json:"weight"`
+	Name   string  `json:"name"`   // of the term
+	Means  string  `json:"means"`  // what is counted
+	Count  int     `json:"count"`  // how often
+	Weight float64 `json:"weight"` // what each time costs
 }
 
 // Cost is what an order asks of the builder beyond what it must.

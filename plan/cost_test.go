@@ -175,7 +175,7 @@ func (s *Solution) mayFollow(set, v int) bool {
 	}
 	may := true
 	for _, i := range s.Constraints.AccessOf(v) {
-		s.Constraints.EachClause(i, s.Allow[i], func(oneOf []int, _ int) {
+		s.Constraints.EachClause(i, s.Relaxed[i], func(oneOf []int, _ int) {
 			later := false
 			for _, w := range oneOf {
 				later = later || set>>w&1 == 0

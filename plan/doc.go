@@ -1,10 +1,17 @@
-// Package plan proves that a kit can be built, or explains why it cannot.
+// Package plan turns a kit into constraints and finds the order a person would build it in.
 //
-//	kit -> rules: needs and clauses, each with the statement it came from
-//	    -> solution: straight ways first, then more, by peeling from the end
-//	    -> sequence: the order a person wants, sub-builds, last calls
-//	    or findings: roots, smallest conflicts, verified repairs
+//	kit, geometry -> Constraints: every condition of every step, with the statement it came from
+//	              -> Solution: what orders there are; straight ways first, then with more asked of the builder
+//	              -> Sequence: the order a person would want, sub-builds, last calls
+//	              -> Project: all that is known of a kit, which everything else reads
 //
-// The package knows nothing of files, terminals or drawings. It never changes a
-// kit; a repair is tried by building the rules again with one change.
+// A piece reaches its seat by an [Access]: into a space or past meshes, by one of several
+// routes, each open while none of its blockers is in place. A blocker is in place once a
+// set of joins is done. Explanations, repairs, what remains, and the last calls for pieces
+// and wires are all derived from that one type.
+//
+// The package knows nothing of terminals or drawings and never changes a kit; package
+// explain says what is wrong with one. It has more than 25 files because the parts of the
+// order, from ranking to cost, share the constraints of one kit closely; each file holds
+// one of them.
 package plan

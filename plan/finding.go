@@ -42,18 +42,19 @@ const (
 	Balances    = "balance"     // it balances in the wrong place, or its ballast has no room
 	Lights      = "lights"      // lamps that go dark, or take more than they should
 	Magnets     = "magnets"     // magnets that repel, or do not suit their pockets
+	Rehearsal   = "rehearsal"   // the sequence that was found cannot be replayed
 )
 
 // Finding is one thing the designer should know.
 type Finding struct {
-	Kind    string   `json:"kind"`
-	Grade   Grade    `json:"grade"`
-	Piece   string   `json:"piece,omitempty"`  // the first piece concerned
-	Pieces  []string `json:"pieces,omitempty"` // all of them, when there are several
-	Step    string   `json:"step,omitempty"`
-	Text    string   `json:"text"`
-	Because []Reason `json:"because"`
-	Repairs []Repair `json:"repairs"`
+	Kind    string   `json:"kind"`             // of the fault; dryfit help findings lists them
+	Grade   Grade    `json:"grade"`            // how much it matters
+	Piece   string   `json:"piece,omitempty"`  // id of the first piece concerned
+	Pieces  []string `json:"pieces,omitempty"` // ids of all of them, when there are several
+	Step    string   `json:"step,omitempty"`   // name of the step concerned
+	Text    string   `json:"text"`             // what was found
+	Because []Reason `json:"because"`          // what it rests on
+	Repairs []Repair `json:"repairs"`          // single changes that fix it
 
 	// Steps are those concerned, as indices of the constraints' steps.
 	Steps []int    `json:"-"`
@@ -61,9 +62,9 @@ type Finding struct {
 }
 
 // NewFinding makes a finding that rests on nothing and has no repairs yet. It is the
-// one way for other packages to make one:
+// way for other packages to make one:
 //
-//	plan.NewFinding(plan.Lights, plan.Caution, text).About(ids...).Placed(pos).Since(fact, pos).Try(repair)
+//	plan.NewFinding(plan.Lights, plan.Caution, text).About(ids...).Placed(pos).Since(fact, pos).Suggest(change)
 func NewFinding(kind string, g Grade, text string) Finding {
 	return Finding{Kind: kind, Grade: g, Text: text, Because: []Reason{}, Repairs: []Repair{}}
 }
@@ -90,10 +91,18 @@ func (f Finding) Since(text string, at kits.Pos) Finding {
 	return f
 }
 
-// Try adds changes that fix it.
-func (f Finding) Try(changes ...string) Finding {
+// Suggest adds changes that nobody has tried.
+func (f Finding) Suggest(changes ...string) Finding {
 	for _, text := range changes {
 		f.Repairs = append(f.Repairs, Repair{Text: text})
+	}
+	return f
+}
+
+// Fix adds changes that were tried and fix it.
+func (f Finding) Fix(changes ...string) Finding {
+	for _, text := range changes {
+		f.Repairs = append(f.Repairs, Repair{Text: text, Tried: true})
 	}
 	return f
 }
@@ -106,10 +115,10 @@ func (f Finding) Placed(at kits.Pos) Finding {
 
 // Reason is one of the statements a finding rests on.
 type Reason struct {
-	Text string `json:"text"`
-	At   string `json:"at,omitempty"` // file:line:column
+	Text string `json:"text"`         // the statement or the fact
+	At   string `json:"at,omitempty"` // where it stands: file:line:column
 	// Pieces are those that are in the way, or named by the statement, where that is known.
-	Pieces []string `json:"pieces,omitempty"`
+	Pieces []string `json:"pieces,omitempty"` // ids of those in the way or named, where known
 }
 
 // Same reports whether two reasons are one statement of the kit.
@@ -119,9 +128,11 @@ func ReasonAt(text string, at kits.Pos, pieces ...string) Reason {
 	return Reason{text, at.String(), pieces}
 }
 
-// Repair is a single change that was tried and fixes the finding.
+// Repair is a single change that fixes the finding: one that was tried by solving again,
+// or advice that nobody can try but the designer.
 type Repair struct {
-	Text string `json:"text"`
+	Text  string `json:"text"`            // the change, in words
+	Tried bool   `json:"tried,omitempty"` // the kit was solved again with it
 }
 
 // Subject is what a finding is about, in ids: two checks find the same if the subjects of

@@ -7,7 +7,7 @@ import (
 )
 
 // Geometry is what has been measured of the pieces of a kit where they stand in the
-// finished model: plain numbers, however they were come by. Lists go by the number
+// finished model: plain numbers, however they were obtained. Lists go by the number
 // of the piece; a piece without a mesh is in nobody's way.
 type Geometry struct {
 	Measured   []bool
@@ -15,6 +15,7 @@ type Geometry struct {
 	Directions []geom.Vec     // of length 1, in which a piece may leave its seat
 	InTheWay   [][][]int32    // direction, piece: the pieces that keep it from leaving
 	Legs       map[int][]Legs // piece: ways of several legs
+	Searched   map[int]bool   // piece: ways of several legs were searched for
 	Undercuts  map[int][]Undercut
 	Clashes    []Clash
 	Touching   []Touch
@@ -56,7 +57,7 @@ type Touch struct {
 	Gap     float64 // mm
 }
 
-// sizeOf is the size of a piece as the kit says or, if it does not, as measured.
+// SizeOf is the size of a piece as the kit says or, if it does not, as measured.
 func (r *Constraints) SizeOf(piece int) *kits.Size {
 	if s := r.Kit.Pieces[piece].Part.Size; s != nil {
 		return s

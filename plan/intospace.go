@@ -19,7 +19,7 @@ const (
 // can be checked.
 var ErrTooLarge = fmt.Errorf("the spaces hold so many pieces behind so many joins that more than %d ways or %d conditions follow; split the kit", maxWays, maxConditions)
 
-// tooLarge reports whether a bound has been passed; the rules are then incomplete.
+// tooLarge reports whether a bound has been passed; the constraints are then incomplete.
 func (r *Constraints) tooLarge() bool { return r.ways > maxWays || r.Conditions > maxConditions }
 
 // intoSpace derives the accesses of all pieces held in spaces and of all wires.
@@ -189,7 +189,7 @@ func (r *Constraints) addIntoSpace(a Access, at kits.Pos, text string) {
 	r.addAccess(a)
 }
 
-// closerNames is the piece that closes an opening, if there is one.
+// CloserNames is the piece that closes an opening, if there is one.
 func (r *Constraints) CloserNames(c kits.Closer) []string {
 	if c.Piece < 0 {
 		return nil

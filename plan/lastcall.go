@@ -126,7 +126,7 @@ func (q *Sequence) call(v int, c Call) {
 	q.calls[v] = append(q.calls[v], c)
 }
 
-// latest is the step of the list that is done last.
+// Latest is the step of the list that is done last.
 func (q *Sequence) Latest(list []int32) int {
 	last := -1
 	for _, v := range list {

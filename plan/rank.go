@@ -30,9 +30,9 @@ type ranking struct {
 func (r *Constraints) rank(b *builds) []int {
 	k := &ranking{r: r, b: b, late: r.lateSteps(), before: make([][]int, len(r.Steps)), after: make([][]int, len(r.Steps)),
 		at: make([]float64, len(r.Steps)), state: make([]int8, len(r.Steps))}
-	light := r.light()
-	for _, n := range slices.Concat(r.Needs, light.needs(r)) {
-		if light.is[n.Before] && r.forCoat(n) {
+	leaves := r.leaves()
+	for _, n := range slices.Concat(r.Needs, leaves.needs(r)) {
+		if leaves.leaf[n.Before] && r.forCoat(n) {
 			continue // put before the coat afterwards
 		}
 		k.before[n.After] = append(k.before[n.After], n.Before)
@@ -46,7 +46,7 @@ func (r *Constraints) rank(b *builds) []int {
 	for v := range r.Steps {
 		k.keys[v] = k.key(v)
 	}
-	order := light.beforeCoats(r, k.sort())
+	order := leaves.beforeCoats(r, k.sort())
 	rank := make([]int, len(order))
 	for i, v := range order {
 		rank[v] = i
@@ -75,7 +75,7 @@ func (k *ranking) place(v int) float64 {
 const (
 	beside = 0.25 // a mirrored part beside its twin
 	behind = 0.5  // a wire or task behind what it needs
-	tick   = 1e-6 // keeps several such apart, in the sequence of the file
+	tick   = 1e-6 // keeps several of them apart, in the order of the file
 )
 
 func (k *ranking) placed(v int) float64 {

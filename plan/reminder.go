@@ -27,7 +27,7 @@ func (c Call) Does() string {
 
 // Reminder is a line of a last call, to tick off.
 type Reminder struct {
-	Tick progress.Tick // by which it is recorded, whatever it is called
+	Tick progress.Tick // by which it is recorded, even if it is renamed
 	Text string        // for the builder
 }
 

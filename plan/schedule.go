@@ -18,7 +18,7 @@ import (
 // Within half a percent of the shortest schedule found, that which keeps to the order
 // most closely is taken.
 //
-// The steps need not start in the sequence of the order, but however they overlap, each
+// The steps need not start in the order of the sequence. They may overlap, but each
 // is proven: it starts when all that it needs is done, and of the joins of which one
 // must come after it, that which comes last in the order waits until it is done. What
 // the order puts on the bench stays there: it is done, and can be handled, before its

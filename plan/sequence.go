@@ -8,7 +8,7 @@ import (
 	"dryfit/plan/schedule"
 )
 
-// Sequence is the order a person would want, with all that is told beside it.
+// Sequence is the order a person would want, and what goes with it.
 type Sequence struct {
 	Solution *Solution
 	Order    []int // the steps, first to last
@@ -89,7 +89,7 @@ func (rep *Project) Concerns(f Finding, v int) bool {
 	return slices.ContainsFunc(s.Fits(), func(p int) bool { return slices.Contains(names, rep.Constraints.PieceName(p)) })
 }
 
-// letter names the sub-builds in the sequence in which they are started.
+// letter names the sub-builds in the order in which they are started.
 func (q *Sequence) letter() {
 	q.Builds = append([]Build(nil), q.b.list...)
 	if len(q.Builds) > 0 {
@@ -116,7 +116,7 @@ func letters(n int) string {
 	return letters(n/26-1) + letters(n%26)
 }
 
-// SubBuilds lists the builds that have steps of their own, in the sequence of their
+// SubBuilds lists the builds that have steps of their own, in the order of their
 // letters; the main build is not among them.
 func (q *Sequence) SubBuilds() []int {
 	var list []int
@@ -132,7 +132,7 @@ func (q *Sequence) SubBuilds() []int {
 	return list
 }
 
-// Freedom tells where each step can stand in all valid orders under the allowance
+// Freedom tells where each step can stand in all valid orders under the relaxation
 // of the solution.
 // It is computed once.
 func (q *Sequence) Freedom() *precedence.Freedom {
@@ -147,7 +147,7 @@ type Clock struct {
 	HandsOn time.Duration // all hands-on times together
 	OnePair time.Duration // one pair of hands in this order, waits included
 	Idle    time.Duration // of OnePair, waiting with nothing to do
-	Least   time.Duration // the longest chain of steps and waits, however many hands
+	Least   time.Duration // the longest chain of steps and waits, with any number of hands
 }
 
 // Clock computes how long the build takes in this order.

@@ -84,7 +84,7 @@ func TestFindings(t *testing.T) {
 			plan.Trapped, "a", "it sits on what closes s, and nothing else is said to close it"},
 		{"sits on one closer of two", `{parts: {box: {}, lid: {}, a: {}}, joins: [{fit: a, to: lid}, {fit: lid, to: box, bench: true}], spaces: {s: {closed-by: [box, lid], holds: a}}}`, "", "", ""},
 		{"opened again", `{parts: {box: {}, lid: {}, a: {}}, joins: [{fit: a, to: box, after: lid}, {fit: lid, to: box, with: magnet}], spaces: {s: {closed-by: [box, lid], holds: a}}}`,
-			plan.Reopened, "a", "what fitting lid has joined is opened again"},
+			plan.Reopened, "a", "to fit a, fitting lid must be undone"},
 		{"a loose piece inside opens nothing", `{parts: {left: {}, right: {}, cradle: {}, cell: {}, fuse: {}}, joins: [{fit: cradle, to: left}, {fit: cell, to: cradle, with: loose}, {fit: fuse, to: cell, after: shut}, {close: [left, right], step: shut, after: cell}], spaces: {bay: {closed-by: [left, right], holds: [cradle, cell, fuse]}}}`,
 			plan.Trapped, "fuse", "each way into bay is shut"},
 		{"held base", `{parts: {box: {}, lid: {}, a: {}}, joins: [{close: [a, box]}, {fit: lid, to: box}], spaces: {s: {closed-by: [box, lid], holds: a}}}`, plan.Unchecked, "a", "no step fits it"},

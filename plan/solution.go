@@ -6,24 +6,24 @@ import (
 	"dryfit/plan/precedence"
 )
 
-// allowances lists what is tried, in turn: an order with straight ways alone is
+// relaxations lists what is tried, in turn: an order with straight ways alone is
 // looked for first.
-var allowances = []Allowance{{}, {Reopen: true}, {Turning: true}, {Turning: true, Reopen: true}}
+var relaxations = []Relaxation{{}, {Reopen: true}, {Turning: true}, {Turning: true, Reopen: true}}
 
-// Solution is the outcome of the rules under one allowance.
+// Solution is the outcome of the constraints under one relaxation.
 type Solution struct {
 	Constraints *Constraints
-	Allowance   Allowance
-	// System has all valid orders under the allowance.
+	Relaxation  Relaxation
+	// System has all valid orders under the relaxation.
 	System *precedence.System
-	// Narrow has those of them in which as few accesses as possible use the allowance.
+	// Narrow has those of them in which as few accesses as possible use the relaxation.
 	Narrow *precedence.System
 	Stuck  []int // empty if there is an order
 
-	Allow []Allowance // of each access, in Narrow
+	Relaxed []Relaxation // of each access, in Narrow
 }
 
-// Solve looks for orders, with the least allowance that gives one, or else with
+// Solve looks for orders, with the least relaxation that gives one, or else with
 // all that is allowed.
 func (r *Constraints) Solve() *Solution {
 	s := r.Outcome()
@@ -34,12 +34,12 @@ func (r *Constraints) Solve() *Solution {
 // solve is Solve without the narrow system.
 func (r *Constraints) Outcome() *Solution {
 	var s *Solution
-	for i, a := range allowances {
-		if i > 0 && !r.differs(allowances[i-1], a) {
+	for i, a := range relaxations {
+		if i > 0 && !r.differs(relaxations[i-1], a) {
 			continue
 		}
 		r.chooseRoutes(r.all(a))
-		s = &Solution{Constraints: r, Allowance: a, System: r.System(r.all(a))}
+		s = &Solution{Constraints: r, Relaxation: a, System: r.System(r.all(a))}
 		if s.Stuck = s.System.Stuck(); len(s.Stuck) == 0 {
 			break
 		}
@@ -47,19 +47,19 @@ func (r *Constraints) Outcome() *Solution {
 	return s
 }
 
-// differs reports whether two allowances give different clauses.
-func (r *Constraints) differs(a, b Allowance) bool {
+// differs reports whether two relaxations give different clauses.
+func (r *Constraints) differs(a, b Relaxation) bool {
 	return slices.ContainsFunc(r.Access, func(x Access) bool { return x.differs(a, b) })
 }
 
-// all gives every access the same allowance.
-func (r *Constraints) all(a Allowance) []Allowance {
-	return slices.Repeat([]Allowance{a}, len(r.Access))
+// all gives every access the same relaxation.
+func (r *Constraints) all(a Relaxation) []Relaxation {
+	return slices.Repeat([]Relaxation{a}, len(r.Access))
 }
 
-// system turns the constraints into needs and clauses on plain numbers. allow has an
-// allowance for each access.
-func (r *Constraints) System(allow []Allowance) *precedence.System {
+// System turns the constraints into needs and clauses on plain numbers. allow has an
+// relaxation for each access.
+func (r *Constraints) System(allow []Relaxation) *precedence.System {
 	if r.routes == nil {
 		r.chooseRoutes(allow)
 	}
@@ -77,33 +77,33 @@ func (r *Constraints) needs(s *precedence.System) {
 	}
 }
 
-func (r *Constraints) addClauses(s *precedence.System, i int, allow Allowance) {
+func (r *Constraints) addClauses(s *precedence.System, i int, allow Relaxation) {
 	r.EachClause(i, allow, func(oneOf []int, statement int) {
 		s.Clause(r.Access[i].Step, oneOf, statement)
 	})
 }
 
-// maxNarrowing bounds the work of trying accesses with less than the allowance, in
-// steps and conditions looked at. Those beyond it keep the allowance.
+// maxNarrowing bounds the work of trying accesses with less than the relaxation, in
+// steps and conditions looked at. Those beyond it keep the relaxation.
 const maxNarrowing = 4_000_000
 
-// narrow takes the allowance back from each access into a space, one after the other,
+// narrow takes the relaxation back from each access into a space, one after the other,
 // where a sequence is left.
 func (s *Solution) narrow() {
 	s.Narrow = s.System
-	s.Allow = s.Constraints.all(s.Allowance)
-	if len(s.Stuck) > 0 || s.Allowance == (Allowance{}) {
+	s.Relaxed = s.Constraints.all(s.Relaxation)
+	if len(s.Stuck) > 0 || s.Relaxation == (Relaxation{}) {
 		return
 	}
-	allow := s.Allow
+	allow := s.Relaxed
 	work := 0
 	for i := range allow {
 		a := &s.Constraints.Access[i]
-		for _, less := range allowances {
-			if less == s.Allowance || a.Space == nil || !a.differs(less, s.Allowance) {
+		for _, less := range relaxations {
+			if less == s.Relaxation || a.Space == nil || !a.differs(less, s.Relaxation) {
 				break
 			}
-			if less.Reopen && !s.Allowance.Reopen {
+			if less.Reopen && !s.Relaxation.Reopen {
 				continue
 			}
 			if work += len(s.Constraints.Steps) + s.Constraints.Conditions; work > maxNarrowing {
@@ -113,7 +113,7 @@ func (s *Solution) narrow() {
 			if s.Constraints.System(allow).Solvable() {
 				break
 			}
-			allow[i] = s.Allowance
+			allow[i] = s.Relaxation
 		}
 	}
 	s.Narrow = s.Constraints.System(allow)

@@ -231,7 +231,7 @@ func (r *Constraints) legs(step, piece int, l Legs, s sides, bridged []bool) (Ro
 }
 
 // Stall is a piece that no straight way to its seat is left to, and the pieces that
-// are there when its turn comes at the latest.
+// are there by the time its turn comes.
 type Stall struct {
 	Piece  int
 	Others []int

@@ -8,7 +8,7 @@ type tree struct {
 	parent []int32 // -1 for the root of a component
 	step   []int32 // step that joins the piece to its parent
 	depth  []int32
-	comp   []int32 // component, numbered from 0 in the sequence of the pieces
+	comp   []int32 // component, numbered from 0 in the order of the pieces
 	comps  int
 	next   [][]edge // piece -> its edges
 	paths  map[[2]int32][]int32

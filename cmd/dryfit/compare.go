@@ -14,20 +14,14 @@ func newCompare() *cobra.Command {
 	var all bool
 	cmd := &cobra.Command{
 		Use:   "compare OLD NEW",
-		Short: "Tell two revisions of a kit apart, and which prints stay good",
+		Short: "Compare two revisions of a kit, and say which prints stay good",
 		Long: `compare reads two kits, files or folders, and says what the second changes: parts
 that are new, gone, renamed or changed, joins, spaces, wires, tasks and service, steps
 that moved, findings that came and went, and which prints stay good. Prints are judged by
 the content of their meshes: the same, the same shape moved to another place, or another
 shape; without meshes by what the file says.
 
-JSON: {"old": {"kit", "ok", "pieces", "steps"}, "new": {the same}, "ok", "same",
-"renamed": [{"old", "new", "by"}], "changes": [{"kind", "name", "what", "fields":
-[{"field", "old", "new"}]}], "steps": {"known", "added", "gone", "moved": [{"text",
-"old", "new"}]}, "prints": [{"piece", "part", "verdict", "why", "by"}], "findings":
-{"new", "gone"}}. Kinds are kit, fixing, part, join, space, wire, task and service; what is
-added, gone or changed; verdicts are good, moved, redo, alike, untold, new and unneeded.
-Steps that are on one side only have the number 0 on the other; by is in mm.
+dryfit help progress says how revisions are compared.
 
 Exit status: 0 compared, 1 the new revision has faults that the old one had not, 2 the
 command could not do its work.`,

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/graphviz/document"
+	"dryfit/graphviz/report"
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
 	"dryfit/kits/demo"
@@ -62,10 +63,7 @@ func runDemo(w io.Writer, folder string, o demoOptions) error {
 		return err
 	}
 	if o.json {
-		return document.WriteJSON(w, struct {
-			Folder string   `json:"folder"`
-			Files  []string `json:"files"`
-		}{folder, files})
+		return document.WriteJSON(w, report.Demo{Folder: folder, Files: files})
 	}
 	meshes := ""
 	if len(files) > 1 {

@@ -31,18 +31,12 @@ func newBalance() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "balance KIT",
 		Short: "Work out mass, balance and the ballast that is needed",
-		Long: `balance adds up what the pieces weigh, by what the kit states, by meshes and materials,
-or else by sizes, and follows where the model balances as it grows. For the ballast
-that the kit names it says how much is needed so that the finished model leans on the
-right side of its support, whether that fits the room it has, and before which step it
-must be in. Text shows the steps that bring much; csv and json show all, and every
-piece.
-
-With --json it prints {"kit", "ok", "findings", "along", "support", "target", "known",
-"without_ballast": {"mass", "at"}, "finished", "ballast": {"part", "at", "needed",
-"needed_if_solid", "stated", "volume", "room", "fitted_at_step", "before_step"},
-"proven", "stages": [{"step", "text", "pieces", "mass", "at"}], "pieces": [{"piece",
-"mass", "how", "fill", "centre", "place"}], "notes"}; g, mm and cm3.
+		Long: `balance adds up the masses of the pieces, stated by the kit, or computed from meshes
+and materials, or else from sizes, and follows where the model balances as it grows.
+For the ballast that the kit names it says how much the finished model needs to rest on
+the right side of its support, whether there is room for it, and before which step it
+must be in. Text shows the steps that add the most; csv and json show all steps, and
+every piece.
 
 ` + exitHelp,
 		Args:              exactly(1),
@@ -64,14 +58,10 @@ func newMagnets() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "magnets KIT",
 		Short: "List magnets: which way each points, what repels, whether pockets suit them",
-		Long: `magnets lists the magnets of a kit with the way their north poles point in the
+		Long: `magnets lists the magnets of a kit with the direction of their north poles in the
 finished model, says of each pair whether it attracts or repels, and compares pockets
-with the size of the magnets. Where meshes are named, pairs are found by where the
-magnets are; else they are taken to lie one over the other.
-
-With --json it prints {"kit", "ok", "findings", "magnets": [{"piece", "part", "label",
-"north", "sits_in", "mate", "verdict", "measured", "pocket", "wider", "deeper"}],
-"notes"}; verdicts are attract, repel and neither, lengths are mm.
+with the size of the magnets. With meshes, pairs are found by the positions of the
+magnets; without, they are taken to lie one over the other.
 
 ` + exitHelp,
 		Args:              exactly(1),

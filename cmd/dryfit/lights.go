@@ -27,12 +27,6 @@ and the next standard value up, what flows when the supply is fresh and when it 
 flat, the power that the resistor must be rated for, how long the battery lasts, and
 how long the wires are. Resistors that the kit states are checked.
 
-With --json it prints {"kit", "ok", "findings", "volts", "fresh", "flat", "capacity",
-"series", "branches": [{"lamps", "labels", "forward", "wanted", "computed", "resistor",
-"proposed", "current", "current_fresh", "current_flat", "power", "rating", "headroom",
-"straight", "length", "length_stated"}], "total", "hours", "hours_least", "hours_most",
-"holes", "notes"}; V, mA, ohm, mW, mm and mAh.
-
 ` + exitHelp,
 		Args:              exactly(1),
 		ValidArgsFunction: completeKit(nil),

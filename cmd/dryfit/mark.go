@@ -1,19 +1,19 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"io"
 	"os"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
-	"dryfit/kits/atomicfile"
 	record "dryfit/kits/progress" // progress is the bar on the terminal
+	"dryfit/plan"
 	"dryfit/plan/next"
 	"dryfit/plan/project"
 )
@@ -34,10 +34,10 @@ copies of a part by that of the part, or by your number. With the state done, NA
 closing, a wire or a task: the name of its step or, for a task without one, its text; the
 name of a step that fits pieces marks them as fitted.
 
-A state says that what must have come before it is done: what is fitted was printed and
-cleaned, and painted if it is painted by itself. --undo takes a state back, and what
-implies it. What cannot be fitted or done yet, and what would shut out other pieces, is
-refused with the reason; --force records it all the same.
+A state implies those before it: what is fitted was printed and cleaned, and painted if
+it is painted by itself. --undo takes back a state and those that imply it. What cannot
+be fitted or done yet, and what would shut out other pieces, is refused with the reason;
+--force records it anyway.
 
 Exit status: 0 recorded, or up to date already; 2 refused, or the command could not do its
 work.`,
@@ -53,7 +53,7 @@ work.`,
 		},
 	}
 	cmd.Flags().BoolVar(&o.undo, "undo", false, "take the state back")
-	cmd.Flags().BoolVar(&o.force, "force", false, "record what cannot be, or would shut out others")
+	cmd.Flags().BoolVar(&o.force, "force", false, "record what is refused")
 	return cmd
 }
 
@@ -97,31 +97,60 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 	if err := unfitted(kit, marks); err != nil {
 		return err
 	}
-	file, err := record.ReadFile(record.Path(kit.File))
+	m := marking{kit: kit, marks: marks, force: o.force, messages: messages,
+		project: sync.OnceValues(func() (*plan.Project, error) { return load(ctx, path, project.Options{}) })}
+	name := record.Path(kit.File)
+	file, err := record.ReadFile(name)
+	if err == nil {
+		// What takes long is done here, not while others wait for the file.
+		_, err = m.mark(file)
+	}
+	if err == nil && !m.same {
+		err = record.Update(name, m.mark)
+	}
 	if err != nil {
 		return err
 	}
-	after, err := file.Mark(kit, marks)
-	if err != nil {
-		return err
-	}
-	before, now := file.Of(kit), after.Of(kit)
-	if !o.force && touchesSteps(kit, before, now) {
-		if err := object(ctx, messages, path, file, after); err != nil {
-			return err
-		}
-	}
-	for _, f := range now.Unknown {
+	for _, f := range m.after.Unknown {
 		fmt.Fprintf(messages, "dryfit: %s; it is ignored\n", f.Error())
 	}
-	if bytes.Equal(file.Text(), after.Text()) {
-		_, err = fmt.Fprintf(w, "%s is already up to date\n", kits.Plain(after.Name))
+	if m.same {
+		_, err = fmt.Fprintf(w, "%s is already up to date\n", kits.Plain(name))
 		return err
 	}
-	if err := atomicfile.Write(after.Name, after.Text(), true, nil); err != nil {
-		return err
+	if m.byHand {
+		fmt.Fprintf(messages, "dryfit: %s\n", project.EditedByHand(name))
 	}
-	return markText(w, kit, before, now, after.Name)
+	return markText(w, kit, m.before, m.after, name)
+}
+
+// marking is marks that are to be recorded, and the progress without and with them.
+type marking struct {
+	kit           *kits.Kit
+	marks         record.Marks
+	force         bool
+	messages      io.Writer
+	project       func() (*plan.Project, error) // the kit with its meshes
+	before, after *record.Progress
+	same          bool // nothing changes
+	byHand        bool // the file was edited by hand
+}
+
+// mark records the marks in a file. It is an error when they cannot be right.
+func (m *marking) mark(file *record.File) (*record.File, error) {
+	after, err := file.Mark(m.kit, m.marks)
+	if err != nil {
+		return nil, err
+	}
+	m.before, m.after, m.same, m.byHand = file.Of(m.kit), after.Of(m.kit), after.Same(file), file.EditedByHand()
+	if m.force || !touchesSteps(m.kit, m.before, m.after) {
+		return after, nil
+	}
+	p, err := m.project()
+	if err != nil {
+		return nil, err
+	}
+	return after, refuse(m.messages, next.Objections(p, file.Of(p.Kit), after.Of(p.Kit)))
 }
 
 // unfitted says that a base cannot be fitted.
@@ -149,16 +178,6 @@ func touchesSteps(kit *kits.Kit, before, after *record.Progress) bool {
 	return false
 }
 
-// object ends the command when the mark cannot be right. It reads the kit once more, with
-// its meshes.
-func object(ctx context.Context, messages io.Writer, path string, before, after *record.File) error {
-	rep, err := load(ctx, path, project.Options{})
-	if err != nil {
-		return err
-	}
-	return refuse(messages, next.Objections(rep, before.Of(rep.Kit), after.Of(rep.Kit)))
-}
-
 func refuse(messages io.Writer, objections []string) error {
 	if len(objections) == 0 {
 		return nil
@@ -168,7 +187,7 @@ func refuse(messages io.Writer, objections []string) error {
 	if n := len(objections) - shown; n > 0 {
 		list = append(list, document.Text(fmt.Sprintf("and %d more", n)))
 	}
-	list = append(list, document.Text("If it is true all the same, --force records it."))
+	list = append(list, document.Text("If it is true anyway, --force records it."))
 	if err := document.WriteText(messages, &document.Document{Chapters: []document.Chapter{{Blocks: list}}}); err != nil {
 		return err
 	}

@@ -22,13 +22,6 @@ shut out; which prints would open most steps; and what can no longer get to its 
 after what has been done. Steps have the numbers of order, and in brackets the name
 that mark takes.
 
-JSON: {"kit", "ok", "file", "count": {"steps", "done", "pieces", "fitted", "prints",
-"printed", "cleaned", "to_paint", "painted"}, "next": [{"number", "kind", "text",
-"name", "pieces", "ready", "missing": [{"piece", "states"}], "have", "paint_inside",
-"waits": [{"after", "seconds"}]}], "held": [{"number", "text", "name", "shuts_out", "narrows"}],
-"clean", "paint", "prints": [{"pieces", "opens"}], "not_printed": [{"piece", "opens",
-"waits"}], "findings"}. Steps are referred to by number; name is what mark takes.
-
 ` + exitHelp,
 		Args:              exactly(1),
 		ValidArgsFunction: completeKit(nil),

@@ -29,7 +29,7 @@ func (o *output) addTo(cmd *cobra.Command, formats ...string) {
 	o.formats, o.cmd = formats, cmd
 	f := cmd.Flags()
 	f.StringVar(&o.format, "format", "text", "how to print it: "+strings.Join(formats, ", "))
-	f.BoolVar(&o.json, "json", false, "the same as --format json")
+	f.BoolVar(&o.json, "json", false, "the same as --format json; dryfit help json describes it")
 	completeFlag(cmd, "format", formats)
 }
 
@@ -70,7 +70,7 @@ func always(make func(*plan.Project) *report.Report) maker {
 	return func(p *plan.Project) (*report.Report, error) { return make(p), nil }
 }
 
-// ordered is a maker for kits with a proven order; of others it tells why there is none.
+// ordered is a maker for kits with a proven order; for others it says why there is none.
 func ordered(make maker) maker {
 	return func(p *plan.Project) (*report.Report, error) {
 		if p.Sequence == nil {
@@ -131,7 +131,7 @@ func (o *output) print(path string, p *plan.Project, r *report.Report) error {
 	return verdict(o.cmd.ErrOrStderr(), path, p, r.OK)
 }
 
-// unordered tells on standard error why a kit has no proven order.
+// unordered says on standard error why a kit has no proven order.
 func (o *output) unordered(p *plan.Project) error {
 	if err := document.WriteText(o.cmd.ErrOrStderr(), report.Check(p).Document); err != nil {
 		return err

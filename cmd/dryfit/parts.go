@@ -21,11 +21,6 @@ first used in, hardware, jigs and spares, with quantities, spares to have and th
 they come in; mirrored pairs and parts that look alike and are not; then adhesives and
 tools. Spares marked * are a suggestion: one, or a tenth (common practice).
 
-With --json it prints {"kit", "ok", "revision", "parts": [{"part", "number", "name",
-"quantity", "spares", "spares_suggested", "class", "material", "build", "steps",
-"mirror_of", "looks_like", "fragile", "note"}], "fixings": [{"fixing", "handle",
-"cure", "steps"}], "tools"}; times are in seconds.
-
 ` + exitHelp,
 		Args:              exactly(1),
 		ValidArgsFunction: completeKit(nil),

@@ -36,8 +36,8 @@ each part lies, how long a plate takes, its mass, and when each sub-build has it
 pieces. What the build needs first is printed first. With meshes it looks at the
 layers of each part as well; without, parts are taken as boxes of their size.
 
---format svg draws the plates to scale: on one sheet, or with --out one file a plate
-into a folder.
+--format svg draws the plates to scale: on one sheet or, with --out, in a folder with
+one file for each plate.
 
 ` + exitHelp,
 		Args:              exactly(1),

@@ -33,7 +33,7 @@ func newProgress(w io.Writer) *progress {
 
 const progressBar = 30
 
-// show tells what is being done and how far it is, from 0 to 1.
+// show shows what is being done and how far it is, from 0 to 1.
 func (p *progress) show(what string, share float64) {
 	if !p.on {
 		return

@@ -8,58 +8,64 @@ import (
 	"strings"
 	"testing"
 
-	"dryfit/kits"
+	"dryfit/graphviz/help"
 	"dryfit/kits/demo"
 	"dryfit/kits/kitstest"
-	"dryfit/plan/explain"
 	"dryfit/plan/project/projecttest"
 )
 
-// The README tells the truth: its example kit has no finding, the reference is that
-// of the program, the cost table has every term, every command is named.
+// The README names every command and every topic.
 func TestReadme(t *testing.T) {
-	data, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	readme := string(data)
-	if !strings.Contains(readme, kits.Reference()) {
-		t.Error("the reference is not that of dryfit schema --reference")
-	}
-	_, example, _ := strings.Cut(readme, "```yaml\n")
-	example, _, _ = strings.Cut(example, "```")
-	kit, err := kits.Read("README.md", []byte(example))
-	if err != nil {
-		t.Fatalf("the example kit: %v", err)
-	}
-	rep, err := explain.Check(kit)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, f := range rep.Findings {
-		t.Errorf("the example kit: %s %s: %s", f.Grade, f.Kind, f.Text)
-	}
-	for _, term := range rep.Sequence.Cost {
-		if !strings.Contains(readme, "| "+term.Name+" | "+term.Means+" |") {
-			t.Errorf("the cost table lacks %s as the program has it", term.Name)
+	readme := readReadme(t)
+	for _, c := range newRoot().Commands() {
+		if !strings.Contains(readme, "`dryfit "+c.Name()) {
+			t.Errorf("the command %s is not named", c.Name())
 		}
 	}
-	for _, c := range newRoot().Commands() {
-		if !strings.Contains(readme, "`dryfit "+c.Name()) && c.Name() != "help" {
-			t.Errorf("the command %s is not named", c.Name())
+	for _, topic := range help.Topics() {
+		if !strings.Contains(readme, "`"+topic.Name+"`") {
+			t.Errorf("the topic %s is not named", topic.Name)
 		}
 	}
 }
 
-// The runs shown in the README are what the program prints.
-func TestReadmeRuns(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it measures the demonstration kit, which takes long under the race detector")
-	}
+func readReadme(t *testing.T) string {
+	t.Helper()
 	data, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
 	if err != nil {
 		t.Fatal(err)
 	}
+	return string(data)
+}
+
+// The runs shown in the README and in the topics are what the program prints.
+func TestRunsShown(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it measures the demonstration kit, which takes long under the race detector")
+	}
+	texts := []string{readReadme(t)}
+	for _, topic := range help.Topics() {
+		texts = append(texts, string(topic.Markdown()))
+	}
+	runs := 0
+	demonstrationKits(t)
+	for _, text := range texts {
+		for _, block := range strings.Split(text, "```") {
+			if strings.HasPrefix(block, "\n$ ") {
+				runs++
+				compareRun(t, strings.Split(strings.TrimSpace(block), "\n"))
+			}
+		}
+	}
+	if runs < 6 {
+		t.Errorf("only %d runs are shown", runs)
+	}
+}
+
+// demonstrationKits makes the kits of the runs in a folder of the test's own, and goes
+// there.
+func demonstrationKits(t *testing.T) {
+	t.Helper()
 	text := kitstest.Mistake(t, string(demo.Kit), "m01-ballast-late")
 	known := projecttest.Measurements(t)
 	t.Chdir(t.TempDir())
@@ -72,17 +78,18 @@ func TestReadmeRuns(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	for _, block := range strings.Split(string(data), "```") {
-		if !strings.HasPrefix(block, "\n$ ") {
-			continue
-		}
-		var out string
-		for _, line := range strings.Split(strings.TrimSpace(block), "\n") {
-			if command, is := strings.CutPrefix(line, "$ dryfit "); is {
-				out = printed(t, strings.Fields(command))
-			} else if strings.TrimSpace(line) != "..." && !strings.Contains(out, line+"\n") {
-				t.Errorf("the README shows a line that is not printed: %q", line)
-			}
+}
+
+// compareRun runs the commands of a block and looks for the lines below each in what it
+// prints; lines of dots stand for what is left out.
+func compareRun(t *testing.T, block []string) {
+	t.Helper()
+	var out string
+	for _, line := range block {
+		if command, is := strings.CutPrefix(line, "$ dryfit "); is {
+			out = printed(t, strings.Fields(command))
+		} else if strings.TrimSpace(line) != "..." && !strings.Contains(out, line+"\n") {
+			t.Errorf("a line is shown that is not printed: %q", line)
 		}
 	}
 }

@@ -33,18 +33,8 @@ thin, which magnets, lamps and batteries no longer suit their places, which wire
 holes, how the pieces that move fit, whether the order holds, and mass and time.
 
 Parts with fixed-size: true, wires and the clearance of the kit keep their size.
---write makes the kit file for the new scale: comments, sequence and spacing stay. The
+--write makes the kit file for the new scale: comments, order and spacing stay. The
 meshes are not scaled; export them again at the percentage that is shown.
-
-With --json it prints {"kit", "ok", "from", "to", "percent", "factor", "model_mm",
-"figures": {"person_175_mm", "eye_mm"}, "order_holds", "parts": [{"part", "fixed_size",
-"was_mm", "now_mm", "measured", "volume_mm3", "mass_g", "wall": {"thinnest_mm",
-"thinnest_at", "usual_mm", "least_mm", "minimum_mm", "advised_mm"}, "fits"}], "seats":
-[{"piece", "axis", "walls", "was_mm", "now_mm", "needs_mm", "with"}], "clearances":
-[{"piece", "axis", "against", "was_mm", "now_mm", "was", "now", "by_size"}], "wires":
-[{"wire", "across_mm", "hole_mm", "fill_was", "fill_now"}], "mass_g", "mass_is_most",
-"printing": {"plates_was", "plates_now", "seconds_was", "seconds_now"}, "wrote",
-"findings"}; what is not known is left out.
 
 ` + exitHelp,
 		Args:              exactly(2),

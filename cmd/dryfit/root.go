@@ -21,7 +21,9 @@ func newRoot() *cobra.Command {
 turn comes, and writes the build sequence; or it says which pieces cannot, why,
 and what to change.
 
-KIT is a kit file or the folder that holds ` + kits.FileName + `.
+KIT is a kit file or the folder that holds ` + kits.FileName + `. A kit with faults is shown as
+far as it can be, and the faults are counted on standard error. Topics such as the kit
+file, the method and JSON are listed by dryfit help.
 
 ` + exitHelp,
 		SilenceUsage:  true,
@@ -38,7 +40,8 @@ KIT is a kit file or the folder that holds ` + kits.FileName + `.
 		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
 	})
 	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPage(),
-		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newDemo(), newSchema(), newLicences(), newVersion())
+		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newRehearse(), newDemo(), newSchema(), newLicences(), newVersion())
+	root.SetHelpCommand(newHelp())
 	completions(root)
 	return root
 }

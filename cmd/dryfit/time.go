@@ -31,30 +31,8 @@ func newTime() *cobra.Command {
 		Use:   "time KIT",
 		Short: "Plan the work by day and hour: how long it takes, and what to do while glue sets",
 		Long: `time says when each step starts, how long the build takes and which steps decide
-that. While glue or paint sets, steps that come later in the order are done, but only
-those that may be: with all overlaps, the sequence is a valid order of the kit.
-
-A day is 24 hours and work goes on in its first --day hours; 2:30 is two and a
-half hours after work has begun. Handling times and cures go on overnight. A step
-is not interrupted unless it is longer than a working day. With several pairs of
-hands only one of them works on a sub-build at a time. Steps without a time in the
-kit file count as taking none.
-
-In the table > marks the critical path: the steps that decide when the build is
-done, each held up by the one before it. The chart has a row for each step: dark
-bars are work, hatched ones are setting, and the critical path has arrowheads.
-
-With --format json it prints, with times in seconds from the start of day 1:
-
-  {"kit", "ok", "hands", "day", "hands_on", "waiting", "elapsed", "cured",
-   "bound", "bound_of_any_order", "untimed", "critical_path": [number],
-   "steps": [{"number", "text", "build", "start", "end", "hands_on", "sets",
-   "who", "critical"}], "idle": [{"from", "to", "next"}], "findings"}
-
-day is 0 round the clock; numbers are those of dryfit order; sets is how long
-other steps wait after the end; who is which pair of hands, 0 for steps without a
-time. Nothing shorter than bound exists with the same sub-builds, closed in the
-same order; nothing shorter than bound_of_any_order exists at all.
+that. While glue or paint sets, later steps are done where the kit allows it: the
+result is always a valid order of the kit.
 
 ` + exitHelp,
 		Args:              exactly(1),

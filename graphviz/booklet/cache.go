@@ -15,7 +15,7 @@ import (
 )
 
 // MakeKept is [Make] with the pictures that were kept beside the meshes, which it keeps
-// again for the next time. Warn is told of pictures that cannot be read or kept; the
+// again for the next time. Warn is called for pictures that cannot be read or kept; the
 // booklet is made all the same.
 func MakeKept(ctx context.Context, p *plan.Project, o Options, warn func(string)) (*Made, error) {
 	if p.Meshes == nil {

@@ -24,10 +24,10 @@ const (
 
 // Verdict is a rule and how the booklet stands up to it.
 type Verdict struct {
-	Rule   string   `json:"rule"`
-	Level  Level    `json:"level"`
-	Result Result   `json:"result"`
-	Found  []string `json:"found"` // what was found, or what to look at
+	Rule   string   `json:"rule"`   // in words
+	Level  Level    `json:"level"`  // error, warning or information
+	Result Result   `json:"result"` // holds, fails or judge
+	Found  []string `json:"found"`  // what was found, or what to look at
 }
 
 // rule is one rule of good instructions. look returns what breaks it, and what a
@@ -44,7 +44,7 @@ type checker struct {
 	*maker
 	made  *Made
 	steps []document.Step
-	tasks map[int]int // step number -> index in the rules
+	tasks map[int]int // step number -> index in the constraints
 }
 
 // Check holds the booklet against the rules of good instructions, in the sequence of
@@ -99,7 +99,7 @@ var rules = []rule{
 	{"What is new, and the place it goes to, can be seen", Error, (*checker).seatsSeen, false},
 	{"The way in is shown by an arrow along a proven direction", Error, (*checker).arrows, false},
 	{"What is new is set apart by its outline, not by colour alone", Warning, (*checker).newStandsOut, false},
-	{"The view is kept from step to step; a change has its sign", Error, (*checker).viewKept, false},
+	{"The view is kept from step to step; a change is said", Error, (*checker).viewKept, false},
 	{"How often the model is turned over", Information, (*checker).turnedOver, false},
 	{"Small work on a large body is enlarged, with a locator", Warning, (*checker).smallEnlarged, false},
 	{"Pieces drawn apart lie on their way, in its direction", Error, (*checker).onTheirWay, false},

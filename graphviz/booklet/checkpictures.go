@@ -3,6 +3,8 @@ package booklet
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/draw"
@@ -19,10 +21,10 @@ func (c *checker) seatsSeen() (broken, known []string) {
 		if len(p.Scene.Run) > 0 {
 			wires++
 		}
-		if p.Seat < hiddenSeat || p.New < hiddenSeat {
+		if p.Seat < draw.LeastSeat || p.New < draw.LeastSeat {
 			hidden++
 			text := fmt.Sprintf("step %d: %.0f %% of the seat and %.0f %% of what is new", c.q.Place[p.Step], 100*p.Seat, 100*p.New)
-			if p.New < hiddenSeat {
+			if p.New < draw.LeastSeat {
 				broken = append(broken, text)
 			} else {
 				known = append(known, text+"; the picture says so")
@@ -104,8 +106,11 @@ func (c *checker) viewKept() (broken, known []string) {
 			continue
 		}
 		changes++
-		if len(s.Signs) == 0 {
-			broken = append(broken, fmt.Sprintf("step %d changes the view without a sign", s.Number))
+		if s.Figure == nil || !strings.Contains(s.Figure.Caption, c.seenFrom(p.View)) {
+			broken = append(broken, fmt.Sprintf("step %d changes the view and does not say from where it is seen", s.Number))
+		}
+		if p.Over && !slices.Contains(s.Signs, c.turnedSign(p)) {
+			broken = append(broken, fmt.Sprintf("step %d turns the model over without a sign", s.Number))
 		}
 	}
 	return broken, []string{fmt.Sprintf("the view changes in %d of %d pictures", changes, len(c.made.Pictures))}

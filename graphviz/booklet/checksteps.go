@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dryfit/graphviz/document"
+	"dryfit/graphviz/draw"
 	"dryfit/kits"
 	"dryfit/plan"
 )
@@ -210,7 +211,7 @@ func (c *checker) hardest() (broken, known []string) {
 		if s.LastCall != nil {
 			points += len(s.LastCall.Items)
 		}
-		if p := c.pictures[v]; p != nil && (p.Over || len(p.Away) > 0 || p.Seat < hiddenSeat) {
+		if p := c.pictures[v]; p != nil && (p.Over || len(p.Away) > 0 || p.Seat < draw.LeastSeat) {
 			points += 2
 		}
 		list = append(list, hard{s.Number, points})

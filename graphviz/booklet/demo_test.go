@@ -143,10 +143,10 @@ func TestSeatsAreSeen(t *testing.T) {
 	d := demonstration(t)
 	seen := 0
 	for _, p := range d.made.Pictures {
-		if p.Seat >= hiddenSeat {
+		if p.Seat >= draw.LeastSeat {
 			seen++
 		}
-		if p.New < hiddenSeat {
+		if p.New < draw.LeastSeat {
 			t.Errorf("step %d: only %.0f %% of what is new can be seen", d.rep.Sequence.Place[p.Step], 100*p.New)
 		}
 	}

@@ -103,7 +103,7 @@ func (m *maker) reading() ([]document.Chapter, error) {
 		}
 	}
 	if len(m.pictures) > 0 {
-		say("new", "end-on", "away", "turn", "enlarged")
+		say("new", "end-on", "away", "over", "enlarged")
 	}
 	if len(m.kit.Wires) > 0 && len(m.pictures) > 0 {
 		say("wire")

@@ -16,7 +16,7 @@ import (
 type Options struct {
 	Language words.Language
 	Cache    *draw.Cache // pictures from before; nil for none
-	// Progress, if not nil, is told what is being done and how far it is, 0 to 1.
+	// Progress, if not nil, is called with what is being done and how far it is, 0 to 1.
 	Progress func(what string, share float64)
 }
 
@@ -53,6 +53,7 @@ type maker struct {
 	pictures map[int]*StepPicture // by step
 	stepOf   map[int]int          // piece -> the step that fits it
 	visits   []visit
+	sides    sides
 }
 
 // Make words the booklet of a kit that has a proven order; without meshes it has no
@@ -73,7 +74,7 @@ func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
 	for i := range m.listed {
 		m.itemOf[m.listed[i].Part] = &m.listed[i]
 	}
-	m.visits = m.findVisits()
+	m.visits, m.sides = m.findVisits(), m.findSides()
 	if err := m.drawSteps(); err != nil {
 		return nil, err
 	}

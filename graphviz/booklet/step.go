@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dryfit/graphviz/document"
+	"dryfit/graphviz/draw"
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/plan"
@@ -63,9 +64,9 @@ func (m *maker) ticks(v int) []string {
 		painted[c.Piece] = painted[c.Piece] || c.What == "paint"
 	}
 	var list []string
-	fitted, told := map[int]bool{}, map[int]bool{}
+	fitted, named := map[int]bool{}, map[int]bool{}
 	for i, c := range calls {
-		if c.What == "paint" && fitted[c.Piece] || told[i] {
+		if c.What == "paint" && fitted[c.Piece] || named[i] {
 			continue
 		}
 		key := map[string]string{"fit": "last-call.in", "paint": "last-call.painted", "thread": "last-call.wire", "do": "last-call.do"}[c.What]
@@ -74,7 +75,7 @@ func (m *maker) ticks(v int) []string {
 			for k := i; k < len(calls); k++ {
 				d := calls[k]
 				if d.What == c.What && d.Space == c.Space && d.Piece >= 0 && m.kit.Pieces[d.Piece].Part == m.kit.Pieces[c.Piece].Part && painted[d.Piece] == painted[c.Piece] {
-					told[k] = true
+					named[k] = true
 					pieces = append(pieces, d.Piece)
 					fitted[d.Piece] = fitted[d.Piece] || d.What == "fit"
 				}
@@ -208,13 +209,11 @@ func (w *stepWriter) joinNotes(v int, s plan.Step) []string {
 // maskedBy names what is kept unpainted and stands on the model at an outside coat.
 func (m *maker) maskedBy(v int) string { return m.pieces(m.q.MaskedPieces(v)) }
 
-// signs are the short words in a frame: turn, do not glue, mirrored.
+// signs are the short words in a frame: turned over, do not glue, mirrored.
 func (m *maker) signs(v int) []string {
 	var list []string
 	if p := m.pictures[v]; p != nil && p.Over {
-		list = append(list, m.l.Say("sign.over"))
-	} else if p != nil && p.Turned {
-		list = append(list, m.l.Say("sign.turn"))
+		list = append(list, m.turnedSign(p))
 	}
 	s := m.rules.Steps[v]
 	if s.Join == nil {
@@ -238,6 +237,9 @@ func (m *maker) signs(v int) []string {
 // caption says what a reader must know of a picture.
 func (m *maker) caption(p *StepPicture) string {
 	var list []string
+	if p.Turned {
+		list = append(list, m.seenFrom(p.View))
+	}
 	key := "picture.caption"
 	if p.Zoomed {
 		key = "picture.enlarged"
@@ -248,7 +250,7 @@ func (m *maker) caption(p *StepPicture) string {
 	}
 	if len(p.Scene.Run) > 0 {
 		list = append(list, m.l.Say("picture.run"))
-	} else if p.Seat < hiddenSeat {
+	} else if p.Seat < draw.LeastSeat {
 		list = append(list, m.l.Say("picture.hidden"))
 	}
 	for _, mv := range p.Scene.Movers {
@@ -275,10 +277,6 @@ func (m *maker) withoutMesh(p *StepPicture) []int {
 	}
 	return list
 }
-
-// hiddenSeat is the share of a seat below which it counts as hidden ("under about 20
-// %", common practice).
-const hiddenSeat = 0.2
 
 // alt says in words what the picture of a step shows.
 func (m *maker) alt(p *StepPicture) string {

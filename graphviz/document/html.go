@@ -37,7 +37,7 @@ const htmlStart = "<!DOCTYPE html>\n<!-- " + svg.Mark + " -->\n"
 func OursHTML(file []byte) bool { return bytes.HasPrefix(file, []byte(htmlStart)) }
 
 // HTML sets the book as one file of HTML that needs nothing else: no script, no other
-// file, no network. The same book gives the same bytes. A text is a text whatever it
+// file, no network. The same book gives the same bytes. A text is a text, no matter what it
 // holds, see [picture.Plain]. The error says which part of the book cannot be set: an ID
 // twice, a link to nothing, a row too short.
 func (b *Document) HTML() ([]byte, error) {

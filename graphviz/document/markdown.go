@@ -5,8 +5,7 @@ import (
 	"strings"
 )
 
-// Markdown sets the document as Markdown. No text is taken for markup, whatever it
-// holds. Pictures are left out.
+// Markdown sets the document as Markdown. No text of it is taken for markup. Pictures are left out.
 func (b *Document) Markdown() string {
 	m := &markdown{}
 	m.line("# " + escaped(b.Title))
@@ -15,7 +14,7 @@ func (b *Document) Markdown() string {
 		m.line(escaped(b.Subtitle))
 	}
 	for _, c := range b.Chapters {
-		m.level = "##"
+		m.level, m.numbered = "##", numbered(c.Blocks)
 		if c.Title != "" {
 			m.apart()
 			m.line("## " + escaped(c.Title))
@@ -37,8 +36,21 @@ func (b *Document) Markdown() string {
 
 // markdown sets blocks one after the other.
 type markdown struct {
-	out   strings.Builder
-	level string // of a heading in the chapter
+	out      strings.Builder
+	level    string // of a heading in the chapter
+	numbered bool   // steps are items of numbered lists
+}
+
+// numbered reports whether steps that stand one below the other have numbers that rise by
+// one. Only then does a reader of Markdown show the numbers of a list as they are written.
+func numbered(blocks []Block) bool {
+	for i := 1; i < len(blocks); i++ {
+		before, was := blocks[i-1].(Step)
+		if s, is := blocks[i].(Step); was && is && s.Number != before.Number+1 {
+			return false
+		}
+	}
+	return true
 }
 
 func (m *markdown) line(text string) { m.out.WriteString(text + "\n") }
@@ -89,10 +101,13 @@ func (m *markdown) ticks(in string, t Ticks) {
 	m.items(in+"- [ ] ", t.Items)
 }
 
-// step is an item of a numbered list; what belongs to it stands under its text.
+// step is an item of a list; what belongs to it stands under its text.
 func (m *markdown) step(s Step) {
 	mark := fmt.Sprintf("%d. ", s.Number)
 	in := strings.Repeat(" ", len(mark))
+	if !m.numbered {
+		mark, in = fmt.Sprintf("- **%d.** ", s.Number), "  "
+	}
 	m.line(mark + escaped(s.Title))
 	under := func(texts []string) {
 		for _, text := range texts {

@@ -98,6 +98,21 @@ func TestStepIsNotBroken(t *testing.T) {
 }
 
 // Two steps of about half a page stand on one.
+// Steps that are a title alone, as in a list of all steps, fill page after page.
+func TestShortStepsFillPages(t *testing.T) {
+	var blocks []Block
+	for n := 1; n <= 40; n++ {
+		blocks = append(blocks, Step{ID: fmt.Sprintf("step-%d", n), Number: n, Title: "Fit the lid to the box."})
+	}
+	pages := pagesOf(t, &Document{Language: "en", Title: "Box", Chapters: []Chapter{{ID: "report", Blocks: blocks}}})
+	if first := pagesOfStep(pages, "step-1"); len(first) == 0 || first[0] != pagesOfStep(pages, "step-2")[0] || first[0] != 0 {
+		t.Errorf("the first step is on page %v", first)
+	}
+	if n := len(pages); n > 4 {
+		t.Errorf("40 short steps take %d pages", n)
+	}
+}
+
 func TestTwoStepsOnAPage(t *testing.T) {
 	b := &Document{Chapters: []Chapter{{}, {Title: "C", Blocks: []Block{stepOf(1, 100, 9), stepOf(2, 52, 2), stepOf(3, 52, 2), stepOf(4, 52, 2), stepOf(5, 52, 2)}}}}
 	pages := pagesOf(t, b)

@@ -28,6 +28,7 @@ func (s *setter) step(step Step) []*piece {
 	list = append(list, s.bullets(step.Notes, cellStyle, 2)...)
 	list = append(list, s.signs(step.Signs)...)
 	keepStep(list, action)
+	list[len(list)-1].keep = false // of a head alone: it would hold on to the next step
 	again := s.stepAgain(step)
 	for _, p := range list[1:] {
 		p.again = again

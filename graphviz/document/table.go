@@ -4,10 +4,10 @@ package document
 // none takes more than its share from the others.
 func NewTable(head []string, rows ...[]string) Table {
 	t := Table{Head: head, Widths: make([]float64, len(head))}
-	const least, most = 4, 40
+	const least, most, room = 4, 40, 2 // characters
 	wide := func(texts []string) {
 		for i, text := range texts {
-			t.Widths[i] = max(t.Widths[i], least, float64(min(length(text), most)))
+			t.Widths[i] = max(t.Widths[i], least, float64(min(length(text), most)+room))
 		}
 	}
 	wide(head)

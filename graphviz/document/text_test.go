@@ -94,6 +94,19 @@ func TestTextHostile(t *testing.T) {
 	}
 }
 
+// Numbers that do not rise by one are not left to a numbered list, which counts by itself.
+func TestMarkdownNumbers(t *testing.T) {
+	for _, c := range []struct {
+		second int
+		want   string
+	}{{4, "3. a\n4. b\n"}, {9, "- **3.** a\n- **9.** b\n"}} {
+		d := &Document{Title: "T", Chapters: []Chapter{{Blocks: []Block{Step{Number: 3, Title: "a"}, Step{Number: c.second, Title: "b"}}}}}
+		if got := d.Markdown(); got != "# T\n\n"+c.want {
+			t.Errorf("got %q, want %q at the end", got, c.want)
+		}
+	}
+}
+
 // Headings stand out on a terminal that wants it, and nothing else does.
 func TestTextBold(t *testing.T) {
 	d := &Document{Chapters: []Chapter{{Blocks: []Block{Heading("a heading"), Text("a text")}}}}

@@ -107,27 +107,3 @@ func circle(at picture.Point, r float64) []picture.Point {
 	}
 	return list
 }
-
-// turnSign is a bent arrow in the top left corner: the model is seen from a different
-// side than in the step before. Two arrows: it is turned upside down.
-func (t *painter) turnSign(over bool) {
-	c := picture.Point{5, 5}
-	arc := func(from, to, r float64) {
-		var line []picture.Point
-		for i := range 17 {
-			a := (from + (to-from)*float64(i)/16) * math.Pi / 180
-			line = append(line, picture.Point{c[0] + r*math.Cos(a), c[1] + r*math.Sin(a)})
-		}
-		t.mark(picture.Mark{Paths: [][]picture.Point{line}, Stroke: ink, Width: 0.6})
-		p, q := line[15], line[16]
-		d := direction(p, q)
-		side := picture.Point{-d[1], d[0]}
-		t.mark(picture.Mark{Paths: [][]picture.Point{{step(q, d, 1.5), step(q, side, 1), step(q, side, -1)}}, Closed: true, Fill: ink})
-	}
-	if over {
-		arc(200, 330, 3)
-		arc(20, 150, 3)
-		return
-	}
-	arc(150, 390, 3)
-}

@@ -17,7 +17,7 @@ import (
 
 // cacheVersion changes whenever the same scene would be drawn differently, so that the
 // pictures of an older program are not used.
-const cacheVersion = 5
+const cacheVersion = 6
 
 // maxCache bounds what is read of a cache, in bytes unpacked.
 const maxCache = 1 << 28

@@ -20,7 +20,7 @@ func (t *painter) clear() (seat, news float64) {
 	seats := t.seats()
 	still := t.paintStill()
 	seat = t.seat(still, seats)
-	for len(t.away) < maxAway && seat < leastSeat || len(t.away) > 0 && len(t.away) < maxAway && seat < clearedSeat {
+	for len(t.away) < maxAway && seat < LeastSeat || len(t.away) > 0 && len(t.away) < maxAway && seat < clearedSeat {
 		p := t.mostHiding(still, seats)
 		if p < 0 {
 			break

@@ -35,6 +35,9 @@ func (r rect) overlaps(s rect) float64 {
 // a line to its piece.
 func (t *painter) labels() {
 	var taken []rect
+	if t.over {
+		taken = append(taken, rect{0, 0, signSize, signSize})
+	}
 	for i := range t.fresh {
 		taken = append(taken, onGuide(t.guide(i))...)
 	}

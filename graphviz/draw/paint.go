@@ -12,7 +12,7 @@ import (
 const (
 	ink       = "#1a1a1a"
 	paleInk   = "#8a8a8a"
-	newTone   = "#f4d58d"
+	newTone   = "#bfe0dc"
 	keyTone   = "#e3e3e3" // emphasised pieces in place
 	newBend   = 0.18
 	oldLine   = 0.22

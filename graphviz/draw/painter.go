@@ -34,6 +34,7 @@ type painter struct {
 	region    box       // what the picture shows
 	scale     float64
 	zoomed    bool
+	over      bool    // turned upside down, or back, since the step before
 	buffer    *buffer // all that is drawn
 	inner     Paper   // the picture without a locator beside it
 	picture   *picture.Picture
@@ -45,13 +46,14 @@ func (s *Model) Render(scene *Scene, c Choice, before int, paper Paper) Renderin
 	t.fresh = len(t.movers) - len(s.subjects(&Scene{Emphasis: scene.Emphasis}))
 	t.setDistances(paper)
 	out := Rendering{View: c.View, Turned: before >= 0 && before != c.View, Zoomed: t.zoomed}
-	out.Over = out.Turned && Views[before].Over() != t.view.Over()
+	t.over = out.Turned && Views[before].Over() != t.view.Over()
+	out.Over = t.over
 	out.Seat, out.New = t.clear()
 	out.Away = t.away
 	t.draw()
 	t.locate()
-	if out.Turned {
-		t.turnSign(out.Over)
+	if t.over {
+		t.turnSign()
 	}
 	for i := range t.movers {
 		for _, l := range t.movers[i].Way {

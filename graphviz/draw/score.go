@@ -18,7 +18,7 @@ const (
 	roughPixels = 220  // longer side of the picture that a view is judged by
 	enoughSeat  = 0.35 // share of the seat that must be seen for a good view
 	goodSeat    = 0.70 // above this, seeing more is no better
-	leastSeat   = 0.20 // below this a seat counts as hidden (trade rule: "under about 20 %")
+	LeastSeat   = 0.20 // the share of a seat below which it counts as hidden ("under about 20 %", common practice)
 	leastNew    = 0.60
 )
 
@@ -68,7 +68,7 @@ func (s *Model) judge(scene *Scene, view int) score {
 		}
 	}
 	l.seat = shown(scene, seats)
-	l.cost += costHidden * math.Max(0, 1-l.seat/leastSeat)
+	l.cost += costHidden * math.Max(0, 1-l.seat/LeastSeat)
 	l.cost += costHidden * math.Max(0, 1-l.seat/enoughSeat) / 2
 	l.cost += costPoor * math.Max(0, 1-l.seat/goodSeat)
 	l.cost += costCovered * math.Max(0, 1-l.new/leastNew)

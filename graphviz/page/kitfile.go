@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 
 	"dryfit/kits"
-	"dryfit/kits/atomicfile"
 	"dryfit/kits/mesh"
 	"dryfit/kits/progress"
 	"dryfit/plan"
@@ -81,15 +80,15 @@ func (k *kitFile) ticked() (*progress.File, error) {
 // tick ticks a line of a last call off, or takes that back. Files written before ticks had
 // ids hold its sentence instead, which goes with it.
 func (k *kitFile) tick(c callLine, on bool) error {
-	kit, f, err := k.progress()
+	kit, err := kits.ReadFile(k.path)
 	if err != nil {
 		return err
 	}
-	if f, err = f.TickLine(kit, c.ID, on); err == nil && !on {
-		f, err = f.TickLine(kit, c.sentence, false)
-	}
-	if err != nil {
-		return err
-	}
-	return atomicfile.Write(progress.Path(kit.File), f.Text(), true, nil)
+	return progress.Update(progress.Path(kit.File), func(f *progress.File) (*progress.File, error) {
+		f, err := f.TickLine(kit, c.ID, on)
+		if err == nil && !on {
+			f, err = f.TickLine(kit, c.sentence, false)
+		}
+		return f, err
+	})
 }

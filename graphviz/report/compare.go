@@ -142,7 +142,7 @@ var verdicts = []struct {
 }{
 	{compare.Redo, "print again"},
 	{compare.New, "print, new"},
-	{compare.Alike, "look at: it cannot be told whether they are the same"},
+	{compare.Alike, "to compare by eye: whether they are the same is not known"},
 	{compare.Unneeded, "no longer needed"},
 	{compare.Moved, "stay good, though they stand elsewhere"},
 	{compare.Untold, "stay good by what the file says; there is no mesh to tell"},

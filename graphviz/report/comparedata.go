@@ -37,7 +37,7 @@ type Renamed struct {
 type Change struct {
 	Kind   string          `json:"kind"`   // kit, fixing, part, join, space, wire, task, service, balance, lights or magnets
 	Name   string          `json:"name"`   // of what is changed
-	What   compare.What    `json:"what"`   // added, gone or changed
+	What   compare.What    `json:"what"`   // how it differs
 	Fields []compare.Field `json:"fields"` // that changed
 }
 
@@ -60,7 +60,7 @@ type MovedStep struct {
 type PrintVerdict struct {
 	Piece   string          `json:"piece"`        // its id
 	Part    string          `json:"part"`         // id of its part
-	Verdict compare.Verdict `json:"verdict"`      // good, moved, redo, alike, untold, new or unneeded
+	Verdict compare.Verdict `json:"verdict"`      // whether the print stays good
 	Why     string          `json:"why"`          // in words
 	By      *[3]float64     `json:"by,omitempty"` // how far it has moved
 }

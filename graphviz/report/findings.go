@@ -3,15 +3,15 @@ package report
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/plan"
-	"dryfit/plan/rescale"
 )
 
-// Head is what the data of most reports begin with.
+// Head is all that check prints, and what most other reports begin with.
 type Head struct {
 	Kit      string         `json:"kit"`      // name of the kit; its path if it cannot be read
 	OK       bool           `json:"ok"`       // neither the kit nor the subject has a fault
@@ -144,11 +144,10 @@ func repairs(list []plan.Repair) []string {
 	return out
 }
 
-// fixes leads in the repairs of a finding: those of meshes and of what another scale
-// breaks are advice, all others have been tried.
+// fixes leads in the repairs of a finding: only those that were all tried are promised
+// to fix it.
 func fixes(f plan.Finding) string {
-	switch f.Kind {
-	case plan.Meshes, rescale.Walls, rescale.Seating, rescale.Clearances:
+	if slices.ContainsFunc(f.Repairs, func(r plan.Repair) bool { return !r.Tried }) {
 		return "what to do"
 	}
 	return "any one of these fixes it"
@@ -156,4 +155,4 @@ func fixes(f plan.Finding) string {
 
 // saysEnough are the kinds of faults for which no repairs are looked for: the text says
 // what to fix.
-var saysEnough = map[string]bool{"file": true, plan.Meshes: true, plan.Clashes: true}
+var saysEnough = map[string]bool{"file": true, plan.Meshes: true, plan.Clashes: true, plan.Rehearsal: true}

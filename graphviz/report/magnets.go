@@ -11,7 +11,7 @@ import (
 	"dryfit/plan/magnets"
 )
 
-// MagnetsData lists the magnets of a kit.
+// MagnetsData is the list of magnets. Lengths are in mm.
 type MagnetsData struct {
 	Head
 	Magnets []Magnet `json:"magnets"` // in the sequence of the kit file

@@ -39,7 +39,7 @@ type Counts struct {
 // Job is a step that can be done.
 type Job struct {
 	Number  int       `json:"number"`       // its place in the sequence
-	Kind    plan.Kind `json:"kind"`         // fit, close, thread or task
+	Kind    plan.Kind `json:"kind"`         // what sort of step it is
 	Text    string    `json:"text"`         // what is done
 	Name    string    `json:"name"`         // that mark takes
 	Pieces  []string  `json:"pieces"`       // ids of those still to fit

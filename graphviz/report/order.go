@@ -11,7 +11,7 @@ import (
 	"dryfit/plan/precedence"
 )
 
-// OrderData is the data of the build sequence.
+// OrderData is the build sequence. Times are in seconds.
 type OrderData struct {
 	Kit      string         `json:"kit"`            // name of the kit
 	OK       bool           `json:"ok"`             // the kit has no fault
@@ -26,7 +26,7 @@ type OrderData struct {
 // OrderStep is a step of the sequence.
 type OrderStep struct {
 	Number      int         `json:"number"`                    // its place in the sequence, from 1
-	Kind        plan.Kind   `json:"kind"`                      // fit, close, thread or task
+	Kind        plan.Kind   `json:"kind"`                      // what sort of step it is
 	Text        string      `json:"text"`                      // what is done
 	Pieces      []string    `json:"pieces"`                    // that are fitted or closed
 	To          []string    `json:"to"`                        // what they are fitted to; the run of a wire
@@ -98,7 +98,7 @@ func orderBlocks(p *plan.Project) []document.Block {
 		}
 		b.add(orderStep(q, v, done))
 	}
-	b.add(cautionBlocks(plan.Hazards(p.Kit))...)
+	b.add(cautionBlocks(p.Kit)...)
 	return b
 }
 
@@ -156,7 +156,7 @@ func orderSheet(steps []OrderStep) [][]string {
 
 func orderData(p *plan.Project) OrderData {
 	out := OrderData{Kit: p.Kit.Name, OK: p.OK(), Steps: []OrderStep{}, Builds: []Build{}, Cost: plan.Cost{},
-		Cautions: cautions(plan.Hazards(p.Kit)), Findings: complete(p.Findings)}
+		Cautions: cautions(p.Kit), Findings: complete(p.Findings)}
 	q := p.Sequence
 	if q == nil {
 		return out

@@ -14,7 +14,8 @@ import (
 )
 
 // PageMaker makes what the page shows beside the model, in the words of the reports. Tell
-// is told how far the pictures are, 0 to 1, and warn what a person may want to know.
+// is called with how far the pictures are, 0 to 1, and warn with what a person may want to
+// know.
 func PageMaker(tell func(what string, share float64), warn func(string)) page.Maker {
 	pictures := func(ctx context.Context, p *plan.Project) (map[int][]byte, error) {
 		made, err := booklet.MakeKept(ctx, p, booklet.Options{Language: language, Progress: tell}, warn)

@@ -12,7 +12,7 @@ import (
 	"dryfit/plan/bill"
 )
 
-// PartsData is the bill of materials.
+// PartsData is the bill of materials. Times are in seconds.
 type PartsData struct {
 	Kit      string   `json:"kit"`      // name of the kit
 	OK       bool     `json:"ok"`       // the kit has no fault

@@ -21,7 +21,7 @@ type Printing struct {
 }
 
 // PlanPrinting plans the printing of a kit that names printers. Tell, if not nil, is
-// told how far it is, 0 to 1.
+// called with how far it is, 0 to 1.
 func PlanPrinting(ctx context.Context, p *plan.Project, tell func(share float64)) (*Printing, error) {
 	r, missing, err := printing.Ask(p)
 	if err != nil {

@@ -79,7 +79,7 @@ type PrintedPart struct {
 // Fit is how a part fits a printer.
 type Fit struct {
 	Printer string       `json:"printer"` // its id
-	Way     printing.Way `json:"way"`     // straight, turned, tilted or too large
+	Way     printing.Way `json:"way"`     // how it fits; no: too large
 	Over    [3]float64   `json:"over"`    // by how much it sticks out
 }
 
@@ -105,7 +105,7 @@ type Ready struct {
 
 func (p *Printing) data(ok bool) PrintingData {
 	out := PrintingData{Kit: p.p.Kit.Name, OK: ok, Ends: band(p.Ends), Plates: []Plate{}, Parts: []PrintedPart{}, Steps: []Ready{}, Assumes: []string{},
-		Cautions: cautions(plan.Hazards(p.p.Kit)), Findings: complete(p.findings)}
+		Cautions: cautions(p.p.Kit), Findings: complete(p.findings)}
 	for _, plate := range p.Plates {
 		out.Plates = append(out.Plates, plateData(plate))
 	}

@@ -9,7 +9,6 @@ import (
 	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/kits/english"
-	"dryfit/plan"
 	"dryfit/plan/printing"
 )
 
@@ -34,7 +33,7 @@ func (p *Printing) blocks(parts bool) []document.Block {
 		grounds = append(grounds, printing.Assumptions[process])
 	}
 	b.bullets(append(grounds, "Printers run round the clock, each with the change between two plates that the kit says. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
-	b.add(cautionBlocks(plan.Hazards(p.p.Kit))...)
+	b.add(cautionBlocks(p.p.Kit)...)
 	return b
 }
 
@@ -131,10 +130,6 @@ func (p *Printing) builds() document.Facts {
 	}
 	var list document.Facts
 	for _, u := range append(q.SubBuilds(), 0) {
-		name := "Main build"
-		if u > 0 {
-			name = subBuild(q, u)
-		}
 		from, whole := first[u].Round(time.Minute), last[u].Round(time.Minute)
 		text := fmt.Sprintf("begins after %s, has all after %s", english.Span(from), english.Span(whole))
 		switch {
@@ -143,7 +138,7 @@ func (p *Printing) builds() document.Facts {
 		case from == whole:
 			text = "after " + english.Span(whole)
 		}
-		list = append(list, document.Fact{Name: name, Value: text})
+		list = append(list, document.Fact{Name: buildName(q, u), Value: text})
 	}
 	return list
 }

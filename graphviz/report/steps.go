@@ -5,19 +5,21 @@ import (
 	"strings"
 	"time"
 
+	"dryfit/graphviz/booklet"
 	"dryfit/graphviz/document"
+	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/plan"
 )
 
 // build names a build where the sequence enters it with step v.
 func build(q *plan.Sequence, u, v int, again bool) string {
-	if u == 0 {
-		return map[bool]string{false: "Main build", true: "Main build, continued"}[again]
-	}
-	text := subBuild(q, u)
+	text := buildName(q, u)
 	if again {
-		text += ", continued"
+		text = language.Say("build.again", "build", text)
+	}
+	if u == 0 {
+		return text
 	}
 	verb := "joins"
 	join := q.Place[q.Builds[u].Join]
@@ -27,8 +29,11 @@ func build(q *plan.Sequence, u, v int, again bool) string {
 	return fmt.Sprintf("%s (%s at step %d)", text, verb, join)
 }
 
-func subBuild(q *plan.Sequence, u int) string {
-	return fmt.Sprintf("Sub-build %s: %s", q.Builds[u].Letter, q.Title(u))
+func buildName(q *plan.Sequence, u int) string {
+	if u == 0 {
+		return language.Say("build.main")
+	}
+	return language.Say("build.sub", "letter", q.Builds[u].Letter, "name", q.Title(u))
 }
 
 // waited remembers how long after each step the sequence has waited already.
@@ -77,19 +82,20 @@ func numbers(q *plan.Sequence, steps []int) []int {
 func stepID(number int) string { return fmt.Sprintf("step-%d", number) }
 
 // cautions words the usual cautions for the work that a kit asks for.
-func cautions(hazards []plan.Hazard) []string {
-	list := []string{language.Say("safety.intro")}
-	for _, h := range hazards {
-		list = append(list, language.Signal(string(h.Signal))+". "+language.Say("hazard."+h.ID))
+func cautions(k *kits.Kit) []string {
+	var list []string
+	for _, b := range booklet.Safety(language, k) {
+		switch b := b.(type) {
+		case document.Text:
+			list = append(list, string(b))
+		case document.Message:
+			list = append(list, b.Signal+". "+b.Text)
+		}
 	}
 	return list
 }
 
 // cautionBlocks are the same as safety messages, under a heading.
-func cautionBlocks(hazards []plan.Hazard) []document.Block {
-	list := []document.Block{document.Heading("Cautions"), document.Text(language.Say("safety.intro"))}
-	for _, h := range hazards {
-		list = append(list, document.Message{Signal: language.Signal(string(h.Signal)), Alert: h.Signal != plan.Notice, Text: language.Say("hazard." + h.ID)})
-	}
-	return list
+func cautionBlocks(k *kits.Kit) []document.Block {
+	return append([]document.Block{document.Heading("Cautions")}, booklet.Safety(language, k)...)
 }

@@ -22,7 +22,7 @@ type TreeNode struct {
 // TreeStep is a step of a build.
 type TreeStep struct {
 	Number int       `json:"number"`          // 0 when there is no proven order
-	Kind   plan.Kind `json:"kind"`            // fit, close, thread or task
+	Kind   plan.Kind `json:"kind"`            // what sort of step it is
 	Text   string    `json:"text"`            // what is done
 	Pieces []string  `json:"pieces"`          // that are fitted or closed
 	Joins  *TreeNode `json:"joins,omitempty"` // the build that is joined here

@@ -20,4 +20,7 @@
 // People may edit the file by hand. It is read as strictly as a kit file, and [File.Mark]
 // keeps comments, empty lines and the order of entries. Names that the kit does not have
 // are not faults: a new revision of a kit must not make the file useless.
+//
+// Several processes may record progress at once; see [Update]. The last line is a comment
+// with a checksum, so that a file that was cut off is not taken for less progress.
 package progress

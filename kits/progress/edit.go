@@ -50,7 +50,8 @@ func heading(k *kits.Kit) string {
 	return fmt.Sprintf(`# How far %s is printed and built: kept by dryfit mark, and safe to edit by hand.
 # pieces: a piece, or a part for all its copies: printed, cleaned, painted, fitted
 # done: closings, wires and tasks, by name
-# ticked: items of last calls, ticked off on the page`, strings.Join(strings.Fields(plain.Text(k.Name)), " "))
+# ticked: items of last calls, ticked off on the page
+%s; an edit by hand may leave it as it is.`, strings.Join(strings.Fields(plain.Text(k.Name)), " "), promise)
 }
 
 // text is the file as edited.

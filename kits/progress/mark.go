@@ -104,7 +104,7 @@ func (f *File) Mark(k *kits.Kit, m Marks) (*File, error) {
 	return after, nil
 }
 
-// Text is the file as it is on disk, or as it is to be written.
+// Text is the file without its end line.
 func (f *File) Text() []byte { return f.text }
 
 // written is what the entries say of each piece, without what is implied.

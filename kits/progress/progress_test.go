@@ -240,6 +240,7 @@ func TestMarkNew(t *testing.T) {
 # pieces: a piece, or a part for all its copies: printed, cleaned, painted, fitted
 # done: closings, wires and tasks, by name
 # ticked: items of last calls, ticked off on the page
+# The last line shows that the file is whole; an edit by hand may leave it as it is.
 pieces:
   seat: [printed, fitted]
   lamp: printed

@@ -2,15 +2,13 @@ package progress
 
 import (
 	"errors"
-	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"dryfit/kits"
 	"dryfit/kits/format"
-	"dryfit/kits/plain"
+	"dryfit/kits/regular"
 )
 
 // File is a progress file as written.
@@ -22,7 +20,8 @@ type File struct {
 	Lines  []string // the same as sentences, from files written before ticks had ids
 
 	ticks []kits.Ref
-	text  []byte
+	text  []byte // without the end line
+	sum   string // of the end line
 }
 
 // Entry says what has been done to a piece, or to all copies of a part.
@@ -37,19 +36,18 @@ func Path(kitFile string) string {
 }
 
 // ReadFile reads a progress file; one that is not there says that nothing has been
-// begun. The error is [kits.Faults] when the file can be read but is wrong.
+// begun. The error is [kits.Faults] when the file can be read but is wrong. A file that was
+// cut off is an error that names the last whole one.
 func ReadFile(path string) (*File, error) {
-	f, err := os.Open(path)
+	data, err := regular.Read(path, format.MaxBytes+1)
 	if errors.Is(err, fs.ErrNotExist) {
 		return &File{Name: path}, nil
 	}
 	if err != nil {
-		return nil, plain.PathError(err)
+		return nil, err
 	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, format.MaxBytes+1))
-	if err != nil {
-		return nil, plain.PathError(err)
+	if err := checkWhole(path, data); err != nil {
+		return nil, err
 	}
 	return Read(path, data)
 }
@@ -67,7 +65,8 @@ func Read(name string, data []byte) (*File, error) {
 			return nil, faults.Err()
 		}
 	}
-	f.Name, f.text = name, data
+	f.Name = name
+	f.text, f.sum = split(data)
 	for _, r := range f.ticks {
 		f.ticked(r.Name)
 	}

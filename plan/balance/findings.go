@@ -49,7 +49,7 @@ func (r *Result) room() (f plan.Finding, found bool) {
 	return r.finding(plan.Fault, b.RoomPos, "%s has no room: %.0f g take %.1f cm3, and there is room for %.1f cm3, or %.0f g", b.Ballast.ID, mass, takes, b.Room, b.Room*b.Pack).
 		Since(is, b.RoomPos).
 		Since(fmt.Sprintf("%.0f g that lie at %g g/cm3 take %.1f cm3", mass, b.Pack, takes), b.Pos).
-		Try(repair, fmt.Sprintf("use ballast that lies at %.1f g/cm3 or more", math.Ceil(mass/b.Room*10)/10)), true
+		Suggest(repair, fmt.Sprintf("use ballast that lies at %.1f g/cm3 or more", math.Ceil(mass/b.Room*10)/10)), true
 }
 
 // grown makes the shortest side of a box longer, up to half a mm.
@@ -81,7 +81,7 @@ func (r *Result) standing() (f plan.Finding, found bool) {
 		return f, false
 	case !r.Possible:
 		return r.because(r.finding(plan.Fault, b.Pos, "%s cannot bring the model to balance at %s = %.0f mm: at %.0f mm it is not beyond that", b.Ballast.ID, r.Axis(), r.Target, r.BallastAt)).
-			Try("put the ballast farther from the support"), true
+			Suggest("put the ballast farther from the support"), true
 	case r.Stated == 0 || r.Stated >= r.Needed*(1-slack):
 		return f, false
 	case off < 0:
@@ -89,7 +89,7 @@ func (r *Result) standing() (f plan.Finding, found bool) {
 	default:
 		f = r.finding(plan.Fault, b.Pos, "%.0f g of %s is too little: the finished model balances at %s = %.0f mm, %.0f mm beyond its support at %.0f mm, and tips over", r.Stated, b.Ballast.ID, r.Axis(), at, off, b.Support)
 	}
-	return r.because(f).Try(fmt.Sprintf("put in %.0f g: mass: %.0f on %s, at %s", math.Ceil(r.Needed), math.Ceil(r.Needed/float64(b.Ballast.Quantity)), b.Ballast.ID, b.Ballast.Pos)), true
+	return r.because(f).Suggest(fmt.Sprintf("put in %.0f g: mass: %.0f on %s, at %s", math.Ceil(r.Needed), math.Ceil(r.Needed/float64(b.Ballast.Quantity)), b.Ballast.ID, b.Ballast.Pos)), true
 }
 
 // because adds what the model weighs and where it stands.

@@ -179,56 +179,67 @@ func (r *room) neighbours(i int, do func(int)) {
 	}
 }
 
-// flood marks what a ball reaches from outside, radius cells wide to each side.
-func (r *room) flood(radius int) {
-	far := r.distances()
-	queue := []int32{0} // a corner of the margin
-	r.pocketOf[0] = outside
-	for n := 0; n < len(queue); n++ {
-		r.neighbours(int(queue[n]), func(i int) {
-			if r.pocketOf[i] == unknown && r.piece[i] == 0 && int(far[i]) > radius {
-				r.pocketOf[i] = outside
-				queue = append(queue, int32(i))
+// spread goes on from some cells to their neighbours, those that enter accepts, and lists
+// all cells reached.
+func (r *room) spread(cells []int32, enter func(from, to int) bool) []int32 {
+	for n := 0; n < len(cells); n++ {
+		from := int(cells[n])
+		r.neighbours(from, func(to int) {
+			if enter(from, to) {
+				cells = append(cells, int32(to))
 			}
 		})
 	}
+	return cells
+}
+
+// claim gives a cell of air to a pocket, or to the outside, unless it is known already
+// what it is of.
+func (r *room) claim(cell int, pocket int32) bool {
+	if r.pocketOf[cell] != unknown || r.piece[cell] != 0 {
+		return false
+	}
+	r.pocketOf[cell] = pocket
+	return true
+}
+
+// flood marks what a ball reaches from outside, radius cells wide to each side.
+func (r *room) flood(radius int) {
+	far := r.distances()
+	const corner = 0 // of the margin
+	r.pocketOf[corner] = outside
+	edge := r.spread([]int32{corner}, func(_, to int) bool { return int(far[to]) > radius && r.claim(to, outside) })
 	// The ball covers the air around its middle too.
 	for range radius {
-		next := queue[:0:0]
-		for _, q := range queue {
-			r.neighbours(int(q), func(i int) {
-				if r.pocketOf[i] == unknown && r.piece[i] == 0 {
-					r.pocketOf[i] = outside
-					next = append(next, int32(i))
+		var next []int32
+		for _, c := range edge {
+			r.neighbours(int(c), func(to int) {
+				if r.claim(to, outside) {
+					next = append(next, int32(to))
 				}
 			})
 		}
-		queue = next
+		edge = next
 	}
 }
 
 // distances is how many steps each cell is from the nearest filled one, up to 255.
 func (r *room) distances() []uint8 {
 	far := make([]uint8, len(r.piece))
-	var queue []int32
+	var filled []int32
 	for i, p := range r.piece {
 		if far[i] = math.MaxUint8; p != 0 {
 			far[i] = 0
-			queue = append(queue, int32(i))
+			filled = append(filled, int32(i))
 		}
 	}
-	for n := 0; n < len(queue); n++ {
-		d := far[queue[n]]
-		if d == math.MaxUint8-1 {
-			break
+	r.spread(filled, func(from, to int) bool {
+		if far[from] == math.MaxUint8-1 || far[to] <= far[from]+1 {
+			return false
 		}
-		r.neighbours(int(queue[n]), func(i int) {
-			if far[i] > d+1 {
-				far[i] = d + 1
-				queue = append(queue, int32(i))
-			}
-		})
-	}
+		far[to] = far[from] + 1
+		return true
+	})
 	return far
 }
 
@@ -236,20 +247,9 @@ func (r *room) distances() []uint8 {
 func (r *room) pockets() [][]int32 {
 	var list [][]int32
 	for start := range r.piece {
-		if r.piece[start] != 0 || r.pocketOf[start] != unknown {
-			continue
+		if number := int32(len(list)); r.claim(start, number) {
+			list = append(list, r.spread([]int32{int32(start)}, func(_, to int) bool { return r.claim(to, number) }))
 		}
-		cells := []int32{int32(start)}
-		r.pocketOf[start] = int32(len(list))
-		for n := 0; n < len(cells); n++ {
-			r.neighbours(int(cells[n]), func(i int) {
-				if r.piece[i] == 0 && r.pocketOf[i] == unknown {
-					r.pocketOf[i] = int32(len(list))
-					cells = append(cells, int32(i))
-				}
-			})
-		}
-		list = append(list, cells)
 	}
 	return list
 }

@@ -22,9 +22,9 @@ type item struct {
 // Field is what an entry says under a key, in both revisions; empty where it says
 // nothing.
 type Field struct {
-	Name string `json:"field"`
-	Old  string `json:"old"`
-	New  string `json:"new"`
+	Name string `json:"field"` // the key
+	Old  string `json:"old"`   // value in the old kit; empty for none
+	New  string `json:"new"`   // value in the new kit; empty for none
 }
 
 func (it *item) add(name, value string) {

@@ -16,7 +16,7 @@ func (m *Measurement) space(i int) Space {
 	var closers []string
 	for i := range h.Closers {
 		c := &h.Closers[i]
-		closer := Closer{Piece: s.IDs[c.Piece], Facing: geom.AxisName(c.Axis), WholeSide: c.WholeSide(), Opening: [2]float64{c.W, c.H}}
+		closer := Closer{Piece: s.IDs[c.Piece], Facing: geom.AxisName(c.Axis), WholeSide: c.WholeSide(), Opening: [2]float64{c.W, c.H}, Passes: []Pass{}}
 		text := fmt.Sprintf("%s (%s x %s mm along %s while it is off)", closer.Piece, english.Number(c.W, 2), english.Number(c.H, 2), closer.Facing)
 		if closer.WholeSide {
 			text = closer.Piece + " (a whole side while it is off)"

@@ -5,8 +5,9 @@
 //	                -> single changes, each tried by solving again: repairs
 //	                -> why: the place of a step, its reasons, ways in, and last calls
 //
-// It only reads the project, and never changes the kit; a repair is tried by deriving the
-// constraints again with one change.
+// Check is where a project begins: it has the constraints derived and solved, adds what is
+// wrong and, if nothing is, has the steps arranged. The kit is never changed; a repair is
+// tried by deriving the constraints again with one change.
 package explain
 
 import (
@@ -44,7 +45,7 @@ func CheckMeasured(k *kits.Kit, g *plan.Geometry) (*plan.Project, error) {
 		list = append(list, solved.fragileFindings()...)
 	}
 	if e.cutShort {
-		list = append(list, plan.NewFinding(plan.Untried, plan.Note, "there are so many findings that repairs were looked for only for the first of them; fix those and check again"))
+		list = append(list, plan.NewFinding(plan.Untried, plan.Note, "too many findings: repairs were searched for the first ones only; fix those and check again"))
 	}
 	p.Add(plan.MergeCopies(list)...)
 	return p, nil
@@ -54,7 +55,7 @@ func CheckMeasured(k *kits.Kit, g *plan.Geometry) (*plan.Project, error) {
 type explainer struct {
 	*plan.Constraints
 	spent    int    // work of the repairs tried
-	cutShort bool   // some repairs were not tried for want of work
+	cutShort bool   // some repairs were not tried because the work limit was reached
 	undone   []bool // step -> undone on the finished model once all that opens is opened
 }
 

@@ -71,7 +71,7 @@ func (q *order) tooSoon(v int, at, soonest time.Duration, starts []time.Duration
 	with := r.planned()
 	with[v] = soonest
 	if _, then := q.plannedStarts(with); then[v] <= soonest {
-		f.Repairs = []plan.Repair{{Text: fmt.Sprintf("plan %s at %s or later", r.Name(v), hours(soonest))}}
+		f.Repairs = []plan.Repair{{Text: fmt.Sprintf("plan %s at %s or later", r.Name(v), hours(soonest)), Tried: true}}
 	}
 	return f
 }

@@ -21,7 +21,7 @@ const (
 	maxProposals = 4 * maxTries
 )
 
-// proposal is a change and how it is told.
+// proposal is a change and its wording.
 type proposal struct {
 	plan.Change
 	effort effort
@@ -65,7 +65,7 @@ func (r *explainer) try(list []proposal, works func(plan.Change) bool) []plan.Re
 		r.spent += 5*len(r.Steps) + r.Conditions
 		if works(p.Change) {
 			said[p.text] = true
-			repairs = append(repairs, plan.Repair{Text: p.text})
+			repairs = append(repairs, plan.Repair{Text: p.text, Tried: true})
 		}
 	}
 	return repairs

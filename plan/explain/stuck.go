@@ -20,13 +20,18 @@ func (s *outcome) stuckFindings() []plan.Finding {
 	}
 	var list []plan.Finding
 	in := 0
+	rings := s.needsAlone().Roots()
 	for _, root := range roots {
-		list = append(list, s.rootFinding(root))
 		in += len(root.Steps)
+		if i := slices.IndexFunc(rings, func(ring precedence.Root) bool { return within(root, ring.Steps[0]) }); i >= 0 {
+			list = append(list, s.cycleFinding(rings[i]))
+			continue
+		}
+		list = append(list, s.rootFinding(root))
 	}
 	if behind := len(s.Stuck) - in; behind > 0 {
 		list = append(list, plan.Finding{Kind: plan.Behind, Grade: plan.Note, Pos: kits.Pos{},
-			Text: fmt.Sprintf("%s only behind these faults; mending them frees them", waits(behind))})
+			Text: fmt.Sprintf("%s only behind these faults; fixing them frees them", waits(behind))})
 	}
 	return list
 }
@@ -44,19 +49,7 @@ func (s *outcome) rootFinding(root precedence.Root) plan.Finding {
 	f := plan.Finding{Grade: plan.Fault, Because: s.chain(root, conflict), Repairs: s.repairs(root, conflict)}
 	trapped, own, past := s.trapped(root, conflict)
 	if len(trapped) == 0 {
-		if len(past) > 0 {
-			return s.blockedRoot(f, past)
-		}
-		f.Kind, f.Step, f.Steps = plan.Cycle, r.Name(root.Steps[0]), []int{root.Steps[0]}
-		f.Pos = r.Steps[root.Steps[0]].Pos()
-		if len(conflict) > 0 {
-			f.Pos = r.Statements[conflict[0]].At
-		}
-		f.Text = fmt.Sprintf("%s wait for one another, so none can be first", r.stepNames(root.Steps))
-		if len(root.Steps) == 1 {
-			f.Text = fmt.Sprintf("%s waits for itself", r.stepNames(root.Steps))
-		}
-		return f
+		return s.blockedRoot(f, past)
 	}
 	first := &r.Access[trapped[0]]
 	f.Kind, f.Step, f.Steps, f.Pos = plan.Trapped, r.Name(first.Step), []int{first.Step}, r.Statements[first.Statement].At
@@ -70,9 +63,6 @@ func (s *outcome) rootFinding(root precedence.Root) plan.Finding {
 		verb = "threaded"
 	}
 	f.Text = fmt.Sprintf("%s cannot be %s in any order: each way into %s is shut before its turn", english.And(head, 8), verb, first.Space.ID)
-	if own == 0 {
-		f.Text = fmt.Sprintf("%s cannot be %s in any order: other steps that it must be in before wait for one another", english.And(head, 8), verb)
-	}
 	if len(first.Joins()) == 0 {
 		head = r.whoAll(trapped[:1])
 		f.Text = fmt.Sprintf("%s cannot be fitted: it sits on what closes %s, and nothing else is said to close it", english.And(head, 8), first.Space.ID)
@@ -87,6 +77,45 @@ func (s *outcome) rootFinding(root precedence.Root) plan.Finding {
 		f.Text += "; caught with it: " + english.And(rest, 8)
 	}
 	return f
+}
+
+// needsAlone is the system of the needs without any way in. What is stuck in it waits for
+// itself, whatever is open or closed.
+func (r *explainer) needsAlone() *precedence.System {
+	alone := precedence.New(len(r.Steps))
+	for _, n := range r.Needs {
+		alone.Need(n.Before, n.After, n.Statement)
+	}
+	return alone
+}
+
+// cycleFinding reports steps that wait for one another by their needs alone. Pieces that
+// are shut out because of it are behind it, and get a turn once it is broken.
+func (s *outcome) cycleFinding(ring precedence.Root) plan.Finding {
+	r := s.explainer
+	conflict := s.needsAlone().Conflict(ring)
+	steps := r.around(ring, conflict)
+	f := plan.Finding{
+		Kind: plan.Cycle, Grade: plan.Fault, Step: r.Name(steps[0]), Steps: steps, Pos: r.Statements[conflict[0]].At,
+		Text:    fmt.Sprintf("%s wait for one another, so none can be first", r.stepNames(steps)),
+		Because: s.chain(ring, conflict), Repairs: s.repairs(ring, conflict),
+	}
+	if len(steps) == 1 {
+		f.Text = fmt.Sprintf("%s waits for itself", r.stepNames(steps))
+	}
+	return f
+}
+
+// around lists the steps of a ring that the conflict's statements put both before and
+// after others of it.
+func (r *explainer) around(ring precedence.Root, conflict []int) []int {
+	before, after := map[int]bool{}, map[int]bool{}
+	for _, n := range r.Needs {
+		if slices.Contains(conflict, n.Statement) && within(ring, n.Before) && within(ring, n.After) {
+			before[n.Before], after[n.After] = true, true
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(ring.Steps), func(v int) bool { return !before[v] || !after[v] })
 }
 
 // whoAll names the pieces and wires of accesses, each once.
@@ -120,7 +149,7 @@ func (s *outcome) trapped(root precedence.Root, conflict []int) (into []int, own
 			continue
 		}
 		unmet, named := false, false
-		r.EachClause(i, s.Allowance, func(oneOf []int, statement int) {
+		r.EachClause(i, s.Relaxation, func(oneOf []int, statement int) {
 			unmet = unmet || s.unmet(oneOf)
 			named = named || slices.Contains(conflict, statement)
 		})
@@ -159,7 +188,7 @@ func (s *outcome) chain(root precedence.Root, conflict []int) []plan.Reason {
 		}
 	}
 	for i := range r.Access {
-		r.EachClause(i, s.Allowance, func(oneOf []int, statement int) {
+		r.EachClause(i, s.Relaxation, func(oneOf []int, statement int) {
 			if slices.Contains(conflict, statement) {
 				step := r.Access[i].Step
 				next[step] = append(next[step], statement)
@@ -235,7 +264,7 @@ func (s *outcome) reason(statement int) string {
 	}
 	a := &r.Access[st.Access]
 	var shut []string
-	r.EachClause(st.Access, s.Allowance, func(oneOf []int, _ int) {
+	r.EachClause(st.Access, s.Relaxation, func(oneOf []int, _ int) {
 		for _, v := range oneOf {
 			shut = append(shut, r.Name(v))
 		}

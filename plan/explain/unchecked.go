@@ -5,7 +5,7 @@ import (
 	"fmt"
 )
 
-// uncheckedFindings notes what the rules say nothing about: pieces held in a space
+// uncheckedFindings notes what the constraints say nothing about: pieces held in a space
 // that no step fits, and paint that waits for a coat that no task is.
 func (r *explainer) uncheckedFindings() []plan.Finding {
 	var list []plan.Finding

@@ -58,7 +58,7 @@ func (r *explainer) refusals(e *plan.Access) []plan.Reason {
 	list := []plan.Reason{{Text: r.Statements[e.Statement].Text, At: r.Statements[e.Statement].At.String()}}
 	for _, w := range e.Routes {
 		o := r.Change.OpeningOf(w.Closer.Opening)
-		text := fmt.Sprintf("%s leaves %s, and %s spare is asked for", r.OpeningName(w.Closer), r.MM(o.W, o.H), r.MM(r.Kit.Clearance))
+		text := fmt.Sprintf("%s has a clear opening of %s; %s clearance is required", r.OpeningName(w.Closer), r.MM(o.W, o.H), r.MM(r.Kit.Clearance))
 		list = append(list, plan.ReasonAt(text, w.Closer.Pos, r.CloserNames(w.Closer)...))
 	}
 	return list

@@ -102,9 +102,9 @@ func (q *order) turningFinding(access int, w plan.Route) plan.Finding {
 			r.Who(e), e.Space.ID, r.OpeningName(w.Closer), r.MM(w.Closer.Opening.W, w.Closer.Opening.H), r.sides(e)),
 	}
 	// Why not straight: solve again with nothing but straight ways for this entry.
-	allow := slices.Clone(q.Solution.Allow)
+	allow := slices.Clone(q.Solution.Relaxed)
 	allow[access].Turning = false
-	strict := &outcome{&plan.Solution{Constraints: r.Constraints, Allowance: plan.Allowance{Reopen: q.Solution.Allowance.Reopen}, System: r.System(allow)}, r}
+	strict := &outcome{&plan.Solution{Constraints: r.Constraints, Relaxation: plan.Relaxation{Reopen: q.Solution.Relaxation.Reopen}, System: r.System(allow)}, r}
 	strict.Stuck = strict.System.Stuck()
 	for _, root := range strict.System.Roots() {
 		conflict := strict.System.Conflict(root)
@@ -126,7 +126,7 @@ func (q *order) reopenFinding(e *plan.Access, w plan.Route) plan.Finding {
 	st := r.Statements[e.Statement]
 	return plan.Finding{
 		Kind: plan.Reopened, Grade: plan.Note, Piece: r.Who(e), Step: r.Name(e.Step), Steps: []int{e.Step}, Pos: st.At,
-		Text:    fmt.Sprintf("for %s what %s has joined is opened again, and put back afterwards", r.Who(e), strings.Join(joins, " or ")),
+		Text:    fmt.Sprintf("to fit %s, %s must be undone and then done again", r.Who(e), strings.Join(joins, " or ")),
 		Because: []plan.Reason{plan.ReasonAt(st.Text, st.At)},
 	}
 }

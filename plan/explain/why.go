@@ -13,19 +13,19 @@ import (
 
 // Why is what can be said of one step: when it is done, and why.
 type Why struct {
-	Name        string         `json:"name"` // the piece, wire or step asked about
-	Base        string         `json:"base,omitempty"`
-	Number      int            `json:"number,omitempty"` // 0 if there is no proven order
-	Step        string         `json:"step,omitempty"`
-	Text        string         `json:"text,omitempty"`
-	Earliest    int            `json:"earliest,omitempty"`
-	Latest      int            `json:"latest,omitempty"`
-	LatestBound bool           `json:"latest_is_bound,omitempty"`
-	After       []plan.Reason  `json:"after"`  // what comes before it, said by whom
-	Before      []plan.Reason  `json:"before"` // what comes after it
-	Ways        []string       `json:"ways"`   // each opening it could come in by
-	LastCall    []string       `json:"last_call"`
-	Findings    []plan.Finding `json:"findings"`
+	Name        string         `json:"name"`                      // the piece, wire or step asked about
+	Base        string         `json:"base,omitempty"`            // why no step fits it
+	Number      int            `json:"number,omitempty"`          // 0 if there is no proven order
+	Step        string         `json:"step,omitempty"`            // name of its step
+	Text        string         `json:"text,omitempty"`            // what is done
+	Earliest    int            `json:"earliest,omitempty"`        // place that it could take in another order
+	Latest      int            `json:"latest,omitempty"`          // place that it could take in another order
+	LatestBound bool           `json:"latest_is_bound,omitempty"` // it may have to be earlier than latest
+	After       []plan.Reason  `json:"after"`                     // what comes before it, and why
+	Before      []plan.Reason  `json:"before"`                    // what comes after it, and why
+	Ways        []string       `json:"ways"`                      // each opening it could come in by
+	LastCall    []string       `json:"last_call"`                 // after which step it is out of reach for good
+	Findings    []plan.Finding `json:"findings"`                  // that concern it
 }
 
 // inquiry answers questions about a project.

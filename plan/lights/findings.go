@@ -30,7 +30,7 @@ func (c *Circuit) Findings() []plan.Finding {
 		if h.Share > FullHole {
 			list = append(list, c.finding(plan.Caution, []int{h.Piece}, h.Pos, "%d wires of %g mm take %.0f %% of a hole of %g mm in %s; more than half is hard to thread",
 				h.Wires, c.Lights.Cover, 100*h.Share, h.Across, c.Kit.Pieces[h.Piece].ID).
-				Try("make the hole wider, or give the lamps a common return wire"))
+				Suggest("make the hole wider, or give the lamps a common return wire"))
 		}
 	}
 	return list
@@ -66,10 +66,10 @@ func (c *Circuit) headroom(b *Branch) []plan.Finding {
 		Since(fmt.Sprintf("the supply gives %g V, %g V when fresh and %g V when flat", l.Volts, l.Fresh, l.Flat), l.Pos)
 	if n > 1 && l.Flat-b.Of.Forward >= goodHeadroom {
 		if alone := Resistance(l.Volts, 1, b.Of.Forward, b.Of.Current); alone > 0 {
-			f = f.Try(fmt.Sprintf("give each lamp a branch of its own, with %s each", Ohms(c.Series.Up(alone))))
+			f = f.Suggest(fmt.Sprintf("give each lamp a branch of its own, with %s each", Ohms(c.Series.Up(alone))))
 		}
 	}
-	return []plan.Finding{f.Try(fmt.Sprintf("use a supply that still gives %s V when it is flat", volts(b.Lamps()+goodHeadroom)))}
+	return []plan.Finding{f.Suggest(fmt.Sprintf("use a supply that still gives %s V when it is flat", volts(b.Lamps()+goodHeadroom)))}
 }
 
 // current: what a stated resistor lets through.
@@ -77,7 +77,7 @@ func (c *Circuit) current(b *Branch) []plan.Finding {
 	var list []plan.Finding
 	say := func(at kits.Pos, repair, format string, args ...any) {
 		list = append(list, c.about(b, plan.Caution, ": "+format, args...).Placed(at).
-			Since(fmt.Sprintf("%g mA are wanted", b.Of.Current), b.Of.Pos).Try(repair))
+			Since(fmt.Sprintf("%g mA are wanted", b.Of.Current), b.Of.Pos).Suggest(repair))
 	}
 	if b.Of.Resistor > 0 && b.Wanted > 0 {
 		at, use := b.Of.ResistorPos, "use "+Ohms(c.Series.Up(b.Wanted))
@@ -110,7 +110,7 @@ func (c *Circuit) chained(b *Branch) []plan.Finding {
 			f := c.about(b, plan.Caution, " are in series in a closed space: when one fails all go dark, and it is hard to get at").
 				Since(fmt.Sprintf("%s is in %s", c.Kit.Pieces[p].ID, around[0].ID), around[0].Pos)
 			if b.Of.Forward+leastHeadroom < c.Lights.Volts {
-				f = f.Try("give each lamp a branch of its own")
+				f = f.Suggest("give each lamp a branch of its own")
 			}
 			return []plan.Finding{f}
 		}
@@ -125,5 +125,5 @@ func (c *Circuit) short(b *Branch) []plan.Finding {
 	}
 	return []plan.Finding{c.about(b, plan.Caution, ": its wires are %.0f mm long, and by the meshes the route is some %.0f mm without bends or spare ends", b.Of.Length, b.Straight).
 		Placed(b.Of.LengthPos).
-		Try(fmt.Sprintf("allow %.0f mm", roundUp(withSpare(b.Straight))))}
+		Suggest(fmt.Sprintf("allow %.0f mm", roundUp(withSpare(b.Straight))))}
 }

@@ -46,7 +46,7 @@ func apart(p *plan.Project, m *kits.Magnets, pairs []Pair) []plan.Finding {
 			Placed(m.Pos).
 			Since(fmt.Sprintf("the north of %s points toward %s", names(p, mine), english.Direction(m.North)), m.Pos).
 			Since(fmt.Sprintf("the north of %s points toward %s", names(p, theirs), english.Direction(other.North)), other.Pos).
-			Try(turned(p, m)...))
+			Suggest(turned(p, m)...))
 	}
 	return list
 }
@@ -96,7 +96,7 @@ func pocketFindings(p *plan.Project, m *kits.Magnets) []plan.Finding {
 			Placed(m.Pocket.Pos).
 			Since("pocket of "+part.ID, m.Pocket.Pos).
 			Since("size of "+part.ID, part.Size.Pos).
-			Try(right))
+			Suggest(right))
 	}
 	switch {
 	case wider < -sameLength:

@@ -30,7 +30,7 @@ func (t *Todo) add(f plan.Finding) { t.Findings = append(t.Findings, f) }
 // narrowed reports what can get in only by more than the sequence needs.
 func (t *Todo) narrowed() {
 	how := "by turning it, or after opening something again"
-	switch a := t.Rest.Allowance; {
+	switch a := t.Rest.Relaxation; {
 	case !a.Reopen:
 		how = "by turning it"
 	case !a.Turning:

@@ -68,7 +68,7 @@ func more(s plan.Step, one, two *progress.Progress) bool {
 
 // shutsOut lists what could get to its place before the mark and no longer can after it.
 func shutsOut(rep *plan.Project, before, after *progress.Progress) []string {
-	old, now := rep.Sequence.Rest(Done(rep, before)), rep.Sequence.Rest(Done(rep, after))
+	old, now := rep.Sequence.Remaining(Done(rep, before)), rep.Sequence.Remaining(Done(rep, after))
 	lost := without(now.Stuck, old.Stuck)
 	groups, behind := shutOuts(now, after, lost)
 	if behind > 0 && len(groups) == 0 {

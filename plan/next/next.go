@@ -16,7 +16,7 @@ import (
 
 // Todo is what can be done. Steps stand in the order in which they would be done.
 type Todo struct {
-	Rest *plan.Rest
+	Rest *plan.Remaining
 	Now  []Job // with everything at hand
 	Soon []Job // as soon as pieces that are printed are clean and painted
 	Then []Job // as soon as more is printed
@@ -69,7 +69,7 @@ type Count struct {
 // New finds out what can be done with a kit that has an order.
 func New(rep *plan.Project, p *progress.Progress) *Todo {
 	t := &Todo{rep: rep, p: p, held: make([]bool, len(rep.Kit.Pieces))}
-	t.Rest = rep.Sequence.Rest(Done(rep, p))
+	t.Rest = rep.Sequence.Remaining(Done(rep, p))
 	t.inHand()
 	t.name()
 	for _, v := range t.Rest.Next() {
@@ -154,13 +154,13 @@ func (t *Todo) unprinted(piece int) bool {
 func (t *Todo) hold(v int) Hold {
 	done := slices.Clone(t.Rest.Done)
 	done[v] = true
-	after := t.rep.Sequence.Rest(done)
+	after := t.rep.Sequence.Remaining(done)
 	h := Hold{Step: v, Loses: t.Rest.Loses(v)}
 	direct := without(after.Stuck, t.Rest.Stuck)
 	if h.Narrows = len(direct) == 0; h.Narrows {
 		direct = without(after.Narrowed, t.Rest.Narrowed)
 	} else {
-		direct = slices.DeleteFunc(direct, func(w int) bool { return len(after.Shut(w)) == 0 })
+		direct = slices.DeleteFunc(direct, func(w int) bool { return len(after.Inaccessible(w)) == 0 })
 	}
 	if len(direct) > 0 {
 		h.Loses = direct

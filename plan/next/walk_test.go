@@ -143,7 +143,7 @@ func TestPrintsOpen(t *testing.T) {
 				printed[piece] = true
 			}
 			for _, v := range q.Order {
-				if !done[v] && inHand(rep.Constraints.Steps[v], printed) && slices.Contains(q.Rest(done).Next(), v) {
+				if !done[v] && inHand(rep.Constraints.Steps[v], printed) && slices.Contains(q.Remaining(done).Next(), v) {
 					done[v] = true
 				}
 			}

@@ -85,7 +85,7 @@ func (p *Plan) homeless(printers []*kits.Printer) []plan.Finding {
 		if parts := none[process]; len(parts) > 0 {
 			text := fmt.Sprintf("no printer of the kit prints %s, which %s needs", process, names(parts))
 			list = append(list, plan.NewFinding(plan.Printing, plan.Fault, text).About(parts[0].ID).
-				Try("add a printer with process: "+process+" under printers", "have it printed elsewhere"))
+				Suggest("add a printer with process: "+process+" under printers", "have it printed elsewhere"))
 		}
 	}
 	return list
@@ -106,7 +106,7 @@ func (p *Planned) tooLarge(printer *kits.Printer, f Fitting) plan.Finding {
 	text := fmt.Sprintf("%s fits no printer; it sticks out of %s by %s, however it is turned or tilted", p.Of.Label(), printer.ID, strings.Join(over, " and "))
 	return plan.NewFinding(plan.Printing, plan.Fault, text).About(p.Of.ID).
 		Since("part "+p.Of.ID, p.Of.Pos).Since("printer "+printer.ID, printer.Pos).
-		Try("split it", "have it printed elsewhere")
+		Suggest("split it", "have it printed elsewhere")
 }
 
 // coarse are printers whose layers are too high for their lines: the common limit is
@@ -127,7 +127,7 @@ func (p *Planned) findings() []plan.Finding {
 	var list []plan.Finding
 	add := func(kind, text, repair string) {
 		list = append(list, plan.NewFinding(kind, plan.Caution, p.Of.Label()+": "+text).
-			About(p.Of.ID).Since("part "+p.Of.ID, p.Of.Pos).Try(repair))
+			About(p.Of.ID).Since("part "+p.Of.ID, p.Of.Pos).Suggest(repair))
 	}
 	if p.Hollows > 0 && p.Of.Printed == kits.Resin {
 		add(plan.Meshes, english.Count(p.Hollows, "sealed hollow")+": resin stays in, and the part may crack later",
@@ -171,7 +171,7 @@ func (p *Plan) crowded(plate *Plate) []plan.Finding {
 	for n, a := range sum {
 		if a > widePlate*bed {
 			text := fmt.Sprintf("plate %d: at %.1f mm its pieces together cover %.0f %% of the bed", plate.Number, float64(n)*step, 100*a/bed)
-			return []plan.Finding{plan.NewFinding(plan.Layers, plan.Caution, text).Try("move some of them to another plate")}
+			return []plan.Finding{plan.NewFinding(plan.Layers, plan.Caution, text).Suggest("move some of them to another plate")}
 		}
 	}
 	return nil

@@ -97,8 +97,7 @@ func TestFitAgainstAllTurns(t *testing.T) {
 		points := hullOf(randomSolid(rng, 6+rng.Intn(60)), 0).Points
 		h := hullOf(points, 0)
 		at := fromQuaternion(unit4(rng))
-		lo, hi := at.extents(points)
-		box := hi.Minus(lo).Times(0.94 + 0.1*rng.Float64())
+		box := at.size(points).Times(0.94 + 0.1*rng.Float64())
 		f := Fit(h, box)
 		ways[f.Way]++
 		if !isRotation(f.Turn) {
@@ -108,7 +107,7 @@ func TestFitAgainstAllTurns(t *testing.T) {
 		for _, g := range grid {
 			best = math.Min(best, excessAt(g, points, box))
 		}
-		long := hi.Minus(lo).Length()
+		long := at.size(points).Length()
 		if f.Way == TooLarge && (got > best+long/1000 || best <= 0) {
 			t.Errorf("round %d: sticks out by %.3f mm, but a turn of the grid by %.3f (%.0f mm long)", round, got, best, long)
 		}
@@ -146,8 +145,7 @@ func TestFitFindsPlantedTurn(t *testing.T) {
 	for round := range rounds {
 		points := randomSolid(rng, 6+rng.Intn(60))
 		at := fromQuaternion(unit4(rng))
-		lo, hi := at.extents(points)
-		box := hi.Minus(lo)
+		box := at.size(points)
 		if f := Fit(hullOf(points, 0), box); f.Way == TooLarge {
 			missed++
 			if most := max(f.Over[0], f.Over[1], f.Over[2]); most > box.Length()/1000 {

@@ -77,8 +77,7 @@ const slackShare = 2e-7
 
 // hullOf finds the hull of points, to within slack or the rounding of coordinates.
 func hullOf(points []geom.Vec, slack float64) *Hull {
-	lo, hi := extremes(points)
-	q := &quickhull{points: points, slack: max(slack, slackShare*max(hi[0]-lo[0], hi[1]-lo[1], hi[2]-lo[2]))}
+	q := &quickhull{points: points, slack: max(slack, slackShare*longest(boxAround(points).Size()))}
 	if !q.begin() {
 		return &Hull{Points: outermost(points, directions(500)), Slack: q.slack}
 	}
@@ -91,9 +90,12 @@ func hullOf(points []geom.Vec, slack float64) *Hull {
 	return q.hull()
 }
 
-func extremes(points []geom.Vec) (lo, hi geom.Vec) {
-	t := asModelled
-	return t.extents(points)
+func boxAround(points []geom.Vec) geom.Box {
+	box := geom.Nothing()
+	for _, p := range points {
+		box = box.With(p)
+	}
+	return box
 }
 
 // begin makes the first four faces. It reports false when all points lie on a plane.

@@ -41,9 +41,8 @@ type slice struct {
 // height of the printer's layers, mm. The error is one of reading the surface or of
 // the context.
 func Layers(ctx context.Context, s Surface, h *Hull, t Turn, layer float64) (*Profile, error) {
-	lo, hi := t.extents(h.Points)
-	middle := lo.Plus(hi).Times(0.5)
-	height := hi[2] - lo[2]
+	box := t.extents(h.Points)
+	middle, height := box.Centre(), box.Size()[2]
 	for step := layer; ; step *= 2 {
 		n := int(math.Ceil(height/step - 1e-6))
 		if n > maxLayers {

@@ -39,10 +39,7 @@ func mirrored(v geom.Vec, axis int) geom.Vec {
 	return v
 }
 
-func middle(points []geom.Vec) geom.Vec {
-	lo, hi := extremes(points)
-	return lo.Plus(hi).Times(0.5)
-}
+func middle(points []geom.Vec) geom.Vec { return boxAround(points).Centre() }
 
 // far is how far points reach along a direction.
 func far(points []geom.Vec, d geom.Vec) float64 {

@@ -5,7 +5,7 @@ import "dryfit/plan"
 // Ready is when a step of the build has its pieces, counted from the start of the first
 // plate.
 type Ready struct {
-	Step int  // in the rules
+	Step int  // in the constraints
 	Own  Band // all pieces that the step works on are printed
 	All  Band // and those of all steps that must come before it
 }

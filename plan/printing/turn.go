@@ -101,22 +101,18 @@ func (t Turn) rounded() Turn {
 	return turnOf(r(x), r(y), r(z))
 }
 
-// extents are the least and most of points along the printer's axes.
-func (t *Turn) extents(points []geom.Vec) (lo, hi geom.Vec) {
-	for k := range 3 {
-		lo[k], hi[k] = math.Inf(1), math.Inf(-1)
-		a := t[k]
+// extents is the box around points along the printer's axes.
+func (t *Turn) extents(points []geom.Vec) (box geom.Box) {
+	for k, axis := range t {
+		low, high := math.Inf(1), math.Inf(-1)
 		for i := range points {
-			p := &points[i]
-			v := a[0]*p[0] + a[1]*p[1] + a[2]*p[2]
-			lo[k], hi[k] = min(lo[k], v), max(hi[k], v)
+			v := points[i].Dot(axis)
+			low, high = min(low, v), max(high, v)
 		}
+		box.Min[k], box.Max[k] = low, high
 	}
-	return lo, hi
+	return box
 }
 
-// size is the box of points as turned.
-func (t *Turn) size(points []geom.Vec) geom.Vec {
-	lo, hi := t.extents(points)
-	return hi.Minus(lo)
-}
+// size is that of the box around points as turned.
+func (t *Turn) size(points []geom.Vec) geom.Vec { return t.extents(points).Size() }

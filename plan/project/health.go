@@ -77,7 +77,7 @@ func (s *Survey) MeshFindings(all bool) []plan.Finding {
 	for i, m := range s.Pieces {
 		if m.Turned {
 			list = append(list, plan.NewFinding(plan.Meshes, plan.Caution, s.IDs[i]+" is inside out; it was turned to be measured").
-				About(s.IDs[i]).Try("flip all its faces in CAD and export it again"))
+				About(s.IDs[i]).Suggest("flip all its faces in CAD and export it again"))
 		}
 	}
 	for i, h := range s.Health {
@@ -110,7 +110,7 @@ func (s *Survey) problem(i int, p mesh.Problem) (f plan.Finding, matters bool) {
 	case resin || p.Kind == mesh.Bodies:
 		grade = plan.Caution
 	}
-	f = plan.NewFinding(plan.Meshes, grade, fmt.Sprintf("%s: %s, at %s", s.IDs[i], p.Text, english.Position(p.Place))).About(s.IDs[i]).Try(p.Remedy)
+	f = plan.NewFinding(plan.Meshes, grade, fmt.Sprintf("%s: %s, at %s", s.IDs[i], p.Text, english.Position(p.Place))).About(s.IDs[i]).Suggest(p.Remedy)
 	if part != nil {
 		f = f.Since("part "+part.ID, part.Pos)
 	}

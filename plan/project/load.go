@@ -71,9 +71,13 @@ func Of(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
 	if err != nil {
 		return nil, err
 	}
+	rehearsed(p)
 	if o.Progress {
 		if p.Progress, err = progress.ReadFile(progress.Path(k.File)); err != nil {
 			return nil, err
+		}
+		if p.Progress.EditedByHand() {
+			o.warn(EditedByHand(p.Progress.Name))
 		}
 	}
 	unprintable, err := printing.Unprintable(ctx, p)
@@ -82,4 +86,9 @@ func Of(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
 	}
 	p.Add(append(hardware.Findings(p), unprintable...)...)
 	return p, nil
+}
+
+// EditedByHand says that a progress file is read although its checksum is out of date.
+func EditedByHand(name string) string {
+	return kits.Plain(name) + " was edited by hand since dryfit wrote it; it is used as it is"
 }

@@ -116,7 +116,7 @@ func (r *Report) clearanceFindings() []plan.Finding {
 			f := fits[c.process]
 			list = append(list, plan.NewFinding(Clearances, plan.Caution, text).About(r.Kit.Pieces[c.Piece].ID).
 				Since(fmt.Sprintf("for %s a fit slides from %s on each side, and is loose from %s", c.process, r.mm(f.sliding), r.mm(f.loose)), c.at).
-				Try(fmt.Sprintf("keep the gap of %s when the parts are scaled", r.mm(c.Was))))
+				Suggest(fmt.Sprintf("keep the gap of %s when the parts are scaled", r.mm(c.Was))))
 		case english.Number(c.Was, 2) != english.Number(c.Now, 2):
 			changed = append(changed, plan.Reason{Text: text, At: c.at.String()})
 		}

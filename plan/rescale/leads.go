@@ -43,7 +43,7 @@ func (r *Report) leadFindings() []plan.Finding {
 		need := roomy(*w.Across)
 		list = append(list, full(w, "%s becomes tight in a hole on its run: %s across in %s, %s full instead of %s", w.ID, r.mm(*w.Across), r.mm(*w.Hole), english.Percent(l.Now), english.Percent(l.Was)).
 			At(w.ID, r.Now.Constraints.ThreadStep(w)).
-			Try(fmt.Sprintf("make the hole at least %s across, which is %s as it is drawn now", r.mm(need), r.mm(need/r.Scaling.Factor))))
+			Suggest(fmt.Sprintf("make the hole at least %s across, which is %s as it is drawn now", r.mm(need), r.mm(need/r.Scaling.Factor))))
 	}
 	return append(list, r.bundles()...)
 }
@@ -91,7 +91,7 @@ func (r *Report) bundles() []plan.Finding {
 		}
 		list = append(list, full(b.wires[0], "%s go through %s: if they share one hole, of %s, it is up to %s full instead of %s, each counted as round", some(wireIDs(b.wires)), pc.ID, r.mm(b.hole), english.Percent(now), english.Percent(was)).
 			About(pc.ID).
-			Try(fmt.Sprintf("make that hole at least %s across, or give them several", r.mm(roomy(math.Sqrt(b.area))))))
+			Suggest(fmt.Sprintf("make that hole at least %s across, or give them several", r.mm(roomy(math.Sqrt(b.area))))))
 	}
 	return list
 }

@@ -111,7 +111,7 @@ func (r *Report) noLongerFits(p *printing.Planned) plan.Finding {
 		printer := r.Kit.Printers[nearest]
 		f = f.Since(fmt.Sprintf("%s, %s, comes nearest: it sticks out by %s, turned or tilted in any way", printer.ID, r.mm(printer.Volume[:]...), english.And(list, 3)), printer.Pos)
 	}
-	return f.Try("split it", "have it printed elsewhere", "choose a smaller scale")
+	return f.Suggest("split it", "have it printed elsewhere", "choose a smaller scale")
 }
 
 // sizeOf is that of a part at the new scale.

@@ -81,7 +81,7 @@ func (r *Report) seatFindings() []plan.Finding {
 		}
 		if s := loose[p]; len(s) > 0 {
 			list = append(list, r.because(r.unseated(s[0].Piece, false, ""), s).
-				Try(keepRoom, "choose a larger one, or print a sleeve for it"))
+				Suggest(keepRoom, "choose a larger one, or print a sleeve for it"))
 		}
 	}
 	return append(append(list, r.pocketsBySize()...), r.seatsBySize()...)
@@ -121,7 +121,7 @@ func named(p *kits.Part) string {
 }
 
 func (r *Report) tight(seats []Seat) plan.Finding {
-	f := r.because(r.unseated(seats[0].Piece, true, ""), seats).Try(keepRoom)
+	f := r.because(r.unseated(seats[0].Piece, true, ""), seats).Suggest(keepRoom)
 	var most []string
 	for _, s := range seats {
 		if own := s.Now - (s.Needs - s.Own); own > 0 {
@@ -129,7 +129,7 @@ func (r *Report) tight(seats []Seat) plan.Finding {
 		}
 	}
 	if len(most) == len(seats) {
-		f = f.Try("choose a smaller one, with at most " + strings.Join(most, ", "))
+		f = f.Suggest("choose a smaller one, with at most " + strings.Join(most, ", "))
 	}
 	return f
 }

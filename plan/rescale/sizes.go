@@ -28,7 +28,7 @@ func (r *Report) pocketsBySize() []plan.Finding {
 			continue
 		}
 		details := fmt.Sprintf(": its pocket of %s is %s at %s, and it is %s", r.mm(p.Diameter/f, p.Depth/f), r.mm(p.Diameter, p.Depth), r.Scaling, r.mm(p.Diameter-wider, p.Depth-deeper))
-		list = append(list, r.unseated(piece, small, details).Since("pocket of "+part.ID, p.Pos).Try(keepRoom))
+		list = append(list, r.unseated(piece, small, details).Since("pocket of "+part.ID, p.Pos).Suggest(keepRoom))
 	}
 	return list
 }
@@ -49,7 +49,7 @@ func (r *Report) seatsBySize() []plan.Finding {
 				list = append(list, plan.NewFinding(Seating, plan.Caution, fmt.Sprintf("%s keeps its size, %s, and becomes as thick as what it is fitted to: %s; by sizes only", named(part), r.mm(part.Size.XYZ[:]...), strings.Join(hosts, "; "))).
 					About(r.Kit.Pieces[p].ID).
 					Since(part.ID+" does not scale", part.Pos).
-					Try("choose a smaller one, or thicken what it is fitted to"))
+					Suggest("choose a smaller one, or thicken what it is fitted to"))
 			}
 		}
 	}

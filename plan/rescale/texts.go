@@ -20,7 +20,7 @@ func (r *Report) sizeFindings() []plan.Finding {
 		return nil
 	}
 	return []plan.Finding{plan.NewFinding(Seating, plan.Caution, "bought, and scaled as if printed: "+some(ids)).
-		Try("add fixed-size: true to what is sold in that size only")}
+		Suggest("add fixed-size: true to what is sold in that size only")}
 }
 
 // textFindings: what is said in words, and stays as it is.

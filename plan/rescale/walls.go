@@ -2,6 +2,7 @@ package rescale
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"dryfit/kits"
@@ -24,28 +25,31 @@ type limits struct {
 	Least   float64 // below this a print does not hold
 	Minimum float64 // the least that is advised
 	Advised float64 // what walls should have
+	basis   string  // of Advised
 }
 
-// Walls in mm that are common practice, as print services publish them. Filament: two
-// lines, 0.8 with the usual line of 0.4, free-standing 1.0; 1.2 to 1.6 is advised, for
-// ABS 2.0. Resin: 1.0, and never below 0.5; advised are 1 mm for parts whose three sides
-// sum up to less than 200 mm, 2 up to 400, 3 above. A wall of PETG or ABS should not be
-// under 1.0.
+// What the limits rest on, as users are told.
+const (
+	practice = "common practice"
+	ourRule  = "our own rule, by the longest side"
+)
+
+// limitsOf are common practice. Filament: two lines, 0.8 mm with the usual line of 0.4;
+// 1.2 is advised, for ABS 2.0; PETG and ABS not under 1.0. Resin: 1.0, and never below
+// 0.5. For long parts of resin see stiffWall.
 func limitsOf(p *kits.Part, size geom.Vec, line float64) limits {
-	material := ""
+	material, density := "", 0.0
 	if p.Material != nil {
-		material = p.Material.ID
+		material, density = p.Material.ID, p.Material.Density
 	}
 	if p.Printed == kits.Resin {
-		l := limits{0.5, 1, 3}
-		if sum := size[0] + size[1] + size[2]; sum < 200 {
-			l.Advised = 1
-		} else if sum <= 400 {
-			l.Advised = 2
+		l := limits{0.5, 1, 1, practice}
+		if stiff := stiffWall(slices.Max(size[:]), density); stiff > l.Advised {
+			l.Advised, l.basis = stiff, ourRule
 		}
 		return l
 	}
-	l := limits{2 * line, 2 * line, max(1.2, 3*line)}
+	l := limits{2 * line, 2 * line, max(1.2, 3*line), practice}
 	switch material {
 	case "petg":
 		l.Minimum = max(1, l.Least)
@@ -53,6 +57,22 @@ func limitsOf(p *kits.Part, size geom.Vec, line float64) limits {
 		l.Minimum, l.Advised = max(1, l.Least), max(2, 3*line)
 	}
 	return l
+}
+
+// stiffWall is the wall in mm that a part needs to keep its shape, by its longest side in
+// mm and its density in g/cm3: a rule of our own. It takes the wall for a flat strip that
+// lies on its two ends and may sag by a 300th of its length under its own weight. By the
+// theory of beams a strip of length L, thickness t, density d and modulus E sags by
+// 5/32 d g L^4 / (E t^2), so t grows with L^1.5: 1 mm is enough up to 155 mm, and 300 mm
+// need 2.7 mm. Real parts are curved and ribbed, so this errs toward thick walls.
+func stiffWall(length, density float64) float64 {
+	const (
+		gravity = 9.81e-6 // N for each g/cm3 and mm3
+		modulus = 2000    // N/mm2, cured resin (common practice: 1500 to 3000)
+		sag     = 1. / 300
+	)
+	t := math.Sqrt(5. / 32 * density * gravity / (modulus * sag) * math.Pow(length, 3))
+	return math.Round(10*t) / 10
 }
 
 // usualLine is what a nozzle of 0.4 mm lays down (common practice).
@@ -130,10 +150,10 @@ func (r *Report) wallFindings() []plan.Finding {
 			return fmt.Sprintf("%s becomes %s at %s; make it at least %s, %s as it is drawn now", r.mm(w.Thinnest/f), r.mm(w.Thinnest), place(w.At), r.mm(w.Least), r.mm(w.Least/f))
 		})...)
 		list = append(list, r.thinWalls(thin[process], plan.Caution, "thinner somewhere than the least that is advised for "+process, func(w *Wall) string {
-			return fmt.Sprintf("%s becomes %s at %s; advised are %s", r.mm(w.Thinnest/f), r.mm(w.Thinnest), place(w.At), r.mm(w.Minimum))
+			return fmt.Sprintf("%s becomes %s at %s; advised are %s (%s)", r.mm(w.Thinnest/f), r.mm(w.Thinnest), place(w.At), r.mm(w.Minimum), practice)
 		})...)
 		list = append(list, r.thinWalls(slim[process], plan.Caution, "thinner on the whole than walls should be in "+process, func(w *Wall) string {
-			return fmt.Sprintf("walls of %s become %s; advised are %s", r.mm(w.Usual/f), r.mm(w.Usual), r.mm(w.Advised))
+			return fmt.Sprintf("walls of %s become %s; advised are %s (%s)", r.mm(w.Usual/f), r.mm(w.Usual), r.mm(w.Advised), w.basis)
 		})...)
 	}
 	if len(already) > 0 {
@@ -163,9 +183,9 @@ func (r *Report) thinWalls(parts []*Part, g plan.Grade, what string, says func(*
 		f.Because[maxLines].Text += ": " + some(ids[maxLines:])
 	}
 	f.Piece, f.Pieces = ids[0], ids
-	f = f.Try("thicken them in CAD before they are scaled")
+	f = f.Suggest("thicken them in CAD before they are scaled")
 	if parts[0].Of.Printed == kits.Filament && r.has(kits.Resin) {
-		f = f.Try("print small ones in resin")
+		f = f.Suggest("print small ones in resin")
 	}
 	return []plan.Finding{f}
 }

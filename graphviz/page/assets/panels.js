@@ -60,7 +60,7 @@ window.dryfit.parts.push(() => {
     make("h3", {}, `${{ fault: "✕", caution: "△", note: "·" }[f.grade]} ${f.grade}: ${f.kind}`),
     make("p", {}, f.text),
     f.because?.length ? make("ol", {}, ...f.because.map(b => make("li", {}, b.text, b.at ? make("small", {}, b.at) : null))) : null,
-    f.repairs?.length ? make("p", {}, f.kind === "mesh" ? "what to do" : "any one of these fixes it") : null,
+    f.repairs?.length ? make("p", {}, f.repairs.every(r => r.tried) ? "any one of these fixes it" : "what to do") : null,
     f.repairs?.length ? make("ul", {}, ...f.repairs.map(r => make("li", {}, r.text))) : null,
     ...names(f));
   const findings = () => {

@@ -44,9 +44,8 @@ func (m *modelPart) build(e element) error {
 		if !e.is("item") {
 			return errElsewhere
 		}
-		if err := e.only("objectid", "transform", "partnumber", "printable"); err != nil { // slicers write the last
-			return err
-		}
+		// Attributes that the core specification does not define are passed over: they
+		// say how to print the item, not what it is or where it stands.
 		c, err := m.component(e)
 		if err != nil {
 			return fmt.Errorf("build item: %w", err)

@@ -124,7 +124,7 @@ func (m *modelPart) triangles(o *object, own *property) error {
 		for _, a := range e.attrs {
 			to := r.field([]byte(a.name))
 			if a.space != "" || to == nil {
-				continue // slicers mark paint and supports here
+				continue // marks for printing, which change no shape
 			}
 			v, ok := index(a.value)
 			if !ok {

@@ -143,7 +143,7 @@ func (m *modelPart) model(e element) error {
 		}
 		switch {
 		case e.is("metadata"):
-			return m.metadata(e, m.root)
+			return m.metadata(e)
 		case e.is("resources"):
 			return m.readResources(e)
 		case e.is("build") && !had["resources"]:
@@ -166,30 +166,21 @@ func (m *modelPart) model(e element) error {
 	return nil
 }
 
-// wellKnown are the names of metadata in the core specification, and, in the second
-// half, others without a prefix that common slicers write all the same.
-var wellKnown = []string{
-	"Title", "Designer", "Description", "Copyright", "LicenseTerms", "Rating", "CreationDate", "ModificationDate", "Application",
-	"DesignerCover", "DesignerUserId", "DesignModelId", "DesignProfileId", "DesignRegion", "License", "Origin",
-	"ProfileCover", "ProfileDescription", "ProfileTitle", "ProfileUserId", "ProfileUserName", "Region", "Thumbnail_Middle", "Thumbnail_Small",
-}
-
-// metadata checks a name and skips the text. Names without a prefix are
-// limited on the model itself.
-func (m *modelPart) metadata(e element, limited bool) error {
+// metadata checks that the name is sound and skips the text. The core specification
+// 1.4, section 3.4.1, restricts names without a namespace to those of its table 3-1; all
+// others must have a declared prefix. That is a rule for those who write files. Metadata
+// changes no shape, so a reader loses nothing by passing over names that it does not know.
+func (m *modelPart) metadata(e element) error {
 	if err := e.only("name", "preserve", "type"); err != nil {
 		return err
 	}
 	name := e.get("name")
-	prefix, _, prefixed := strings.Cut(name, ":")
 	if name == "" {
 		return errors.New("<metadata> has no name")
 	}
+	prefix, _, prefixed := strings.Cut(name, ":")
 	if _, declared := m.space(prefix); prefixed && !declared {
 		return fmt.Errorf("metadata %s has a prefix that is not declared", scan.Quote(name))
-	}
-	if !prefixed && limited && !slices.Contains(wellKnown, name) {
-		return fmt.Errorf("metadata %s is not known to 3MF and has no prefix", scan.Quote(name))
 	}
 	return nil
 }
@@ -304,7 +295,7 @@ func (m *modelPart) metadataGroup(e element) error {
 	}
 	return m.children("metadatagroup", func(e element) error {
 		if e.is("metadata") {
-			return m.metadata(e, false)
+			return m.metadata(e)
 		}
 		return errElsewhere
 	})

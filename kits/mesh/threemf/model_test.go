@@ -40,11 +40,11 @@ func Test3MFModelFaults(t *testing.T) {
 		{"extension not declared", change("unit=", `requiredextensions="q" unit=`), "a prefix that is not declared"},
 		{"extension not read", change("unit=", `requiredextensions="p b" unit=`), `requires the extension "beamlattice/2017/02"`},
 		{"metadata without name", change("<resources>", "<metadata>x</metadata><resources>"), "<metadata> has no name"},
-		{"metadata unknown", change("<resources>", `<metadata name="Own">x</metadata><resources>`), `metadata "Own" is not known`},
+		{"unknown attribute of metadata", change("<resources>", `<metadata name="Own" colour="red">x</metadata><resources>`), `the attribute "colour"`},
 		{"metadata prefix", change("<resources>", `<metadata name="q:Own">x</metadata><resources>`), "prefix that is not declared"},
 
 		{"unknown attribute of an object", object(`<object id="1" colour="red">` + meshtest.TetraMesh + `</object>`), `the attribute "colour"`},
-		{"unknown attribute of an item", item(`<item objectid="1" plate="2"/>`), `the attribute "plate"`},
+		{"unknown attribute of a component", object(meshtest.TetraObject + `<object id="2"><components><component objectid="1" plate="2"/></components></object>`), `the attribute "plate"`},
 		{"metadata of an object without name", object(`<object id="1"><metadatagroup><metadata/></metadatagroup>` + meshtest.TetraMesh + `</object>`), "<metadata> has no name"},
 		{"a boolean shape", change(meshtest.TetraMesh, `<q:booleanshape xmlns:q="http://example.com/booleanoperations/2023/07"/>`), "has a boolean operation (<booleanshape>), which is not supported, and no triangles"},
 		{"object without id", object(`<object>` + meshtest.TetraMesh + `</object>`), `the id ""`},

@@ -7,7 +7,7 @@ import (
 )
 
 // Shut is a piece, or a wire, that steps which are done keep from its place.
-type Shut struct {
+type Inaccessible struct {
 	Piece int    // -1 for a wire
 	Who   string // the id of the piece or wire
 	By    []int  // the done steps that shut its ways, in their sequence
@@ -16,12 +16,12 @@ type Shut struct {
 
 // Shut lists what a step would bring in and what is done already keeps out. It is empty
 // for a step that merely waits for others.
-func (x *Rest) Shut(step int) []Shut {
+func (x *Remaining) Inaccessible(step int) []Inaccessible {
 	r := x.q.Solution.Constraints
-	var list []Shut
+	var list []Inaccessible
 	for _, i := range r.AccessOf(step) {
-		s, shut := x.shutAccess(i)
-		if shut && (r.Access[i].Space != nil || !slices.ContainsFunc(list, func(o Shut) bool { return o.Who == s.Who })) {
+		s, shut := x.inaccessible(i)
+		if shut && (r.Access[i].Space != nil || !slices.ContainsFunc(list, func(o Inaccessible) bool { return o.Who == s.Who })) {
 			list = append(list, s)
 		}
 	}
@@ -30,20 +30,20 @@ func (x *Rest) Shut(step int) []Shut {
 
 // shutAccess reports whether every route of an access is closed by what is done and
 // stays, and which steps did it: for each blocker the last of the sequence.
-func (x *Rest) shutAccess(i int) (Shut, bool) {
+func (x *Remaining) inaccessible(i int) (Inaccessible, bool) {
 	r := x.q.Solution.Constraints
 	a := &r.Access[i]
-	s := Shut{Piece: a.Piece, Who: r.Who(a)}
+	s := Inaccessible{Piece: a.Piece, Who: r.Who(a)}
 	var others []int
 	for k := range a.Routes {
 		t := &a.Routes[k]
-		if !t.allowed(x.allow[i]) {
+		if !t.passable(x.relaxed[i]) {
 			continue
 		}
 		closed := false
 		for n := range t.Blockers {
 			b := &t.Blockers[n]
-			if !b.counts(x.allow[i]) || !x.allDone(b.Joins, a.Step) {
+			if !b.counts(x.relaxed[i]) || !x.allDone(b.Joins, a.Step) {
 				continue
 			}
 			closed = true
@@ -78,16 +78,16 @@ func (q *Sequence) subject(a *Access) string {
 }
 
 // allDone reports whether all steps of a list are done once a step is.
-func (x *Rest) allDone(list []int32, step int) bool {
+func (x *Remaining) allDone(list []int32, step int) bool {
 	return !slices.ContainsFunc(list, func(v int32) bool { return !x.Done[v] && int(v) != step })
 }
 
 // latestDone is the done step of a list that comes last in the sequence, -1 if none is.
-func (x *Rest) latestDone(list []int32) int {
+func (x *Remaining) latestDone(list []int32) int {
 	return x.q.Latest(slices.DeleteFunc(slices.Clone(list), func(v int32) bool { return !x.Done[v] }))
 }
 
-func (s *Shut) by(step int) {
+func (s *Inaccessible) by(step int) {
 	if step >= 0 && !slices.Contains(s.By, step) {
 		s.By = append(s.By, step)
 	}

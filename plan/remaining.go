@@ -6,59 +6,59 @@ import (
 	"dryfit/plan/precedence"
 )
 
-// Rest is what remains of a kit once some of its steps are done, in the sequence or
-// not. What should have come before a done step and did not is not held against it:
-// a rest is about what can still be done.
-type Rest struct {
-	Done      []bool    // step
-	Allowance Allowance // what the orders that are left ask of the builder
-	Stuck     []int     // the steps that none of them has any more, ascending
+// Remaining is what remains of a kit once some of its steps are done, in the proven order
+// or not. It is about what can still be done: steps that should have come before a done
+// step, and did not, are not held against it.
+type Remaining struct {
+	Done       []bool     // step
+	Relaxation Relaxation // what the orders that are left ask of the builder
+	Stuck      []int      // the steps that none of them has any more, ascending
 	// Narrowed are steps that can get in only by what the sequence does not ask for:
 	// turning, or opening something again.
 	Narrowed []int
 
-	q      *Sequence
-	allow  []Allowance        // of each access
-	system *precedence.System // of the steps, then of helpers for routes
-	done   []bool             // of both
-	left   *precedence.System // what is left of system
-	loses  map[int][]int
+	q       *Sequence
+	relaxed []Relaxation       // of each access
+	system  *precedence.System // of the steps, then of helpers for routes
+	done    []bool             // of both
+	left    *precedence.System // what is left of system
+	loses   map[int][]int
 }
 
-// Rest finds out what remains when the steps of done are done. It asks no more of the
+// Remaining finds out what remains when the steps of done are done. It asks no more of the
 // builder than the sequence does, unless only more than that leaves an order.
-func (q *Sequence) Rest(done []bool) *Rest {
+func (q *Sequence) Remaining(done []bool) *Remaining {
 	s := q.Solution
-	best := q.rest(done, s.Allowance, true)
+	best := q.remaining(done, s.Relaxation, true)
 	first := best
-	for _, a := range allowances {
+	for _, a := range relaxations {
 		if len(best.Stuck) == 0 {
 			break
 		}
-		if s.Allowance.Turning && !a.Turning || s.Allowance.Reopen && !a.Reopen {
+		if s.Relaxation.Turning && !a.Turning || s.Relaxation.Reopen && !a.Reopen {
 			continue
 		}
-		if x := q.rest(done, a, false); len(x.Stuck) < len(best.Stuck) {
+		if x := q.remaining(done, a, false); len(x.Stuck) < len(best.Stuck) {
 			best = x
 		}
 	}
 	for _, v := range first.Stuck {
-		if _, stuck := slices.BinarySearch(best.Stuck, v); !stuck && len(first.Shut(v)) > 0 {
+		if _, stuck := slices.BinarySearch(best.Stuck, v); !stuck && len(first.Inaccessible(v)) > 0 {
 			best.Narrowed = append(best.Narrowed, v)
 		}
 	}
 	return best
 }
 
-// rest is Rest under one allowance.
-func (q *Sequence) rest(done []bool, a Allowance, narrow bool) *Rest {
+// remaining is Remaining under one relaxation.
+func (q *Sequence) remaining(done []bool, a Relaxation, narrow bool) *Remaining {
 	o := q.routesUnder(a, narrow)
-	x := &Rest{Done: done, Allowance: a, q: q, allow: o.allow, system: o.system, done: make([]bool, o.system.Len())}
+	x := &Remaining{Done: done, Relaxation: a, q: q, relaxed: o.relaxed, system: o.system, done: make([]bool, o.system.Len())}
 	copy(x.done, done)
 	access := q.Solution.Constraints.Access
 	for i, first := range o.helpers {
 		for k := range access[i].Routes {
-			x.done[first+k] = done[access[i].Step] // nobody travels there any more
+			x.done[first+k] = done[access[i].Step] // nothing travels there any more
 		}
 	}
 	x.left, x.loses = o.system.After(x.done), map[int][]int{}
@@ -67,26 +67,26 @@ func (q *Sequence) rest(done []bool, a Allowance, narrow bool) *Rest {
 }
 
 // routes is a system that leaves every access all its routes. It does not depend on what is
-// done, so it is made once for each allowance.
+// done, so it is made once for each relaxation.
 type routes struct {
 	system  *precedence.System
 	helpers map[int]int
-	allow   []Allowance // of each access
+	relaxed []Relaxation // of each access
 }
 
-// routesUnder is for an allowance of all entries or, with narrow, for that of each entry in
-// the sequence.
-func (q *Sequence) routesUnder(a Allowance, narrow bool) routes {
+// routesUnder is for a relaxation of all accesses or, with narrow, for that of each
+// access in the sequence.
+func (q *Sequence) routesUnder(a Relaxation, narrow bool) routes {
 	key := routesKey{a, narrow}
 	if o, known := q.free[key]; known {
 		return o
 	}
 	r := q.Solution.Constraints
-	o := routes{allow: q.Solution.Allow}
+	o := routes{relaxed: q.Solution.Relaxed}
 	if !narrow {
-		o.allow = r.all(a)
+		o.relaxed = r.all(a)
 	}
-	o.system, o.helpers = r.choices(o.allow)
+	o.system, o.helpers = r.choices(o.relaxed)
 	if q.free == nil {
 		q.free = map[routesKey]routes{}
 	}
@@ -95,28 +95,28 @@ func (q *Sequence) routesUnder(a Allowance, narrow bool) routes {
 }
 
 type routesKey struct {
-	allowance Allowance
-	narrow    bool
+	relaxation Relaxation
+	narrow     bool
 }
 
 // steps leaves the helpers out of a list.
-func (x *Rest) steps(list []int) []int {
+func (x *Remaining) steps(list []int) []int {
 	return slices.DeleteFunc(list, func(v int) bool { return v >= len(x.Done) })
 }
 
 // Next lists the steps that can be done now without losing any other: all they need is
-// done, and the others can still follow. They stand in the sequence of [Rest.Order].
-func (x *Rest) Next() []int {
+// done, and the others can still follow. They stand in the sequence of [Remaining.Order].
+func (x *Remaining) Next() []int {
 	return x.ready(func(v int) bool { return len(x.Loses(v)) == 0 })
 }
 
 // Held lists the steps that have all they need, and would shut out others if they were
 // done now.
-func (x *Rest) Held() []int {
+func (x *Remaining) Held() []int {
 	return x.ready(func(v int) bool { return len(x.Loses(v)) > 0 })
 }
 
-func (x *Rest) ready(which func(v int) bool) []int {
+func (x *Remaining) ready(which func(v int) bool) []int {
 	var list []int
 	ready := x.steps(x.system.Ready(x.done))
 	for _, v := range x.Order() {
@@ -128,7 +128,7 @@ func (x *Rest) ready(which func(v int) bool) []int {
 }
 
 // Loses lists the steps that could no longer be done after v, which has all it needs.
-func (x *Rest) Loses(v int) []int {
+func (x *Remaining) Loses(v int) []int {
 	list, known := x.loses[v]
 	if !known {
 		list = slices.DeleteFunc(x.steps(x.left.Before(v)), func(w int) bool {
@@ -142,7 +142,7 @@ func (x *Rest) Loses(v int) []int {
 
 // Order is a sequence of what can still be done, as near to the whole sequence as what
 // is done already allows.
-func (x *Rest) Order() []int {
+func (x *Remaining) Order() []int {
 	var list []int
 	for _, v := range x.order() {
 		if v < len(x.Done) {
@@ -153,7 +153,7 @@ func (x *Rest) Order() []int {
 }
 
 // order is Order with the helpers.
-func (x *Rest) order() []int {
+func (x *Remaining) order() []int {
 	rank := slices.Repeat([]int{len(x.Done) + 1}, x.system.Len()) // helpers come off at once
 	copy(rank, x.q.Place)
 	taken, _ := x.left.Peel(rank)
@@ -168,7 +168,7 @@ type Early struct {
 }
 
 // Early lists what was done too early, by the needs of the kit.
-func (x *Rest) Early() []Early {
+func (x *Remaining) Early() []Early {
 	r := x.q.Solution.Constraints
 	var list []Early
 	for _, n := range r.Needs {
@@ -182,9 +182,9 @@ func (x *Rest) Early() []Early {
 
 // Chain is what can still be done as a plain net: each node with those it follows, such
 // that every sequence which keeps to it is valid. It leaves to each piece the way that
-// [Rest.Order] leaves it longest. Nodes stand in a valid sequence; those from the number
+// [Remaining.Order] leaves it longest. Nodes stand in a valid sequence; those from the number
 // of steps on are no steps.
-func (x *Rest) Chain() (nodes []int, before [][]int) {
+func (x *Remaining) Chain() (nodes []int, before [][]int) {
 	nodes = x.order()
 	before = make([][]int, x.system.Len())
 	for _, p := range x.system.Pairs(nodes) {

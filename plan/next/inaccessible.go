@@ -11,16 +11,16 @@ import (
 
 // shutOut are pieces and wires that the same steps keep out.
 type shutOut struct {
-	shut  []plan.Shut // the first thing of each id
-	steps []int       // that would bring them in
+	shut  []plan.Inaccessible // the first thing of each id
+	steps []int               // that would bring them in
 }
 
 // shutOuts groups what is kept out of the given steps, and counts the steps that only
 // wait behind that. Copies that are in are left out.
-func shutOuts(x *plan.Rest, p *progress.Progress, steps []int) (list []shutOut, behind int) {
+func shutOuts(x *plan.Remaining, p *progress.Progress, steps []int) (list []shutOut, behind int) {
 	for _, v := range steps {
 		found := false
-		for _, s := range x.Shut(v) {
+		for _, s := range x.Inaccessible(v) {
 			if s.Piece >= 0 && p.Pieces[s.Piece]&progress.Fitted != 0 {
 				continue
 			}
@@ -32,7 +32,7 @@ func shutOuts(x *plan.Rest, p *progress.Progress, steps []int) (list []shutOut, 
 			}
 			o := &list[i]
 			o.steps = append(o.steps, v)
-			if !slices.ContainsFunc(o.shut, func(other plan.Shut) bool { return other.Who == s.Who }) {
+			if !slices.ContainsFunc(o.shut, func(other plan.Inaccessible) bool { return other.Who == s.Who }) {
 				o.shut = append(o.shut, s)
 			}
 		}
@@ -68,14 +68,14 @@ func (t *Todo) outOfReach() {
 			ids = append(ids, s.Who)
 		}
 		t.add(plan.NewFinding(OutOfReach, plan.Fault, o.text(t.rep)).About(ids...).At(t.Name(o.steps[0]), o.steps[0]).
-			Try(t.repairs(o.shut[0].By, o.steps)...))
+			Fix(t.repairs(o.shut[0].By, o.steps)...))
 	}
 	switch {
 	case behind > 0 && len(groups) > 0:
 		t.add(plan.NewFinding(plan.Behind, plan.Note, english.Count(behind, "more step waits", "more steps wait")+" behind what is out of reach"))
 	case behind > 0:
 		t.add(plan.NewFinding(OutOfReach, plan.Fault, noOrder(t.rep, stuck)).At(t.Name(stuck[0]), stuck[0]).
-			Try(t.repairs(t.lateSteps(), stuck)...))
+			Fix(t.repairs(t.lateSteps(), stuck)...))
 	}
 }
 
@@ -93,7 +93,7 @@ func (t *Todo) repairs(candidates, steps []int) []string {
 		for _, w := range undone {
 			done[w] = false
 		}
-		stuck := q.Rest(done).Stuck
+		stuck := q.Remaining(done).Stuck
 		if slices.ContainsFunc(steps, func(s int) bool { return slices.Contains(stuck, s) }) {
 			continue
 		}

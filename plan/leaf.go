@@ -2,30 +2,30 @@ package plan
 
 import "slices"
 
-// light are the steps on which nothing depends but other light steps and outside
-// coats: they shut and close nothing, get into no space, are in nobody's way and have nothing in
-// theirs, and bring in no bench unit.
-// They are placed by themselves, so that one more of them moves no other step.
-type light struct {
-	is    []bool
-	coats [][]int // light step -> the coats that it, or what depends on it, comes before
+// leaves are the steps on which nothing depends but other leaf steps and outside coats:
+// they close nothing, get into no space, block nobody and are blocked by nobody, and bring
+// in no bench unit. They are placed by themselves, so that one more of them moves no
+// other step.
+type leaves struct {
+	leaf  []bool
+	coats [][]int // leaf step -> the coats that it, or what depends on it, comes before
 }
 
-func (r *Constraints) light() *light {
-	l := &light{make([]bool, len(r.Steps)), make([][]int, len(r.Steps))}
+func (r *Constraints) leaves() *leaves {
+	l := &leaves{make([]bool, len(r.Steps)), make([][]int, len(r.Steps))}
 	after := make([][]Need, len(r.Steps))
 	for _, n := range r.Needs {
 		after[n.Before] = append(after[n.Before], n)
 	}
 	for v, s := range r.Steps {
-		l.is[v] = s.Kind != Close && (s.Join == nil || !r.Change.IsBench(s.Join)) && !s.IsCoat()
+		l.leaf[v] = s.Kind != Close && (s.Join == nil || !r.Change.IsBench(s.Join)) && !s.IsCoat()
 	}
 	for i := range r.Access {
 		a := &r.Access[i]
 		joins := a.Joins()
-		l.is[a.Step] = l.is[a.Step] && a.Space == nil && len(joins) == 0
+		l.leaf[a.Step] = l.leaf[a.Step] && a.Space == nil && len(joins) == 0
 		for _, v := range joins {
-			l.is[v] = false
+			l.leaf[v] = false
 		}
 	}
 	state := make([]int8, len(r.Steps)) // 1 while being looked at, 2 when known
@@ -40,7 +40,7 @@ func (r *Constraints) light() *light {
 			if state[n.After] == 0 {
 				look(n.After)
 			}
-			l.is[v] = l.is[v] && l.is[n.After] && state[n.After] == 2
+			l.leaf[v] = l.leaf[v] && l.leaf[n.After] && state[n.After] == 2
 			l.coats[v] = append(l.coats[v], l.coats[n.After]...)
 		}
 		slices.Sort(l.coats[v])
@@ -61,11 +61,11 @@ func (r *Constraints) forCoat(n Need) bool {
 	return s.IsCoat() && r.Statements[n.Statement].Kind == OfCoat
 }
 
-// needs are what the light steps need of the others: to be before their coats as well.
-func (l *light) needs(r *Constraints) []Need {
+// needs are what the leaf steps need of the others: to be before their coats as well.
+func (l *leaves) needs(r *Constraints) []Need {
 	var list []Need
 	for _, n := range r.Needs {
-		if l.is[n.After] && !l.is[n.Before] {
+		if l.leaf[n.After] && !l.leaf[n.Before] {
 			for _, c := range l.coats[n.After] {
 				list = append(list, Need{n.Before, c, n.Statement})
 			}
@@ -74,12 +74,12 @@ func (l *light) needs(r *Constraints) []Need {
 	return list
 }
 
-// beforeCoats moves the light steps that come before a coat in front of it, where
+// beforeCoats moves the leaf steps that come before a coat in front of it, where
 // they are not so already.
-func (l *light) beforeCoats(r *Constraints, order []int) []int {
+func (l *leaves) beforeCoats(r *Constraints, order []int) []int {
 	var list, waiting []int
 	for _, v := range order {
-		if l.is[v] && l.coats[v] != nil {
+		if l.leaf[v] && l.coats[v] != nil {
 			waiting = append(waiting, v)
 		}
 	}

@@ -2,16 +2,16 @@ package plan
 
 import "slices"
 
-// improve lowers the cost of an order. Light steps take no part in the search: each is
+// improve lowers the cost of an order. Leaf steps take no part in the search: each is
 // put in afterwards by itself, so that one more can be added to a kit without moving
 // any other.
 func (s *Solution) improve(c *coster, order []int) []int {
 	m := s.improver(c)
-	light := c.r.light()
-	for _, n := range light.needs(c.r) {
+	leaves := c.r.leaves()
+	for _, n := range leaves.needs(c.r) {
 		m.need.set(n.Before, n.After)
 	}
-	free := m.free(light)
+	free := m.free(leaves)
 	for _, v := range order {
 		if !free[v] {
 			m.at[v] = len(m.seq)
@@ -19,7 +19,7 @@ func (s *Solution) improve(c *coster, order []int) []int {
 		}
 	}
 	m.run()
-	return m.putBack(order, free, light)
+	return m.putBack(order, free, leaves)
 }
 
 func (s *Solution) improver(c *coster) *improver {
@@ -37,7 +37,7 @@ func (s *Solution) improver(c *coster) *improver {
 // comes after it.
 func (s *Solution) clauses(report func(step int, oneOf []int)) {
 	for i := range s.Constraints.Access {
-		s.Constraints.EachClause(i, s.Allow[i], func(oneOf []int, _ int) {
+		s.Constraints.EachClause(i, s.Relaxed[i], func(oneOf []int, _ int) {
 			report(s.Constraints.Access[i].Step, oneOf)
 		})
 	}
@@ -53,10 +53,10 @@ func (m *improver) clause(step int, oneOf []int) {
 	}
 }
 
-// free marks the light steps, as far as the clauses of the order and the joins of
+// free marks the leaf steps, as far as the clauses of the order and the joins of
 // sub-builds leave them so.
-func (m *improver) free(l *light) []bool {
-	free := slices.Clone(l.is)
+func (m *improver) free(l *leaves) []bool {
+	free := slices.Clone(l.leaf)
 	for v := range free {
 		free[v] = free[v] && len(m.own[v]) == 0 && len(m.member[v]) == 0 && m.c.joins[v] == 0
 	}
@@ -66,7 +66,7 @@ func (m *improver) free(l *light) []bool {
 // putBack returns the improved sequence with the free steps in it again. Each goes
 // to the slot where it costs least among the steps that are not free; those of one
 // slot stand in a sequence that depends on each step alone.
-func (m *improver) putBack(order []int, free []bool, l *light) []int {
+func (m *improver) putBack(order []int, free []bool, l *leaves) []int {
 	slot := make([]int, len(order)) // a step of slot i stands before seq[i]
 	for i, v := range m.seq {
 		slot[v] = i + 1

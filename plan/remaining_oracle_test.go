@@ -36,11 +36,11 @@ type restComparison struct {
 	*comparison
 	builder
 	q    *plan.Sequence
-	ends map[plan.Allowance][]bool
+	ends map[plan.Relaxation][]bool
 }
 
 // endsUnder tells which sets of steps done can be finished under an allowance.
-func (c *restComparison) endsUnder(a plan.Allowance) []bool {
+func (c *restComparison) endsUnder(a plan.Relaxation) []bool {
 	if c.ends[a] == nil {
 		c.allowed = a
 		c.ends[a] = endings(c.builder, c.steps)
@@ -54,8 +54,8 @@ func (c *restComparison) compare(done stepSet) error {
 	for v, step := range c.number {
 		list[v] = done.has(step)
 	}
-	x := c.q.Rest(list)
-	least := c.q.Solution.Allowance
+	x := c.q.Remaining(list)
+	least := c.q.Solution.Relaxation
 	if len(x.Stuck) > 0 {
 		c.tally.count("states that cannot be finished", true)
 		for _, a := range oracleAllowances {
@@ -66,21 +66,21 @@ func (c *restComparison) compare(done stepSet) error {
 		return nil
 	}
 	c.tally.count("states that can be finished", true)
-	c.tally.count("states that ask for more", x.Allowance != least)
-	if !c.endsUnder(x.Allowance)[done] {
-		return fmt.Errorf("nothing is stuck under %+v, but there is no ending", x.Allowance)
+	c.tally.count("states that ask for more", x.Relaxation != least)
+	if !c.endsUnder(x.Relaxation)[done] {
+		return fmt.Errorf("nothing is stuck under %+v, but there is no ending", x.Relaxation)
 	}
-	if x.Allowance != least && c.endsUnder(least)[done] {
-		return fmt.Errorf("%+v is asked for, but %+v would do", x.Allowance, least)
+	if x.Relaxation != least && c.endsUnder(least)[done] {
+		return fmt.Errorf("%+v is asked for, but %+v would do", x.Relaxation, least)
 	}
-	return c.compareNext(x, done, x.Allowance != least || least == plan.Allowance{})
+	return c.compareNext(x, done, x.Relaxation != least || least == plan.Relaxation{})
 }
 
 // compareNext looks at what can be done next. Where the sequence asks of a few entries
 // what it may ask of all, not all that the oracle allows is proposed.
-func (c *restComparison) compareNext(x *plan.Rest, done stepSet, exact bool) error {
-	ends := c.endsUnder(x.Allowance)
-	c.allowed = x.Allowance
+func (c *restComparison) compareNext(x *plan.Remaining, done stepSet, exact bool) error {
+	ends := c.endsUnder(x.Relaxation)
+	c.allowed = x.Relaxation
 	want := stepSet(0)
 	for step := range c.steps {
 		if !done.has(step) && c.can(step, done) && ends[done|1<<step] {
@@ -122,7 +122,7 @@ func compareRests(d *draft, r *rand.Rand, t kitTally) error {
 		return err
 	}
 	o := newOracle(d)
-	c := &restComparison{comparison: &comparison{oracle: o, tally: t, kit: kit}, builder: o, q: rep.Sequence, ends: map[plan.Allowance][]bool{}}
+	c := &restComparison{comparison: &comparison{oracle: o, tally: t, kit: kit}, builder: o, q: rep.Sequence, ends: map[plan.Relaxation][]bool{}}
 	if err := c.numberSteps(rep.Constraints); err != nil {
 		return err
 	}
@@ -146,17 +146,17 @@ func (c *restComparison) compareShut(done stepSet) error {
 	for v, step := range c.number {
 		list[v] = done.has(step)
 	}
-	x := c.q.Rest(list)
-	if x.Allowance == c.q.Solution.Allowance && x.Allowance != (plan.Allowance{}) {
+	x := c.q.Remaining(list)
+	if x.Relaxation == c.q.Solution.Relaxation && x.Relaxation != (plan.Relaxation{}) {
 		return nil // not every entry has the allowance
 	}
-	c.allowed = x.Allowance
+	c.allowed = x.Relaxation
 	for v, step := range c.number {
 		if done.has(step) {
 			continue
 		}
 		want := slices.ContainsFunc(c.entries[step], func(e oracleEntry) bool { return !c.getsIn(e, done|1<<step) })
-		if got := len(x.Shut(v)) > 0; got != want {
+		if got := len(x.Inaccessible(v)) > 0; got != want {
 			return fmt.Errorf("%s is shut out: %v, want %v", c.stepName(step), got, want)
 		}
 		c.tally.count("steps shut out", want)
@@ -169,7 +169,7 @@ func (c *restComparison) compareShut(done stepSet) error {
 func (c *restComparison) compareStart() error {
 	done := make([]bool, len(c.number))
 	for i, v := range c.q.Order {
-		if x := c.q.Rest(done); !slices.Equal(x.Order(), c.q.Order[i:]) {
+		if x := c.q.Remaining(done); !slices.Equal(x.Order(), c.q.Order[i:]) {
 			return fmt.Errorf("after %d steps of the sequence the order is %v, want %v", i, x.Order(), c.q.Order[i:])
 		}
 		done[v] = true
@@ -221,13 +221,13 @@ func compareTravelRests(d travelDraft, r *rand.Rand, t kitTally) error {
 		return err
 	}
 	o := newTravelOracle(d)
-	c := &restComparison{comparison: &comparison{oracle: o.oracle, tally: t, kit: rep.Kit}, builder: o, q: rep.Sequence, ends: map[plan.Allowance][]bool{}}
+	c := &restComparison{comparison: &comparison{oracle: o.oracle, tally: t, kit: rep.Kit}, builder: o, q: rep.Sequence, ends: map[plan.Relaxation][]bool{}}
 	if err := c.numberSteps(rep.Constraints); err != nil {
 		return err
 	}
 	for range 6 {
 		done := stepSet(0)
-		careless := plan.Allowance{Turning: true, Reopen: true}
+		careless := plan.Relaxation{Turning: true, Reopen: true}
 		c.allowed = careless
 		for range o.steps {
 			if step := r.IntN(o.steps); !done.has(step) && o.can(step, done) {

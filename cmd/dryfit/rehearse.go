@@ -1,0 +1,92 @@
+package main
+
+import (
+	"fmt"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"dryfit/graphviz/document"
+	"dryfit/graphviz/report"
+	"dryfit/kits"
+	"dryfit/kits/atomicfile"
+	"dryfit/plan"
+	"dryfit/plan/project"
+	"dryfit/plan/rehearse"
+)
+
+type rehearseOptions struct {
+	output
+	write string
+	force bool
+}
+
+func newRehearse() *cobra.Command {
+	var o rehearseOptions
+	cmd := &cobra.Command{
+		Use:   "rehearse KIT SEQUENCE",
+		Short: "Walk through your own build sequence and say where it fails",
+		Long: `rehearse replays your own sequence of steps from the first to the last. It says which
+step cannot be done and why, where it could be done instead, which steps of the kit are
+missing, and what is taken off and put back on the way. It looks for the smallest change
+that makes the sequence work: one step moved, or two. That search has a limit, so a change
+can exist that it does not find. --write writes the changed sequence.
+
+SEQUENCE is text with one step a line: a piece such as seat.2, a part, a wire, the name of
+a step, the text of a task, or the two pieces of a closing that has no name. "off lid"
+takes a lid off for a while, if its join opens, and a later "lid" puts it back; where the
+sequence does not say so, that is tried by itself. What follows a # is a comment.
+
+SEQUENCE can also be CSV, with columns by their headings between commas or semicolons:
+what order --format csv writes, with its rows moved about in a spreadsheet. The rows
+count, not the numbers in them.
+
+JSON: {"kit", "ok", "given", "fine", "failure": {"number", "line", "kind", "step", "text",
+"pieces", "steps", "space", "place": {"step", "before"}}, "missing", "reopened": [{"number",
+"step", "joins"}], "moves": [{"step", "before"}], "findings"}. given is how many steps the
+sequence has and fine how many of them can be done from the first; failure is null if all
+can; before is the step that the moved one comes before, empty for the end. Kinds are
+again, early, unseated, apart, large, shut, blocked, firm, held and absent.
+
+Exit status: 0 the sequence builds the kit, 1 it does not or the kit has faults to fix,
+2 the command could not do its work.`,
+		Args:              exactly(2),
+		ValidArgsFunction: completeKit(nil),
+		RunE:              func(_ *cobra.Command, args []string) error { return o.run(args[0], args[1]) },
+	}
+	o.addTo(cmd, document.Formats(false)...)
+	cmd.Flags().StringVar(&o.write, "write", "", "write the changed sequence here, as text")
+	cmd.Flags().BoolVar(&o.force, "force", false, "replace a file that is there")
+	return cmd
+}
+
+func (o *rehearseOptions) run(kit, sequence string) error {
+	return o.output.run(kit, project.Options{}, func(p *plan.Project) (*report.Report, error) {
+		data, err := os.ReadFile(sequence)
+		if err != nil {
+			return nil, err
+		}
+		steps := p.Constraints.Steps
+		list, err := rehearse.Read(p.Kit, steps, sequence, data)
+		if err != nil {
+			return nil, err
+		}
+		r := report.Rehearsal{Sequence: list, Result: rehearse.Walk(p.Kit, p.Constraints.Geometry, steps, list)}
+		if r.Failure != nil {
+			r.Advice = rehearse.Advise(p.Kit, p.Constraints.Geometry, steps, list)
+		}
+		return report.Rehearse(p, r), o.keep(p, r.Advice.Fixed)
+	})
+}
+
+// keep writes the changed sequence, if that was asked for.
+func (o *rehearseOptions) keep(p *plan.Project, fixed []rehearse.Action) error {
+	switch {
+	case o.write == "":
+		return nil
+	case fixed == nil:
+		_, err := fmt.Fprintf(o.cmd.ErrOrStderr(), "dryfit: there is no changed sequence, so %s was not written\n", kits.Plain(o.write))
+		return err
+	}
+	return atomicfile.Write(o.write, rehearse.Write(p.Kit, p.Constraints.Steps, fixed), o.force, atomicfile.Never)
+}

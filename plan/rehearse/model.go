@@ -1,0 +1,113 @@
+package rehearse
+
+import (
+	"slices"
+
+	"dryfit/kits"
+	"dryfit/plan"
+)
+
+// script is what does not change during a replay.
+type script struct {
+	kit      *kits.Kit
+	geometry *plan.Geometry // nil if nothing was measured
+	steps    []plan.Step
+	fits     []int   // piece -> the step that fits it, -1 for a base
+	earlier  [][]int // step -> the steps that it is asked to come after, or a coat is
+	work     int     // actions done so far, in all replays of the script
+	record   bool    // keep the model before each action
+}
+
+// model is what has been built at some moment.
+type model struct {
+	*script
+	made  []bool // step -> done
+	off   []bool // step -> undone for a while
+	group []int  // piece -> its group: pieces of one number are joined to each other
+}
+
+func newModel(k *kits.Kit, g *plan.Geometry, steps []plan.Step) *model {
+	s := &script{kit: k, geometry: g, steps: steps, fits: make([]int, len(k.Pieces)), earlier: make([][]int, len(steps))}
+	for p := range s.fits {
+		s.fits[p] = -1
+	}
+	for v, step := range steps {
+		for _, p := range step.Fits() {
+			s.fits[p] = v
+		}
+	}
+	s.askOrder()
+	s.askCoats()
+	return &model{s, make([]bool, len(steps)), make([]bool, len(steps)), indices(len(k.Pieces))}
+}
+
+func (m *model) clone() *model {
+	return &model{m.script, slices.Clone(m.made), slices.Clone(m.off), slices.Clone(m.group)}
+}
+
+// stands reports whether a step is done, and not undone at the moment.
+func (m *model) stands(step int) bool { return m.made[step] && !m.off[step] }
+
+// make does a step.
+func (m *model) make(step int) {
+	m.made[step], m.off[step] = true, false
+	m.unite(step)
+}
+
+// undo undoes a join for a while, whatever it takes.
+func (m *model) undo(step int) {
+	m.off[step] = true
+	m.regroup()
+}
+
+// regroup finds the groups anew, from the joins that are made at the moment: each piece
+// leads to another of its group, and in the end to the one that the group goes by.
+func (m *model) regroup() {
+	m.group = indices(len(m.group))
+	first := func(p int) int {
+		for m.group[p] != p {
+			m.group[p] = m.group[m.group[p]]
+			p = m.group[p]
+		}
+		return p
+	}
+	for v, s := range m.steps {
+		if m.stands(v) {
+			for _, p := range s.Movers() {
+				m.group[first(p)] = first(s.Base())
+			}
+		}
+	}
+	for p := range m.group {
+		m.group[p] = first(p)
+	}
+}
+
+// unite makes one group of what a join ties together.
+func (m *model) unite(step int) {
+	s := m.steps[step]
+	for _, p := range s.Movers() {
+		from, to := m.group[p], m.group[s.Base()]
+		for q, g := range m.group {
+			if g == from {
+				m.group[q] = to
+			}
+		}
+	}
+}
+
+// unit lists the pieces that are in one group with a piece.
+func (m *model) unit(piece int) []int {
+	var list []int
+	for q, g := range m.group {
+		if g == m.group[piece] {
+			list = append(list, q)
+		}
+	}
+	return list
+}
+
+// together reports whether pieces are all in one group.
+func (m *model) together(pieces []int) bool {
+	return !slices.ContainsFunc(pieces, func(p int) bool { return m.group[p] != m.group[pieces[0]] })
+}

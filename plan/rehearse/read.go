@@ -1,0 +1,202 @@
+package rehearse
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"dryfit/kits"
+	"dryfit/plan"
+)
+
+// Read reads a sequence of the steps of a kit: text with one step a line, or CSV.
+//
+//	# what follows a # is a comment
+//	keel            the step that fits a piece; of a part, those that fit its copies
+//	hull-closing    a step by its own name, or a wire
+//	left right      a closing without a name: the two pieces
+//	off lid         undo a join that opens; a later line "lid" makes it again
+//
+// CSV has columns by their headings, between commas or semicolons, in any order. Each row
+// is one step: by its name in "step", else by the ids in "pieces" or "piece", else by the
+// text of a task in "what". The rows count, not their numbers. Pieces that no step fits are
+// there from the start, so a line with one does nothing. The error is [kits.Faults].
+func Read(k *kits.Kit, steps []plan.Step, file string, data []byte) ([]Action, error) {
+	r := &reader{kit: k, steps: steps, file: file}
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	switch {
+	case !utf8.Valid(data):
+		r.faults.Add(kits.Pos{File: file}, "the file is not UTF-8 text; save it as UTF-8")
+	case isCSV(file, data):
+		r.rows(data)
+	default:
+		r.lines(data)
+	}
+	if err := r.faults.Err(); err != nil {
+		return nil, err
+	}
+	return r.list, nil
+}
+
+// reader gathers the actions that a file names.
+type reader struct {
+	kit    *kits.Kit
+	steps  []plan.Step
+	file   string
+	list   []Action
+	faults kits.Faults
+}
+
+func (r *reader) lines(data []byte) {
+	n := 0
+	for line := range strings.Lines(string(data)) {
+		n++
+		line, _, _ = strings.Cut(line, "#")
+		if text := strings.TrimSpace(line); text != "" {
+			r.add(text, kits.Pos{File: r.file, Line: n, Col: 1 + strings.Index(line, text)})
+		}
+	}
+}
+
+// add adds what a line or a cell names.
+func (r *reader) add(text string, at kits.Pos) {
+	name, off := strings.CutPrefix(text, "off ")
+	steps, err := r.named(strings.TrimSpace(name))
+	if err != nil {
+		r.faults.Add(at, "%v", err)
+	}
+	for _, v := range steps {
+		r.list = append(r.list, Action{v, off, at})
+	}
+}
+
+// named lists the steps that a text means.
+func (r *reader) named(text string) ([]int, error) {
+	for v, s := range r.steps {
+		if s.Said().Step == text || s.Task != nil && s.Task.Do == text {
+			return []int{v}, nil
+		}
+	}
+	var pieces []int
+	for _, name := range strings.FieldsFunc(text, func(c rune) bool { return strings.ContainsRune(" \t,+", c) }) {
+		list, err := r.kit.Named(name)
+		if err != nil {
+			return nil, err
+		}
+		pieces = append(pieces, list...)
+	}
+	var list []int
+	for v, s := range r.steps {
+		if s.Kind == plan.Close && sameSet(s.Pieces(), pieces) {
+			return []int{v}, nil
+		}
+		if slices.ContainsFunc(s.Fits(), func(p int) bool { return slices.Contains(pieces, p) }) {
+			list = append(list, v)
+		}
+	}
+	return list, nil
+}
+
+func sameSet(a, b []int) bool {
+	return slices.Equal(slices.Sorted(slices.Values(a)), slices.Sorted(slices.Values(b)))
+}
+
+// headings are the columns that can name a step, in the order in which they are asked.
+var headings = []string{"step", "name", "wire", "pieces", "piece", "what"}
+
+// isCSV reports whether a file is CSV: by its name, or because its first line has a
+// heading among several cells.
+func isCSV(file string, data []byte) bool {
+	if strings.EqualFold(filepath.Ext(file), ".csv") {
+		return true
+	}
+	line, _, _ := strings.Cut(string(data), "\n")
+	cells := strings.FieldsFunc(line, func(c rune) bool { return c == ',' || c == ';' })
+	return len(cells) > 1 && slices.ContainsFunc(cells, func(cell string) bool { return slices.Contains(headings, heading(cell)) })
+}
+
+func heading(cell string) string { return strings.ToLower(strings.Trim(cell, "\" \t\r")) }
+
+func (r *reader) rows(data []byte) {
+	in := csv.NewReader(bytes.NewReader(data))
+	in.FieldsPerRecord, in.LazyQuotes, in.TrimLeadingSpace = -1, true, true
+	if first, _, _ := bytes.Cut(data, []byte("\n")); bytes.Count(first, []byte(";")) > bytes.Count(first, []byte(",")) {
+		in.Comma = ';'
+	}
+	head, err := in.Read()
+	columns := columnsOf(head)
+	if err != nil || len(columns) == 0 {
+		r.faults.Add(kits.Pos{File: r.file, Line: 1, Col: 1}, "the first row has no heading that names steps; call a column %s", strings.Join(headings, ", "))
+		return
+	}
+	for {
+		row, err := in.Read()
+		if row == nil {
+			r.unreadable(err)
+			return
+		}
+		r.row(in, row, columns)
+	}
+}
+
+// unreadable reports an error of a row that is no end of the file.
+func (r *reader) unreadable(err error) {
+	var bad *csv.ParseError
+	if errors.As(err, &bad) {
+		r.faults.Add(kits.Pos{File: r.file, Line: bad.Line, Col: bad.Column}, "%v; check the quotes", bad.Err)
+	}
+}
+
+// columnsOf lists the columns that can name a step, in the order of the headings.
+func columnsOf(head []string) []int {
+	var list []int
+	for _, want := range headings {
+		if c := slices.IndexFunc(head, func(cell string) bool { return heading(cell) == want }); c >= 0 {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
+// row adds the step that the first cell with something in it names.
+func (r *reader) row(in *csv.Reader, row []string, columns []int) {
+	for _, c := range columns {
+		if c >= len(row) {
+			continue
+		}
+		// A spreadsheet gets an apostrophe before what it could take for a formula.
+		if text := strings.TrimPrefix(strings.TrimSpace(row[c]), "'"); text != "" {
+			line, col := in.FieldPos(c)
+			r.add(text, kits.Pos{File: r.file, Line: line, Col: col})
+			return
+		}
+	}
+}
+
+// Write writes a sequence as the text that [Read] reads.
+func Write(k *kits.Kit, steps []plan.Step, sequence []Action) []byte {
+	var b bytes.Buffer
+	for _, a := range sequence {
+		if a.Off {
+			b.WriteString("off ")
+		}
+		fmt.Fprintln(&b, lineOf(k, steps[a.Step]))
+	}
+	return b.Bytes()
+}
+
+// lineOf names a step: by its own name, its pieces, or the text of its task.
+func lineOf(k *kits.Kit, s plan.Step) string {
+	switch {
+	case s.Said().Step != "":
+		return s.Said().Step
+	case s.Join != nil:
+		return strings.Join(k.IDs(s.Pieces()), " ")
+	}
+	return s.Task.Do
+}

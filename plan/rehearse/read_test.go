@@ -1,0 +1,84 @@
+package rehearse
+
+import (
+	"slices"
+	"strings"
+	"testing"
+)
+
+// A boat has two halves that close on each other without a name, a part in two copies,
+// and a task without a name.
+const boatKit = `kit: Boat
+parts: {left: {}, right: {}, seat: {quantity: 2}, oar: {quantity: 2, number: O-1}, lid: {}}
+joins:
+  - {close: [left, right]}
+  - {fit: seat, to: left}
+  - {fit: oar.1, to: left, step: port-oar}
+  - {fit: oar.2, to: right}
+  - {fit: lid, to: left, with: magnet}
+wires:
+  - {wire: lead, from: left, to: right}
+tasks:
+  - {do: Wet the oars}
+`
+
+func TestRead(t *testing.T) {
+	k, steps := readKit(t, boatKit)
+	for _, c := range []struct{ name, text, want string }{
+		{"a step a line", "seat\nport-oar\n\n  oar.2 # port is first\n# lead\nlead", "1 2 3 5"},
+		{"one copy stands for the step that fits both", "seat.2", "1"},
+		{"a part with copies fitted apart, and by its number", "oar\nO-1", "2 3 2 3"},
+		{"both pieces of a closing", "left right\nright, left", "0 0"},
+		{"what nothing fits is there from the start", "left\nseat\nright", "1"},
+		{"text of a task", "Wet the oars", "6"},
+		{"off and on", "lid\noff lid\nlid", "4 -4 4"},
+		{"Windows", "\ufeffseat\r\nlid\r\n", "1 4"},
+		{"commas", "number,step,pieces\n2,,seat.1 seat.2\n1,port-oar,x\n,lead,", "1 2 5"},
+		{"semicolons", "\"Step\";Kind;Pieces;What\r\n;close;left right;\r\n;task;;Wet the oars\r\n", "0 6"},
+		{"no step in a row", "piece;note\nlid;\n;later\nseat;", "4 1"},
+		{"an apostrophe against formulas", "what,step\n'Wet the oars,", "6"},
+	} {
+		list, err := Read(k, steps, "steps", []byte(c.text))
+		var got []string
+		for _, a := range list {
+			mark := ""
+			if a.Off {
+				mark = "-"
+			}
+			got = append(got, mark+string(rune('0'+a.Step)))
+		}
+		if err != nil || strings.Join(got, " ") != c.want {
+			t.Errorf("%s: got %v, %v, want %s", c.name, got, err, c.want)
+		}
+	}
+}
+
+func TestReadFaults(t *testing.T) {
+	k, steps := readKit(t, boatKit)
+	for _, c := range []struct{ file, text, want string }{
+		{"my.txt", "seat\nsaet\n  lidd", "my.txt:2:1: the kit has no piece, wire or step called \"saet\", did you mean \"seat\"?\n" +
+			"my.txt:3:3: the kit has no piece, wire or step called \"lidd\", did you mean \"lid\"?"},
+		{"my.csv", "number,piece\n1,seat\n2,oar.3\n", "my.csv:3:3: the kit has no piece, wire or step called \"oar.3\""},
+		{"my.csv", "first,second\nseat,lid\n", "my.csv:1:1: the first row has no heading that names steps; call a column step, name, wire, pieces, piece, what"},
+		{"my.csv", "", "my.csv:1:1: the first row has no heading that names steps; call a column step, name, wire, pieces, piece, what"},
+		{"my.txt", "s\xff", "my.txt: the file is not UTF-8 text; save it as UTF-8"},
+	} {
+		list, err := Read(k, steps, c.file, []byte(c.text))
+		if err == nil || list != nil || !strings.HasPrefix(err.Error(), c.want) {
+			t.Errorf("%q: got %v, %v, want %s", c.text, list, err, c.want)
+		}
+	}
+}
+
+// What is written is read as the same sequence.
+func TestWrite(t *testing.T) {
+	k, steps := readKit(t, boatKit)
+	want := append(Actions(indices(len(steps))), Action{Step: 4, Off: true}, Action{Step: 4})
+	got, err := Read(k, steps, "", Write(k, steps, want))
+	for i := range got {
+		got[i].Pos = want[0].Pos
+	}
+	if err != nil || !slices.Equal(got, want) {
+		t.Errorf("got %v, %v, want %v", got, err, want)
+	}
+}
