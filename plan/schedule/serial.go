@@ -2,10 +2,10 @@ package schedule
 
 import "time"
 
-// serial starts the activities of a list one after the other, each at the earliest
-// time that its waits, its resources and the day allow beside those before it in the
-// list; the list has each behind those it waits for. It is the serial schedule
-// generation scheme (Kelley 1963).
+// serial starts the activities of a list one after the other, each at the
+// earliest time that its waits, its resources and the day allow alongside those
+// before it in the list, which has each after those it waits for. It is the
+// serial schedule generation scheme (Kelley 1963).
 func (n *network) serial(list []int) *Schedule {
 	start := make([]time.Duration, len(list))
 	end := make([]time.Duration, len(list))
@@ -35,8 +35,8 @@ func (n *network) serial(list []int) *Schedule {
 	return n.ends(start)
 }
 
-// late starts the activities of a list, which has each in front of those it waits
-// for, as late as the end of the whole allows, and returns their starts.
+// late starts the activities of a list, which has each before those it waits for,
+// as late as the end of the project allows, and returns their starts.
 func (n *network) late(list []int, end time.Duration) []time.Duration {
 	start := make([]time.Duration, len(list))
 	uses := make([]profile, len(n.Capacity))
