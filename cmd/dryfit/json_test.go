@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/csv"
 	"encoding/json"
 	"math"
 	"os"
@@ -34,6 +35,8 @@ func TestJSON(t *testing.T) {
 	for _, run := range [][]string{
 		{"check", trapped}, {"balance", kit}, {"lights", kit}, {"magnets", kit}, {"measure", kit},
 		{"next", kit}, {"order", kit}, {"parts", kit}, {"printing", kit}, {"time", kit}, {"tree", bare},
+		{"rehearse", bare, reordered(t, bare, "resistor-board", "battery-hatch")},
+		{"rehearse", bare, reordered(t, bare, "inventory", "console-port")},
 		{"why", kit, "stretcher"}, {"why", kit, "hull-closing"}, {"why", trapped, "ballast-tray"}, {"rescale", kit, "1:48"},
 		{"compare", kit, revised}, {"compare", revised, bare}, {"compare", bare, trapped},
 		{"booklet", bare, "--out", filepath.Join(bare, "b.html")}, {"booklet", bare, "--check"},
@@ -94,6 +97,33 @@ func edit(t *testing.T, folder string, pairs ...string) {
 	if err := os.WriteFile(file, []byte(strings.NewReplacer(pairs...).Replace(string(old))), 0o644); err != nil {
 		t.Fatal(err)
 	}
+}
+
+// reordered is a file with the order of a kit, in which a step is moved behind another.
+// Both go by a piece or a name.
+func reordered(t *testing.T, folder, step, behind string) string {
+	t.Helper()
+	rows, err := csv.NewReader(strings.NewReader(ranOn(t, folder, "order", "--format", "csv").out)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	find := func(name string) int {
+		return slices.IndexFunc(rows, func(row []string) bool {
+			return row[slices.Index(rows[0], "pieces")] == name || row[slices.Index(rows[0], "step")] == name
+		})
+	}
+	moved := rows[find(step)]
+	rows = slices.DeleteFunc(rows, func(row []string) bool { return row[0] == moved[0] })
+	rows = slices.Insert(rows, find(behind)+1, moved)
+	var b bytes.Buffer
+	file := filepath.Join(folder, step+".csv")
+	if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(file, b.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return file
 }
 
 // shape is what the topic says of one object.

@@ -26,7 +26,7 @@ func newRehearse() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "rehearse KIT SEQUENCE",
 		Short: "Walk through your own build sequence and say where it fails",
-		Long: `rehearse replays your own sequence of steps from the first to the last. It says which
+		Long: `rehearse replays your own build sequence from the first step to the last. It says which
 step cannot be done and why, where it could be done instead, which steps of the kit are
 missing, and what is taken off and put back on the way. It looks for the smallest change
 that makes the sequence work: one step moved, or two. That search has a limit, so a change
