@@ -21,7 +21,7 @@ func (c *checker) eachStepDoes() (broken, known []string) {
 	return broken, nil
 }
 
-// piecesAddUp counts what the boxes of the steps show, and the bases that sub-builds
+// piecesAddUp counts what the steps take, and the bases that sub-builds
 // start with, against the quantities of the lists.
 func (c *checker) piecesAddUp() (broken, known []string) {
 	shown := map[string]int{}

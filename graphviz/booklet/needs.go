@@ -41,7 +41,10 @@ func (m *maker) tools() document.Bullets {
 	add("paint", slices.ContainsFunc(m.kit.Parts, (*kits.Part).Painted))
 	add("respirator", has["spray"])
 	add("lamp", has["resin-glue"])
-	return append(list, m.kit.Tools...)
+	for _, t := range m.kit.Tools {
+		list = append(list, timesSigns(t))
+	}
+	return list
 }
 
 // fixings is the table of what joins are made with.

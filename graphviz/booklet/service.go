@@ -93,7 +93,7 @@ func (m *maker) checklist() ([]document.Chapter, error) {
 		items = append(items, m.l.Say("checklist.loose", "parts", loose))
 	}
 	items = append(items, m.l.Say("checklist.left"))
-	return one("checklist", m.l.Say("checklist.title"), document.Ticks{Title: m.l.Say("checklist.title"), Items: items})
+	return one("checklist", m.l.Say("checklist.title"), document.Ticks{Title: m.l.Say("checklist.frame"), Items: items})
 }
 
 func (m *maker) looseOnes() string {
