@@ -268,3 +268,31 @@ func (c *contract) list(s *shape, path, says string, v any) {
 		c.value(s, path+"[]", says, one)
 	}
 }
+
+// boxWithSequence is a folder with a kit and a sequence, late.txt, of which everything can
+// be said: something is reopened, a step fails, a move helps, and a step is missing.
+func boxWithSequence(t *testing.T) string {
+	t.Helper()
+	folder := t.TempDir()
+	for name, text := range map[string]string{
+		kits.FileName: `kit: Box
+parts: {box: {}, lid: {}, lamp: {}, gem: {}, dome: {}}
+joins:
+  - {fit: dome, to: box, with: ca}
+  - {fit: lamp, to: box, with: ca}
+  - {fit: gem, to: box, with: ca}
+  - {fit: lid, to: box, with: magnet}
+spaces:
+  room: {closed-by: [lid], holds: gem}
+  void: {closed-by: [dome], holds: lamp}
+tasks:
+  - {do: Polish the lid}
+`,
+		"late.txt": "lid\ngem\ndome\nlamp\n",
+	} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return folder
+}
