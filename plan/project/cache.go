@@ -26,13 +26,13 @@ import (
 // cacheVersion changes with anything that changes what is measured.
 const cacheVersion = 2
 
-// cacheHead begins the file; the checksum of the rest follows.
+// cacheHead starts the file; the checksum of the rest follows.
 var cacheHead = fmt.Sprintf("dryfit measurements %d ", cacheVersion)
 
 const maxCache = 512 << 20 // bytes, unpacked
 
-// cacheFile is where the measurements of meshes are kept, beside them. It can be
-// deleted at any time.
+// cacheFile is the file beside the meshes that keeps their measurements. It can
+// be deleted at any time.
 func cacheFile(meshes string) string {
 	if abs, err := filepath.Abs(meshes); err == nil {
 		return abs + ".measured"
@@ -65,8 +65,8 @@ type axis struct {
 	Checked [][3]int     `json:"checked"`
 }
 
-// readCache reads what was measured before. It returns nil, and says why, when there is
-// nothing that can be trusted.
+// readCache reads earlier measurements. It returns nil, and says why, when there
+// are none that can be trusted.
 func readCache(path string) (c *cache, trouble string) {
 	data, err := readRegular(path)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -132,17 +132,17 @@ func checksum(body []byte) string {
 	return hex.EncodeToString(h[:])
 }
 
-// errForeign says that rows of the file do not fit its pieces.
+// errForeign says that rows of the file refer to pieces it does not list.
 var errForeign = errors.New("it names pieces that are not in it")
 
-// known is the contents as measurements. It refuses what cannot be one.
+// known converts the contents to measurements, rejecting invalid ones.
 func (c *contents) known() (*blocking.Known, error) {
 	k := &blocking.Known{Pitch: c.Pitch, Depth: c.Depth, Touch: c.Touch}
 	for _, p := range c.Pieces {
 		raw, err := hex.DecodeString(p)
 		var h mesh.Hash
 		if err != nil || copy(h[:], raw) != len(h) {
-			return nil, fmt.Errorf("%q is no content hash", p)
+			return nil, fmt.Errorf("%q is not a content hash", p)
 		}
 		k.Pieces = append(k.Pieces, h)
 	}
@@ -171,8 +171,8 @@ func (c *contents) known() (*blocking.Known, error) {
 	return k, nil
 }
 
-// write writes the cache, whole or not at all. A file that is not one of measurements is
-// left alone.
+// write writes the cache, whole or not at all. A file of any other kind is left
+// alone.
 func (c *cache) write(path string) error {
 	old, err := readRegular(path)
 	switch {
