@@ -53,9 +53,9 @@ type Material struct {
 	density format.Number
 }
 
-// materials lists the built-in materials. Densities: filament from suppliers'
-// data sheets, rounded (PLA 1.24, PETG 1.27, ABS 1.04); resin is the middle of
-// the 1.1 to 1.2 g/cm3 of cured resins (common practice).
+// materials lists the built-in materials. Densities are common practice; resin is
+// the middle of the 1.1 to 1.2 g/cm3 of cured resins. A kit can override them
+// with its supplier's values.
 func materials() []*Material {
 	return []*Material{
 		{ID: "resin", Process: Resin, Density: 1.15},
@@ -77,7 +77,7 @@ func usual(process string) Printer {
 	const s, m = time.Second, time.Minute
 	if process == Resin {
 		return Printer{Layer: 0.05, Margin: 2, Change: 15 * m,
-			Exposure: 2500 * time.Millisecond, Motion: 6 * s, BaseLayers: 5, BaseExposure: 28 * s}
+			Exposure: 3 * s, Motion: 6 * s, BaseLayers: 5, BaseExposure: 30 * s}
 	}
 	return Printer{Layer: 0.2, Margin: 5, Change: 15 * m,
 		Line: 0.4, Flow: 8, Overhead: [2]float64{1.3, 1.6}}
@@ -211,6 +211,9 @@ func (v *resolver) materials() {
 
 // ToPrint reports whether a part comes from a printer: it is neither bought nor made.
 func (p *Part) ToPrint() bool { return !p.Bought && !p.Made }
+
+// Painted reports whether a part asks for paint. Masked parts are kept clear of it.
+func (p *Part) Painted() bool { return p.Paint != "" && p.Paint != "none" && p.Paint != "masked" }
 
 // PlainMaterial is the id of the default material of a process.
 func PlainMaterial(process string) string { return plainMaterial[process] }

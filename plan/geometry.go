@@ -14,7 +14,8 @@ type Geometry struct {
 	Sizes      [][3]float64   // mm along the axes
 	Directions []geom.Vec     // unit directions in which a piece may leave its seat
 	InTheWay   [][][]int32    // direction, piece: the pieces that keep it from leaving
-	Legs       map[int][]Legs // piece -> ways out of several legs
+	Legs       map[int][]Legs // piece: ways of several legs
+	Searched   map[int]bool   // piece: ways of several legs were searched for
 	Undercuts  map[int][]Undercut
 	Clashes    []Clash
 	Touching   []Touch
@@ -73,8 +74,13 @@ func (g *Geometry) direction(d geom.Vec) int {
 	return slices.IndexFunc(g.Directions, d.SameDirection)
 }
 
-// undercut is the width in mm of the undercuts past which a piece leaves another;
-// 0 if there are none.
+// PastUndercut reports whether a piece leaves another past an undercut.
+func (g *Geometry) PastUndercut(piece, other, leaving int) bool {
+	return g.undercut(piece, int32(other), leaving) > 0
+}
+
+// undercut is the width of the undercuts past which a piece leaves another; 0 if it
+// does not.
 func (g *Geometry) undercut(piece int, other int32, leaving int) float64 {
 	for _, u := range g.Undercuts[piece] {
 		if u.Direction == leaving && contains(u.Past, other) {

@@ -25,9 +25,9 @@ func (p Passing) String() string {
 	return [...]string{"cannot", "only by turning", "by size only", "size not given", "straight in"}[p]
 }
 
-// RectangleFits reports whether a rectangle p by q passes through a rectangle a
-// by b, at any angle in its plane. All lengths are in the same unit; touching
-// counts as fitting. Source: G. D. Carver, 1957, and J. E. Wetzel, "Rectangles in
+// RectangleFits reports whether a rectangle p by q passes through a rectangle a by
+// b, turned any way in its plane. All in the same unit; touching counts as
+// fitting. Source: Carver, 1957, as given by J. E. Wetzel, "Rectangles in
 // Rectangles", Mathematics Magazine 73 (2000) 204-211.
 func RectangleFits(p, q, a, b float64) bool {
 	if p < q {

@@ -24,6 +24,10 @@ func (r *explainer) blockedFindings() []plan.Finding {
 			list = append(list, r.unseenFinding(t))
 			continue
 		}
+		if by := r.enclosedBy(t); by >= 0 {
+			list = append(list, r.enclosedFinding(t, by))
+			continue
+		}
 		j := r.Steps[t.Step].Join
 		f := plan.Finding{Kind: plan.Blocked, Grade: plan.Fault, Piece: r.PieceName(t.Piece), Step: r.Name(t.Step), Steps: []int{t.Step}, Pos: j.Pos}
 		if t.Said {
@@ -46,8 +50,31 @@ func (r *explainer) blockedFindings() []plan.Finding {
 	return list
 }
 
-// barred marks the pieces, by step and piece, that have no route past meshes
-// left.
+// enclosedBy is the one piece that bars a mover in every direction, and in every way of
+// several legs that was searched for; -1 if there is none.
+func (r *explainer) enclosedBy(t *plan.Access) int {
+	if t.Said || len(t.Barred) < len(r.Geometry.Directions) || !r.Geometry.Searched[t.Piece] {
+		return -1
+	}
+	by := t.Barred[0].Other
+	if slices.ContainsFunc(t.Barred, func(b plan.Barred) bool { return b.Other != by }) {
+		return -1
+	}
+	return by
+}
+
+// enclosedFinding reports a piece inside one solid of another, which no order and no
+// direction gets it into.
+func (r *explainer) enclosedFinding(t *plan.Access, by int) plan.Finding {
+	inner, outer := r.PieceName(t.Piece), r.PieceName(by)
+	j := r.Steps[t.Step].Join
+	f := plan.NewFinding(plan.Blocked, plan.Fault, fmt.Sprintf("%s encloses %s: no way out of it was found in %d directions, nor in several legs", outer, inner, len(t.Barred))).
+		About(inner).At(r.Name(t.Step), t.Step).Placed(j.Pos).Suggest(fmt.Sprintf("divide %s, so that it closes around %s", outer, inner))
+	f.Because = []plan.Reason{plan.ReasonAt(fmt.Sprintf("%s is %s, all around %s", outer, r.meshOf(by), inner), r.Kit.Pieces[by].Part.Pos, outer)}
+	return f
+}
+
+// barred marks the pieces, by step and piece, that no route past meshes is left to.
 func (r *explainer) barred() map[[2]int]bool {
 	list := map[[2]int]bool{}
 	for i := range r.Access {

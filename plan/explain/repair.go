@@ -206,7 +206,7 @@ func (r *explainer) refit(j *kits.Join, onto int) proposal {
 func (r *explainer) otherSeats(j *kits.Join) []int {
 	var list []int
 	add := func(q int) {
-		if slices.Contains(list, q) || slices.Contains(j.Onto, q) || slices.Contains(j.Pieces, q) {
+		if slices.Contains(list, q) || slices.Contains(j.Onto, q) || slices.Contains(j.Pieces, q) || !r.near(j.Pieces[0], q) {
 			return
 		}
 		for _, p := range j.Pieces {
@@ -237,9 +237,25 @@ func (r *explainer) otherSeats(j *kits.Join) []int {
 	return list
 }
 
-// wayProposals proposes that a join that shuts a way in opens again, that an
-// opening is larger, or that the space has a wall that the file does not name.
-// opened holds the joins proposed already.
+// near reports whether one piece could sensibly be fitted to another: they touch, by the
+// meshes, or where those are not known they share a space, as what is in it or closes it.
+func (r *explainer) near(p, q int) bool {
+	if g := r.Geometry; g != nil && g.Measured[p] && g.Measured[q] {
+		a, b := min(p, q), max(p, q)
+		return slices.ContainsFunc(g.Touching, func(t plan.Touch) bool { return t.A == a && t.B == b }) ||
+			slices.ContainsFunc(g.Clashes, func(c plan.Clash) bool { return c.A == a && c.B == b })
+	}
+	return slices.ContainsFunc(r.Kit.Spaces, func(s *kits.Space) bool { return r.belongs(p, s) && r.belongs(q, s) })
+}
+
+// belongs reports whether a piece is in a space or closes it.
+func (r *explainer) belongs(p int, s *kits.Space) bool {
+	return slices.Contains(r.Kit.Around(p), s) || slices.ContainsFunc(s.ClosedBy, func(c kits.Closer) bool { return c.Piece == p })
+}
+
+// wayProposals: a join that shuts a way could open again, an opening could be
+// larger, or the space could have a wall that the file does not name. opened holds
+// the joins proposed already.
 func (r *explainer) wayProposals(e *plan.Access, opened map[*kits.Join]bool) []proposal {
 	var list []proposal
 	for _, w := range e.Routes {

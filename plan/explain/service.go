@@ -14,8 +14,12 @@ import (
 func (r *explainer) serviceFindings() []plan.Finding {
 	var list []plan.Finding
 	for _, s := range r.Kit.Service {
-		if reach, stop := r.reach(s); reach != reached {
+		switch reach, stop := r.reach(s); {
+		case reach != reached:
 			list = append(list, r.serviceFinding(s, reach, stop))
+		case !r.checkable(s.Reach):
+			list = append(list, plan.NewFinding(plan.Unchecked, plan.Note, fmt.Sprintf("whether %s stays in reach is not checked: it is in no space and has no mesh", r.PieceName(s.Reach))).
+				About(r.PieceName(s.Reach)).Placed(s.Pos).Since(r.PieceName(s.Reach)+" must stay in reach on the finished model", s.Pos))
 		}
 	}
 	return list
@@ -25,7 +29,8 @@ func (r *explainer) serviceFindings() []plan.Finding {
 type reachable int
 
 const (
-	shutIn     reachable = iota // every way in stays shut, or none is large enough
+	shutIn     reachable = iota // every way stays shut, or none is large enough
+	blockedIn                   // something that stays is in its way
 	heldDown                    // something that does not open spans it
 	turnedOnly                  // it passes only when turned
 	reached
@@ -35,6 +40,14 @@ const (
 type obstacle struct {
 	entry *plan.Access // the space that stays shut
 	join  *kits.Join   // what spans it
+	piece int          // what is in its way
+}
+
+// checkable reports whether anything is known of the ways to a service item.
+func (r *explainer) checkable(piece int) bool {
+	j := r.Kit.Fitted(piece)
+	return j == nil || r.Geometry != nil && r.Geometry.Measured[piece] ||
+		slices.ContainsFunc(r.IntoSpaces(r.StepOf(j)), func(i int) bool { return r.Access[i].Piece == piece })
 }
 
 // reach undoes everything that opens on the finished model, then judges the item.
@@ -65,6 +78,9 @@ func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 		case plan.ByTurning:
 			worse(turnedOnly, obstacle{entry: e})
 		}
+	}
+	if off, by := r.comesOff(r.StepOf(j), undone); !off {
+		worse(blockedIn, obstacle{piece: by})
 	}
 	if r.Change.IsOpen(j) {
 		if m := r.spans(r.StepOf(j), undone); m != nil {
@@ -105,9 +121,12 @@ func (r *explainer) spans(v int, undone []bool) *kits.Join {
 	return nil
 }
 
-// comesOut reports whether the pieces of a join have an open way out of every
-// space they are in.
+// comesOut reports whether the pieces of a join have an open way out of every space
+// they are in, and come off past all that stays.
 func (r *explainer) comesOut(v int, undone []bool) bool {
+	if off, _ := r.comesOff(v, undone); !off {
+		return false
+	}
 	for _, i := range r.IntoSpaces(v) {
 		if r.passable(&r.Access[i], undone, nil) == plan.Cannot {
 			return false
@@ -153,6 +172,10 @@ func (r *explainer) serviceFinding(s *kits.Service, reach reachable, stop obstac
 	f := plan.Finding{Kind: plan.Serviceable, Grade: plan.Fault, Piece: item, Pos: s.Pos,
 		Because: []plan.Reason{plan.ReasonAt(item+" must stay in reach on the finished model", s.Pos)}}
 	switch reach {
+	case blockedIn:
+		other := r.PieceName(stop.piece)
+		f.Text = fmt.Sprintf("%s cannot be reached on the finished model: %s is in its way and does not come off", item, other)
+		f.Because = append(f.Because, r.whyStays(stop.piece))
 	case heldDown:
 		f.Text = fmt.Sprintf("%s cannot be taken out of the finished model: %s is fixed across it", item, r.PieceNames(stop.join.Pieces))
 		f.Because = append(f.Because, plan.ReasonAt(r.Name(r.StepOf(stop.join))+" does not open", stop.join.Pos, r.Kit.IDs(stop.join.Pieces)...))
@@ -223,7 +246,48 @@ func (r *explainer) whyShut(w plan.Route) string {
 	return strings.Join(firm, ", ") + map[bool]string{true: " does not open", false: " do not open"}[len(firm) == 1]
 }
 
+// whyStays says why a piece does not come off the finished model.
+func (r *explainer) whyStays(piece int) plan.Reason {
+	j := r.Kit.Fitted(piece)
+	if j == nil {
+		return plan.ReasonAt(r.PieceName(piece)+" is the base that others are fitted to", r.Kit.Pieces[piece].Part.Pos, r.PieceName(piece))
+	}
+	text := r.Name(r.StepOf(j))
+	off, by := r.comesOff(r.StepOf(j), r.openUp())
+	switch {
+	case !r.Change.IsOpen(j):
+		text += " does not open"
+	case !off:
+		text += fmt.Sprintf(" opens, but %s is in the way of taking it off", r.PieceName(by))
+	default:
+		text += " opens, but is itself shut in"
+	}
+	return plan.ReasonAt(text, j.Pos, r.PieceName(piece))
+}
+
+// freeing: whatever keeps a piece on could open, or what keeps that on.
+func (r *explainer) freeing(piece int) []proposal {
+	var list []proposal
+	seen := map[int]bool{}
+	for piece >= 0 && !seen[piece] {
+		seen[piece] = true
+		j := r.Kit.Fitted(piece)
+		if j == nil {
+			break
+		}
+		if !r.Change.IsOpen(j) {
+			list = append(list, r.makeOpen(j))
+			break
+		}
+		_, piece = r.comesOff(r.StepOf(j), r.openUp())
+	}
+	return list
+}
+
 func (r *explainer) serviceProposals(s *kits.Service, stop obstacle) []proposal {
+	if stop.entry == nil && stop.join == nil {
+		return r.freeing(stop.piece)
+	}
 	if stop.join != nil {
 		return append([]proposal{r.makeOpen(stop.join)}, r.refitsOf(stop.join)...)
 	}

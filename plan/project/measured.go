@@ -42,7 +42,7 @@ func (s *Survey) geometry() *plan.Geometry {
 	m := s.Model
 	g := &plan.Geometry{
 		Directions: m.Directions, InTheWay: m.InTheWay(), Resolution: 1.5 * m.Pitch, Near: m.Touch,
-		Legs: map[int][]plan.Legs{}, Undercuts: map[int][]plan.Undercut{}, Hit: m.Distance,
+		Legs: map[int][]plan.Legs{}, Searched: map[int]bool{}, Undercuts: map[int][]plan.Undercut{}, Hit: m.Distance,
 	}
 	for _, p := range m.Pieces {
 		g.Measured = append(g.Measured, p.Len() > 0)
@@ -79,6 +79,9 @@ func (s *Survey) furtherWays(ctx context.Context, g *plan.Geometry, p *plan.Proj
 			}
 		}
 	}
+	if len(p.Stalled()) > 0 {
+		return explain.CheckMeasured(s.kit, g) // it says more of a piece that was searched in vain
+	}
 	return p, nil
 }
 
@@ -107,6 +110,7 @@ func (s *Survey) searchAll(p *plan.Project, tried map[int]bool, search func(plan
 // legs searches for a way of several legs, and reports whether there is one.
 func (s *Survey) legs(ctx context.Context, stall plan.Stall, g *plan.Geometry) (bool, error) {
 	legs, blockers, err := s.Model.Legs(ctx, stall.Piece, stall.Others)
+	g.Searched[stall.Piece] = true
 	if err != nil || legs == nil {
 		return false, err
 	}

@@ -1,8 +1,8 @@
 // Package schedule computes start times of activities that wait for one another:
-// the critical path method (Kelley and Walker 1959), with waits between the end
-// of one activity and the start of the next, the time that one pair of hands
-// takes in a given order, and schedules of activities that share limited
-// resources (a [Project]).
+// the critical path method (J. E. Kelley and M. R. Walker, "Critical-path planning and
+// scheduling", Eastern Joint Computer Conference, 1959), with waits between the end of one activity and the start of the next, the time that one pair of hands
+// takes in a given order, and schedules in which activities share what is scarce
+// (a [Project]).
 //
 // All times are of type time.Duration, counted from the start of the work. All
 // results are deterministic: ties go to the activity with the smaller number.
