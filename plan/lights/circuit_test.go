@@ -100,7 +100,7 @@ func TestLightsFindings(t *testing.T) {
 		"{lamps: [lamp.5, lamp.6], colour: red, current: 5}":                                                                     {plan.Caution, "in series in a closed space", "a branch of its own"},
 		"{lamps: [lamp.1], colour: red, current: 5, resistor: 1000}":                                                             {plan.Caution, "1000 ohm let 7.00 mA through", "use 1500 ohm"},
 		"{lamps: [lamp.1], colour: red, current: 5, resistor: 3300}":                                                             {plan.Caution, "less than half", "use 1500 ohm"},
-		"{lamps: [lamp.1], colour: red, current: 5, resistor: 1450}":                                                             {plan.Caution, "no standard value", "use 1500 ohm"},
+		"{lamps: [lamp.1], colour: red, current: 5, resistor: 1450}":                                                             {plan.Caution, "not a standard E12 or E24 value", "use 1500 ohm"},
 		"{lamps: [lamp.1], colour: red, current: 25}":                                                                            {plan.Caution, "more than small lamps take", "20 mA or less"},
 		"{lamps: [lamp.1], colour: red, current: 900}":                                                                           {plan.Caution, "must dissipate", "lower voltage"},
 		"{lamps: [lamp.1], colour: red, current: 5, wires: lead}\n    - {lamps: [lamp.2], colour: red, current: 5, wires: lead}": {plan.Caution, "4 wires of 0.55 mm take 62 %", "wider"},
