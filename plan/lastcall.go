@@ -14,7 +14,6 @@ import (
 func (q *Sequence) lastCalls() {
 	r := q.Solution.Constraints
 	q.calls = map[int][]Call{}
-	closes := r.closesSomething()
 	for i := range r.Access {
 		a := &r.Access[i]
 		v := q.lost(a)
@@ -23,8 +22,8 @@ func (q *Sequence) lastCalls() {
 		case a.Wire != nil:
 			q.call(v, Call{What: progress.TickThread, Piece: -1, Wire: a.Wire.ID, Space: a.Space.ID})
 		case a.Space == nil:
-			// Accesses into spaces come first, and have told all that closes them.
-			if closes[v] && !q.called(a.Piece) {
+			// Accesses into spaces come first, and say more.
+			if !q.called(a.Piece) {
 				q.call(v, Call{What: progress.TickFit, Piece: a.Piece})
 			}
 		default:
@@ -95,25 +94,6 @@ func (q *Sequence) closedBy(t *Route) (step int, closes bool) {
 }
 
 var callRank = map[string]int{progress.TickFit: 0, progress.TickThread: 1, progress.TickPaint: 2, progress.TickDo: 3}
-
-// closesSomething marks the closings, and the steps that fit what closes a space.
-func (r *Constraints) closesSomething() []bool {
-	list := make([]bool, len(r.Steps))
-	for v, s := range r.Steps {
-		list[v] = s.Kind == Close && !r.Change.IsOpen(s.Join)
-	}
-	for _, s := range r.Kit.Spaces {
-		for _, c := range s.ClosedBy {
-			if c.Piece < 0 {
-				continue
-			}
-			if j := r.Kit.Fitted(c.Piece); j != nil && !r.Change.IsOpen(j) {
-				list[r.number.Join[j]] = true
-			}
-		}
-	}
-	return list
-}
 
 // call adds a call once; the innermost space is named.
 func (q *Sequence) call(v int, c Call) {

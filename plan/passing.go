@@ -27,7 +27,7 @@ func (p Passing) String() string {
 
 // RectangleFits reports whether a rectangle p by q passes through a rectangle a by
 // b, turned any way in its plane. All in the same unit; touching counts as
-// fitting. Source: G. D. Carver, 1957, and J. E. Wetzel, "Rectangles in
+// fitting. Source: Carver, 1957, as given by J. E. Wetzel, "Rectangles in
 // Rectangles", Mathematics Magazine 73 (2000) 204-211.
 func RectangleFits(p, q, a, b float64) bool {
 	if p < q {

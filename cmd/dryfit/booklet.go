@@ -40,7 +40,7 @@ and service. In the picture of a step the new pieces travel the way that is prov
 
 It writes booklet.html, one file that needs nothing else, and booklet.pdf beside the
 kit file, or the files named with --out. Pictures are made from the meshes of the kit
-and kept beside them in a file ending in .pictures, which can be deleted at any time.
+and kept in your own cache folder, in dryfit, which can be deleted at any time.
 A kit without meshes gets a booklet without pictures.
 
 --check writes nothing. It checks the booklet against the rules of good instructions

@@ -41,7 +41,10 @@ func (m *maker) tools() document.Bullets {
 	add("screwdriver", used(kits.Screw))
 	add("paint", painted)
 	add("lamp", has["resin-glue"])
-	return append(list, m.kit.Tools...)
+	for _, t := range m.kit.Tools {
+		list = append(list, timesSigns(t))
+	}
+	return list
 }
 
 // fixings is the table of what joins are made with.

@@ -35,24 +35,24 @@ type RehearseFailure struct {
 	Number int           `json:"number"`          // its place in the sequence
 	Line   int           `json:"line"`            // of the file
 	Kind   rehearse.Kind `json:"kind"`            // why it cannot be done
-	Step   string        `json:"step"`            // name of the step
-	Text   string        `json:"text"`            // the same in words
+	Step   string        `json:"step"`            // its name
+	Text   string        `json:"text"`            // why, in words
 	Pieces []string      `json:"pieces"`          // ids of those missing, apart, or in the way
-	Steps  []string      `json:"steps"`           // that must be done first
-	Space  string        `json:"space,omitempty"` // id of the space that cannot be entered
+	Steps  []string      `json:"steps"`           // that must be done first, or are fixed across
+	Space  string        `json:"space,omitempty"` // that cannot be entered
 	Place  *RehearseMove `json:"place"`           // where it can be done; null if nowhere
 }
 
 // RehearseMove is a step that goes elsewhere.
 type RehearseMove struct {
-	Step   string `json:"step"`   // name of the step
+	Step   string `json:"step"`   // that moves
 	Before string `json:"before"` // the step that it comes before; empty for the end
 }
 
 // Reopening is what is undone for a step, and made again after it.
 type Reopening struct {
 	Number int      `json:"number"` // its place in the sequence
-	Step   string   `json:"step"`   // name of the step
+	Step   string   `json:"step"`   // its name
 	Joins  []string `json:"joins"`  // in the order in which they are undone
 }
 

@@ -6,14 +6,15 @@
 //	need    a before b           a is done earlier than b (AND)
 //	clause  s before one of M    at least one step of the set M is done later than s (OR)
 //
-// A clause with the set {j, k} is the "i before (j and k)" of De Fazio and
-// Whitney (1987): i must be done before j and k are both done.
+// A clause with the set {j, k} is the "i before (j and k)" of T. L. De Fazio and D. E.
+// Whitney, "Simplified generation of all mechanical assembly sequences", IEEE Journal of
+// Robotics and Automation 3 (1987): i must be done before j and k are both done.
 //
 // In reverse both kinds are monotone: once a step has been removed, it never stops
 // another from being removed. So removing steps from the last to the first, in any order,
 // never needs backtracking, and where it gets stuck there is no valid order at all (the
-// argument of Moehring, Skutella and Stork 2004 for AND/OR precedence, with time
-// reversed). This peeling is Kahn's algorithm with a counter for each need and clause;
+// argument of R. H. Moehring, M. Skutella and F. Stork, "Scheduling with AND/OR
+// precedence constraints", SIAM Journal on Computing 33, 2004, with time reversed). This peeling is Kahn's algorithm with a counter for each need and clause;
 // one pass is linear in the size of the constraints.
 //
 // All results are deterministic: ties go to the step with the greater rank, then

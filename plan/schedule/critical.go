@@ -1,6 +1,6 @@
 // Package schedule computes start times of activities that wait for one another:
-// the critical path method (Kelley and Walker 1959), with waits between the end
-// of one activity and the start of the next, the time that one pair of hands
+// the critical path method (J. E. Kelley and M. R. Walker, "Critical-path planning and
+// scheduling", Eastern Joint Computer Conference, 1959), with waits between the end of one activity and the start of the next, the time that one pair of hands
 // takes in a given order, and schedules in which activities share what is scarce
 // (a [Project]).
 //

@@ -17,7 +17,9 @@ const maxExact = 64
 //   - that cannot end before the best schedule known, by windows and sums of work;
 //   - in which another activity could have been done before the one that is started;
 //   - that has started the same activities as an earlier branch, and is nowhere
-//     ahead of it (the cutset rule of Demeulemeester and Herroelen 1992).
+//     ahead of it (the cutset rule of E. Demeulemeester and W. Herroelen, "A
+//     branch-and-bound procedure for the multiple resource-constrained project
+//     scheduling problem", Management Science 38, 1992).
 //
 // In each case something at least as good is found in another branch, from the same
 // state or from the earlier one, so that what is left is exact.

@@ -15,8 +15,9 @@ const maxPassWork = 60_000_000
 // shortest one found by no more than the Tolerance, the one nearest to it is taken.
 //
 // It tries first itself, then orders in which urgent activities come earlier and earlier,
-// then other priority rules with forward and backward passes (Li and Willis 1992). When
-// these leave a gap to what is proven and there are at most 64 activities, an exact search
+// then other priority rules with forward and backward passes (K. Y. Li and R. J. Willis,
+// "An iterative scheduling technique for resource-constrained project scheduling",
+// European Journal of Operational Research 56, 1992). When these leave a gap to what is proven and there are at most 64 activities, an exact search
 // may visit so many nodes. It fails when activities wait for one another in a cycle or
 // need more than there is, and with [ErrTooLong].
 func (p *Project) Schedule(first []int, nodes int) (*Schedule, error) {

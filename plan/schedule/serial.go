@@ -5,7 +5,8 @@ import "time"
 // serial starts the activities of a list one after the other, each at the earliest
 // time that its waits, its resources and the day allow beside those before it in the
 // list; the list has each behind those it waits for. It is the serial schedule
-// generation scheme (Kelley 1963).
+// generation scheme (J. E. Kelley, "The critical-path method: resources planning and
+// scheduling", in Industrial Scheduling, Prentice-Hall, 1963).
 func (n *network) serial(list []int) *Schedule {
 	start := make([]time.Duration, len(list))
 	end := make([]time.Duration, len(list))

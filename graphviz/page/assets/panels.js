@@ -40,6 +40,7 @@ window.dryfit.parts.push(() => {
     scene.pick(p);
   };
 
+  const cautions = list => make("ul", { class: "cautions" }, ...list.map(c => make("li", {}, c)));
   const steps = () => {
     const list = make("ol", { class: "steps" });
     let build = -1;
@@ -51,9 +52,10 @@ window.dryfit.parts.push(() => {
       }
       list.append(make("li", {}, make("button", { type: "button", "data-step": s.number, onclick: () => scene.go(s.number) },
         make("b", {}, String(s.number)), " ", s.text, s.note ? make("small", {}, s.note) : null,
-        s.last_call.length ? make("small", { class: "call" }, `last call: ${s.last_call.length}`) : null)));
+        s.last_call.length ? make("small", { class: "call" }, `last call: ${s.last_call.length}`) : null), s.cautions.length ? cautions(s.cautions) : null));
     }
-    d.el("steps").replaceChildren(d.model.proven ? "" : make("p", { class: "warn" }, "There is no proven order; the steps are listed as the file suggests."), list);
+    d.el("steps").replaceChildren(d.model.proven ? "" : make("p", { class: "warn" }, "There is no proven order; the steps are listed as the file suggests."),
+      make("details", {}, make("summary", {}, "Cautions"), cautions(d.model.cautions)), list);
   };
 
   d.finding = f => make("article", { class: `finding ${f.grade}` },
