@@ -77,7 +77,7 @@ func usual(process string) Printer {
 	const s, m = time.Second, time.Minute
 	if process == Resin {
 		return Printer{Layer: 0.05, Margin: 2, Change: 15 * m,
-			Exposure: 2500 * time.Millisecond, Motion: 6 * s, BaseLayers: 5, BaseExposure: 28 * s}
+			Exposure: 3 * s, Motion: 6 * s, BaseLayers: 5, BaseExposure: 30 * s}
 	}
 	return Printer{Layer: 0.2, Margin: 5, Change: 15 * m,
 		Line: 0.4, Flow: 8, Overhead: [2]float64{1.3, 1.6}}
@@ -211,6 +211,9 @@ func (v *resolver) materials() {
 
 // ToPrint reports whether a part comes from a printer: it is neither bought nor made.
 func (p *Part) ToPrint() bool { return !p.Bought && !p.Made }
+
+// Painted reports whether a part asks for paint. Masked parts are kept clear of it.
+func (p *Part) Painted() bool { return p.Paint != "" && p.Paint != "none" && p.Paint != "masked" }
 
 // PlainMaterial is the id of the default material of a process.
 func PlainMaterial(process string) string { return plainMaterial[process] }

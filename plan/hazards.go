@@ -65,7 +65,7 @@ func Hazards(k *kits.Kit) []Hazard {
 	for _, p := range k.Parts {
 		found.add(p.Printed == kits.Resin, "resin", "resin-washing")
 		found.add(p.Printed == kits.Filament && fumes(p.Material), "filament-fumes")
-		found.add(slices.Contains(painted, p.Paint), "solvents")
+		found.add(p.Painted(), "solvents")
 		found.merge(partHazards(p))
 	}
 	for _, s := range steps(k) {
@@ -81,9 +81,6 @@ func Hazards(k *kits.Kit) []Hazard {
 func Only(list []Hazard, ids ...string) []Hazard {
 	return slices.DeleteFunc(slices.Clone(list), func(h Hazard) bool { return !slices.Contains(ids, h.ID) })
 }
-
-// painted are the ways in which a part asks for paint.
-var painted = []string{"before-fit", "before-close", "outside", "off-model"}
 
 // StepHazards lists the hazards of one step.
 func (r *Constraints) StepHazards(step int) []Hazard {

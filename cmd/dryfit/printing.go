@@ -59,8 +59,8 @@ one file for each plate.
 
 // needPrinters is asked of a kit for which a printing is planned.
 var needPrinters = needs{"printers", func(k *kits.Kit) bool { return len(k.Printers) > 0 }, `printers:
-  my-resin: {process: resin, volume: [143, 89, 175], exposure: 2.5s}
-  my-filament: {process: filament, volume: [256, 256, 256]}
+  my-resin: {process: resin, volume: [150, 90, 160], exposure: 3s}
+  my-filament: {process: filament, volume: [240, 230, 220]}
 
 with the volume that can really be used`}
 

@@ -232,7 +232,7 @@ func TestFindingsOfLayers(t *testing.T) {
 	}
 }
 
-// A hull half of 360 mm fits no printer of 256 mm; one of 300 mm does, from corner to
+// A hull half of 360 mm fits no bed of 240 x 230 mm; one of 270 mm does, from corner to
 // corner of the bed.
 func TestMistakeHullTooLong(t *testing.T) {
 	text := kitstest.Mistake(t, string(demo.Kit), "m14-hull-too-long")
@@ -241,14 +241,14 @@ func TestMistakeHullTooLong(t *testing.T) {
 	if len(f.Repairs) == 0 || f.Repairs[0].Text != "split it" {
 		t.Errorf("repairs %v", f.Repairs)
 	}
-	_, r, missing, p = planned(t, kitstest.Replace(t, text, "[360, 48, 120]", "[300, 40, 100]"), nil)
+	_, r, missing, p = planned(t, kitstest.Replace(t, text, "[360, 48, 120]", "[270, 36, 90]"), nil)
 	for _, f := range p.Findings(r.Printers, missing) {
 		if f.Grade != plan.Note {
-			t.Errorf("at 300 mm: %s", f.Text)
+			t.Errorf("at 270 mm: %s", f.Text)
 		}
 	}
 	if fit := p.Parts[0].On[1]; fit.Way != Turned {
-		t.Errorf("at 300 mm it goes in %s", fit.Way)
+		t.Errorf("at 270 mm it goes in %s", fit.Way)
 	}
 }
 
