@@ -44,13 +44,21 @@ count, not the numbers in them.
 Exit status: 0 the sequence builds the kit, 1 it does not or the kit has faults to fix,
 2 the command could not do its work.`,
 		Args:              exactly(2),
-		ValidArgsFunction: completeKit(nil),
+		ValidArgsFunction: completeSequence,
 		RunE:              func(_ *cobra.Command, args []string) error { return o.run(args[0], args[1]) },
 	}
 	o.addTo(cmd, document.Formats(false)...)
 	cmd.Flags().StringVar(&o.write, "write", "", "write the changed sequence here, as text")
 	cmd.Flags().BoolVar(&o.force, "force", false, "replace a file that is there")
 	return cmd
+}
+
+// completeSequence completes the kit, and then any file.
+func completeSequence(cmd *cobra.Command, args []string, word string) ([]cobra.Completion, cobra.ShellCompDirective) {
+	if len(args) == 1 {
+		return nil, cobra.ShellCompDirectiveDefault
+	}
+	return completeKit(nil)(cmd, args, word)
 }
 
 func (o *rehearseOptions) run(kit, sequence string) error {

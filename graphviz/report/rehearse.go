@@ -108,7 +108,7 @@ func (w *rehearsal) place() string {
 	v := w.Advice.Place
 	switch {
 	case v == nil:
-		return "To move it alone does not help."
+		return "No other place was found for it."
 	case v.After():
 		return fmt.Sprintf("It could be done after step %d, %s.", v.Before, w.action(w.Sequence[v.Before-1]))
 	}

@@ -17,7 +17,7 @@ type Activity struct {
 	Uses  []Use // of a Project
 }
 
-// Wait asks that an activity starts no sooner than For after the end of On.
+// Wait requires an activity to start no sooner than For after the end of On.
 type Wait struct {
 	On  int // index of the earlier activity
 	For time.Duration
@@ -37,8 +37,8 @@ type Plan struct {
 	Critical []int // one longest chain, first to last
 }
 
-// Critical computes the earliest and latest times of all activities with as many
-// hands as they want. It fails when activities wait for one another in a cycle.
+// Critical computes the earliest and latest times of all activities with
+// unlimited hands. It fails when activities wait for one another in a cycle.
 func Critical(list []Activity) (*Plan, error) {
 	n, err := newNetwork(&Project{Activities: list})
 	if err != nil {

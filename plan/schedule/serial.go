@@ -36,8 +36,8 @@ func (n *network) serial(list []int) *Schedule {
 	return n.ends(start)
 }
 
-// late starts the activities of a list, which has each in front of those it waits
-// for, as late as the end of the whole allows, and returns their starts.
+// late starts the activities of a list, which has each before those it waits for,
+// as late as the end of the project allows, and returns their starts.
 func (n *network) late(list []int, end time.Duration) []time.Duration {
 	start := make([]time.Duration, len(list))
 	uses := make([]profile, len(n.Capacity))

@@ -105,11 +105,11 @@ window.dryfit.parts.push(() => {
   };
 
   const parts = () => {
-    const rows = d.model.parts.map(q => make("tr", {}, make("th", { scope: "row" }, q.number), make("td", {}, q.quantity > 1 ? `${q.quantity} ×` : ""),
+    const rows = d.model.parts.map(q => make("tr", {}, make("th", { scope: "row" }, q.number), make("td", { class: "count" }, String(q.quantity)),
       make("td", {}, q.pieces.length ? make("button", { type: "button", class: "link", onclick: () => show(q.pieces[0]) }, q.name) : q.name, q.note ? make("small", {}, q.note) : null),
       make("td", {}, ...(q.steps ?? []).flatMap(n => [go(n), " "]))));
-    d.el("parts").replaceChildren(make("table", {}, make("caption", {}, `${d.model.pieces.length} pieces of ${rows.length} parts`),
-      make("thead", {}, make("tr", {}, ...["No.", "", "Name", "Step"].map(h => make("th", { scope: "col" }, h)))), make("tbody", {}, ...rows)));
+    d.el("parts").replaceChildren(make("table", { class: "parts" }, make("caption", {}, `${d.model.pieces.length} pieces of ${rows.length} parts`),
+      make("thead", {}, make("tr", {}, ...["No.", "Qty", "Name", "Step"].map(h => make("th", { scope: "col" }, h)))), make("tbody", {}, ...rows)));
   };
 
   // search: in which step is a part fitted?
