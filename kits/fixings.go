@@ -13,14 +13,14 @@ const (
 
 // builtIn lists the fixings every kit knows, with the time until the pieces can be
 // handled and until full strength. The times are starting values (common
-// practice, cautious end of what suppliers print for a room at 20 degrees C); a
-// kit overrides them, and the supplier's sheet comes first.
+// practice, the cautious end, in a room at 20 degrees C); a kit overrides them, and the
+// supplier's sheet comes first.
 func builtIn() []*Fixing {
 	const m, h = time.Minute, time.Hour
 	return []*Fixing{
 		{ID: "ca", Kind: Glue, Handle: time.Minute, Cure: 24 * h},   // cyanoacrylate
 		{ID: "epoxy", Kind: Glue, Handle: 12 * h, Cure: 24 * h},     // slow, structural
-		{ID: "epoxy-fast", Kind: Glue, Handle: 1 * h, Cure: 24 * h}, // sold as 5-minute
+		{ID: "epoxy-fast", Kind: Glue, Handle: 1 * h, Cure: 24 * h}, // called 5-minute
 		{ID: "cement", Kind: Glue, Handle: 10 * m, Cure: 24 * h},    // bare polystyrene only
 		{ID: "solvent", Kind: Glue, Handle: 5 * m, Cure: 24 * h},
 		{ID: "uv-resin", Kind: Glue, Handle: 1 * m, Cure: 1 * m},

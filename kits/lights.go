@@ -48,7 +48,7 @@ const (
 )
 
 // colours lists the colours a lamp can have; forward is the usual voltage over each
-// at about 20 mA, the middle of what suppliers give (common practice: red 1.8 to 2.2;
+// at about 20 mA, the middle of the usual range (common practice: red 1.8 to 2.2;
 // true green, blue and white 2.8 to 3.4; ultraviolet 3.2 to 3.8).
 var (
 	colours = []string{"infrared", "red", "orange", "yellow", "green", "blue", "white", "warm-white", "ultraviolet"}

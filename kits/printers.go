@@ -53,9 +53,9 @@ type Material struct {
 	density format.Number
 }
 
-// materials lists what every kit knows. Densities: filament from suppliers' data
-// sheets, rounded (PLA 1.24, PETG 1.27, ABS 1.04); resin is the middle of the
-// 1.1 to 1.2 g/cm3 of cured resins (common practice).
+// materials lists what every kit knows. Densities are common practice; resin is
+// the middle of the 1.1 to 1.2 g/cm3 of cured resins. A kit overrides them with those of
+// its supplier.
 func materials() []*Material {
 	return []*Material{
 		{ID: "resin", Process: Resin, Density: 1.15},
@@ -211,6 +211,9 @@ func (v *resolver) materials() {
 
 // ToPrint reports whether a part comes from a printer: it is neither bought nor made.
 func (p *Part) ToPrint() bool { return !p.Bought && !p.Made }
+
+// Painted reports whether a part asks for paint. Masked parts are kept clear of it.
+func (p *Part) Painted() bool { return p.Paint != "" && p.Paint != "none" && p.Paint != "masked" }
 
 // PlainMaterial is the id of the default material of a process.
 func PlainMaterial(process string) string { return plainMaterial[process] }

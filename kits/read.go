@@ -1,13 +1,15 @@
 package kits
 
 import (
+	"errors"
 	"fmt"
-	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
 	"dryfit/kits/format"
 	"dryfit/kits/plain"
+	"dryfit/kits/regular"
 )
 
 // Limits of a kit.
@@ -35,7 +37,7 @@ func Find(path string) (string, error) {
 		return path, nil
 	}
 	file := filepath.Join(path, FileName)
-	if _, err := os.Stat(file); err != nil {
+	if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
 		return "", fmt.Errorf("%s has no %s", plain.Text(path), FileName)
 	}
 	return file, nil
@@ -57,13 +59,8 @@ func ReadText(path string) (file string, data []byte, err error) {
 	if file, err = Find(path); err != nil {
 		return "", nil, err
 	}
-	f, err := os.Open(file)
-	if err != nil {
-		return "", nil, plain.PathError(err)
-	}
-	defer f.Close()
-	if data, err = io.ReadAll(io.LimitReader(f, format.MaxBytes+1)); err != nil {
-		return "", nil, plain.PathError(err)
+	if data, err = regular.Read(file, format.MaxBytes+1); err != nil {
+		return "", nil, err
 	}
 	return file, data, nil
 }

@@ -108,7 +108,7 @@ func (s Scaling) Ratio() float64 {
 }
 
 // EyeShare is how high the eyes of a standing person are, as a share of the height
-// (common practice; figures sold by size are measured to the eye or to the top of the
+// (common practice; figures named by size are measured to the eye or to the top of the
 // head).
 const EyeShare = 0.93
 

@@ -81,7 +81,7 @@ func TestFindings(t *testing.T) {
 		{"cycle of two", `{parts: {box: {}, a: {}, b: {}}, joins: [{fit: a, to: box, after: b}, {fit: b, to: box, after: a}]}`, plan.Cycle, "", "fitting a and fitting b wait for one another"},
 		{"after itself", `{parts: {box: {}, a: {}}, joins: [{fit: a, to: box, after: a}]}`, plan.Cycle, "", "fitting a waits for itself"},
 		{"sits on the only closer", `{parts: {box: {}, lid: {}, a: {}}, joins: [{fit: a, to: lid}, {fit: lid, to: box, bench: true}], spaces: {s: {closed-by: [lid], holds: a}}}`,
-			plan.Trapped, "a", "it sits on what closes s, and nothing else is said to close it"},
+			plan.Trapped, "a", "it sits on what closes s, and nothing else is listed as closing it"},
 		{"sits on one closer of two", `{parts: {box: {}, lid: {}, a: {}}, joins: [{fit: a, to: lid}, {fit: lid, to: box, bench: true}], spaces: {s: {closed-by: [box, lid], holds: a}}}`, "", "", ""},
 		{"opened again", `{parts: {box: {}, lid: {}, a: {}}, joins: [{fit: a, to: box, after: lid}, {fit: lid, to: box, with: magnet}], spaces: {s: {closed-by: [box, lid], holds: a}}}`,
 			plan.Reopened, "a", "to fit a, fitting lid must be undone"},

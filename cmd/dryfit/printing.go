@@ -31,10 +31,10 @@ func newPrinting() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "printing KIT",
 		Short: "Plan the printing: what fits which printer, plates, what to print first",
-		Long: `printing puts all pieces of a kit on plates of the printers that the kit names: how
-each part lies, how long a plate takes, its mass, and when each sub-build has its
-pieces. What the build needs first is printed first. With meshes it looks at the
-layers of each part as well; without, parts are taken as boxes of their size.
+		Long: `printing puts all pieces of a kit on plates of the printers that the kit names. It says
+how each part lies, how long a plate takes, its mass, and when each sub-build has its
+pieces. What the build needs first is printed first. With meshes it looks at the layers
+of each part as well; without, parts are taken as boxes of their size.
 
 --format svg draws the plates to scale: on one sheet or, with --out, in a folder with
 one file for each plate.

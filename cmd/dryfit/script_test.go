@@ -5,6 +5,7 @@ import (
 	"dryfit/plan/project/projecttest"
 	"fmt"
 	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -13,8 +14,11 @@ import (
 // The program itself, driven by scripts: one file a behaviour. With UPDATE_SCRIPTS
 // set, what the scripts compare with is rewritten; look at the difference.
 func TestScripts(t *testing.T) {
-	measured, err := projecttest.Folder()
+	measured, err := projecttest.Cache()
 	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.CopyFS(filepath.Join(os.Getenv("DRYFIT_TEST_CACHE"), "dryfit"), os.DirFS(measured)); err != nil {
 		t.Fatal(err)
 	}
 	testscript.Run(t, testscript.Params{
@@ -25,7 +29,6 @@ func TestScripts(t *testing.T) {
 			e.Setenv("HOME", e.Getenv("WORK")+"/home")
 			e.Setenv("XDG_CACHE_HOME", os.Getenv("DRYFIT_TEST_CACHE"))
 			e.Setenv("DRYFIT_TEST_CACHE", os.Getenv("DRYFIT_TEST_CACHE"))
-			e.Setenv("DEMO", measured)
 			return nil
 		},
 		Condition: whetherFull,
@@ -47,8 +50,8 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"dryfit": main})
 }
 
-// whetherFull is the condition full of the scripts. Where it does not hold they take the
-// measurements of the demonstration kit from the folder in DEMO.
+// whetherFull is the condition full of the scripts. Where it does not hold the cache
+// folder has the measurements of the demonstration kit; where it does they take another.
 func whetherFull(name string) (bool, error) {
 	if name != "full" {
 		return false, fmt.Errorf("unknown condition %q", name)

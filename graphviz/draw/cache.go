@@ -66,8 +66,8 @@ func ReadCache(data []byte) (*Cache, error) {
 	return c, nil
 }
 
-// sound reports whether all entries can be used as they are. Caches lie beside kits, which
-// are handed on, so one may be intact and still not written by this program.
+// sound reports whether all entries can be used as they are. A cache
+// may be intact and still be that of an earlier state of this program.
 func (c *cached) sound() bool {
 	aView := func(v int) bool { return v >= 0 && v < len(Views) }
 	for _, r := range c.Renderings {
@@ -137,6 +137,3 @@ func kept[V any](was, is map[string]V, key string) (V, bool) {
 	}
 	return v, ok
 }
-
-// OursCache reports whether a file is a picture cache of this or another version.
-func OursCache(file []byte) bool { return bytes.HasPrefix(file, []byte("dryfit pictures ")) }

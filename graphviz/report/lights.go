@@ -26,7 +26,8 @@ type LightsData struct {
 	Least    float64  `json:"hours_least,omitempty"` // as if the supply stayed fresh
 	Most     float64  `json:"hours_most,omitempty"`  // as its voltage falls evenly
 	Holes    []Hole   `json:"holes"`                 // that wires run through
-	Notes    []string `json:"notes"`                 // the usual cautions
+	Notes    []string `json:"notes"`                 // what must be known of all lamps
+	Cautions []string `json:"cautions"`              // for the work with lamps
 }
 
 // Branch is lamps in series with their resistor.
@@ -57,14 +58,13 @@ type Hole struct {
 	Share float64 `json:"share"` // of the hole that they fill, 0 to 1
 }
 
-// lightNotes are the usual cautions (common practice).
+// lightNotes is what must be known of all lamps (common practice).
 var lightNotes = []string{
 	"Never connect a lamp without its resistor, not even to try it. Lamps work one way round only: the longer lead is the positive one, as a rule.",
 	"Test every lamp on the bench, after threading, before each closing, after it, and at the end.",
 	"Lamps that are hard to get at get a branch of their own: of lamps in series, one that fails darkens all.",
-	"Solder away from magnets and batteries; ventilate. Sleeve every joint, and mark which wire is which.",
-	"WARNING. Battery: metal across the terminals can start a fire. Cap or tape them while it is out of the model, and leave none loose in the box.",
-	"Forward voltages are usual ones where only a colour is given; the data sheet of the lamp comes first. Nothing here is for mains or for lithium cells.",
+	"Sleeve every joint, and mark which wire is which.",
+	"Forward voltages are usual ones where only a colour is given; the data sheet of the lamp comes first. Nothing here is for mains, nor for lithium cells, which need protection of their own.",
 }
 
 // Lights reports the circuit of the lamps, with resistors of a series.
@@ -92,7 +92,13 @@ func (l circuit) blocks() []document.Block {
 	}
 	b.add(l.wiring()...)
 	b.bullets(lightNotes)
+	b.add(cautionBlocks(l.hazards(), false)...)
 	return b
+}
+
+// hazards are those of wiring lamps.
+func (l circuit) hazards() []plan.Hazard {
+	return plan.Only(plan.Hazards(l.Kit), "button-cells", "batteries", "lithium", "soldering", "magnet-heat", "polarity")
 }
 
 func (l circuit) supply() string {
@@ -198,7 +204,7 @@ func (l circuit) data(h Head) LightsData {
 	nominal, least, most := l.Hours()
 	out := LightsData{Head: h, Volts: l.Lights.Volts, Fresh: l.Lights.Fresh, Flat: l.Lights.Flat, Capacity: l.Lights.Capacity,
 		Series: l.Series.Name, Total: hundredth(l.Nominal), Hours: hundredth(nominal), Least: hundredth(least), Most: hundredth(most),
-		Branches: []Branch{}, Holes: []Hole{}, Notes: lightNotes}
+		Branches: []Branch{}, Holes: []Hole{}, Notes: lightNotes, Cautions: cautions(l.hazards())}
 	for _, b := range l.Branches {
 		out.Branches = append(out.Branches, l.branch(b))
 	}

@@ -68,7 +68,30 @@ func (n *todo) blocks() []document.Block {
 	if t.Count.Done == t.Count.Steps {
 		b.text("All steps are done.")
 	}
+	if hazards := todoHazards(n.p, t); len(hazards) > 0 {
+		b.add(cautionBlocks(hazards, true)...)
+	}
 	return b
+}
+
+// todoHazards are those of the steps, the bench work and the prints that are listed.
+func todoHazards(p *plan.Project, t *next.Todo) []plan.Hazard {
+	var ids []string
+	for _, j := range slices.Concat(t.Now, t.Soon, t.Then) {
+		for _, h := range p.Constraints.StepHazards(j.Step) {
+			ids = append(ids, h.ID)
+		}
+	}
+	if len(t.Bench.Clean) > 0 {
+		ids = append(ids, "resin", "blades")
+	}
+	if len(t.Bench.Paint) > 0 {
+		ids = append(ids, "solvents")
+	}
+	if len(t.Prints) > 0 {
+		ids = append(ids, "resin", "resin-washing", "filament-fumes")
+	}
+	return plan.Only(plan.Hazards(p.Kit), ids...)
 }
 
 // progress is how far the kit is.

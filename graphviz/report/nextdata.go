@@ -20,6 +20,7 @@ type NextData struct {
 	Paint      []string       `json:"paint"`       // ids of pieces to paint
 	Prints     []Print        `json:"prints"`      // to print next, the most useful first
 	NotPrinted []NotPrinted   `json:"not_printed"` // all that is still to print
+	Cautions   []string       `json:"cautions"`    // for the work that can be done now
 	Findings   []plan.Finding `json:"findings"`    // faults first
 }
 
@@ -84,7 +85,7 @@ func nextData(p *plan.Project, t *next.Todo, ok bool) NextData {
 		Kit: k.Name, OK: ok, File: kits.Plain(p.Progress.Name),
 		Count: Counts{c.Steps, c.Done, c.Pieces, c.Fitted, c.Prints, c.Printed, c.Cleaned, c.ToPaint, c.Painted},
 		Next:  []Job{}, Held: []Held{}, Clean: k.IDs(t.Bench.Clean), Paint: k.IDs(t.Bench.Paint),
-		Prints: []Print{}, NotPrinted: []NotPrinted{}, Findings: complete(t.Findings),
+		Prints: []Print{}, NotPrinted: []NotPrinted{}, Cautions: cautions(todoHazards(p, t)), Findings: complete(t.Findings),
 	}
 	for _, j := range slices.Concat(t.Now, t.Soon, t.Then) {
 		out.Next = append(out.Next, jobData(p, t, j))

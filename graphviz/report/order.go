@@ -98,7 +98,7 @@ func orderBlocks(p *plan.Project) []document.Block {
 		}
 		b.add(orderStep(q, v, done))
 	}
-	b.add(cautionBlocks(p.Kit)...)
+	b.add(cautionBlocks(plan.Hazards(p.Kit), false)...)
 	return b
 }
 
@@ -156,7 +156,7 @@ func orderSheet(steps []OrderStep) [][]string {
 
 func orderData(p *plan.Project) OrderData {
 	out := OrderData{Kit: p.Kit.Name, OK: p.OK(), Steps: []OrderStep{}, Builds: []Build{}, Cost: plan.Cost{},
-		Cautions: cautions(p.Kit), Findings: complete(p.Findings)}
+		Cautions: cautions(plan.Hazards(p.Kit)), Findings: complete(p.Findings)}
 	q := p.Sequence
 	if q == nil {
 		return out

@@ -9,6 +9,7 @@ import (
 	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/kits/english"
+	"dryfit/plan"
 	"dryfit/plan/printing"
 )
 
@@ -33,7 +34,7 @@ func (p *Printing) blocks(parts bool) []document.Block {
 		grounds = append(grounds, printing.Assumptions[process])
 	}
 	b.bullets(append(grounds, "Printers run round the clock, each with the change between two plates that the kit says. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
-	b.add(cautionBlocks(p.p.Kit)...)
+	b.add(cautionBlocks(plan.Hazards(p.p.Kit), false)...)
 	return b
 }
 

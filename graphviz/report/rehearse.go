@@ -32,28 +32,28 @@ type RehearseData struct {
 
 // RehearseFailure is a step that cannot be done.
 type RehearseFailure struct {
-	Number int           `json:"number"` // its place in the sequence
-	Line   int           `json:"line"`   // of the file
-	Kind   rehearse.Kind `json:"kind"`
-	Step   string        `json:"step"`
-	Text   string        `json:"text"`
-	Pieces []string      `json:"pieces"` // ids of those missing, apart, or in the way
-	Steps  []string      `json:"steps"`  // that must be done first
-	Space  string        `json:"space,omitempty"`
-	Place  *RehearseMove `json:"place"` // where it can be done; null if nowhere
+	Number int           `json:"number"`          // its place in the sequence
+	Line   int           `json:"line"`            // of the file
+	Kind   rehearse.Kind `json:"kind"`            // why it cannot be done
+	Step   string        `json:"step"`            // its name
+	Text   string        `json:"text"`            // why, in words
+	Pieces []string      `json:"pieces"`          // ids of those missing, apart, or in the way
+	Steps  []string      `json:"steps"`           // that must be done first, or are fixed across
+	Space  string        `json:"space,omitempty"` // that cannot be entered
+	Place  *RehearseMove `json:"place"`           // where it can be done; null if nowhere
 }
 
 // RehearseMove is a step that goes elsewhere.
 type RehearseMove struct {
-	Step   string `json:"step"`
+	Step   string `json:"step"`   // that moves
 	Before string `json:"before"` // the step that it comes before; empty for the end
 }
 
 // Reopening is what is undone for a step, and made again after it.
 type Reopening struct {
 	Number int      `json:"number"` // its place in the sequence
-	Step   string   `json:"step"`
-	Joins  []string `json:"joins"` // in the order in which they are undone
+	Step   string   `json:"step"`   // its name
+	Joins  []string `json:"joins"`  // in the order in which they are undone
 }
 
 // Rehearse reports how far a sequence can be followed.
@@ -108,7 +108,7 @@ func (w *rehearsal) place() string {
 	v := w.Advice.Place
 	switch {
 	case v == nil:
-		return "To move it alone does not help."
+		return "No other place was found for it."
 	case v.After():
 		return fmt.Sprintf("It could be done after step %d, %s.", v.Before, w.action(w.Sequence[v.Before-1]))
 	}

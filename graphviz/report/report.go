@@ -27,13 +27,7 @@ type Report struct {
 }
 
 // language is the language of reports.
-var language = func() words.Language {
-	l, err := words.In("en")
-	if err != nil {
-		panic(err) // English is part of the program
-	}
-	return l
-}()
+var language = words.English
 
 // newReport is a report of a kit with blocks as its document.
 func newReport(k *kits.Kit, ok bool, blocks []document.Block, sheet [][]string, data any) *Report {

@@ -5,9 +5,8 @@ import (
 	"strings"
 	"time"
 
-	"dryfit/graphviz/booklet"
 	"dryfit/graphviz/document"
-	"dryfit/kits"
+	"dryfit/graphviz/safety"
 	"dryfit/kits/english"
 	"dryfit/plan"
 )
@@ -81,21 +80,11 @@ func numbers(q *plan.Sequence, steps []int) []int {
 
 func stepID(number int) string { return fmt.Sprintf("step-%d", number) }
 
-// cautions words the usual cautions for the work that a kit asks for.
-func cautions(k *kits.Kit) []string {
-	var list []string
-	for _, b := range booklet.Safety(language, k) {
-		switch b := b.(type) {
-		case document.Text:
-			list = append(list, string(b))
-		case document.Message:
-			list = append(list, b.Signal+". "+b.Text)
-		}
-	}
-	return list
-}
+// cautions words the usual cautions for hazards.
+func cautions(hazards []plan.Hazard) []string { return safety.Texts(language, hazards) }
 
-// cautionBlocks are the same as safety messages, under a heading.
-func cautionBlocks(k *kits.Kit) []document.Block {
-	return append([]document.Block{document.Heading("Cautions")}, booklet.Safety(language, k)...)
+// cautionBlocks are the same as safety messages, under a heading; short ones where the
+// full ones stand elsewhere.
+func cautionBlocks(hazards []plan.Hazard, short bool) []document.Block {
+	return append([]document.Block{document.Heading("Cautions")}, safety.Blocks(language, hazards, short)...)
 }

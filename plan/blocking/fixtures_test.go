@@ -24,9 +24,11 @@ type fixture struct {
 }
 
 // The first three four-part assemblies follow L. S. Homem de Mello and A. C.
-// Sanderson (1990) in kind; the two burrs of six pieces are W. H. Cutler's pieces 120
-// 160 256 512 880 960 (P. Dubois, level 6.4) in both assemblies, the cross the
-// traditional one. Exits and orders were found by exhaustive search.
+// Sanderson (1990) in kind; the two burrs of six pieces are the two assemblies of
+// the pieces 120 160 256 512 880 960, by the numbers of B. Cutler, "A Computer Analysis
+// of All 6-Piece Burrs", 1994: a design of P. Dubois of level 6.4 in B. Cutler, "Holey
+// 6-Piece Burr!", 1986 (numbers and design from memory). The cross is traditional.
+// Exits and orders were found by exhaustive search.
 var fixtures = []fixture{
 	{"four-part product", []string{
 		"004 014 024 104 114 124 204 214 224", // cap

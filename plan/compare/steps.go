@@ -75,7 +75,8 @@ func stepItems(rep *plan.Project, newID newIDs) []item {
 	return d.items
 }
 
-// longestRising marks a longest rising subsequence of different numbers (Fredman 1975):
+// longestRising marks a longest rising subsequence of different numbers (M. L. Fredman,
+// "On computing the length of longest increasing subsequences", Discrete Mathematics 11, 1975):
 // tails[k] is the index of the smallest number that ends one of length k+1.
 func longestRising(list []int) []bool {
 	var tails []int

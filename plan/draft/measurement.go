@@ -94,7 +94,7 @@ type Closer struct {
 // Pass is how a piece passes an opening, judged by the sizes of both.
 type Pass struct {
 	Piece string `json:"piece"` // its id
-	Pass  string `json:"pass"`  // straight, turned or cannot
+	Pass  string `json:"pass"`  // straight in, only by turning, or cannot
 }
 
 // MarshalJSON leaves out a gap that was not measured, which is not a number.

@@ -10,22 +10,27 @@ import (
 )
 
 // serviceFindings reports what cannot be reached on the finished model by undoing
-// joins that open, only.
+// only joins that open.
 func (r *explainer) serviceFindings() []plan.Finding {
 	var list []plan.Finding
 	for _, s := range r.Kit.Service {
-		if reach, stop := r.reach(s); reach != reached {
+		switch reach, stop := r.reach(s); {
+		case reach != reached:
 			list = append(list, r.serviceFinding(s, reach, stop))
+		case !r.checkable(s.Reach):
+			list = append(list, plan.NewFinding(plan.Unchecked, plan.Note, fmt.Sprintf("whether %s stays in reach is not checked: it is in no space and has no mesh", r.PieceName(s.Reach))).
+				About(r.PieceName(s.Reach)).Placed(s.Pos).Since(r.PieceName(s.Reach)+" must stay in reach on the finished model", s.Pos))
 		}
 	}
 	return list
 }
 
-// reachable is how a service item can be got at.
+// reachable is how well a service item can be reached.
 type reachable int
 
 const (
 	shutIn     reachable = iota // every way stays shut, or none is large enough
+	blockedIn                   // something that stays is in its way
 	heldDown                    // something that does not open spans it
 	turnedOnly                  // it passes only when turned
 	reached
@@ -35,16 +40,24 @@ const (
 type obstacle struct {
 	entry *plan.Access // the space that stays shut
 	join  *kits.Join   // what spans it
+	piece int          // what is in its way
 }
 
-// reach takes apart all that opens on the finished model and then looks at the
-// item. Only what physically sits on something counts: what was asked to come
-// later is taken off all the same.
+// checkable reports whether anything is known of the ways to a service item.
+func (r *explainer) checkable(piece int) bool {
+	j := r.Kit.Fitted(piece)
+	return j == nil || r.Geometry != nil && r.Geometry.Measured[piece] ||
+		slices.ContainsFunc(r.IntoSpaces(r.StepOf(j)), func(i int) bool { return r.Access[i].Piece == piece })
+}
+
+// reach undoes everything that opens on the finished model, then judges the item.
+// Only physical seats count: what was merely asked to come later is taken off all
+// the same.
 func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 	undone := r.openUp()
 	best, stop := reached, obstacle{}
 	worse := func(x reachable, o obstacle) {
-		// Of several spaces that stay shut the outermost is the reason.
+		// If several spaces stay shut, the outermost is the reason.
 		outer := x == best && x == shutIn && o.entry.Space.Depth() < stop.entry.Space.Depth()
 		if x < best || outer {
 			best, stop = x, o
@@ -52,7 +65,7 @@ func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 	}
 	j := r.Kit.Fitted(s.Reach)
 	if j == nil {
-		return reached, stop // a base is what the rest was put around
+		return reached, stop // the rest was built around a base
 	}
 	for _, i := range r.IntoSpaces(r.StepOf(j)) {
 		e := &r.Access[i]
@@ -66,6 +79,9 @@ func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 			worse(turnedOnly, obstacle{entry: e})
 		}
 	}
+	if off, by := r.comesOff(r.StepOf(j), undone); !off {
+		worse(blockedIn, obstacle{piece: by})
+	}
 	if r.Change.IsOpen(j) {
 		if m := r.spans(r.StepOf(j), undone); m != nil {
 			worse(heldDown, obstacle{join: m})
@@ -74,7 +90,7 @@ func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 	return best, stop
 }
 
-// openUp undoes the joins that open, for as long as one more can be undone.
+// openUp undoes joins that open until no more can be undone.
 func (r *explainer) openUp() []bool {
 	if r.undone != nil {
 		return r.undone
@@ -94,8 +110,8 @@ func (r *explainer) openUp() []bool {
 	return undone
 }
 
-// spans returns a join that holds both sides of join v together and is not undone,
-// or nil. A wire threaded through has slack and holds nothing.
+// spans returns a join that holds both sides of join v together and is not
+// undone, or nil. A wire has slack and holds nothing.
 func (r *explainer) spans(v int, undone []bool) *kits.Join {
 	for _, m := range r.Spanning(v) {
 		if m >= 0 && int(m) != v && !undone[m] {
@@ -105,9 +121,12 @@ func (r *explainer) spans(v int, undone []bool) *kits.Join {
 	return nil
 }
 
-// comesOut reports whether the pieces of a join have an open way out of every
-// space they are in.
+// comesOut reports whether the pieces of a join have an open way out of every space
+// they are in, and come off past all that stays.
 func (r *explainer) comesOut(v int, undone []bool) bool {
+	if off, _ := r.comesOff(v, undone); !off {
+		return false
+	}
 	for _, i := range r.IntoSpaces(v) {
 		if r.passable(&r.Access[i], undone, nil) == plan.Cannot {
 			return false
@@ -153,6 +172,10 @@ func (r *explainer) serviceFinding(s *kits.Service, reach reachable, stop obstac
 	f := plan.Finding{Kind: plan.Serviceable, Grade: plan.Fault, Piece: item, Pos: s.Pos,
 		Because: []plan.Reason{plan.ReasonAt(item+" must stay in reach on the finished model", s.Pos)}}
 	switch reach {
+	case blockedIn:
+		other := r.PieceName(stop.piece)
+		f.Text = fmt.Sprintf("%s cannot be reached on the finished model: %s is in its way and does not come off", item, other)
+		f.Because = append(f.Because, r.whyStays(stop.piece))
 	case heldDown:
 		f.Text = fmt.Sprintf("%s cannot be taken out of the finished model: %s is fixed across it", item, r.PieceNames(stop.join.Pieces))
 		f.Because = append(f.Because, plan.ReasonAt(r.Name(r.StepOf(stop.join))+" does not open", stop.join.Pos, r.Kit.IDs(stop.join.Pieces)...))
@@ -172,7 +195,7 @@ func (r *explainer) serviceFinding(s *kits.Service, reach reachable, stop obstac
 	return f
 }
 
-// serviceWays says of each opening why it does not help.
+// serviceWays says why each opening does not help.
 func (r *explainer) serviceWays(e *plan.Access, by []kits.Ref) []plan.Reason {
 	undone := r.openUp()
 	chosen := slices.ContainsFunc(e.Routes, func(w plan.Route) bool { return r.named(w.Closer, by) })
@@ -218,12 +241,53 @@ func (r *explainer) whyShut(w plan.Route) string {
 		}
 	}
 	if len(held) > 0 {
-		return strings.Join(held, "; ") // any one of them would do, so the firm ones do not matter
+		return strings.Join(held, "; ") // any one of them would do, so the permanent ones do not matter
 	}
 	return strings.Join(firm, ", ") + map[bool]string{true: " does not open", false: " do not open"}[len(firm) == 1]
 }
 
+// whyStays says why a piece does not come off the finished model.
+func (r *explainer) whyStays(piece int) plan.Reason {
+	j := r.Kit.Fitted(piece)
+	if j == nil {
+		return plan.ReasonAt(r.PieceName(piece)+" is the base that others are fitted to", r.Kit.Pieces[piece].Part.Pos, r.PieceName(piece))
+	}
+	text := r.Name(r.StepOf(j))
+	off, by := r.comesOff(r.StepOf(j), r.openUp())
+	switch {
+	case !r.Change.IsOpen(j):
+		text += " does not open"
+	case !off:
+		text += fmt.Sprintf(" opens, but %s is in the way of taking it off", r.PieceName(by))
+	default:
+		text += " opens, but is itself shut in"
+	}
+	return plan.ReasonAt(text, j.Pos, r.PieceName(piece))
+}
+
+// freeing: whatever keeps a piece on could open, or what keeps that on.
+func (r *explainer) freeing(piece int) []proposal {
+	var list []proposal
+	seen := map[int]bool{}
+	for piece >= 0 && !seen[piece] {
+		seen[piece] = true
+		j := r.Kit.Fitted(piece)
+		if j == nil {
+			break
+		}
+		if !r.Change.IsOpen(j) {
+			list = append(list, r.makeOpen(j))
+			break
+		}
+		_, piece = r.comesOff(r.StepOf(j), r.openUp())
+	}
+	return list
+}
+
 func (r *explainer) serviceProposals(s *kits.Service, stop obstacle) []proposal {
+	if stop.entry == nil && stop.join == nil {
+		return r.freeing(stop.piece)
+	}
 	if stop.join != nil {
 		return append([]proposal{r.makeOpen(stop.join)}, r.refitsOf(stop.join)...)
 	}

@@ -45,7 +45,7 @@ lights:
 `+lamps)
 }
 
-// seven lamps on a block of 9 V, as a design of ours has them.
+// seven lamps, each with a branch of its own, on a block of 9 V.
 const seven = `    - {lamps: lamp.1, colour: red, current: 5}
     - {lamps: lamp.2, colour: green, current: 5}
     - {lamps: lamp.3, colour: white, current: 5}

@@ -46,7 +46,7 @@ func Current(volts float64, n int, forward, ohm float64) float64 {
 	return max(0, 1000*(volts-float64(n)*forward)/ohm)
 }
 
-// ratings are what resistors are sold for, in mW.
+// ratings are the usual ones of resistors, in mW (common practice).
 var ratings = []float64{125, 250, 500, 1000, 2000, 3000, 5000}
 
 // Rating is the least rating, in mW, of at least twice a power in mW, which keeps the

@@ -10,7 +10,7 @@ func Diameter(gauge int) float64 {
 }
 
 // copper is the resistivity of annealed copper at 20 degrees Celsius, in ohm mm2/m
-// (the international standard, 1/58).
+// (the International Annealed Copper Standard of IEC 60028, 1925: 1/58; from memory).
 const copper = 1.0 / 58
 
 // OhmPerMetre is the resistance of a solid copper wire of an AWG number.

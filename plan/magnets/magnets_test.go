@@ -15,7 +15,7 @@ import (
 
 // Two small magnets: one over the other, those that point the same way attract and
 // the others repel; side by side it is the other way round; across each other they do
-// neither (any textbook: the force between two dipoles on one axis is proportional to
+// neither (theory of magnetic dipoles: the force between two dipoles on one axis is proportional to
 // the product of their moments, twice as strong as side by side and of the other sign).
 func TestPull(t *testing.T) {
 	up, down, x := [3]float64{0, 0, 1}, [3]float64{0, 0, -3}, [3]float64{2, 0, 0}

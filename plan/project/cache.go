@@ -8,45 +8,37 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
+	"strconv"
 
-	"github.com/zeebo/xxh3"
-
-	"dryfit/kits"
-	"dryfit/kits/atomicfile"
+	"dryfit/kits/cache"
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/plan/blocking"
 )
 
-// cacheVersion changes with anything that changes what is measured.
-const cacheVersion = 2
-
-// cacheHead begins the file; the checksum of the rest follows.
-var cacheHead = fmt.Sprintf("dryfit measurements %d ", cacheVersion)
+// cacheKind changes with anything that changes what is measured.
+const cacheKind = "measurements-2"
 
 const maxCache = 512 << 20 // bytes, unpacked
 
-// cacheFile is where the measurements of meshes are kept, beside them. It can be
-// deleted at any time.
-func cacheFile(meshes string) string {
-	if abs, err := filepath.Abs(meshes); err == nil {
-		return abs + ".measured"
+// entry is where measurements are kept.
+func (s *Survey) entry() *cache.Entry {
+	content := [][]byte{[]byte(strconv.FormatFloat(s.options.Pitch, 'g', -1, 64))}
+	for _, m := range s.Pieces {
+		content = append(content, m.Hash[:])
 	}
-	return filepath.Clean(meshes) + ".measured"
+	return cache.NewEntry(cacheKind, s.path, content...)
 }
 
-// cache is what is kept of earlier measurements.
-type cache struct {
+// kept is what is kept of earlier measurements.
+type kept struct {
 	known  *blocking.Known
 	health map[string]*mesh.Health // by content
 }
 
-// contents is the cache as it is written.
+// contents is what is kept as it is written.
 type contents struct {
 	Pitch  float64                 `json:"pitch"`
 	Depth  float64                 `json:"depth"`
@@ -65,47 +57,9 @@ type axis struct {
 	Checked [][3]int     `json:"checked"`
 }
 
-// readCache reads what was measured before. It returns nil, and says why, when there is
-// nothing that can be trusted.
-func readCache(path string) (c *cache, trouble string) {
-	data, err := readRegular(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, ""
-	}
-	if err == nil {
-		c, err = unpack(data)
-	}
-	if err != nil {
-		return nil, fmt.Sprintf("%s cannot be used (%s); measuring again", kits.Plain(path), kits.Plain(err.Error()))
-	}
-	return c, ""
-}
-
-// readRegular reads a regular file that is not too large.
-func readRegular(path string) ([]byte, error) {
-	info, err := os.Lstat(path)
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, errors.New("it is not a regular file")
-	}
-	if info.Size() > maxCache {
-		return nil, errors.New("it is too large")
-	}
-	return os.ReadFile(path)
-}
-
-func unpack(data []byte) (*cache, error) {
-	head, body, _ := bytes.Cut(data, []byte("\n"))
-	sum, ours := bytes.CutPrefix(head, []byte(cacheHead))
-	if !ours {
-		return nil, errors.New("it is from another version, or is not a file of measurements")
-	}
-	if string(sum) != checksum(body) {
-		return nil, errors.New("it is damaged")
-	}
-	z, err := gzip.NewReader(bytes.NewReader(body))
+// unpack reads what was measured before.
+func unpack(data []byte) (*kept, error) {
+	z, err := gzip.NewReader(bytes.NewReader(data))
 	if err != nil {
 		return nil, err
 	}
@@ -124,12 +78,7 @@ func unpack(data []byte) (*cache, error) {
 	if c.Health == nil {
 		c.Health = map[string]*mesh.Health{}
 	}
-	return &cache{known, c.Health}, err
-}
-
-func checksum(body []byte) string {
-	h := xxh3.Hash128(body).Bytes()
-	return hex.EncodeToString(h[:])
+	return &kept{known, c.Health}, err
 }
 
 // errForeign says that rows of the file do not fit its pieces.
@@ -171,28 +120,7 @@ func (c *contents) known() (*blocking.Known, error) {
 	return k, nil
 }
 
-// write writes the cache, whole or not at all. A file that is not one of measurements is
-// left alone.
-func (c *cache) write(path string) error {
-	old, err := readRegular(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-	case err != nil:
-		return fmt.Errorf("%s: %w", kits.Plain(path), err)
-	case !bytes.HasPrefix(old, []byte("dryfit measurements ")):
-		return fmt.Errorf("%s is not a file of measurements", kits.Plain(path))
-	}
-	data, err := c.pack()
-	if err != nil {
-		return err
-	}
-	if bytes.Equal(data, old) {
-		return nil
-	}
-	return atomicfile.Write(path, data, true, atomicfile.Never)
-}
-
-func (c *cache) pack() ([]byte, error) {
+func (c *kept) pack() ([]byte, error) {
 	k := c.known
 	out := contents{Pitch: k.Pitch, Depth: k.Depth, Touch: k.Touch, Health: c.health}
 	for _, h := range k.Pieces {
@@ -223,5 +151,5 @@ func (c *cache) pack() ([]byte, error) {
 	if err := z.Close(); err != nil {
 		return nil, err
 	}
-	return append([]byte(cacheHead+checksum(body.Bytes())+"\n"), body.Bytes()...), nil
+	return body.Bytes(), nil
 }

@@ -10,6 +10,7 @@ import (
 	"dryfit/plan/explain"
 	"dryfit/plan/hardware"
 	"dryfit/plan/printing"
+	"dryfit/plan/rehearse"
 )
 
 // Options say how a project is loaded.
@@ -71,7 +72,7 @@ func Of(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
 	if err != nil {
 		return nil, err
 	}
-	rehearsed(p)
+	rehearse.Confirm(p)
 	if o.Progress {
 		if p.Progress, err = progress.ReadFile(progress.Path(k.File)); err != nil {
 			return nil, err

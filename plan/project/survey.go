@@ -11,6 +11,7 @@ import (
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/files"
+	"dryfit/kits/plain"
 	"dryfit/plan"
 	"dryfit/plan/blocking"
 )
@@ -77,7 +78,7 @@ func (s *Survey) open() (all []*mesh.Mesh, single bool, err error) {
 	case errors.Is(err, os.ErrNotExist):
 		return nil, false, fmt.Errorf("%s: no such folder or file of meshes", kits.Plain(s.path))
 	case err != nil:
-		return nil, false, err
+		return nil, false, plain.PathError(err)
 	case info.IsDir():
 		all, err = files.OpenFolder(s.path, o)
 		return all, false, err
@@ -94,25 +95,28 @@ func (s *Survey) measure(ctx context.Context, toward []geom.Vec) (err error) {
 		Progress: func(share float64) { s.options.tell("finding what blocks what", share) }}
 	s.known = map[string]*mesh.Health{}
 	if !s.options.Fresh {
-		c, trouble := readCache(cacheFile(s.path))
-		s.options.warn(trouble)
-		if c != nil {
-			settings.Known, s.known = c.known, c.health
+		// Measurements that cannot be read are made anew.
+		if k, err := unpack(s.entry().Read()); err == nil {
+			settings.Known, s.known = k.known, k.health
 		}
 	}
 	s.Model, err = blocking.Measure(ctx, s.Pieces, settings)
 	return err
 }
 
-// Store keeps what was measured beside the meshes, for the next time.
+// Store keeps what was measured, for the next time.
 func (s *Survey) Store() {
-	c := &cache{s.Model.Known(), map[string]*mesh.Health{}}
+	c := &kept{s.Model.Known(), map[string]*mesh.Health{}}
 	for _, m := range s.Pieces {
 		if h := s.known[keyOf(m)]; h != nil {
 			c.health[keyOf(m)] = h
 		}
 	}
-	if err := c.write(cacheFile(s.path)); err != nil {
+	data, err := c.pack()
+	if err == nil {
+		err = s.entry().Write(data)
+	}
+	if err != nil {
 		s.options.warn("measurements could not be saved: " + err.Error())
 	}
 }

@@ -72,7 +72,7 @@ func TestPathFaults(t *testing.T) {
 	dir := folder(t, map[string]string{"a.stl": meshtest.TetrahedronSTL, "b.step": "x"})
 	for path, words := range map[string]string{
 		"none.stl": "no such file",
-		".":        "is not a file",
+		".":        "is a folder, not a regular file",
 		"b.step":   "not a mesh file by its extension",
 	} {
 		if _, err := files.Open(filepath.Join(dir, path), files.Options{}); err == nil || !strings.Contains(err.Error(), words) {

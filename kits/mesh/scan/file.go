@@ -9,7 +9,11 @@ import (
 	"os"
 
 	"dryfit/kits/plain"
+	"dryfit/kits/regular"
 )
+
+// MaxBytes is the size of the largest mesh file that is read.
+const MaxBytes = 16 << 30
 
 // The most that a file may hold whose triangles are kept in memory: all but binary STL.
 const (
@@ -37,19 +41,21 @@ func OnDisk(path string) (File, error) {
 	if err != nil {
 		return File{}, plain.PathError(err)
 	}
-	if !info.Mode().IsRegular() {
-		return File{}, fmt.Errorf("%s: is not a file", plain.Text(path))
+	if err := regular.Check(path, info); err != nil {
+		return File{}, err
+	}
+	if info.Size() > MaxBytes {
+		return File{}, fmt.Errorf("%s: is larger than %d GB; export it with fewer triangles", plain.Text(path), MaxBytes>>30)
 	}
 	return File{path, info.Size(), func() (Bytes, error) { return reopen(path, info) }}, nil
 }
 
 // reopen leaves the path out of its errors: the caller adds it.
 func reopen(path string, was fs.FileInfo) (Bytes, error) {
-	f, err := os.Open(path)
+	f, err := regular.Open(path)
 	if err != nil {
-		var pe *fs.PathError
-		if errors.As(err, &pe) {
-			err = pe.Err
+		if inner := errors.Unwrap(err); inner != nil {
+			err = inner
 		}
 		return nil, err
 	}

@@ -18,6 +18,7 @@ import (
 	"github.com/rogpeppe/go-internal/lockedfile"
 
 	"dryfit/kits"
+	"dryfit/kits/cache"
 	"dryfit/kits/demo"
 	"dryfit/kits/mesh/stl"
 	"dryfit/plan"
@@ -49,9 +50,17 @@ var Folder = sync.OnceValues(func() (string, error) {
 			return "", err
 		}
 	}
+	cache.Use(filepath.Join(dir, "cache"))
 	now := time.Now()
-	return dir, os.Chtimes(dir, now, now)
+	return filepath.Join(dir, "kit"), os.Chtimes(dir, now, now)
 })
+
+// Cache returns the cache folder with the measurements of the demonstration kit, which the
+// tests use that call [Folder].
+func Cache() (string, error) {
+	dir, err := Folder()
+	return filepath.Join(filepath.Dir(dir), "cache"), err
+}
 
 // Copy returns a folder of the test's own with the measured demonstration kit.
 func Copy(t testing.TB) string {
@@ -81,20 +90,6 @@ func Load(t testing.TB) *plan.Project {
 	return p
 }
 
-// Measurements is the file of measurements of the demonstration kit.
-func Measurements(t testing.TB) []byte {
-	t.Helper()
-	dir, err := Folder()
-	if err != nil {
-		t.Fatal(err)
-	}
-	data, err := os.ReadFile(filepath.Join(dir, demo.MeshFolder+".measured"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return data
-}
-
 // makeIn makes the folder dir of a store, and removes what has not been used for long.
 func makeIn(store, dir string) error {
 	if err := sweep(store); err != nil {
@@ -105,10 +100,12 @@ func makeIn(store, dir string) error {
 		return err
 	}
 	defer os.RemoveAll(tmp) // renamed already when all went well
-	if err := write(tmp); err != nil {
+	kit := filepath.Join(tmp, "kit")
+	if err := write(kit); err != nil {
 		return err
 	}
-	if _, err := project.Load(context.Background(), tmp, project.Options{}); err != nil {
+	cache.Use(filepath.Join(tmp, "cache"))
+	if _, err := project.Load(context.Background(), kit, project.Options{}); err != nil {
 		return err
 	}
 	return os.Rename(tmp, dir)
@@ -116,7 +113,7 @@ func makeIn(store, dir string) error {
 
 // write writes the kit file and the meshes.
 func write(dir string) error {
-	if err := os.Mkdir(filepath.Join(dir, demo.MeshFolder), 0o755); err != nil {
+	if err := os.MkdirAll(filepath.Join(dir, demo.MeshFolder), 0o755); err != nil {
 		return err
 	}
 	for _, p := range demo.Meshes() {

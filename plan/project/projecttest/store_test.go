@@ -43,16 +43,33 @@ func TestSweep(t *testing.T) {
 
 // The kit that tests share is measured, and a copy may be changed without changing it.
 func TestCopyIsSeparate(t *testing.T) {
-	before := Measurements(t)
-	dir := Copy(t)
-	file := filepath.Join(dir, "parts.measured")
-	if data, err := os.ReadFile(file); err != nil || !slices.Equal(data, before) {
-		t.Fatalf("the copy has other measurements (%v)", err)
-	}
-	if err := os.WriteFile(file, []byte("changed"), 0o644); err != nil {
+	kept, err := Cache()
+	if err != nil {
 		t.Fatal(err)
 	}
-	if !slices.Equal(Measurements(t), before) {
+	if list, err := filepath.Glob(filepath.Join(kept, "measurements-*", "*")); err != nil || len(list) == 0 {
+		t.Errorf("no measurements in %s (%v)", kept, err)
+	}
+	shared, err := Folder()
+	if err != nil {
+		t.Fatal(err)
+	}
+	read := func(dir string) []byte {
+		data, err := os.ReadFile(filepath.Join(dir, "kit.yaml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return data
+	}
+	before := read(shared)
+	dir := Copy(t)
+	if !slices.Equal(read(dir), before) {
+		t.Error("the copy is another kit")
+	}
+	if err := os.WriteFile(filepath.Join(dir, "kit.yaml"), []byte("changed"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if !slices.Equal(read(shared), before) {
 		t.Error("a change of the copy has changed what all tests share")
 	}
 }

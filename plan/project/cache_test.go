@@ -1,0 +1,76 @@
+package project
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"dryfit/kits/cache"
+)
+
+const twoCubes = `v 0 0 0
+v 1 0 0
+v 0 1 0
+v 0 0 1
+v 5 0 0
+v 6 0 0
+v 5 1 0
+v 5 0 1
+o a
+f 1 3 2
+f 1 2 4
+f 2 3 4
+f 3 1 4
+o b
+f 5 7 6
+f 5 6 8
+f 6 7 8
+f 7 5 8
+`
+
+// What is kept is used the next time. An entry that is signed and still no measurements, as
+// another state of the program may leave it, is replaced.
+func TestKeptMeasurements(t *testing.T) {
+	dir := t.TempDir()
+	cache.Use(filepath.Join(dir, "cache"))
+	t.Cleanup(func() { cache.Use("") })
+	file := filepath.Join(dir, "two.obj")
+	if err := os.WriteFile(file, []byte(twoCubes), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	survey := func() *Survey {
+		t.Helper()
+		s, err := SurveyMeshes(context.Background(), file, Options{Warn: func(text string) { t.Error(text) }})
+		if err == nil {
+			err = s.Examine(context.Background())
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.Store()
+		return s
+	}
+	s := survey()
+	good := s.entry().Read()
+	if k, err := unpack(good); err != nil || len(k.known.Pieces) != 2 || len(k.health) != 2 {
+		t.Fatalf("nothing useful is kept: %v", err)
+	}
+	for _, bad := range [][]byte{nil, []byte("no measurements"), good[:len(good)/2]} {
+		if err := s.entry().Write(bad); err != nil {
+			t.Fatal(err)
+		}
+		survey()
+		if !bytes.Equal(s.entry().Read(), good) {
+			t.Errorf("%q is not replaced", bad)
+		}
+	}
+	if again := survey(); len(again.known) != 2 {
+		t.Error("what is kept is not used")
+	}
+	files, err := os.ReadDir(dir)
+	if err != nil || len(files) != 2 {
+		t.Errorf("beside the meshes is more than the cache of this test: %v %v", files, err)
+	}
+}
