@@ -1,8 +1,6 @@
 package rehearse
 
 import (
-	"slices"
-
 	"dryfit/kits"
 	"dryfit/plan"
 )
@@ -116,5 +114,5 @@ func missing(steps int, sequence []Action) []int {
 			list = append(list, v)
 		}
 	}
-	return slices.Clip(list)
+	return list
 }
