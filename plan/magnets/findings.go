@@ -51,7 +51,8 @@ func apart(p *plan.Project, m *kits.Magnets, pairs []Pair) []plan.Finding {
 	return list
 }
 
-// turned tries to turn the magnets of the entry over, then to lay them as their mates are.
+// turned tries to turn the magnets of the entry over, then to align them with
+// their mates.
 func turned(p *plan.Project, m *kits.Magnets) []string {
 	for _, north := range []geom.Vec{geom.Vec(m.North).Opposite(), p.Kit.MagnetsOf(m.Mates[0]).North} {
 		good := true

@@ -105,7 +105,7 @@ func Done(rep *plan.Project, p *progress.Progress) []bool {
 
 func done(s plan.Step, p *progress.Progress) bool { return p.Step(s.Join, s.Wire, s.Task) }
 
-// inHand marks the pieces that done steps, and copies already in, have used.
+// inHand marks the pieces used by done steps, and copies already in.
 func (t *Todo) inHand() {
 	for v, s := range t.rep.Constraints.Steps {
 		var pieces []int

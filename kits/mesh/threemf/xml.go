@@ -119,7 +119,7 @@ func (x *xmlFile) start(t xml.StartElement) (e element, err error) {
 		return e, fmt.Errorf("has a second root element, <%s>", written(t.Name))
 	}
 	if len(t.Attr) > maxAttributes || len(x.open) >= maxXMLDepth {
-		return e, fmt.Errorf("<%s> has more than %d attributes, or stands more than %d deep", written(t.Name), maxAttributes, maxXMLDepth)
+		return e, fmt.Errorf("<%s> has more than %d attributes, or is nested more than %d deep", written(t.Name), maxAttributes, maxXMLDepth)
 	}
 	x.started = true
 	x.open = append(x.open, t.Name)
