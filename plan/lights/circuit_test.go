@@ -75,8 +75,16 @@ func TestSevenLamps(t *testing.T) {
 	if p := c.Branches[6].Power; math.Abs(p-60.2) > 0.1 { // 6.4 V x 9.41 mA
 		t.Errorf("%.1f mW in the largest resistor, want 60.2", p)
 	}
-	if list := c.Findings(); len(list) > 0 {
-		t.Errorf("findings: %v", list)
+	// The kit has a wire to the first lamp only.
+	var unfed []string
+	for _, f := range c.Findings() {
+		if !strings.HasPrefix(f.Text, "no wire leads to ") {
+			t.Errorf("finding: %s", f.Text)
+		}
+		unfed = append(unfed, f.Piece)
+	}
+	if want := "lamp.2 lamp.3 lamp.4 lamp.5 lamp.6 lamp.7"; strings.Join(unfed, " ") != want {
+		t.Errorf("no wire leads to %s; want %s", unfed, want)
 	}
 }
 

@@ -25,6 +25,7 @@ func (c *Circuit) Findings() []plan.Finding {
 		list = append(list, c.current(b)...)
 		list = append(list, c.chained(b)...)
 		list = append(list, c.short(b)...)
+		list = append(list, c.unfed(b)...)
 	}
 	for _, h := range c.Holes {
 		if h.Share > FullHole {
