@@ -23,7 +23,7 @@ const maxEntry = 512 << 20
 // Entry is the place of a result in the cache.
 type Entry struct {
 	kind    string
-	content string // name by what it was worked out from
+	content string // name from the content it was computed from
 	latest  string // name of the note which content there was last for the same files
 }
 

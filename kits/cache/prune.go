@@ -12,7 +12,7 @@ import (
 const (
 	maxSize = 2 << 30             // bytes
 	maxAge  = 90 * 24 * time.Hour // since it was last used
-	freshly = time.Hour           // times of use are no more exact than this
+	freshly = time.Hour           // precision of the times of use
 )
 
 // touch notes that a file was used.

@@ -22,7 +22,8 @@ func Findings(p *plan.Project) []plan.Finding {
 	return list
 }
 
-// alone reports magnets that hold to nothing: the entry names no mates and is nobody's mate.
+// alone reports magnets that hold to nothing: the entry names no mates and is not
+// named as a mate.
 func alone(p *plan.Project, m *kits.Magnets) []plan.Finding {
 	if len(m.Mates) > 0 {
 		return nil

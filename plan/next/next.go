@@ -22,7 +22,7 @@ type Todo struct {
 	Soon []Job // as soon as pieces that are printed are clean and painted
 	Then []Job // as soon as more is printed
 	Held []Hold
-	// Bench lists the pieces that can be cleaned, and painted by themselves, now.
+	// Bench lists the pieces that can be cleaned, or painted separately, now.
 	Bench    struct{ Clean, Paint []int }
 	Prints   []Print
 	Pieces   []PieceNeed // those that are not printed

@@ -265,7 +265,7 @@ func (in *xmlInput) ahead(n int) []byte {
 	return in.buf[in.pos:in.end]
 }
 
-// take skips bytes that were looked ahead at.
+// take skips bytes returned by ahead.
 func (in *xmlInput) take(n int) {
 	in.line += bytes.Count(in.buf[in.pos:in.pos+n], []byte{'\n'})
 	in.pos += n
