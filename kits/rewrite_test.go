@@ -167,8 +167,8 @@ func TestRewriteRefuses(t *testing.T) {
 	}
 }
 
-// Whatever can be read can be rewritten, or it is said why not; it then reads back with
-// the lengths that it is taken to have.
+// Every readable file can be rewritten, or the error says why not; it then reads
+// back with the lengths that it is taken to have.
 func FuzzRewrite(f *testing.F) {
 	f.Add([]byte(small), 2.0)
 	f.Add(demo.Kit, 0.667)

@@ -20,11 +20,11 @@ type Change struct {
 	Bare   *kits.Wire
 	Hole   *kits.Wire
 	Wide   float64
-	Toward *kits.Join // travels along Direction
+	Toward *kits.Join // travels in the direction Along
 	Along  [3]float64
 }
 
-// opening is a clear rectangle in mm.
+// Clear is a clear rectangle in mm.
 type Clear struct {
 	W, H   float64
 	Facing string

@@ -29,7 +29,7 @@ func (x *Remaining) Inaccessible(step int) []Inaccessible {
 	return list
 }
 
-// shutAccess reports whether every route of an access is closed by what is done
+// inaccessible reports whether every route of an access is closed by what is done
 // and stays, and which steps did it: for each blocker the last in order.
 func (x *Remaining) inaccessible(i int) (Inaccessible, bool) {
 	r := x.q.Solution.Constraints

@@ -19,7 +19,8 @@ const (
 // conditions than can be checked.
 var ErrTooLarge = fmt.Errorf("the kit is too large: its spaces and joins lead to more than %d ways in or %d conditions; split the kit", maxWays, maxConditions)
 
-// tooLarge reports whether a bound has been passed; the constraints are then incomplete.
+// tooLarge reports whether a bound was exceeded; the constraints are then
+// incomplete.
 func (r *Constraints) tooLarge() bool { return r.ways > maxWays || r.Conditions > maxConditions }
 
 // intoSpace derives the accesses of all pieces held in spaces and of all wires.
@@ -105,9 +106,9 @@ func (r *Constraints) wireIntoSpace(w *kits.Wire, s *kits.Space, around map[int]
 	r.addIntoSpace(a, w.Pos, w.ID+" runs in "+s.ID)
 }
 
-// carrier is the piece that carries a wire inside a space: the end, or the piece it is
-// threaded through, that is in it. Where none is said to be, what it is threaded through
-// carries it, rather than an end outside.
+// carrier is the piece that carries a wire inside a space: the end, or the piece
+// it is threaded through, that is in it. If the kit puts none there, what it is
+// threaded through carries it, rather than an end outside.
 func carrier(w *kits.Wire, s *kits.Space, around map[int][]*kits.Space) int {
 	along := slices.Concat(w.Through, []int{w.From, w.To})
 	for _, p := range along {

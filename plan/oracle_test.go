@@ -286,7 +286,7 @@ func (o *oracle) addEntry(step, space int, e oracleEntry, size []float64, in map
 		}
 	}
 	if best == passNever {
-		o.barred = append(o.barred, o.entryID(step, e)) // a fault of its own, which no order mends
+		o.barred = append(o.barred, o.entryID(step, e)) // a fault of its own, which no order fixes
 		return
 	}
 	o.entries[step] = append(o.entries[step], e)

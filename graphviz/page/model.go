@@ -11,8 +11,8 @@ import (
 	"dryfit/plan/bill"
 )
 
-// Model is what the page shows of a kit. Pieces, builds and parts are named by their
-// index, steps by their number.
+// Model is the data that the page shows of a kit. Pieces, builds and parts are
+// named by their index, steps by their number.
 type Model struct {
 	Kit       string         `json:"kit"`
 	About     string         `json:"about"`

@@ -13,7 +13,7 @@ import (
 type BalanceData struct {
 	Head
 	Along    string   `json:"along"`             // axis along which it balances: x, y or z
-	Support  float64  `json:"support"`           // where it stands
+	Support  float64  `json:"support"`           // position of its support
 	Target   float64  `json:"target"`            // it must balance here or farther toward the ballast
 	Known    bool     `json:"known"`             // enough is known to say where it balances
 	Without  MassAt   `json:"without_ballast"`   // of the finished model
@@ -139,7 +139,7 @@ func (l balanced) blocks() []document.Block {
 		b.heading("%s", title)
 		b.add(l.growth())
 	}
-	b.heading("How this was worked out")
+	b.heading("How this was computed")
 	b.bullets(l.notes())
 	return b
 }

@@ -100,7 +100,7 @@ func (n *todo) progress() string {
 	text := fmt.Sprintf("%s: %d of %s done. Of %s %d printed, %d cleaned",
 		n.p.Kit.Name, c.Done, english.Count(c.Steps, "step"), english.Count(c.Prints, "print"), c.Printed, c.Cleaned)
 	if c.ToPaint > 0 {
-		text += fmt.Sprintf(", %d of %d painted that are painted separately", c.Painted, c.ToPaint)
+		text += fmt.Sprintf(", %d of %d painted (those painted separately)", c.Painted, c.ToPaint)
 	}
 	return text + fmt.Sprintf("; %d of %s fitted.", c.Fitted, english.Count(c.Pieces, "piece"))
 }

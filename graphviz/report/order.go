@@ -58,7 +58,7 @@ type Build struct {
 
 // OrderTime has times in seconds.
 type OrderTime struct {
-	HandsOn int `json:"hands_on"`          // as far as it is stated
+	HandsOn int `json:"hands_on"`          // where stated
 	OnePair int `json:"one_pair_of_hands"` // round the clock, with waits
 	Least   int `json:"critical_path"`     // with any number of hands
 }

@@ -43,7 +43,7 @@ func ruleEntries(list []booklet.Verdict, which booklet.Result) []document.Block 
 	return out
 }
 
-// Booklet lists what was written of a booklet.
+// Booklet is the list of files written for a booklet.
 type Booklet struct {
 	Kit      string   `json:"kit"`      // name of the kit
 	OK       bool     `json:"ok"`       // the kit has no fault

@@ -60,8 +60,8 @@ func TestSolids(t *testing.T) {
 	}
 }
 
-// What is known best is used: what the kit states, then meshes, then sizes; what is
-// filled in part is lighter; what nobody knows is left out, and told.
+// What is known best is used: what the kit states, then meshes, then sizes; what
+// is filled in part is lighter; what is not known is left out, and reported.
 func TestHowMassesAreKnown(t *testing.T) {
 	k := kitstest.Read(t, `kit: Many
 parts:

@@ -158,8 +158,8 @@ func TestFixtures(t *testing.T) {
 	}
 }
 
-// checkFixture holds exits, the number of orders and the taking apart against what is
-// known.
+// checkFixture compares exits, the number of orders and the disassembly with what
+// is known.
 func checkFixture(t *testing.T, m *blocking.Model, f *fixture, c *cells) {
 	where := fmt.Sprintf("%s, edge %g, pitch %.3g", c.pose.name, c.edge, m.Pitch)
 	all := make([]int, len(c.pieces))
@@ -314,7 +314,7 @@ func connected(group []int, touch func(a, b int) bool) bool {
 	return len(seen) == len(group)
 }
 
-// TestCrossKey: the key leaves first, and by itself.
+// TestCrossKey checks that the key leaves first, and alone.
 func TestCrossKey(t *testing.T) {
 	i := slices.IndexFunc(fixtures, func(f fixture) bool { return f.name == "cross" })
 	for _, p := range somePoses(t) {

@@ -112,7 +112,7 @@ func (r *room) at(i int) [3]int {
 }
 
 // room fills a grid with the pieces: a cell is filled where a line through its
-// middle, along any of the axes, is within a piece in it, however thin.
+// middle, along any of the axes, is within a piece in it, no matter how thin.
 func (m *Model) room(ctx context.Context, which []int) (*room, error) {
 	box := m.box(which)
 	size := box.Size()

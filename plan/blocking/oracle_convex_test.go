@@ -206,7 +206,7 @@ func crossing(p, q, n vec, off float64) vec {
 	return rounded(plus(p, times(s/(s-t), sub(q, p))))
 }
 
-// aroundAxis puts points of a plane in sequence, counter-clockwise about n.
+// aroundAxis sorts points of a plane counter-clockwise about n.
 func aroundAxis(points []vec, n vec) []vec {
 	u, v := across(n)
 	var centre vec

@@ -10,8 +10,8 @@ package compare
 
 import "dryfit/plan"
 
-// Comparison is all that differs. Parts and pieces go by their ids in the new revision,
-// or in the old one if only that has them.
+// Comparison lists all differences. Parts and pieces are named by their ids in
+// the new revision, or in the old one if only that has them.
 type Comparison struct {
 	Renamed  []Renamed
 	Changes  []Change // of the entries of the kit

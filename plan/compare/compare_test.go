@@ -115,7 +115,7 @@ func TestChanges(t *testing.T) {
 			"print seat.1 redo its size was 10 x 10 x 10 mm and is now 10 x 12 x 10 mm\nprint seat.2 redo its size was 10 x 10 x 10 mm and is now 10 x 12 x 10 mm\n"},
 		{[]string{"M1, printed: filament", "M1, printed: resin"}, "part mast changed\n  printed: \"filament\", \"resin\"\nprint mast redo it was printed in filament and is now in resin\n"},
 		{[]string{"to: hull, with: slow", "to: hull, with: ca, after: lamp"}, "join fit deck changed\n  with: \"slow\", \"ca\"\n  after: \"\", \"lamp\"\n"},
-		// What opens is said by the fixing, not by the join.
+		// The fixing says what opens, not the join.
 		{[]string{"{fit: lamp, to: hull, with: ca}", "{fit: lamp, to: hull, with: magnet}"}, "join fit lamp changed\n  with: \"ca\", \"magnet\"\n  opens: \"no\", \"yes\"\nstep 7 to 2: Paint\n"},
 		{[]string{"cure: 2h", "cure: 10s"}, "task Paint changed\n  cure: \"2h\", \"10s\"\n"},
 		{[]string{"name: port}], holds: [seat]", "name: port}], holds: [seat.1]"}, "space cabin changed\n  holds: \"seat\", \"seat.1\"\n"},

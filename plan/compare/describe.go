@@ -33,7 +33,7 @@ func (it *item) add(name, value string) {
 	}
 }
 
-// flag adds yes or no. What a kit omits has one of them all the same.
+// flag adds yes or no. A key that the kit omits still has one of these values.
 func (it *item) flag(name string, is bool) {
 	it.add(name, map[bool]string{true: "yes", false: "no"}[is])
 }

@@ -23,7 +23,7 @@ func (r *explainer) measuredFindings() []plan.Finding {
 }
 
 // clashFindings reports pieces that overlap. Bought hardware is modelled simply,
-// and screws and pins are meant to bite, so for these it is only a note.
+// and screws and pins are meant to bite, so for these it is only a caution.
 func (r *explainer) clashFindings() []plan.Finding {
 	var list []plan.Finding
 	for _, c := range r.Geometry.Clashes {

@@ -253,9 +253,9 @@ func (r *explainer) belongs(p int, s *kits.Space) bool {
 	return slices.Contains(r.Kit.Around(p), s) || slices.ContainsFunc(s.ClosedBy, func(c kits.Closer) bool { return c.Piece == p })
 }
 
-// wayProposals: a join that shuts a way could open again, an opening could be
-// larger, or the space could have a wall that the file does not name. opened holds
-// the joins proposed already.
+// wayProposals proposes that a join that shuts a way in opens again, that an
+// opening is larger, or that the space has a wall that the file does not name.
+// opened holds the joins proposed already.
 func (r *explainer) wayProposals(e *plan.Access, opened map[*kits.Join]bool) []proposal {
 	var list []proposal
 	for _, w := range e.Routes {

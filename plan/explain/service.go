@@ -265,7 +265,7 @@ func (r *explainer) whyStays(piece int) plan.Reason {
 	return plan.ReasonAt(text, j.Pos, r.PieceName(piece))
 }
 
-// freeing: whatever keeps a piece on could open, or what keeps that on.
+// freeing proposes that whatever keeps a piece on opens, or what keeps that on.
 func (r *explainer) freeing(piece int) []proposal {
 	var list []proposal
 	seen := map[int]bool{}

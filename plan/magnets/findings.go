@@ -22,7 +22,8 @@ func Findings(p *plan.Project) []plan.Finding {
 	return list
 }
 
-// alone reports magnets that hold to nothing: the entry names no mates and is nobody's mate.
+// alone reports magnets that hold to nothing: the entry names no mates and is not
+// named as a mate.
 func alone(p *plan.Project, m *kits.Magnets) []plan.Finding {
 	if len(m.Mates) > 0 {
 		return nil
@@ -69,7 +70,8 @@ func apart(p *plan.Project, m *kits.Magnets, pairs []Pair) []plan.Finding {
 	return list
 }
 
-// turned tries to turn the magnets of the entry over, then to lay them as their mates are.
+// turned tries to turn the magnets of the entry over, then to align them with
+// their mates.
 func turned(p *plan.Project, m *kits.Magnets) []string {
 	for _, north := range []geom.Vec{geom.Vec(m.North).Opposite(), p.Kit.MagnetsOf(m.Mates[0]).North} {
 		good := true

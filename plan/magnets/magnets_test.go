@@ -104,8 +104,9 @@ func at(t *testing.T, x, y, z float64) *mesh.Mesh {
 	return m
 }
 
-// With meshes, copies pair with what is nearest, whatever their numbers, and where they
-// are decides: discs beside each other repel when they point the same way.
+// With meshes, copies pair with the nearest, no matter what their numbers are,
+// and where they are decides: discs beside each other repel when they point the
+// same way.
 func TestPairsByMeshes(t *testing.T) {
 	k := read(t, "kit: Hatch", "kit: Hatch")
 	over := meshtest.Collection(map[string]*mesh.Mesh{"disc-hatch.1": at(t, 0, 0, 2), "disc-hatch.2": at(t, 50, 0, 2), "disc-hull.1": at(t, 50, 0, 0), "disc-hull.2": at(t, 0, 0, 0)}, nil)

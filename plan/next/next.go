@@ -22,7 +22,7 @@ type Todo struct {
 	Soon []Job // as soon as pieces that are printed are clean and painted
 	Then []Job // as soon as more is printed
 	Held []Hold
-	// Bench lists the pieces that can be cleaned, and painted by themselves, now.
+	// Bench lists the pieces that can be cleaned, or painted separately, now.
 	Bench    struct{ Clean, Paint []int }
 	Prints   []Print
 	Pieces   []PieceNeed // those that are not printed
@@ -105,7 +105,7 @@ func Done(rep *plan.Project, p *progress.Progress) []bool {
 
 func done(s plan.Step, p *progress.Progress) bool { return p.Step(s.Join, s.Wire, s.Task) }
 
-// inHand marks the pieces that done steps, and copies already in, have used.
+// inHand marks the pieces used by done steps, and copies already in.
 func (t *Todo) inHand() {
 	for v, s := range t.rep.Constraints.Steps {
 		var pieces []int

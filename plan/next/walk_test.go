@@ -33,9 +33,10 @@ func marked(t *testing.T, rep *plan.Project, f *progress.File, td *next.Todo, st
 	return after
 }
 
-// Whoever does what can be done next, in any sequence, meets no objection and no finding
-// and gets the whole model done. Whoever does what is to be held back is told, finds
-// what it shuts out gone, and is well again once it is taken back.
+// Whoever does what can be done next, in any sequence, meets no objection and no
+// finding and gets the whole model done. A builder who does what should be held
+// back is warned, finds what it shuts out gone, and is well again once it is
+// taken back.
 func TestWalk(t *testing.T) {
 	// Without the order of magnets and battery, the battery hatch may be shut before the
 	// floor is in, which leaves the battery a narrower way.

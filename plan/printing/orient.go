@@ -11,9 +11,9 @@ import (
 // Rules for choosing the side to lie on (common practice; the weights are our
 // judgement):
 //
-//   - Filament lies on a flat face, as low as it can, with little that overhangs by
-//     more than 45 degrees, and not on a narrow one if it stands tall on it.
-//   - Resin stands tilted on supports, so that no flat side lies along the film: its
+//   - Filament lies on a flat face, as low as possible, with little that overhangs by
+//     more than 45 degrees, and not on a narrow one if the part is tall.
+//   - Resin is tilted on supports, so that no flat side lies along the film: its
 //     layers stay small, and peel off easily. What overhangs steeply costs supports and
 //     height costs time.
 //   - A small resin part with a flat foot stands on the bed itself.

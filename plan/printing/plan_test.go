@@ -117,8 +117,8 @@ func TestAsk(t *testing.T) {
 	}
 }
 
-// A step has its pieces once the last of the plates that hold them is done, and so have
-// the steps before it; bought pieces make nobody wait.
+// A step has its pieces once the last of the plates that hold them is done, and
+// so have the steps before it; bought pieces delay no step.
 func TestReady(t *testing.T) {
 	rep, _, _, p := planned(t, boat, nil)
 	done := map[string]time.Duration{}
@@ -181,7 +181,7 @@ func TestFindings(t *testing.T) {
 	wants(t, p.Findings(r.Printers, missing), plan.Fault, "no printer of the kit prints resin", "seat and pane")
 }
 
-// With meshes, layers are looked at, and copies that are not alike are told.
+// With meshes, layers are checked, and copies that differ are reported.
 func TestFindingsOfMeshes(t *testing.T) {
 	of := func(list []mesh.Triangle) *mesh.Mesh { return meshOf(t, list) }
 	// So large that it fits straight alone, whole side on the bed.
@@ -206,8 +206,8 @@ func TestFindingsOfMeshes(t *testing.T) {
 	}
 }
 
-// Layers that grow at once are told with where; so are pieces that together cover much of
-// a bed.
+// Layers that grow suddenly are reported with their height; so are pieces that
+// together cover much of a bed.
 func TestFindingsOfLayers(t *testing.T) {
 	printer := testPrinter("p", kits.Resin, geom.Vec{100, 60, 150})
 	material := &kits.Material{ID: "resin", Process: kits.Resin, Density: 1.15}
@@ -298,7 +298,7 @@ func TestMakeErrors(t *testing.T) {
 	}
 }
 
-// A part without size is told, not divided by.
+// A part without size is reported, not divided by.
 func TestFlatMesh(t *testing.T) {
 	flat := []mesh.Triangle{{{0, 0, 0}, {30, 0, 0}, {0, 20, 0}}, {{0, 0, 0}, {0, 20, 0}, {30, 0, 0}}}
 	for _, process := range []string{kits.Resin, kits.Filament} {

@@ -23,7 +23,7 @@ const cacheKind = "measurements-2"
 
 const maxCache = 512 << 20 // bytes, unpacked
 
-// entry is where measurements are kept.
+// entry is the cache entry of the measurements.
 func (s *Survey) entry() *cache.Entry {
 	content := [][]byte{[]byte(strconv.FormatFloat(s.options.Pitch, 'g', -1, 64))}
 	for _, m := range s.Pieces {
@@ -32,13 +32,13 @@ func (s *Survey) entry() *cache.Entry {
 	return cache.NewEntry(cacheKind, s.path, content...)
 }
 
-// kept is what is kept of earlier measurements.
+// kept is what the cache keeps of earlier measurements.
 type kept struct {
 	known  *blocking.Known
 	health map[string]*mesh.Health // by content
 }
 
-// contents is what is kept as it is written.
+// contents is kept as written to the cache.
 type contents struct {
 	Pitch  float64                 `json:"pitch"`
 	Depth  float64                 `json:"depth"`

@@ -15,12 +15,13 @@ const maxPassWork = 60_000_000
 // than the shortest one found by no more than the Tolerance, the one nearest to
 // it is chosen.
 //
-// It tries first itself, then orders in which urgent activities come earlier and earlier,
-// then other priority rules with forward and backward passes (K. Y. Li and R. J. Willis,
-// "An iterative scheduling technique for resource-constrained project scheduling",
-// European Journal of Operational Research 56, 1992). When these leave a gap to what is proven and there are at most 64 activities, an exact search
-// may visit so many nodes. It fails when activities wait for one another in a cycle or
-// need more than there is, and with [ErrTooLong].
+// It tries first itself, then orders in which urgent activities come earlier and
+// earlier, then other priority rules with forward and backward passes (K. Y. Li
+// and R. J. Willis, "An iterative scheduling technique for resource-constrained
+// project scheduling", European Journal of Operational Research 56, 1992). When
+// these leave a gap to what is proven and there are at most 64 activities, an
+// exact search may visit the given number of nodes. It fails when activities wait
+// for one another in a cycle or need more than there is, and with [ErrTooLong].
 func (p *Project) Schedule(first []int, nodes int) (*Schedule, error) {
 	n, err := p.network()
 	if err != nil {

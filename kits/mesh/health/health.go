@@ -148,7 +148,7 @@ func (x *examination) lacking() {
 func (x *examination) faceProblems() {
 	if n := x.twice; n.n > 0 {
 		x.note(mesh.Duplicate, n.n, n.at,
-			fmt.Sprintf("%s in the same place as another", english.Count(n.n, "triangle stands", "triangles stand")),
+			fmt.Sprintf("%s in the same place as another", english.Count(n.n, "triangle is", "triangles are")),
 			"delete the duplicate faces")
 	}
 	flat := tallied{}

@@ -119,7 +119,7 @@ func (x *xmlFile) start(t xml.StartElement) (e element, err error) {
 		return e, fmt.Errorf("has a second root element, <%s>", written(t.Name))
 	}
 	if len(t.Attr) > maxAttributes || len(x.open) >= maxXMLDepth {
-		return e, fmt.Errorf("<%s> has more than %d attributes, or stands more than %d deep", written(t.Name), maxAttributes, maxXMLDepth)
+		return e, fmt.Errorf("<%s> has more than %d attributes, or is nested more than %d deep", written(t.Name), maxAttributes, maxXMLDepth)
 	}
 	x.started = true
 	x.open = append(x.open, t.Name)
@@ -265,7 +265,7 @@ func (in *xmlInput) ahead(n int) []byte {
 	return in.buf[in.pos:in.end]
 }
 
-// take skips bytes that were looked ahead at.
+// take skips bytes returned by ahead.
 func (in *xmlInput) take(n int) {
 	in.line += bytes.Count(in.buf[in.pos:in.pos+n], []byte{'\n'})
 	in.pos += n

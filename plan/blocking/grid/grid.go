@@ -24,7 +24,7 @@ func (g *Grid) row(u, v int) []uint64 {
 	return g.rows[i : i+g.words]
 }
 
-// Fill fills the cells from from to to-1 of a row.
+// Fill fills a stretch of a row; to is not included.
 func (g *Grid) Fill(u, v, from, to int) {
 	row := g.row(u, v)
 	from, to = max(from, 0), min(to, g.n[2])
