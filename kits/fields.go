@@ -277,8 +277,8 @@ var kitFields = []format.Field[Kit]{
 var kitShape = format.Object(nil, kitFields)
 
 // Schema returns the JSON Schema (draft 2020-12) of a kit file. It accepts and
-// rejects what the reader does, except what only the whole file can tell: names
-// that refer to nothing, rings of joins, duplicate keys.
+// rejects what the reader does, except for checks that need the whole file:
+// unresolved names, rings of joins, duplicate keys.
 func Schema() []byte {
 	return kitShape.JSON("dryfit kit file", "A model kit: its parts, how they are joined, its spaces, wires and tasks.")
 }

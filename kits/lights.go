@@ -5,7 +5,7 @@ import "dryfit/kits/format"
 // Lights are lamps, their supply and their branches.
 type Lights struct {
 	Pos      Pos
-	Supply   int     // a piece; -1 if none of the kit
+	Supply   int     // a piece; -1 if it is not in the kit
 	Volts    float64 // nominal
 	Fresh    float64 // V
 	Flat     float64 // V, at which the supply counts as empty

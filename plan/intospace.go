@@ -97,12 +97,25 @@ func (r *Constraints) wireIntoSpace(w *kits.Wire, s *kits.Space, around map[int]
 	}
 	a := Access{Step: r.number.wire[w], Piece: -1, Wire: w, Space: s}
 	for _, c := range r.Change.closersOf(s) {
-		a.Routes = append(a.Routes, r.opening(c, size, w.From, &a, within, around, bridged))
+		a.Routes = append(a.Routes, r.opening(c, size, carrier(w, s, around), &a, within, around, bridged))
 	}
 	if r.Change.Run == w {
 		a.Routes = append(a.Routes, Route{Closer: kits.Closer{Piece: -1}, Pass: Straight})
 	}
 	r.addIntoSpace(a, w.Pos, w.ID+" runs in "+s.ID)
+}
+
+// carrier is the piece that carries a wire inside a space: the end, or the piece it is
+// threaded through, that is in it. Where none is said to be, what it is threaded through
+// carries it, rather than an end outside.
+func carrier(w *kits.Wire, s *kits.Space, around map[int][]*kits.Space) int {
+	along := slices.Concat(w.Through, []int{w.From, w.To})
+	for _, p := range along {
+		if slices.Contains(around[p], s) {
+			return p
+		}
+	}
+	return along[0]
 }
 
 // opening is the route through one opening of an access's space, for something of

@@ -33,7 +33,6 @@ func TestJSON(t *testing.T) {
 	for _, mark := range [][]string{{"done", "inventory"}, {"fitted", "C05"}, {"printed", "H01P", "C01"}} {
 		ranOn(t, kit, append([]string{"mark"}, mark...)...)
 	}
-	box := boxWithSequence(t)
 	c := &contract{t: t, shapes: readShapes(t), seen: map[string]bool{}}
 	for _, run := range [][]string{
 		{"check", trapped}, {"balance", kit}, {"lights", kit}, {"magnets", kit}, {"measure", meshes(t, kit)},
@@ -43,7 +42,7 @@ func TestJSON(t *testing.T) {
 		{"why", kit, "stretcher"}, {"why", kit, "hull-closing"}, {"why", trapped, "ballast-tray"}, {"rescale", kit, "1:48"},
 		{"compare", kit, revised}, {"compare", revised, bare}, {"compare", bare, trapped},
 		{"booklet", bare, "--out", filepath.Join(bare, "b.html")}, {"booklet", bare, "--check"},
-		{"demo", filepath.Join(bare, "new"), "--no-meshes"}, {"rehearse", box, filepath.Join(box, "late.txt")},
+		{"demo", filepath.Join(bare, "new"), "--no-meshes"},
 	} {
 		c.run(run)
 	}
@@ -267,32 +266,4 @@ func (c *contract) list(s *shape, path, says string, v any) {
 	for _, one := range list {
 		c.value(s, path+"[]", says, one)
 	}
-}
-
-// boxWithSequence is a folder with a kit and a sequence, late.txt, of which everything can
-// be said: something is reopened, a step fails, a move helps, and a step is missing.
-func boxWithSequence(t *testing.T) string {
-	t.Helper()
-	folder := t.TempDir()
-	for name, text := range map[string]string{
-		kits.FileName: `kit: Box
-parts: {box: {}, lid: {}, lamp: {}, gem: {}, dome: {}}
-joins:
-  - {fit: dome, to: box, with: ca}
-  - {fit: lamp, to: box, with: ca}
-  - {fit: gem, to: box, with: ca}
-  - {fit: lid, to: box, with: magnet}
-spaces:
-  room: {closed-by: [lid], holds: gem}
-  void: {closed-by: [dome], holds: lamp}
-tasks:
-  - {do: Polish the lid}
-`,
-		"late.txt": "lid\ngem\ndome\nlamp\n",
-	} {
-		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return folder
 }

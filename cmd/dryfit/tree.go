@@ -60,7 +60,7 @@ func (o *treeOptions) run(path string) error {
 		}
 	}
 	if !slices.Contains(graphviz.Formats, o.format) {
-		return fmt.Errorf("format %q is none of %s", kits.Plain(o.format), strings.Join(graphviz.Formats, ", "))
+		return fmt.Errorf("unknown format %q: use one of %s", kits.Plain(o.format), strings.Join(graphviz.Formats, ", "))
 	}
 	p, err := o.load(path, project.Options{})
 	if err != nil {

@@ -36,7 +36,7 @@ type Model struct {
 	Timed     bool           `json:"timed"`    // the days can be planned
 }
 
-// Piece is a piece where it stands in the model.
+// Piece is a piece in its position in the model.
 type Piece struct {
 	ID     string   `json:"id"`
 	Label  string   `json:"label"`
@@ -64,7 +64,7 @@ type Step struct {
 	Cautions []string   `json:"cautions"` // in short
 }
 
-// Mover is pieces that travel together. The first leg of their way comes from outside; its
+// Mover is pieces that travel together. Their first leg comes from outside; its
 // distance is 0.
 type Mover struct {
 	Pieces []int      `json:"pieces"`

@@ -14,24 +14,24 @@ import (
 // MagnetsData is the list of magnets. Lengths are in mm.
 type MagnetsData struct {
 	Head
-	Magnets  []Magnet `json:"magnets"`  // in the sequence of the kit file
+	Magnets  []Magnet `json:"magnets"`  // in file order
 	Notes    []string `json:"notes"`    // what must be known of all magnets
 	Cautions []string `json:"cautions"` // for the work with magnets
 }
 
-// Magnet is one magnet in the model.
+// Magnet is one magnet of the model.
 type Magnet struct {
 	Piece    string      `json:"piece"`             // its id
 	Part     string      `json:"part"`              // id of its part
-	Label    string      `json:"label"`             // what the builder knows it by
-	North    [3]float64  `json:"north"`             // the way its north pole points in the model
+	Label    string      `json:"label"`             // the builder's name for it
+	North    [3]float64  `json:"north"`             // direction of its north pole in the model
 	SitsIn   string      `json:"sits_in,omitempty"` // id of the piece that it is fitted to
 	Mate     string      `json:"mate,omitempty"`    // id of the magnet that it meets
 	Verdict  string      `json:"verdict,omitempty"` // attract, repel or neither
 	Measured bool        `json:"measured"`          // pair and verdict follow from meshes
 	Pocket   *[2]float64 `json:"pocket,omitempty"`  // diameter and depth
-	Wider    *float64    `json:"wider,omitempty"`   // by how much the pocket is wider than the magnet
-	Deeper   *float64    `json:"deeper,omitempty"`  // by how much it is deeper
+	Wider    *float64    `json:"wider,omitempty"`   // how much wider the pocket is than the magnet
+	Deeper   *float64    `json:"deeper,omitempty"`  // how much deeper the pocket is than the magnet
 }
 
 // magnetNotes is what must be known of all magnets (common practice; the limits by the
@@ -110,7 +110,7 @@ func magnetSheet(list []Magnet) [][]string {
 
 func magnetBlocks(k *kits.Kit, list []Magnet) []document.Block {
 	var b blocks
-	b.heading("%s: %s; north is the way it points in the finished model", k.Name, english.Count(len(list), "magnet"))
+	b.heading("%s: %s; north is its direction in the finished model", k.Name, english.Count(len(list), "magnet"))
 	var rows [][]string
 	measured := true
 	for _, m := range list {
@@ -119,7 +119,7 @@ func magnetBlocks(k *kits.Kit, list []Magnet) []document.Block {
 	}
 	b.add(document.NewTable([]string{"magnet", "north", "sits in", "holds to", "", "pocket mm", "to spare mm"}, rows...))
 	if !measured {
-		b.text("Some of these have no meshes: they are taken to lie one over the other, the first copy on the first.")
+		b.text("Some of these have no meshes: they are assumed to lie one over the other, the first copy on the first.")
 	}
 	b.text("A pocket should be 0.1 to 0.2 mm wider and deeper than its magnet, at this scale. Try it in a gauge print first: holes come out narrow.")
 	b.bullets(magnetNotes)
@@ -141,7 +141,8 @@ func magnetRow(m Magnet) []string {
 	return row
 }
 
-// pole shows the way a pole points; up and down are as the model stands.
+// pole words the direction of a pole; up and down are those of the finished
+// model.
 func pole(north [3]float64) string {
 	a := english.Direction(north)
 	switch a {

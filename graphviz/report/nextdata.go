@@ -24,7 +24,7 @@ type NextData struct {
 	Findings   []plan.Finding `json:"findings"`    // faults first
 }
 
-// Counts is how far a kit is.
+// Counts is the progress of a kit.
 type Counts struct {
 	Steps   int `json:"steps"`    // in all
 	Done    int `json:"done"`     // of the steps
@@ -33,7 +33,7 @@ type Counts struct {
 	Prints  int `json:"prints"`   // pieces that are printed, in all
 	Printed int `json:"printed"`  // of the prints
 	Cleaned int `json:"cleaned"`  // of the prints
-	ToPaint int `json:"to_paint"` // prints that are painted by themselves
+	ToPaint int `json:"to_paint"` // prints that are painted separately
 	Painted int `json:"painted"`  // of those to paint
 }
 
@@ -45,9 +45,9 @@ type Job struct {
 	Name    string    `json:"name"`         // that mark takes
 	Pieces  []string  `json:"pieces"`       // ids of those still to fit
 	Ready   bool      `json:"ready"`        // nothing is missing
-	Missing []Missing `json:"missing"`      // what has to be done before
+	Missing []Missing `json:"missing"`      // what has to be done first
 	Have    []string  `json:"have"`         // ids of bought and made pieces that are needed
-	Inside  []string  `json:"paint_inside"` // ids of pieces to paint inside before
+	Inside  []string  `json:"paint_inside"` // ids of pieces to paint inside first
 	Waits   []Wait    `json:"waits"`        // for glue or paint
 }
 
@@ -63,10 +63,10 @@ type Held struct {
 	Text     string `json:"text"`      // what is done
 	Name     string `json:"name"`      // that mark takes
 	ShutsOut []int  `json:"shuts_out"` // numbers of steps
-	Narrows  bool   `json:"narrows"`   // they could still follow, by turning or reopening
+	Narrows  bool   `json:"narrows"`   // they could still follow, but only by turning or reopening
 }
 
-// Print is pieces that are worth printing together.
+// Print is a set of pieces worth printing together.
 type Print struct {
 	Pieces []string `json:"pieces"` // ids
 	Opens  []int    `json:"opens"`  // numbers of the steps that can be done then

@@ -43,7 +43,7 @@ type RehearseFailure struct {
 	Place  *RehearseMove `json:"place"`           // where it can be done; null if nowhere
 }
 
-// RehearseMove is a step that goes elsewhere.
+// RehearseMove is a step moved elsewhere.
 type RehearseMove struct {
 	Step   string `json:"step"`   // that moves
 	Before string `json:"before"` // the step that it comes before; empty for the end
@@ -65,7 +65,7 @@ func Rehearse(p *plan.Project, r Rehearsal) *Report {
 	return newReport(p.Kit, p.OK() && r.OK(), w.blocks, nil, w.data())
 }
 
-// rehearsal is worded here.
+// rehearsal is the result to be worded.
 type rehearsal struct {
 	blocks
 	p *plan.Project
@@ -100,10 +100,10 @@ func (w *rehearsal) verdict() {
 	}
 }
 
-// line is where a sequence says something.
+// line words a position in a sequence.
 func line(at kits.Pos) string { return fmt.Sprintf("%s:%d", kits.Plain(at.File), at.Line) }
 
-// place says where the step that fails could be done.
+// place says where the failed step could be done.
 func (w *rehearsal) place() string {
 	v := w.Advice.Place
 	switch {
@@ -144,7 +144,8 @@ func (w *rehearsal) moves() {
 	w.add(document.Entry{Lists: []document.List{out}})
 }
 
-// changes are the moves by names. A second one is counted in the sequence after the first.
+// changes are the moves by name. A second one refers to the sequence after the
+// first.
 func (w *rehearsal) changes() []RehearseMove {
 	sequence := w.Sequence
 	list := []RehearseMove{}

@@ -12,8 +12,8 @@ import (
 	"dryfit/plan/rescale"
 )
 
-// Rescale reports what becomes of a kit at another scale; sizes adds every part with its
-// size at both. Wrote is the kit file that was written for it; empty for none.
+// Rescale reports on a kit at another scale; sizes adds every part with its size
+// at both scales. wrote is the kit file that was written for it; empty for none.
 func Rescale(r *rescale.Report, sizes bool, wrote string) *Report {
 	var b blocks
 	b.heading("%s", rescaleVerdict(r))
@@ -46,7 +46,7 @@ func rescaleVerdict(r *rescale.Report) string {
 	return text + ": " + result + lesser(r.Findings) + "."
 }
 
-// rescaleFacts are what can be said in a line each.
+// rescaleFacts are the results that take one line each.
 func rescaleFacts(r *rescale.Report) document.Facts {
 	var list document.Facts
 	add := func(name, format string, args ...any) {
@@ -71,7 +71,7 @@ func rescaleFacts(r *rescale.Report) document.Facts {
 	if q := r.Prints; q != nil {
 		add("printing", "%s, %s of printer time, instead of %s, %s", english.Count(len(q.Now.Plates), "plate"), machineTime(q.Now), english.Count(len(q.Was.Plates), "plate"), machineTime(q.Was))
 	}
-	add("clearance", "the %.4g mm asked for in openings and the wires stay as they are", r.Kit.Clearance)
+	add("clearance", "the %.4g mm required in openings and the wires stay as they are", r.Kit.Clearance)
 	add("order", "%s", r.Order())
 	return list
 }

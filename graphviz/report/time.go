@@ -8,7 +8,7 @@ import (
 	"dryfit/plan"
 )
 
-// TimeData is the plan of the days. Times are in seconds from the start of day 1.
+// TimeData is the work schedule. Times are in seconds from the start of day 1.
 type TimeData struct {
 	Kit      string         `json:"kit"`                // name of the kit
 	OK       bool           `json:"ok"`                 // the kit has no fault
@@ -48,7 +48,7 @@ type Idle struct {
 	Next int `json:"next"` // number of the step that ends it
 }
 
-// Time reports the plan of the days.
+// Time reports the work schedule.
 func Time(p *plan.Project, s *plan.Schedule) *Report {
 	r := newReport(p.Kit, p.OK(), timeBlocks(p, s), timeSheet(s), timeData(p, s))
 	r.Beside = without(p.Findings)
@@ -91,8 +91,8 @@ func timeSheet(s *plan.Schedule) [][]string {
 	return rows
 }
 
-// clock writes a time of the day: 2:05 is two hours and five minutes after work has
-// begun.
+// clock writes a time of the day: 2:05 is two hours and five minutes after the
+// start of work.
 func clock(d time.Duration) string {
 	minutes := int(d.Round(time.Minute) / time.Minute)
 	return fmt.Sprintf("%d:%02d", minutes/60, minutes%60)

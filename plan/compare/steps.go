@@ -13,22 +13,22 @@ type Steps struct {
 	Added, Gone, Moved []Step
 }
 
-// Step is a step and its numbers, 0 where it is not.
+// Step is a step and its numbers, 0 where it is missing.
 type Step struct {
 	Text     string
 	Old, New int
 }
 
-// steps compares the sequences. Of the steps that both have, as many as possible are
-// taken to stand where they stood, by their order and not by their numbers; the others
-// have moved. So a step that is new or has moved moves no other.
+// steps compares the sequences. As many of the common steps as possible count as
+// unmoved, by their order and not by their numbers; the others have moved. So a
+// new or moved step moves no other.
 func steps(p *pairs) Steps {
 	was, is := p.before.Sequence, p.after.Sequence
 	if was == nil || is == nil {
 		return Steps{}
 	}
 	s := Steps{Known: true}
-	var common, places []int // steps that both have, in the new order, and where they stood
+	var common, places []int // common steps in the new order, and their old places
 	for _, v := range is.Order {
 		if w, known := p.oldStep[v]; known {
 			common, places = append(common, v), append(places, was.Place[w])

@@ -25,6 +25,7 @@ func (c *Circuit) Findings() []plan.Finding {
 		list = append(list, c.current(b)...)
 		list = append(list, c.chained(b)...)
 		list = append(list, c.short(b)...)
+		list = append(list, c.unfed(b)...)
 	}
 	for _, h := range c.Holes {
 		if h.Share > FullHole {
@@ -87,7 +88,7 @@ func (c *Circuit) current(b *Branch) []plan.Finding {
 		case b.Nominal < dim*b.Of.Current:
 			say(at, use, "%s let only %.2f mA through, less than half of what is wanted", Ohms(b.Resistor), b.Nominal)
 		case !E24.Has(b.Of.Resistor):
-			say(at, use, "%s is no standard value, neither of E12 nor of E24", Ohms(b.Resistor))
+			say(at, use, "%s is not a standard E12 or E24 value", Ohms(b.Resistor))
 		}
 	}
 	if b.Fresh > mostCurrent {

@@ -45,7 +45,7 @@ func (p *Plan) Findings(printers []*kits.Printer, missing []*kits.Part) []plan.F
 		}
 	}
 	if len(boxes) > 0 {
-		list = append(list, plan.NewFinding(plan.Printing, plan.Note, "no mesh, so planned as boxes by their sizes, so mass and filament time are upper bounds: "+names(boxes)))
+		list = append(list, plan.NewFinding(plan.Printing, plan.Note, "no mesh, planned as boxes by their sizes, so mass and filament time are upper bounds: "+names(boxes)))
 	}
 	return list
 }

@@ -194,7 +194,7 @@ func TestFindingsOfMeshes(t *testing.T) {
 	_, r, missing, p := planned(t, boat, shapes(from))
 	list := p.Findings(r.Printers, missing)
 	wants(t, list, plan.Caution, "Crew seat C1", "1 sealed hollow: resin stays in")
-	wants(t, list, plan.Caution, "Crew seat C1", "copies are not of one shape")
+	wants(t, list, plan.Caution, "Crew seat C1", "copies differ in shape")
 	wants(t, list, plan.Caution, "pane", "its largest layer", "of the bed")
 	for _, part := range p.Parts {
 		if part.Of.ID == "seat" && (!part.Sliced || math.Abs(part.Mass-1.2*1.15) > 1e-6) {
@@ -290,7 +290,7 @@ func TestMakeErrors(t *testing.T) {
 	if _, err := Make(ctx, manyParts(t, 5)); !errors.Is(err, context.Canceled) {
 		t.Errorf("a stopped plan gives %v", err)
 	}
-	if _, err := Make(t.Context(), Request{Printers: make([]*kits.Printer, 20), Parts: make([]*Part, 20_000)}); err == nil || !strings.Contains(err.Error(), "too much to plan") {
+	if _, err := Make(t.Context(), Request{Printers: make([]*kits.Printer, 20), Parts: make([]*Part, 20_000)}); err == nil || !strings.Contains(err.Error(), "too many combinations to plan") {
 		t.Errorf("20,000 parts on 20 printers give %v", err)
 	}
 	if p, err := Make(t.Context(), Request{Printers: r.Printers, Materials: r.Materials}); err != nil || len(p.Plates) != 0 {
