@@ -64,6 +64,10 @@ func Of(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
 			return nil, err
 		}
 	}
+	// What is cached is read without a look at ctx.
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	var p *plan.Project
 	var err error
 	if k.Meshes == "" {
