@@ -1,6 +1,7 @@
 package health
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -16,13 +17,14 @@ type Options struct {
 }
 
 // Examine takes about a second and 80 MB of memory for each million triangles. The error
-// is one of reading the mesh again, or says that it has too many triangles.
+// is one of reading the mesh again, says that it has too many triangles, or is that of the
+// context.
 //
 // The corners of STL, which have no numbers, are the same when their places are, to
 // the last bit. Those of 3MF and OBJ are the same when their numbers are, as the
 // 3MF specification has it; only if the surface is not closed that way are they
 // joined by place, and the difference is a problem of the kind [mesh.Seams].
-func Examine(m *mesh.Mesh, o Options) (*mesh.Health, error) {
+func Examine(ctx context.Context, m *mesh.Mesh, o Options) (*mesh.Health, error) {
 	s, e, seams, err := joined(m)
 	if err != nil {
 		return nil, err
@@ -39,11 +41,14 @@ func Examine(m *mesh.Mesh, o Options) (*mesh.Health, error) {
 	x.edgeProblems()
 	x.lacking()
 	if len(s.faces) > 0 {
-		x.tree = newTree(s)
+		x.tree = newTree(ctx, s)
 		x.shellProblems()
 		x.wallProblem()
 	}
 	x.faceProblems()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	if seams > 0 {
 		x.note(mesh.Seams, seams, e.seam, fmt.Sprintf("%s open by vertex number but closed by position", english.Count(seams, "edge is", "edges are")),
 			"merge vertices by distance (weld)")

@@ -21,7 +21,7 @@ type meetings struct {
 // own limits, so that the result does not depend on which goroutine does which part.
 func (t *tree) meetings(by slack) meetings {
 	parts := make([]meetings, (t.leaves+partLeaves-1)/partLeaves)
-	each(len(parts), func(i int) {
+	each(t.ctx, len(parts), func(i int) {
 		first := i * partLeaves
 		parts[i] = t.meetingsFrom(first, min(first+partLeaves, t.leaves), by)
 	})
