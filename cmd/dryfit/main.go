@@ -10,11 +10,11 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
-	"strings"
 	"syscall"
 	"time"
 
 	"dryfit/kits"
+	"dryfit/kits/plain"
 )
 
 // Exit statuses.
@@ -86,11 +86,7 @@ func status(err error, stderr io.Writer) int {
 		sayFaults(stderr, faults)
 		return exitFailed
 	}
-	lines := strings.Split(strings.TrimSpace(err.Error()), "\n")
-	for i, line := range lines {
-		lines[i] = kits.Plain(line)
-	}
-	fmt.Fprintln(stderr, "dryfit: "+strings.Join(lines, "\n"))
+	fmt.Fprintln(stderr, "dryfit: "+plain.Lines(err.Error()))
 	return exitFailed
 }
 
