@@ -29,6 +29,7 @@ const FileName = "kit.yaml"
 // Find returns the kit file for a path: the file itself, or kit.yaml in the
 // folder.
 func Find(path string) (string, error) {
+	path = short(path)
 	info, err := os.Stat(path)
 	if err != nil {
 		return "", plain.PathError(err)
@@ -41,6 +42,20 @@ func Find(path string) (string, error) {
 		return "", fmt.Errorf("%s has no %s", plain.Text(path), FileName)
 	}
 	return file, nil
+}
+
+// short is a path below the working folder as seen from there, so that positions read the
+// same wherever that folder is.
+func short(path string) string {
+	if !filepath.IsAbs(path) {
+		return path
+	}
+	if here, err := os.Getwd(); err == nil {
+		if rel, err := filepath.Rel(here, path); err == nil && filepath.IsLocal(rel) {
+			return rel
+		}
+	}
+	return path
 }
 
 // ReadFile finds and reads the kit file that path means. The error is [Faults]

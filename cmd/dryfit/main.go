@@ -10,10 +10,11 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
-	"strings"
 	"syscall"
+	"time"
 
 	"dryfit/kits"
+	"dryfit/kits/plain"
 )
 
 // Exit statuses.
@@ -38,11 +39,34 @@ func main() {
 }
 
 func run() int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
+	signals := make(chan os.Signal, 2)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
+	go obey(signals, grace, stop, exitStopped)
 	root := newRoot()
 	err := root.ExecuteContext(ctx)
 	return status(err, os.Stderr)
+}
+
+// grace is how long a command may take to end once it is asked to.
+const grace = 400 * time.Millisecond
+
+// obey ends the program when it gets a signal: with the first in an orderly way, but within
+// the grace, with the second at once. Files are written whole or not at all, even then.
+func obey(signals <-chan os.Signal, grace time.Duration, stop, exit func()) {
+	<-signals
+	stop()
+	select {
+	case <-signals:
+	case <-time.After(grace):
+	}
+	exit()
+}
+
+func exitStopped() {
+	fmt.Fprintln(os.Stderr, "dryfit: stopped")
+	os.Exit(exitFailed)
 }
 
 // status maps an error to an exit status, after saying what is wrong.
@@ -62,11 +86,7 @@ func status(err error, stderr io.Writer) int {
 		sayFaults(stderr, faults)
 		return exitFailed
 	}
-	lines := strings.Split(strings.TrimSpace(err.Error()), "\n")
-	for i, line := range lines {
-		lines[i] = kits.Plain(line)
-	}
-	fmt.Fprintln(stderr, "dryfit: "+strings.Join(lines, "\n"))
+	fmt.Fprintln(stderr, "dryfit: "+plain.Lines(err.Error()))
 	return exitFailed
 }
 

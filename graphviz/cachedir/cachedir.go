@@ -3,16 +3,17 @@
 // The library compiles itself when its package is loaded, and keeps the machine code in a
 // folder with a fixed name in the temporary directory, from which it later runs the code
 // without checking it. On a machine with several users, somebody else could have made that
-// folder first. So, before the library is loaded, this package points the temporary
-// directory to a folder in the user's cache that nobody else can write to, and [Restore]
-// points it back. If there is no such folder, a new one is made for this run, and removed
-// by Restore.
+// folder first; and a damaged file there makes it panic. So, before the library is loaded,
+// this package removes from a folder in the user's cache, which nobody else can write to,
+// all that does not have its signature, and points the temporary directory there.
+// [Restore] points it back, and signs what is new. If there is no such folder, or it cannot
+// be written, the temporary directory is one that cannot be: then the library keeps
+// nothing.
 //
 // It works because Go initialises packages that are ready in the order of their import
-// paths (since Go 1.21), and this package imports only os and syscall: it is ready before
-// path/filepath, which the library imports. A test in the package above checks this.
-//
-// On Windows the temporary directory belongs to the user, and nothing is done.
+// paths (since Go 1.21). All that this package imports is either imported by the library
+// as well, or sorts before it: so this package is ready first. A test of the program
+// checks this.
 package cachedir
 
 import "os"
@@ -21,22 +22,16 @@ var saved struct {
 	changed bool
 	value   string
 	set     bool
-	remove  string // folder made for this run only
+	store   *store // nil if nothing is kept
 }
 
 func init() {
-	dir, temporary := private()
-	if dir == "" {
-		return
+	dir := os.DevNull // in which no folder can be made
+	if saved.store = open(); saved.store != nil {
+		dir = saved.store.parent
 	}
-	saved.value, saved.set = os.LookupEnv("TMPDIR")
-	if os.Setenv("TMPDIR", dir) != nil {
-		return
-	}
-	saved.changed = true
-	if temporary {
-		saved.remove = dir
-	}
+	saved.value, saved.set = os.LookupEnv(variable)
+	saved.changed = os.Setenv(variable, dir) == nil
 }
 
 // Restore points the temporary directory back to where it was. Call it once the drawing
@@ -47,11 +42,11 @@ func Restore() {
 	}
 	saved.changed = false
 	if saved.set {
-		_ = os.Setenv("TMPDIR", saved.value) // it was set before
+		_ = os.Setenv(variable, saved.value) // it was set before
 	} else {
-		_ = os.Unsetenv("TMPDIR")
+		_ = os.Unsetenv(variable)
 	}
-	if saved.remove != "" {
-		_ = os.RemoveAll(saved.remove) // left to the system's clean-up at worst
+	if saved.store != nil {
+		saved.store.sign()
 	}
 }

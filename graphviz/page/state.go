@@ -13,6 +13,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/mesh"
+	"dryfit/kits/plain"
 	"dryfit/kits/progress"
 	"dryfit/plan"
 )
@@ -115,7 +116,7 @@ func (s *state) set(model []byte, shapes map[string]Shape) {
 func troubles(err error) []string {
 	var faults kits.Faults
 	if !errors.As(err, &faults) {
-		return []string{kits.Plain(err.Error())}
+		return strings.Split(plain.Lines(err.Error()), "\n")
 	}
 	var list []string
 	for _, f := range faults {

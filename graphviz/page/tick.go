@@ -1,10 +1,9 @@
 package page
 
 import (
+	"dryfit/kits/plain"
 	"encoding/json"
 	"net/http"
-
-	"dryfit/kits"
 )
 
 // maxTick limits what the page may send, in bytes.
@@ -37,7 +36,7 @@ func (s *server) tick(w http.ResponseWriter, r *http.Request, origin string) {
 	err := s.kit.tick(line, t.On)
 	s.mu.Unlock()
 	if err != nil {
-		http.Error(w, kits.Plain(err.Error()), http.StatusConflict)
+		http.Error(w, plain.Lines(err.Error()), http.StatusConflict)
 		return
 	}
 	w.WriteHeader(http.StatusNoContent)

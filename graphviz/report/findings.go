@@ -8,6 +8,7 @@ import (
 	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/kits/english"
+	"dryfit/kits/plain"
 	"dryfit/plan"
 )
 
@@ -35,18 +36,28 @@ func Findings(list []plan.Finding, tried bool) *document.Document {
 	return newDocument("Findings", entries(list, tried))
 }
 
-// Failed is the data of a command that could not do its work: the faults of a
-// file, or a single error.
+// Failed is the data of a command that could not do its work: the faults of a file, or
+// each error there is.
 func Failed(path string, err error) any {
 	h := Head{Kit: kits.Plain(path), Findings: []plan.Finding{}}
 	var faults kits.Faults
 	if !errors.As(err, &faults) {
-		h.Findings = append(h.Findings, fileFinding(kits.Plain(err.Error())))
+		for _, one := range single(err) {
+			h.Findings = append(h.Findings, fileFinding(plain.Lines(one.Error())))
+		}
 	}
 	for _, f := range faults {
 		h.Findings = append(h.Findings, fileFinding(f.Text, plan.Reason{Text: f.Text, At: f.Pos.String()}))
 	}
 	return h
+}
+
+// single lists the errors that were joined to one.
+func single(err error) []error {
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		return joined.Unwrap()
+	}
+	return []error{err}
 }
 
 func fileFinding(text string, because ...plan.Reason) plan.Finding {

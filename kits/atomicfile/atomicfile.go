@@ -37,14 +37,21 @@ func Write(path string, data []byte, force bool, ours func(old []byte) bool) err
 			return fmt.Errorf("%s exists and was not written by dryfit; choose another name, or replace it with --force", kits.Plain(path))
 		}
 	}
-	exists := err == nil
+	if err := write(path, data, old, force); !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return Write(path, data, force, ours) // somebody else has made it since
+}
+
+// write writes a file that is to be replaced, or that is not there: then old is nil.
+func write(path string, data []byte, old fs.FileInfo, force bool) error {
 	tmp, err := createBeside(path)
 	if err != nil {
-		return err
+		return cannot(path, err)
 	}
 	defer os.Remove(tmp.Name()) // gone already when all went well
 	_, err = tmp.Write(data)
-	if err == nil && exists {
+	if err == nil && old != nil {
 		err = tmp.Chmod(old.Mode().Perm())
 	}
 	if err == nil {
@@ -54,15 +61,30 @@ func Write(path string, data []byte, force bool, ours func(old []byte) bool) err
 		err = cerr
 	}
 	if err != nil {
-		return err
+		return cannot(path, err)
 	}
-	if !exists && !force {
+	if old == nil && !force {
 		// A link fails when somebody else has made the file since.
 		if err := os.Link(tmp.Name(), path); err == nil || errors.Is(err, fs.ErrExist) {
 			return err
 		}
 	}
-	return os.Rename(tmp.Name(), path)
+	return cannot(path, os.Rename(tmp.Name(), path))
+}
+
+// cannot is an error about the file that is wanted, not about the temporary one.
+func cannot(path string, err error) error {
+	var pe *fs.PathError
+	var le *os.LinkError
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &pe):
+		err = pe.Err
+	case errors.As(err, &le):
+		err = le.Err
+	}
+	return fmt.Errorf("%s cannot be written: %w", kits.Plain(path), err)
 }
 
 // createBeside makes a new file in the folder of path, with the rights that the

@@ -1,6 +1,7 @@
 package atomicfile
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -59,4 +60,34 @@ func mode(t *testing.T, path string) os.FileMode {
 		t.Fatal(err)
 	}
 	return info.Mode().Perm()
+}
+
+// Many that write the same new file at once all succeed. One that writes something else
+// over what is not its own does not.
+func TestWriteAtOnce(t *testing.T) {
+	ours := func(old []byte) bool { return strings.HasPrefix(string(old), "dryfit") }
+	for round := range 50 {
+		path := filepath.Join(t.TempDir(), "new.txt")
+		errs := make(chan error, 8)
+		for i := range cap(errs) {
+			go func() { errs <- Write(path, fmt.Appendf(nil, "dryfit %d", i), false, ours) }()
+		}
+		for range cap(errs) {
+			if err := <-errs; err != nil {
+				t.Fatalf("round %d: %v", round, err)
+			}
+		}
+		if err := Write(path, []byte("other"), false, Never); err == nil {
+			t.Error("a file of another is replaced")
+		}
+	}
+}
+
+// Errors name the file that is wanted, not the temporary one.
+func TestErrorsNameTheFile(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "none", "x.txt")
+	err := Write(path, nil, true, nil)
+	if err == nil || err.Error() != path+" cannot be written: no such file or directory" {
+		t.Errorf("got %v", err)
+	}
 }

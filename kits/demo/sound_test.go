@@ -1,6 +1,7 @@
 package demo_test
 
 import (
+	"context"
 	"math"
 	"slices"
 	"sync"
@@ -52,7 +53,7 @@ func TestMeshesAreSound(t *testing.T) {
 		if err != nil {
 			t.Fatal(p.ID, err)
 		}
-		h, err := health.Examine(m, health.Options{})
+		h, err := health.Examine(context.Background(), m, health.Options{})
 		if err != nil {
 			t.Fatal(p.ID, err)
 		}

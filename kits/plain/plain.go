@@ -26,6 +26,15 @@ func Text(s string) string {
 	return b.String()
 }
 
+// Lines is [Text] for a text of several lines.
+func Lines(s string) string {
+	lines := strings.Split(strings.TrimSpace(s), "\n")
+	for i, l := range lines {
+		lines[i] = Text(l)
+	}
+	return strings.Join(lines, "\n")
+}
+
 // Steers reports whether r is a control character or one that overrides the
 // direction of text (Unicode Standard Annex 9: embeddings, overrides, isolates).
 func Steers(r rune) bool {

@@ -28,7 +28,7 @@ func (m *Model) observe(ctx context.Context, w geom.Vec, which []int, contact bo
 	}
 	err = m.workers.strips(ctx, plates, func(worker int, a area, shared bool, load func(*strip)) {
 		load(&eyes[worker].strip)
-		eyes[worker].read(a, shared)
+		eyes[worker].read(ctx, a, shared)
 	})
 	if err != nil {
 		return nil, nil, err

@@ -1,6 +1,9 @@
 package blocking
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // mention is what one sample line says of a pair.
 type mention struct {
@@ -37,15 +40,18 @@ func newObserver(v *view, pieces int, depth, touch float64, contact bool) *obser
 		tiles: (v.cols + tileSize - 1) / tileSize}
 }
 
-// read reads a loaded strip. area is what it covers, without the row shared with
-// the next strip, which is read only as a neighbour.
-func (w *observer) read(a area, shared bool) {
+// read reads a loaded strip. area is what it covers, without the row that it shares
+// with the next strip, which is read only for its neighbourhood.
+func (w *observer) read(ctx context.Context, a area, shared bool) {
 	width := a.x1 - a.x0
 	rows := a.y1 - a.y0
 	if shared {
 		rows++
 	}
 	for y := range rows {
+		if ctx.Err() != nil {
+			return
+		}
 		now := &w.rows[y&1]
 		now.list, now.start = now.list[:0], now.start[:0]
 		var before *mentions

@@ -123,6 +123,9 @@ func (m *Model) refineTiles(ctx context.Context, fine *view, batch []*tile, slot
 		r := readers[worker]
 		r.load(plates, n, m.workers.pools[worker])
 		for _, p := range batch[n].pairs {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
 			found[worker][p] |= r.pair(batch[n].area, slots[p].lo, slots[p].hi, slots[p].single&^slots[p].done, disc)
 		}
 		return nil

@@ -33,7 +33,7 @@ func (m *Model) sweep(ctx context.Context, piece int, others []int, offset geom.
 	}
 	err = m.workers.strips(ctx, plates, func(worker int, a area, shared bool, load func(*strip)) {
 		load(&eyes[worker].strip)
-		eyes[worker].read(a, shared)
+		eyes[worker].read(ctx, a, shared)
 	})
 	var hits []int
 	for _, e := range eyes {
@@ -56,7 +56,7 @@ type sweeper struct {
 	rows [2][][]int32 // pieces hit on each line of this row and the one before
 }
 
-func (s *sweeper) read(a area, shared bool) {
+func (s *sweeper) read(ctx context.Context, a area, shared bool) {
 	width, rows := a.x1-a.x0, a.y1-a.y0
 	if shared {
 		rows++
@@ -65,6 +65,9 @@ func (s *sweeper) read(a area, shared bool) {
 		s.rows[k] = slices.Grow(s.rows[k][:0], width)[:width]
 	}
 	for y := range rows {
+		if ctx.Err() != nil {
+			return
+		}
 		now, before := s.rows[y&1], s.rows[1-y&1]
 		for x := range width {
 			s.col.read(s.strip.line(y*width + x))

@@ -106,7 +106,8 @@ func (c *workers) drawMoved(ctx context.Context, v *view, a area, pieces []*mesh
 	return plates, err
 }
 
-// strips calls do with each strip of a plate, with the events of all workers.
+// strips calls do with each strip of a plate, loaded from all workers. Where much stands in
+// one place a strip takes seconds: do ends early when the context ends.
 func (c *workers) strips(ctx context.Context, plates []*plate, do func(worker int, a area, shared bool, load func(*strip))) error {
 	p := plates[0]
 	return c.share(ctx, len(p.strips), func(worker, i int) error {
@@ -123,7 +124,7 @@ func (c *workers) strips(ctx context.Context, plates []*plate, do func(worker in
 			}
 			s.load(lists, rows*(a.x1-a.x0), c.pools[worker])
 		})
-		return nil
+		return ctx.Err()
 	})
 }
 
@@ -144,6 +145,9 @@ func (c *workers) lines(ctx context.Context, v *view, a area, pieces []*mesh.Mes
 		load(s)
 		width := part.x1 - part.x0
 		for i := range width * (part.y1 - part.y0) {
+			if i%width == 0 && ctx.Err() != nil {
+				return
+			}
 			col.read(s.line(i))
 			do(part.x0+i%width, part.y0+i/width, col)
 		}

@@ -52,7 +52,7 @@ func (s *Survey) examine(ctx context.Context, which []int, atATime int, done *in
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			h, err := health.Examine(s.Pieces[i], health.Options{})
+			h, err := health.Examine(ctx, s.Pieces[i], health.Options{})
 			if err != nil {
 				return err
 			}

@@ -1,6 +1,7 @@
 package rescale_test
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -30,7 +31,7 @@ func (s shapes) collection() *mesh.Collection {
 		m, err := mesh.FromTriangles(id, list)
 		if err == nil {
 			meshes[id] = m
-			examined[id], err = health.Examine(m, health.Options{})
+			examined[id], err = health.Examine(context.Background(), m, health.Options{})
 		}
 		if err != nil {
 			panic(err)

@@ -1,6 +1,7 @@
 package health
 
 import (
+	"context"
 	"slices"
 
 	"dryfit/kits/disjoint"
@@ -70,8 +71,8 @@ func (s *surface) sides() (start []uint32, list []side) {
 	// Filling moves start[c+1] from the start of the sides of c to their end.
 	n := uint32(len(s.corners))
 	halves := [2][2]uint32{{0, n / 2}, {n / 2, n}}
-	each(2, func(i int) { s.fill(halves[i][0], halves[i][1], start, list) })
-	each(2, func(i int) {
+	each(context.Background(), 2, func(i int) { s.fill(halves[i][0], halves[i][1], start, list) })
+	each(context.Background(), 2, func(i int) {
 		for c := halves[i][0]; c < halves[i][1]; c++ {
 			slices.Sort(list[start[c]:start[c+1]])
 		}

@@ -1,6 +1,7 @@
 package health
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -17,14 +18,14 @@ type Options struct {
 
 // Examine takes about a second and 80 MB of memory for each million triangles.
 // The error comes from reading the mesh again, or says that it has too many
-// triangles.
+// triangles, or is that of the context.
 //
 // Corners in STL, which have no numbers, are the same if their positions are
 // equal to the last bit. Those in 3MF and OBJ are the same if their numbers are,
 // as the 3MF specification requires; only if the surface is not closed that way
 // are they matched by position, and the difference is a problem of kind
 // [mesh.Seams].
-func Examine(m *mesh.Mesh, o Options) (*mesh.Health, error) {
+func Examine(ctx context.Context, m *mesh.Mesh, o Options) (*mesh.Health, error) {
 	s, e, seams, err := joined(m)
 	if err != nil {
 		return nil, err
@@ -41,11 +42,14 @@ func Examine(m *mesh.Mesh, o Options) (*mesh.Health, error) {
 	x.edgeProblems()
 	x.lacking()
 	if len(s.faces) > 0 {
-		x.tree = newTree(s)
+		x.tree = newTree(ctx, s)
 		x.shellProblems()
 		x.wallProblem()
 	}
 	x.faceProblems()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	if seams > 0 {
 		x.note(mesh.Seams, seams, e.seam, fmt.Sprintf("%s open by vertex number but closed by position", english.Count(seams, "edge is", "edges are")),
 			"merge vertices by distance (weld)")

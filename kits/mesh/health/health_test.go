@@ -1,6 +1,7 @@
 package health
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -18,7 +19,7 @@ func mustHealth(t *testing.T, list []mesh.Triangle, o Options) *mesh.Health {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := Examine(m, o)
+	h, err := Examine(context.Background(), m, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -205,7 +206,7 @@ func TestHealthByNumber(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			list := meshtest.Open(t, "part.obj", []byte(tt.text), files.Options{})
-			h, err := Examine(list[0], Options{})
+			h, err := Examine(context.Background(), list[0], Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -225,7 +226,7 @@ func open3MF(t *testing.T, data []byte) []*mesh.Mesh {
 func TestHealthWhereThePartIs(t *testing.T) {
 	hole := strings.Replace(meshtest.TetraMesh, `<triangle v1="1" v2="2" v3="3"/>`, `<triangle v1="0" v2="2" v3="1"/>`, 1)
 	model := meshtest.Model(`<object id="1">`+hole+`</object>`, `<item objectid="1" transform="1 0 0 0 1 0 0 0 -1 100 200 300"/>`)
-	h, err := Examine(open3MF(t, meshtest.Package(model))[0], Options{})
+	h, err := Examine(context.Background(), open3MF(t, meshtest.Package(model))[0], Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -238,19 +239,19 @@ func TestHealthWhereThePartIs(t *testing.T) {
 		}
 	}
 	mirrored := meshtest.Model(meshtest.TetraObject, `<item objectid="1" transform="1 0 0 0 1 0 0 0 -1 100 200 300"/>`)
-	if h, err = Examine(open3MF(t, meshtest.Package(mirrored))[0], Options{}); err != nil || len(h.Problems) > 0 || !h.Closed {
+	if h, err = Examine(context.Background(), open3MF(t, meshtest.Package(mirrored))[0], Options{}); err != nil || len(h.Problems) > 0 || !h.Closed {
 		t.Errorf("a mirrored part has problems %s, %v", kinds(h), err)
 	}
 }
 
 func TestHealthTellsWhatWasNotRead(t *testing.T) {
 	object := strings.Replace(meshtest.TetraObject, "<object", `<object s:meshresolution="lowres"`, 1)
-	h, err := Examine(open3MF(t, meshtest.Package(meshtest.Model(object, meshtest.OneItem)))[0], Options{})
+	h, err := Examine(context.Background(), open3MF(t, meshtest.Package(meshtest.Model(object, meshtest.OneItem)))[0], Options{})
 	if err != nil || kinds(h) != "stand-in:1" || h.Sound() {
 		t.Errorf("problems %s, %v", kinds(h), err)
 	}
 	beams := strings.Replace(meshtest.TetraObject, "</triangles>", "</triangles><b:beamlattice/>", 1)
-	h, err = Examine(open3MF(t, meshtest.Package(meshtest.Model(beams, meshtest.OneItem)))[0], Options{})
+	h, err = Examine(context.Background(), open3MF(t, meshtest.Package(meshtest.Model(beams, meshtest.OneItem)))[0], Options{})
 	if err != nil || kinds(h) != "stand-in:1" || !strings.Contains(h.Problems[0].Text, "a beam lattice") {
 		t.Errorf("problems %s, %v", kinds(h), err)
 	}
@@ -283,7 +284,7 @@ func BenchmarkHealth(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := Examine(m, Options{}); err != nil {
+		if _, err := Examine(context.Background(), m, Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -22,7 +22,7 @@ type meetings struct {
 // them.
 func (t *tree) meetings(by slack) meetings {
 	parts := make([]meetings, (t.leaves+partLeaves-1)/partLeaves)
-	each(len(parts), func(i int) {
+	each(t.ctx, len(parts), func(i int) {
 		first := i * partLeaves
 		parts[i] = t.meetingsFrom(first, min(first+partLeaves, t.leaves), by)
 	})

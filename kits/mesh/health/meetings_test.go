@@ -1,6 +1,7 @@
 package health
 
 import (
+	"context"
 	"dryfit/kits/kitstest"
 	"fmt"
 	"math"
@@ -62,7 +63,7 @@ func TestTreeMissesNoMeeting(t *testing.T) {
 				}
 			}
 		}
-		found := newTree(s).meetings(by)
+		found := newTree(context.Background(), s).meetings(by)
 		if len(want) < 100 || found.more || found.given {
 			t.Fatalf("%d pairs wanted, more %v, given up %v", len(want), found.more, found.given)
 		}
@@ -185,7 +186,7 @@ func TestTouchingIsNotMeeting(t *testing.T) {
 func TestRayFindsWhatAllTrianglesTell(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
 	s := surfaceOf(t, randomTriangles(r, 700, 1))
-	tr := newTree(s)
+	tr := newTree(context.Background(), s)
 	for range 300 {
 		var from, dir geom.Vec
 		for k := range 3 {

@@ -1,6 +1,7 @@
 package health
 
 import (
+	"context"
 	"math"
 	"math/bits"
 )
@@ -36,14 +37,15 @@ const leafSize = 8
 // and so on: node n has the halves 2n and 2n+1, the root is node 1, and leaf l is
 // node leaves+l.
 type tree struct {
+	ctx    context.Context // ends a search early; its result is not used then
 	s      *surface
 	order  []uint32 // numbers of triangles along the curve
 	boxes  []box3
 	leaves int // a power of two; the last ones may be empty
 }
 
-func newTree(s *surface) *tree {
-	t := &tree{s: s, order: mortonOrder(s)}
+func newTree(ctx context.Context, s *surface) *tree {
+	t := &tree{ctx: ctx, s: s, order: mortonOrder(s)}
 	t.leaves = 1
 	for t.leaves*leafSize < len(t.order) {
 		t.leaves *= 2

@@ -56,7 +56,7 @@ func (t *tree) thinnest(tiny float64) wall {
 	}
 	samples := samplesFor(total / 2)
 	found := make([]wall, samples)
-	each(samples, func(k int) {
+	each(t.ctx, samples, func(k int) {
 		face := sort.SearchFloat64s(sums, total*(float64(k)+0.5)/float64(samples))
 		found[k] = t.across(min(face, len(sums)-1), r2(k), tiny)
 	})
