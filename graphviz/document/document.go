@@ -1,6 +1,7 @@
 // Package document holds documents, worded but not yet set, and sets them: chapters of
-// blocks become HTML, PDF, Markdown or text for a terminal. The setters know blocks,
-// not kits.
+// blocks become HTML, PDF, Markdown or text for a terminal, tables become CSV, and data
+// JSON. The setters know blocks, not kits. It has more than 25 files because PDF has one
+// for each kind of block, and to set that elsewhere would take a second block model.
 package document
 
 import "dryfit/graphviz/picture"

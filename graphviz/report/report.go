@@ -1,6 +1,6 @@
 // Package report turns what is known of a kit into documents, sheets and data,
-// with one file for each subject. It words results: package plan computes them,
-// and package document lays them out.
+// with one file for each subject, which makes more than 25. It words results: package
+// plan computes them, and package document lays them out.
 //
 // The data are what the commands print as JSON. Lists in them are never null.
 // Lengths are in mm and step numbers are those of the proven sequence, unless
