@@ -8,11 +8,12 @@ import (
 	"dryfit/plan"
 )
 
-// rowLimits are the most rows of a box. Longer builds are cut into boxes of even length, to
-// fill the sheet. All are tried, and the one that can be drawn largest is used.
+// rowLimits are limits on the rows of a box. Longer builds are cut into boxes of
+// even length, to fill the sheet. All limits are tried, and the one that allows
+// the largest drawing is used.
 var rowLimits = []int{24, 32, 40, 50, 64}
 
-// enoughRows is the length from which a closing ends a box of the main build.
+// enoughRows is the length at which a closing ends a box of the main build.
 const enoughRows = 12
 
 // maxText is the longest text of a row, in characters.
@@ -247,7 +248,7 @@ func badSteps(rep *plan.Project) map[int]string {
 	return bad
 }
 
-// table is the HTML-like label of a box.
+// table is the box as an HTML-like label.
 func (x box) table() string {
 	var b strings.Builder
 	border := 1

@@ -10,7 +10,7 @@ import (
 	"dryfit/graphviz/svg"
 )
 
-// Node is a build in a drawing of how builds join.
+// Node is a build in a drawing of how the builds join.
 type Node struct {
 	Text  string
 	Into  int    // index of the node that it joins; -1 for none

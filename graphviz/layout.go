@@ -37,7 +37,7 @@ type drawing struct {
 	objects       [][]op // each starts with a fresh pen
 }
 
-// drawn is the part of a Graphviz object that says how it is drawn.
+// drawn holds the drawing operations of a Graphviz object.
 type drawn struct {
 	Draw   []op `json:"_draw_"`
 	Label  []op `json:"_ldraw_"`
@@ -55,7 +55,8 @@ func (d drawn) all() []op {
 	return list
 }
 
-// The library shares one memory between its instances, so only one may work at a time.
+// The library shares one memory between its instances, so only one may run at a
+// time.
 var library sync.Mutex
 
 // layOutDOT has Graphviz lay out a DOT text.

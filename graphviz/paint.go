@@ -25,7 +25,7 @@ type pen struct {
 	bold, italic bool
 }
 
-// anchors are where along a text its point lies, by the letters of Graphviz.
+// anchors maps the letters of Graphviz to the anchor of a text.
 var anchors = map[string]string{"l": "start", "c": "middle", "r": "end"}
 
 // paint replays a layout on a canvas.
@@ -57,7 +57,8 @@ func (d *drawing) paintObject(c canvas, at placement, ops []op) {
 		case "L":
 			c.polyline(d.placed(o.Points, at), p)
 		case "B", "b":
-			// The layout calls every curve filled; the tree has curves as lines only.
+			// Graphviz marks every curve as filled; in the tree curves are only
+			// lines.
 			c.bezier(d.placed(o.Points, at), p)
 		case "E", "e":
 			p.filled = o.Op == "E"

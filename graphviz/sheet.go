@@ -7,7 +7,7 @@ const (
 	sheetMargin = 8 / 25.4 * 72
 )
 
-// placement is where a layout is painted, and how large.
+// placement is the position and scale of a layout.
 type placement struct{ scale, x, y float64 }
 
 // onSheet scales a drawing to fill the sheet and centres it.

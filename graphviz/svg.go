@@ -43,7 +43,7 @@ func (c *svgCanvas) text(x, y, width float64, anchor, text string, s pen) {
 	if s.italic {
 		style += ` font-style="italic"`
 	}
-	// textLength keeps the text inside its cell whatever font the reader has.
+	// textLength keeps the text inside its cell in any font.
 	fmt.Fprintf(&c.b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\" text-anchor=\"%s\" textLength=\"%s\" lengthAdjust=\"spacingAndGlyphs\" fill=\"%s\"%s>%s</text>\n",
 		svg.Number(x), svg.Number(y), svg.Number(s.size), anchor, svg.Number(width), s.colour, style, svg.Escape(text))
 }

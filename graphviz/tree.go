@@ -18,8 +18,8 @@ import (
 // Formats lists the formats in which a tree can be drawn.
 var Formats = []string{"svg", "pdf", "png", "dot"}
 
-// Ours reports whether this package made a file, by the mark that each has in a fixed
-// place.
+// Ours reports whether this package made a file, by the mark at a fixed position
+// in each.
 func Ours(file []byte) bool {
 	switch {
 	case bytes.HasPrefix(file, []byte(pngSignature)):
@@ -49,8 +49,8 @@ func Tree(ctx context.Context, rep *plan.Project, format string) ([]byte, error)
 	return nil, fmt.Errorf("a tree has no format %q", format)
 }
 
-// largest lays the tree out with boxes of several lengths and returns the layout that can
-// be drawn largest.
+// largest lays the tree out with boxes of several lengths and returns the layout
+// that allows the largest drawing.
 func largest(ctx context.Context, rep *plan.Project) (text string, best *drawing, err error) {
 	tried := map[string]bool{}
 	for _, maxRows := range rowLimits {

@@ -13,7 +13,7 @@ type Balance struct {
 	Support float64
 	Margin  float64  // least distance from the support to the centre of mass, toward the ballast
 	Ballast *Part    // nil if there is none
-	At      *float64 // where the ballast is; nil to take the middle of its mesh
+	At      *float64 // where the ballast is; nil for the middle of its mesh
 	Pack    float64  // packed density of the ballast, g/cm3
 	Room    float64  // cm3; 0 if not stated
 	RoomPos Pos
@@ -35,7 +35,7 @@ type Weighed struct {
 	mass, at format.Number
 }
 
-// maxMass bounds masses, in g: a model that one person lifts.
+// maxMass bounds masses, in g: a model that one person can lift.
 const maxMass = 1e5
 
 // Usual values of a balance (common practice): 5 to 10 mm of margin at 1:32, steel

@@ -162,10 +162,10 @@ var printerFields = []format.Field[Printer]{
 	format.Key("margin", format.Optional(format.Spare), func(p *Printer) **format.Number { return &p.margin }, "gap between pieces on the bed (default 2 mm for resin, 5 mm for filament)"),
 	format.Key("count", format.Count(maxOfKind), func(p *Printer) *int { return &p.Count }, "how many you have (default 1)"),
 	format.Key("change", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.change }, "time from the end of one plate to the start of the next (default 15m)"),
-	format.Key("exposure", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.exposure }, "resin: exposure of a layer (default 2.5s)"),
+	format.Key("exposure", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.exposure }, "resin: exposure of a layer (default 3s)"),
 	format.Key("motion", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.motion }, "resin: time to lift, lower and rest between layers (default 6s)"),
 	format.Key("base-layers", format.Optional(format.Whole(0, 1000)), func(p *Printer) **int { return &p.baseLayers }, "resin: number of base layers with longer exposure (default 5)"),
-	format.Key("base-exposure", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.baseExposure }, "resin: exposure of a base layer (default 28s)"),
+	format.Key("base-exposure", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.baseExposure }, "resin: exposure of a base layer (default 30s)"),
 	format.Key("line", format.Optional(format.Length), func(p *Printer) **format.Number { return &p.line }, "filament: line width (default 0.4 mm)"),
 	format.Key("flow", format.Optional(format.Positive(1000, "mm3 a second")), func(p *Printer) **format.Number { return &p.flow }, "filament: flow, always in mm3 per second (default 8)"),
 	format.Key("overhead", format.List(format.Positive(100, "number"), 2, 2), func(p *Printer) *[]format.Number { return &p.overhead }, "filament: shortest and longest printing time, as multiples of the time that the flow alone takes (default [1.3, 1.6])"),
@@ -277,8 +277,8 @@ var kitFields = []format.Field[Kit]{
 var kitShape = format.Object(nil, kitFields)
 
 // Schema returns the JSON Schema (draft 2020-12) of a kit file. It accepts and
-// rejects what the reader does, except what only the whole file can tell: names
-// that refer to nothing, rings of joins, duplicate keys.
+// rejects what the reader does, except for checks that need the whole file:
+// unresolved names, rings of joins, duplicate keys.
 func Schema() []byte {
 	return kitShape.JSON("dryfit kit file", "A model kit: its parts, how they are joined, its spaces, wires and tasks.")
 }

@@ -2,7 +2,7 @@ package kits
 
 import "time"
 
-// Kinds of fixings. The last three open again unless a kit says otherwise.
+// Kinds of fixings. The last three can be undone unless a kit says otherwise.
 const (
 	Glue   = "glue"
 	Press  = "press"
@@ -11,16 +11,16 @@ const (
 	Loose  = "loose"
 )
 
-// builtIn lists the fixings every kit knows, with the time until the pieces can be
-// handled and until full strength. The times are starting values (common
-// practice, cautious end of what suppliers print for a room at 20 degrees C); a
-// kit overrides them, and the supplier's sheet comes first.
+// builtIn lists the fixings every kit knows, with the time until the pieces can
+// be handled and until full strength. The times are starting values (common
+// practice, the cautious end, in a room at 20 degrees C); a kit can override
+// them, and the supplier's data sheet takes precedence.
 func builtIn() []*Fixing {
 	const m, h = time.Minute, time.Hour
 	return []*Fixing{
 		{ID: "ca", Kind: Glue, Handle: time.Minute, Cure: 24 * h},   // cyanoacrylate
 		{ID: "epoxy", Kind: Glue, Handle: 12 * h, Cure: 24 * h},     // slow, structural
-		{ID: "epoxy-fast", Kind: Glue, Handle: 1 * h, Cure: 24 * h}, // sold as 5-minute
+		{ID: "epoxy-fast", Kind: Glue, Handle: 1 * h, Cure: 24 * h}, // called 5-minute
 		{ID: "cement", Kind: Glue, Handle: 10 * m, Cure: 24 * h},    // bare polystyrene only
 		{ID: "solvent", Kind: Glue, Handle: 5 * m, Cure: 24 * h},
 		{ID: "uv-resin", Kind: Glue, Handle: 1 * m, Cure: 1 * m},
@@ -32,5 +32,5 @@ func builtIn() []*Fixing {
 	}
 }
 
-// opensByKind is whether a fixing of a kind opens when the kit does not say.
+// opensByKind is whether a kind of fixing can be undone if the kit does not say.
 func opensByKind(kind string) bool { return kind == Screw || kind == Magnet || kind == Loose }

@@ -36,7 +36,7 @@ func (v *resolver) joins() {
 	}
 }
 
-// onto resolves what a piece is fitted to: each once, and not itself.
+// onto resolves what a piece is fitted to: each piece once, and not itself.
 func (v *resolver) onto(j *Join) []int {
 	var list []int
 	moving, seen := map[int]bool{}, map[int]bool{}
@@ -94,7 +94,7 @@ func (k *Kit) rings(faults *Faults) {
 	}
 }
 
-// ring words a ring: the chain of pieces from a to b that is already there.
+// ring words a ring of joins from the existing chain of pieces from a to b.
 func (k *Kit) ring(a, b int, chain []int) string {
 	if a == b {
 		return fmt.Sprintf("%s is joined to itself", k.Pieces[a].ID)

@@ -9,7 +9,7 @@ import (
 	"dryfit/kits/plain"
 )
 
-// What is said of a file is as in package format.
+// Types of package format that describe a file.
 type (
 	Pos    = format.Pos
 	Ref    = format.Ref
@@ -62,7 +62,7 @@ type Kit struct {
 	magnetOf  map[int]*Magnets // piece -> what the kit says of it
 }
 
-// Piece is one copy of a part at its place in the model.
+// Piece is one copy of a part in its position in the model.
 type Piece struct {
 	ID   string // the part's id, with .1, .2 ... when there are several copies
 	Part *Part
@@ -110,7 +110,7 @@ type Part struct {
 	Note      string
 	Class     string
 	Pair      *Part
-	Spares    int // to have beyond those in the model
+	Spares    int // beyond those in the model
 
 	pair     *Ref
 	material *Ref
@@ -125,7 +125,7 @@ type Part struct {
 type Join struct {
 	Pos    Pos
 	Pieces []int
-	Onto   []int // a fitted piece hangs on the first; all must be in one group before
+	Onto   []int // a fitted piece is carried by the first; all must already be in one group
 	Fixing *Fixing
 	Opens  bool
 	Bench  bool
@@ -146,7 +146,7 @@ func (j *Join) IsClose() bool { return j.close != nil }
 // To lists the names a fit goes to, as written, each with its position.
 func (j *Join) To() []Ref { return j.to }
 
-// Order is what the designer says about when a step is done.
+// Order is what the file says about when a step is done.
 type Order struct {
 	Step          string // its name, empty if none
 	After, Before []Target
@@ -156,7 +156,7 @@ type Order struct {
 	after, before []Ref
 }
 
-// Target is a step that an after or before names.
+// Target is what an after or before names.
 type Target struct {
 	Ref
 	Joins []*Join // the joins that fit the piece, or the one of that name
@@ -177,7 +177,7 @@ type Space struct {
 	inside   *Ref
 }
 
-// Depth is how many spaces a space is inside of.
+// Depth is the number of spaces around a space.
 func (s *Space) Depth() int {
 	n := 0
 	for s.Inside != nil {
@@ -216,7 +216,7 @@ type Wire struct {
 	From, To int
 	Through  []int
 	RunsIn   []*Space
-	Across   *float64 // the widest that is pulled through, in mm
+	Across   *float64 // widest part that is pulled through, in mm
 	Hole     *float64 // the narrowest hole on its run, in mm
 	HolePos  Pos
 	Bare     bool // the ends are put on after threading
@@ -265,9 +265,9 @@ func (k *Kit) Copies(p *Part) []int {
 	return list
 }
 
-// Aside lists what is printed but is not part of the model: tooling, spare parts, and
-// the spares of parts that are, which have copy number 0. It is an error if there are too
-// many.
+// Aside lists what is printed but is not part of the model: tooling, spare parts,
+// and spares of the model's parts, which have copy number 0. It is an error if
+// there are too many.
 func (k *Kit) Aside() ([]Piece, error) {
 	var list []Piece
 	for _, p := range k.Parts {
@@ -294,8 +294,8 @@ func (k *Kit) Aside() ([]Piece, error) {
 // InModel reports whether the part's pieces are in the model.
 func (p *Part) InModel() bool { return p.Class == "model" || p.Class == "option" }
 
-// Label is what the builder reads: the name, and the designer's number if there is
-// one.
+// Label is the builder's name for the part: its name, and the designer's number
+// if there is one.
 func (p *Part) Label() string {
 	if p.Number == "" {
 		return p.Name
@@ -303,8 +303,8 @@ func (p *Part) Label() string {
 	return p.Name + " " + p.Number
 }
 
-// Label is what the builder reads: that of the part, and the number of the copy
-// when there are several.
+// Label is the builder's name for the piece: the label of the part, and the
+// number of the copy if there are several.
 func (k *Kit) Label(piece int) string {
 	pc := k.Pieces[piece]
 	if pc.Part.Quantity == 1 {
@@ -317,8 +317,8 @@ func (k *Kit) Label(piece int) string {
 // its id or by the designer's number. It is empty for an unknown name.
 func (k *Kit) PiecesNamed(name string) []int { return k.named[name] }
 
-// Named is PiecesNamed, with an error for an unknown name that says what is known by a
-// similar one.
+// Named is PiecesNamed, with an error that suggests a similar name for an unknown
+// one.
 func (k *Kit) Named(name string) ([]int, error) {
 	if list := k.named[name]; list != nil {
 		return list, nil
@@ -338,7 +338,7 @@ func (k *Kit) Named(name string) ([]int, error) {
 	return nil, fmt.Errorf("the kit has no piece, wire or step called %q%s", plain.Text(name), format.DidYouMean(name, known))
 }
 
-// orders lists what the designer says about the place of each step.
+// orders lists what the file says about when each step is done.
 func (k *Kit) orders() []*Order {
 	var list []*Order
 	for _, j := range k.Joins {

@@ -1,6 +1,6 @@
 package kits
 
-// lengths turns all lengths from the units of the file into mm.
+// lengths converts all lengths from the units of the file into mm.
 func (v *resolver) lengths() {
 	k := v.kit
 	if k.units == "" {
@@ -40,8 +40,8 @@ func (s *Size) scale(by float64) {
 	}
 }
 
-// openings lists each clear opening once. The copies of a closer, which follow one
-// another, share one.
+// openings lists each clear opening once. The copies of a closer, which are
+// consecutive, share one.
 func (k *Kit) openings() []*Opening {
 	var list []*Opening
 	for _, s := range k.Spaces {

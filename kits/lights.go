@@ -5,7 +5,7 @@ import "dryfit/kits/format"
 // Lights are lamps, their supply and their branches.
 type Lights struct {
 	Pos      Pos
-	Supply   int     // a piece; -1 if none of the kit
+	Supply   int     // a piece; -1 if it is not in the kit
 	Volts    float64 // nominal
 	Fresh    float64 // V
 	Flat     float64 // V, at which the supply counts as empty
@@ -48,7 +48,7 @@ const (
 )
 
 // colours lists the colours a lamp can have; forward is the usual voltage over each
-// at about 20 mA, the middle of what suppliers give (common practice: red 1.8 to 2.2;
+// at about 20 mA, the middle of the usual range (common practice: red 1.8 to 2.2;
 // true green, blue and white 2.8 to 3.4; ultraviolet 3.2 to 3.8).
 var (
 	colours = []string{"infrared", "red", "orange", "yellow", "green", "blue", "white", "warm-white", "ultraviolet"}

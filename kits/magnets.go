@@ -2,12 +2,12 @@ package kits
 
 import "dryfit/kits/geom"
 
-// Magnets are magnets that point the same way: a part with all its copies, or one.
+// Magnets are magnets that point the same way: all copies of a part, or one.
 type Magnets struct {
 	Pos    Pos
 	Pieces []int
 	North  geom.Vec // the way the north pole points in the finished model; any length
-	Mates  []int    // what they hold to, as many; empty if not stated
+	Mates  []int    // the magnets they pair with, as many; empty if not stated
 	Pocket *Pocket  // nil if not stated
 
 	magnet, mates *Ref
@@ -20,7 +20,7 @@ type Pocket struct {
 	Pos             Pos
 }
 
-// MagnetsOf is what the kit says of a piece that is a magnet; nil if it says nothing.
+// MagnetsOf is the entry for a piece that is a magnet; nil if there is none.
 func (k *Kit) MagnetsOf(piece int) *Magnets { return k.magnetOf[piece] }
 
 func (v *resolver) magnets() {

@@ -11,8 +11,8 @@ func (k *Kit) IDs(pieces []int) []string {
 	return ids
 }
 
-// Names lists what pieces are called in a file: the id of the part where all its copies
-// stand in a row, else the id of each piece.
+// Names lists how a file refers to pieces: by the id of the part where all its
+// copies follow one another, otherwise by the id of each piece.
 func (k *Kit) Names(pieces []int) []string {
 	var names []string
 	for len(pieces) > 0 {

@@ -17,7 +17,7 @@ func (v *resolver) fixings() {
 			k.Fixings = append(k.Fixings, f)
 			continue
 		}
-		// What an entry of the same kind does not say stays as it is built in.
+		// What an entry of the same kind omits keeps its built-in value.
 		if o := own[i]; o.Kind == f.Kind {
 			o.Handle, o.Cure = f.Handle, f.Cure
 		}
@@ -78,7 +78,7 @@ func (v *resolver) parts() {
 	}
 }
 
-// name notes what names mean. Ids come before numbers.
+// name records what names mean. Ids take precedence over numbers.
 func (k *Kit) name() {
 	k.named = map[string][]int{}
 	for _, p := range k.Parts {
@@ -96,8 +96,8 @@ func (k *Kit) name() {
 	}
 }
 
-// CopyID is the id of a copy, counted from 1: that of the part, and the number when
-// there are several.
+// CopyID is the id of a copy, counted from 1: that of the part, with the number
+// if there are several.
 func (p *Part) CopyID(n int) string {
 	if p.Quantity == 1 {
 		return p.ID
@@ -156,8 +156,8 @@ func (v *resolver) pieces(key string, r Ref) []int {
 	return []int{p.first + c - 1}
 }
 
-// count adds up the pieces that all names so far stand for, and reports once that they
-// are too many.
+// count adds up the pieces that all names so far stand for, and reports once if
+// they are too many.
 func (v *resolver) count(key string, r Ref, n int) bool {
 	before := v.named
 	v.named += n
@@ -175,8 +175,8 @@ func (v *resolver) allPieces(key string, refs []Ref) []int {
 	return list
 }
 
-// onePiece resolves a name that must mean a single piece. Any other is reported and gives
-// -1, which only the checks that follow can see.
+// onePiece resolves a name that must mean a single piece. Any other name is
+// reported and gives -1, which only later checks can see.
 func (v *resolver) onePiece(key string, r Ref) int {
 	if r.Name == "" {
 		return -1 // already reported

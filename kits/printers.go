@@ -10,8 +10,8 @@ import (
 
 // Processes.
 const (
-	Resin    = "resin"    // cured layer by layer by a lit screen
-	Filament = "filament" // molten thread
+	Resin    = "resin"    // cured layer by layer by a screen
+	Filament = "filament" // extruded as a molten strand
 )
 
 // Printer is a printer at hand, or several of a kind. Lengths are mm. Keys of the
@@ -20,19 +20,19 @@ type Printer struct {
 	ID      string
 	Pos     Pos
 	Process string   // Resin or Filament
-	Volume  geom.Vec // that can be used: width, depth, height
+	Volume  geom.Vec // usable width, depth and height
 	Layer   float64
 	Margin  float64 // kept free between pieces on the bed
 	Count   int     // how many of them
 	Change  time.Duration
 
 	Exposure, Motion time.Duration // of a layer; Resin
-	BaseLayers       int           // that are lit for longer, by BaseExposure each
+	BaseLayers       int           // exposed for longer, BaseExposure each
 	BaseExposure     time.Duration
 
-	Line     float64    // width of what is laid down; Filament
+	Line     float64    // width of a printed line; Filament
 	Flow     float64    // mm3 a second
-	Overhead [2]float64 // least and most that a print takes, by the time the flow alone does
+	Overhead [2]float64 // shortest and longest printing time, as multiples of the time that the flow alone takes
 
 	volume               *Size
 	layer, margin, line  *format.Number
@@ -53,9 +53,9 @@ type Material struct {
 	density format.Number
 }
 
-// materials lists what every kit knows. Densities: filament from suppliers' data
-// sheets, rounded (PLA 1.24, PETG 1.27, ABS 1.04); resin is the middle of the
-// 1.1 to 1.2 g/cm3 of cured resins (common practice).
+// materials lists the built-in materials. Densities are common practice; resin is
+// the middle of the 1.1 to 1.2 g/cm3 of cured resins. A kit can override them
+// with its supplier's values.
 func materials() []*Material {
 	return []*Material{
 		{ID: "resin", Process: Resin, Density: 1.15},
@@ -68,16 +68,16 @@ func materials() []*Material {
 // plainMaterial is what printed parts are made of by default.
 var plainMaterial = map[string]string{Resin: "resin", Filament: "pla"}
 
-// usual is a printer with default values (common practice, mm): layers of 0.05 for resin
-// and 0.2 for filament; monochrome screens expose a layer for 0.5 to 5 s, and the first
-// four to six layers 8 to 12 times longer, up to 30 s; filament flows at 6 to 12 mm3/s,
-// and a print takes 1.3 to 1.6 times as long as the flow alone. Motion, margins and the
-// change of plates are our own estimates.
+// usual is a printer with default values (common practice, mm): layers of 0.05
+// for resin and 0.2 for filament; monochrome screens expose a layer for 0.5 to 5
+// s, and the first four to six layers 8 to 12 times longer, up to 30 s; filament
+// flows at 6 to 12 mm3/s, and a print takes 1.3 to 1.6 times as long as the flow
+// alone. Motion, margins and plate changes are our estimates.
 func usual(process string) Printer {
 	const s, m = time.Second, time.Minute
 	if process == Resin {
 		return Printer{Layer: 0.05, Margin: 2, Change: 15 * m,
-			Exposure: 2500 * time.Millisecond, Motion: 6 * s, BaseLayers: 5, BaseExposure: 28 * s}
+			Exposure: 3 * s, Motion: 6 * s, BaseLayers: 5, BaseExposure: 30 * s}
 	}
 	return Printer{Layer: 0.2, Margin: 5, Change: 15 * m,
 		Line: 0.4, Flow: 8, Overhead: [2]float64{1.3, 1.6}}
@@ -140,7 +140,7 @@ func (v *resolver) foreign(p *Printer) {
 	}
 }
 
-// mm is a length as given, in mm, or the usual one.
+// mm is a given length in mm, or the default.
 func (v *resolver) mm(n *format.Number, usual float64) float64 {
 	if n == nil {
 		return usual
@@ -148,7 +148,7 @@ func (v *resolver) mm(n *format.Number, usual float64) float64 {
 	return n.Value * v.kit.Unit.MM
 }
 
-// or is a number as given, or the usual one.
+// or is a given number, or the default.
 func or(n *format.Number, usual float64) float64 {
 	if n == nil {
 		return usual
@@ -156,7 +156,7 @@ func or(n *format.Number, usual float64) float64 {
 	return n.Value
 }
 
-// given is a value as given, or the usual one.
+// given is a given value, or the default.
 func given[T any](v *T, usual T) T {
 	if v == nil {
 		return usual
@@ -164,7 +164,7 @@ func given[T any](v *T, usual T) T {
 	return *v
 }
 
-// materials adds what is built in, and finds what each part is made of.
+// materials adds the built-in materials, and finds what each part is made of.
 func (v *resolver) materials() {
 	k := v.kit
 	known := map[string]*Material{}
@@ -211,6 +211,9 @@ func (v *resolver) materials() {
 
 // ToPrint reports whether a part comes from a printer: it is neither bought nor made.
 func (p *Part) ToPrint() bool { return !p.Bought && !p.Made }
+
+// Painted reports whether a part asks for paint. Masked parts are kept clear of it.
+func (p *Part) Painted() bool { return p.Paint != "" && p.Paint != "none" && p.Paint != "masked" }
 
 // PlainMaterial is the id of the default material of a process.
 func PlainMaterial(process string) string { return plainMaterial[process] }

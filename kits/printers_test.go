@@ -19,15 +19,15 @@ func readWith(t *testing.T, printers string) *Kit {
 // What a kit does not say of a printer is as usual for its process.
 func TestPrinters(t *testing.T) {
 	k := readWith(t, `printers:
-  small: {process: resin, volume: [143, 89, 175], exposure: 2.5s, motion: 1m 6s, base-layers: 0, count: 2}
-  big: {process: filament, volume: [256, 250, 240], line: 0.6, overhead: [1, 2]}
+  small: {process: resin, volume: [150, 90, 160], exposure: 4s, motion: 1m 6s, base-layers: 0, count: 2}
+  big: {process: filament, volume: [240, 230, 220], line: 0.6, overhead: [1, 2]}
 `)
 	small, big := *k.Printers[0], *k.Printers[1]
-	if small.ID != "small" || small.Process != Resin || small.Volume != [3]float64{143, 89, 175} || small.Count != 2 {
+	if small.ID != "small" || small.Process != Resin || small.Volume != [3]float64{150, 90, 160} || small.Count != 2 {
 		t.Errorf("the resin printer is %+v", small)
 	}
-	if small.Layer != 0.05 || small.Exposure != 2500*time.Millisecond || small.Motion != 66*time.Second ||
-		small.BaseLayers != 0 || small.BaseExposure != 28*time.Second || small.Margin != 2 || small.Change != 15*time.Minute {
+	if small.Layer != 0.05 || small.Exposure != 4*time.Second || small.Motion != 66*time.Second ||
+		small.BaseLayers != 0 || small.BaseExposure != 30*time.Second || small.Margin != 2 || small.Change != 15*time.Minute {
 		t.Errorf("the resin printer is %+v", small)
 	}
 	if big.Count != 1 || big.Layer != 0.2 || big.Line != 0.6 || big.Flow != 8 || big.Overhead != [2]float64{1, 2} || big.Margin != 5 || big.Exposure != 0 {

@@ -16,7 +16,7 @@ import (
 const (
 	MaxPieces = 20_000
 	maxList   = 20_000  // entries of one list or mapping
-	maxNamed  = 200_000 // pieces that all names of parts together stand for
+	maxNamed  = 200_000 // pieces that all names of parts together refer to
 	maxInside = 16      // nesting of spaces
 
 	maxPrinters = 20  // kinds of printers
@@ -26,8 +26,8 @@ const (
 // FileName is the name of the kit file in a kit's folder.
 const FileName = "kit.yaml"
 
-// Find returns the kit file that a path means: the file itself, or kit.yaml in
-// the folder.
+// Find returns the kit file for a path: the file itself, or kit.yaml in the
+// folder.
 func Find(path string) (string, error) {
 	path = short(path)
 	info, err := os.Stat(path)
@@ -68,8 +68,8 @@ func ReadFile(path string) (*Kit, error) {
 	return Read(file, data)
 }
 
-// ReadText finds the kit file that path means and returns its name and text. Of a file
-// that is too large it returns just enough to show that.
+// ReadText finds the kit file that path means and returns its name and text. For
+// a file that is too large it returns just enough to show that.
 func ReadText(path string) (file string, data []byte, err error) {
 	if file, err = Find(path); err != nil {
 		return "", nil, err

@@ -2,8 +2,8 @@ package kits
 
 import "dryfit/kits/format"
 
-// resolve turns every name of the kit into what it refers to, gives defaults, and
-// turns every length into mm. What is wrong is added to faults.
+// resolve resolves every name of the kit, fills in defaults, and converts every
+// length to mm. It adds what is wrong to faults.
 func (k *Kit) resolve(faults *Faults) {
 	v := &resolver{kit: k, faults: faults}
 	v.fixings()
@@ -31,7 +31,7 @@ type resolver struct {
 	faults    *Faults
 	stepNames map[string]Target
 	known     struct{ parts, spaces, fixings, steps []string }
-	named     int // pieces that the names so far stand for
+	named     int // pieces that the names so far refer to
 }
 
 func (v *resolver) fault(p Pos, format string, args ...any) { v.faults.Add(p, format, args...) }

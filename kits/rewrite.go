@@ -11,15 +11,16 @@ import (
 	"dryfit/kits/plain"
 )
 
-// Rewrite is the text of a kit file at another scale. It changes numbers, the scale and
-// a comment about the meshes; everything else stays the same to the byte. Lengths are rounded to a hundredth of a mm, or to three digits where that is
-// finer. The error is [Faults], or says what cannot be rewritten.
+// Rewrite is the text of a kit file at another scale. It changes numbers, the
+// scale and a comment about the meshes; everything else stays the same byte for
+// byte. Lengths are rounded to a hundredth of a mm, or to three digits where that
+// is finer. The error is [Faults], or says what cannot be rewritten.
 func Rewrite(name string, data []byte, s Scaling) ([]byte, error) {
 	k, err := Read(name, data)
 	if err != nil {
 		return nil, err
 	}
-	root, _ := format.Tree(name, "kit file", data) // it has just been read
+	root, _ := format.Tree(name, "kit file", data) // it was just read
 	e := format.NewEdits(data, root)
 	k.scaling(func(at Pos, power int, _ ...*float64) {
 		if at.Line == 0 || s.Factor == 1 {
@@ -54,8 +55,7 @@ func Rewrite(name string, data []byte, s Scaling) ([]byte, error) {
 	return out, nil
 }
 
-// scaled is a number at another scale: a length, or with power 3 what grows with the
-// volume.
+// scaled is a number at another scale: a length, or with power 3 a volume.
 func scaled(text string, u Unit, factor float64, power int) string {
 	v, _ := strconv.ParseFloat(text, 64) // read before
 	v *= math.Pow(factor, float64(power))
@@ -90,5 +90,5 @@ func noteMeshes(e *format.Edits, root *yaml.Node, s Scaling) {
 	if root.Style&yaml.FlowStyle == 0 {
 		line = format.Value(root, "meshes").Line
 	}
-	e.Comment(line, "# Rescaled: ", fmt.Sprintf("export the meshes again at %s%s; those of fixed-size parts keep their size, at their new places.", s.Percent(), scale))
+	e.Comment(line, "# Rescaled: ", fmt.Sprintf("export the meshes again at %s%s; those of fixed-size parts keep their size, at their new positions.", s.Percent(), scale))
 }

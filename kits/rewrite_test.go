@@ -69,7 +69,7 @@ func TestRewrite(t *testing.T) {
 // The comment about meshes stands above them, or at the beginning; a second rescaling
 // replaces it.
 func TestRewriteMeshes(t *testing.T) {
-	note := "# Rescaled: export the meshes again at 50 % of their size at 1:8; those of fixed-size parts keep their size, at their new places.\n"
+	note := "# Rescaled: export the meshes again at 50 % of their size at 1:8; those of fixed-size parts keep their size, at their new positions.\n"
 	for _, c := range []struct{ old, want string }{
 		{"kit: A\nscale: \"1:8\"\nmeshes: parts # folder\nparts: {a: {size: [2, 2, 2]}}\n", "kit: A\nscale: \"1:16\"\n" + note + "meshes: parts # folder\nparts: {a: {size: [1, 1, 1]}}\n"},
 		{"{kit: A, scale: \"1:8\", meshes: parts,\nparts: {a: {size: [2, 2, 2]}}}", note + "{kit: A, scale: \"1:16\", meshes: parts,\nparts: {a: {size: [1, 1, 1]}}}"},
@@ -167,8 +167,8 @@ func TestRewriteRefuses(t *testing.T) {
 	}
 }
 
-// Whatever can be read can be rewritten, or it is said why not; it then reads back with
-// the lengths that it is taken to have.
+// Every readable file can be rewritten, or the error says why not; it then reads
+// back with the lengths that it is taken to have.
 func FuzzRewrite(f *testing.F) {
 	f.Add([]byte(small), 2.0)
 	f.Add(demo.Kit, 0.667)

@@ -10,12 +10,12 @@ import (
 	"dryfit/kits/plain"
 )
 
-// Scaling is what turns a model of one scale into that of another.
+// Scaling converts a model from one scale to another.
 type Scaling struct {
-	Factor   float64 // a length at the new scale by the same length at the old
+	Factor   float64 // a length at the new scale divided by the same length at the old
 	From, To string  // the scales, "1:32"; empty if the kit states none
-	// Near is the whole scale that a percentage was most likely rounded from, empty if it
-	// is exact: 66.7 % of 1:32 is 1:47.98, but 1:48 is meant.
+	// Near is the integer scale that a percentage was most likely rounded from,
+	// empty if it is exact: 66.7 % of 1:32 is 1:47.98, but means 1:48.
 	Near string
 }
 
@@ -63,7 +63,8 @@ func ParseScaling(text, from string) (Scaling, error) {
 	return s, nil
 }
 
-// near is the whole scale whose percentage, rounded to as many digits, is the one given.
+// near is the integer scale whose percentage, rounded to as many digits, is the
+// one given.
 func near(percent, from string, ratio float64) string {
 	whole := math.Round(ratio)
 	_, digits, _ := strings.Cut(percent, ".")
@@ -76,13 +77,13 @@ func near(percent, from string, ratio float64) string {
 	return "1:" + plainNumber(whole, 0)
 }
 
-// scaleRatioOf is the N of 1:N, which has been read before.
+// scaleRatioOf is the N of 1:N, already validated.
 func scaleRatioOf(scale string) float64 {
 	v, _ := strconv.ParseFloat(strings.TrimPrefix(scale, "1:"), 64)
 	return v
 }
 
-// Percent is how large the print is, in percent of what it was: "66.67 %".
+// Percent is the factor in percent: "66.67 %".
 func (s Scaling) Percent() string {
 	decimals := 2
 	if s.Factor < 0.01 {
@@ -108,14 +109,15 @@ func (s Scaling) Ratio() float64 {
 }
 
 // EyeShare is how high the eyes of a standing person are, as a share of the height
-// (common practice; figures sold by size are measured to the eye or to the top of the
+// (common practice; figures named by size are measured to the eye or to the top of the
 // head).
 const EyeShare = 0.93
 
-// FigureHeight is the height in mm of a person of so many metres at 1 to ratio.
+// FigureHeight is the height in mm of a person of the given height in metres at 1
+// to ratio.
 func FigureHeight(metres, ratio float64) float64 { return metres * 1000 / ratio }
 
-// plainNumber writes a number with at most so many decimals.
+// plainNumber writes a number with at most the given number of decimals.
 func plainNumber(v float64, decimals int) string {
 	s := strconv.FormatFloat(v, 'f', decimals, 64)
 	if strings.Contains(s, ".") {
@@ -124,10 +126,10 @@ func plainNumber(v float64, decimals int) string {
 	return s
 }
 
-// scaling visits every number that depends on the scale: its position in the file, which
-// is zero if it follows from other numbers, the power of the scale that it grows with, and
-// the number. What is bought for its size keeps it; so do wires, the clearance, printers,
-// and what was weighed.
+// scaling visits every number that depends on the scale: its position in the
+// file, zero if it follows from other numbers; the power of the scale that it
+// grows with; and the number. Fixed-size parts, wires, the clearance, printers,
+// and what was weighed stay as they are.
 func (k *Kit) scaling(visit func(at Pos, power int, v ...*float64)) {
 	size := func(s *Size) { visit(s.Pos, 1, &s.XYZ[0], &s.XYZ[1], &s.XYZ[2]) }
 	for _, p := range k.Parts {

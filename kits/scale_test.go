@@ -41,16 +41,15 @@ func TestScaleTable(t *testing.T) {
 	}
 }
 
-// A model at 1:30 enlarged to 160 % is 1:18.75, at which a person of 1.79 m stands 95 mm,
-// the 3 3/4 inch figure (common practice).
+// A model at 1:36 enlarged to 150 % is 1:24, at which a person of 1.80 m stands 75 mm
+// (arithmetic).
 func TestEnlarged(t *testing.T) {
-	s := mustScale(t, "160 %", "1:30")
-	if s.To != "1:18.75" || s.Percent() != "160 %" {
-		t.Errorf("160 %% of 1:30 is %s at %s, want 1:18.75", s.To, s.Percent())
+	s := mustScale(t, "150 %", "1:36")
+	if s.To != "1:24" || s.Percent() != "150 %" {
+		t.Errorf("150 %% of 1:36 is %s at %s, want 1:24", s.To, s.Percent())
 	}
-	tall := kits.FigureHeight(1.79, s.Ratio())
-	if math.Abs(tall-3.75*25.4) > 0.5 {
-		t.Errorf("a person of 1.79 m stands %.2f mm, want 95", tall)
+	if tall := kits.FigureHeight(1.80, s.Ratio()); math.Abs(tall-75) > 1e-9 {
+		t.Errorf("a person of 1.80 m stands %.2f mm, want 75", tall)
 	}
 }
 

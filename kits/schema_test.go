@@ -91,7 +91,7 @@ var mutations = [][2]string{
 	{"do: Paint, ", ""}, {"coat: outside", "coat: inside"}, {"cure: 1d", "cure: 1w"}, {"reach: seat.2, ", ""}, {"by-opening: [lid, port]", "by-opening: lid"},
 	{"any: {process: resin, volume: [100, 60, 150]}", "any: []"}, {"any: {process: resin, volume: [100, 60, 150]}", "Any: {}"}, {"any: {process: resin, volume: [100, 60, 150]}\n", "{}\n"},
 	{"process: resin, volume", "volume"}, {"process: resin", "process: laser"}, {", volume: [100, 60, 150]", ""}, {"[100, 60, 150]", "[100, 60]"}, {"[100, 60, 150]", "[100, 60, 150], layer: 0"},
-	{"[100, 60, 150]", "[100, 60, 150], layer: 0.05, margin: 0, count: 3, change: 20m, exposure: 2.5s, motion: 6s, base-layers: 0, base-exposure: 28s"},
+	{"[100, 60, 150]", "[100, 60, 150], layer: 0.05, margin: 0, count: 3, change: 20m, exposure: 3s, motion: 6s, base-layers: 0, base-exposure: 30s"},
 	{"[100, 60, 150]", "[100, 60, 150], count: 101"}, {"[100, 60, 150]", "[100, 60, 150], base-layers: -1"}, {"[100, 60, 150]", "[100, 60, 150], exposure: 2.5"},
 	{"process: resin", "process: filament, line: 0.4, flow: 8, overhead: [1.3, 1.6]"}, {"process: resin", "process: filament, overhead: 1.3"}, {"process: resin", "process: filament, flow: 0"},
 	{"printers:\n", "materials: {grey: {process: resin, density: 1.12}, steel: {density: 7.85}}\nprinters:\n"}, {"printers:\n", "materials: {grey: {process: resin}}\nprinters:\n"},

@@ -67,8 +67,8 @@ func (v *resolver) space(key string, r Ref) *Space {
 	return s
 }
 
-// nesting reports a space that is inside itself or too many others, and cuts it off so
-// that every walk outward ends.
+// nesting reports a space that is inside itself or too many others, and cuts the
+// link so that every walk outward ends.
 func (v *resolver) nesting(s *Space) {
 	seen := map[*Space]bool{s: true}
 	for at := s; at.Inside != nil; at = at.Inside {

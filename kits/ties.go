@@ -10,7 +10,7 @@ type ties struct {
 
 func newTies(n int) *ties { return &ties{disjoint.New(n), make([][]int, n)} }
 
-// join ties a and b together. When they are tied already it changes nothing and
+// join ties a and b together. If they are tied already it changes nothing and
 // returns the chain of pieces from a to b.
 func (t *ties) join(a, b int) []int {
 	if t.group.Join(a, b) {

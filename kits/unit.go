@@ -25,7 +25,7 @@ func (u Unit) Lengths(mm ...float64) string {
 // Number writes a length in mm as a number in the unit.
 func (u Unit) Number(mm float64) string { return english.Number(mm/u.MM, u.decimals()) }
 
-// decimals is how many are written: a hundredth of a mm, or finer.
+// decimals is the number of decimals written: a hundredth of a mm, or finer.
 func (u Unit) decimals() int {
 	if u.MM > 1 {
 		return 3
@@ -33,8 +33,8 @@ func (u Unit) decimals() int {
 	return 2
 }
 
-// UpTo is the least length, in mm, that is not less than v and can be written in the
-// unit, so that a repair can be applied as it is printed.
+// UpTo rounds a length in mm up to one that can be written exactly in the unit,
+// so that a repair can be applied as printed.
 func (u Unit) UpTo(v float64) float64 {
 	step := u.MM / math.Pow10(u.decimals())
 	return math.Ceil(v/step-1e-6) * step

@@ -7,64 +7,67 @@ import (
 	"dryfit/kits/geom"
 )
 
-// Access is how a piece or a wire reaches its place: into a space by one of its
-// openings, or past the meshes of what stands there by one of its ways. It needs one of
-// its routes. A piece has an access for each space around it and, once it has been
-// measured, one past the meshes.
+// Access is how a piece or a wire reaches its place: into a space through one of
+// its openings, or to its seat past the meshes of the pieces already there. At
+// least one of its routes must be open. A piece has an access for each space
+// around it and, once it has been measured, one past the meshes.
 type Access struct {
 	Step   int
 	Piece  int         // -1 for a wire
 	Wire   *kits.Wire  // nil for a piece
 	Space  *kits.Space // nil for an access past meshes
 	Routes []Route
-	// Barred are directions that no sequence opens, since what the piece is fitted to, or
-	// goes in with, is in the way itself.
+	// Barred are directions that no order can open, because the piece is blocked
+	// by what it is fitted to or goes in with.
 	Barred []Barred
-	// Said reports that the kit says the direction.
+	// Said reports that the kit states the direction.
 	Said      bool
-	Statement int // of an access into a space; those past meshes have one for each blocker
+	Statement int // of an access into a space; past meshes, each blocker has its own
 }
 
 // Route is one way in. It is open while none of its blockers is in place.
 type Route struct {
 	Blockers []Blocker
 
-	// Of a route into a space: the opening, and how the piece gets through it.
+	// For a route into a space: the opening, and how the piece gets through it.
 	Closer kits.Closer
 	Pass   Passing
-	// Of a route past meshes: the legs as the piece travels into its seat; of one leg, the
-	// way straight in. It goes past undercuts so wide, in mm; 0 if past none.
+	// For a route past meshes: the legs in travel order, a single one when the
+	// piece goes straight in, and the width in mm of the undercuts that it
+	// passes, 0 if none.
 	Legs     []geom.Leg
 	Undercut float64
-	Leaving  int // direction of leaving; -1 for a way of several legs
+	Leaving  int // direction of leaving; -1 for a route of several legs
 }
 
-// Blocker is a piece in the way. It is in place once its joins are all done: those that
-// tie it to what the moving piece goes onto. One without joins is in place from the start.
+// Blocker is a piece in the way. It is in place once all its joins are done:
+// those that tie it to what the moving piece goes onto. One without joins is in
+// place from the start.
 type Blocker struct {
 	Mover   int // the piece that it is in the way of
 	Piece   int
 	Joins   []int32
-	Reopens []int32 // of the joins, those that can be undone again to let the piece pass
+	Reopens []int32 // the joins that can be undone again to let the piece pass
 }
 
-// Barred is a direction that something always bars.
+// Barred is a direction that is always blocked.
 type Barred struct {
 	Toward       geom.Vec
 	Mover, Other int
 	Leaving      int
 }
 
-// Relaxation is what a sequence may ask of the builder to get a piece into its place.
+// Relaxation is the extra work that an order may ask of the builder to get a
+// piece into place.
 type Relaxation struct {
 	Turning bool // turn a piece on its way through an opening
-	Reopen  bool // undo a join that opens, and make it again
+	Reopen  bool // undo a join that can be opened, and make it again
 }
 
-// Toward is the direction in which the piece comes into its seat, of length 1.
+// Toward is the unit direction in which the piece moves into its seat.
 func (t *Route) Toward() geom.Vec { return t.Legs[len(t.Legs)-1].Toward }
 
-// allowed reports whether the piece passes the route at all.
+// passable reports whether the piece can take the route at all.
 func (t *Route) passable(a Relaxation) bool {
 	return t.Pass != Cannot && (t.Pass != ByTurning || a.Turning)
 }
@@ -72,7 +75,7 @@ func (t *Route) passable(a Relaxation) bool {
 // counts reports whether a blocker keeps the piece out once it is in place.
 func (b *Blocker) counts(a Relaxation) bool { return !a.Reopen || len(b.Reopens) == 0 }
 
-// free reports whether nothing ever closes the route for good.
+// free reports whether the route is never closed for good.
 func (t *Route) free(a Relaxation) bool {
 	return !slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return b.counts(a) })
 }
@@ -83,8 +86,9 @@ func (a *Access) Unreachable() bool {
 	return !slices.ContainsFunc(a.Routes, func(t Route) bool { return t.Pass != Cannot })
 }
 
-// clause lists the joins of which one must come after the step of an access into a
-// space, or reports that a route is always open. stamp is scratch, marked with mark.
+// clause lists joins, at least one of which must come after the step of an access
+// into a space, or reports that a route is always open. stamp is scratch, marked
+// with mark.
 func (a *Access) clause(allow Relaxation, stamp []int, mark int) (oneOf []int, open bool) {
 	for i := range a.Routes {
 		t := &a.Routes[i]
@@ -119,7 +123,7 @@ func (a *Access) Joins() []int32 {
 	return list
 }
 
-// Joins lists the joins that close a route, in turn.
+// Joins iterates over the joins that close a route.
 func (t *Route) Joins() []int32 {
 	var list []int32
 	for _, b := range t.Blockers {
@@ -134,7 +138,7 @@ func (t *Route) ShutFromStart() bool {
 	return slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return len(b.Joins) == 0 })
 }
 
-// Cleared reports whether every blocker is out of the way once some joins are undone.
+// Cleared reports whether undoing some joins moves every blocker out of the way.
 func (t *Route) Cleared(undone []bool) bool {
 	return !slices.ContainsFunc(t.Blockers, func(b Blocker) bool {
 		return !slices.ContainsFunc(b.Joins, func(v int32) bool { return undone[v] })
@@ -158,14 +162,14 @@ func (t *Route) reopens() bool {
 }
 
 // EachClause reports the clauses of an access under a relaxation, each with its
-// statement: of the joins of a clause one must come after the step. An access into a
-// space has one clause, since any opening will do at any time; one past meshes has a
-// clause for each blocker of the route that was chosen for it.
+// statement. At least one join of a clause must come after the step. An access
+// into a space has one clause, since any opening will do at any time; one past
+// meshes has a clause for each blocker of its chosen route.
 func (r *Constraints) EachClause(i int, allow Relaxation, report func(oneOf []int, statement int)) {
 	a := &r.Access[i]
 	if a.Space != nil {
 		if a.Unreachable() {
-			return // a finding of its own; no sequence could fix it
+			return // reported separately; no order could fix it
 		}
 		if r.stamp == nil {
 			r.stamp = make([]int, len(r.Steps))
@@ -208,8 +212,9 @@ func (r *Constraints) StatementsOf(i int) []int {
 	return list
 }
 
-// Route is the route that an access past meshes takes in the sequences of the solution;
-// nil if it has none, and for an access into a space, which is open as long as any is.
+// Route is the route that an access past meshes takes in the orders of the
+// solution. It is nil if there is none, and for an access into a space, where any
+// open route will do.
 func (r *Constraints) Route(i int) *Route {
 	if r.routes == nil || r.routes[i] < 0 {
 		return nil
@@ -240,7 +245,7 @@ func (r *Constraints) addAccess(a Access) {
 	r.Access = append(r.Access, a)
 }
 
-// Who is the piece or wire of an access in the ids of the file.
+// Who is the id of the piece or wire of an access.
 func (r *Constraints) Who(a *Access) string {
 	if a.Wire != nil {
 		return a.Wire.ID
@@ -256,5 +261,5 @@ func wide(list []int32) []int {
 	return out
 }
 
-// Unseen reports whether nothing was looked at along the direction that is said.
+// Unseen reports whether the stated direction was never measured.
 func (a *Access) Unseen() bool { return len(a.Routes) == 0 && len(a.Barred) == 0 }

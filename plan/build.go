@@ -2,11 +2,11 @@ package plan
 
 import "slices"
 
-// Build is a group that is put together by itself: the main build, or a sub-build
+// Build is a group that is assembled on its own: the main build, or a sub-build
 // that is finished on the bench before it meets the rest.
 type Build struct {
-	Letter string // A, B, C in the order in which they are started; "main" for the main build
-	Base   int    // the piece it is built up on; -1 for the main build of a kit without pieces
+	Letter string // A, B, C in starting order; "main" for the main build
+	Base   int    // the piece it is built on; -1 for the main build of a kit without pieces
 	Join   int    // the step that joins it to its parent; -1 for the main build
 	Parent int    // index of the build it is joined to; -1 for the main build
 
@@ -16,9 +16,9 @@ type Build struct {
 // builds finds the sub-builds of a kit and the build each step belongs to. It does
 // not depend on the order of the steps. The first build is the main one.
 //
-// A bench join makes a sub-build of what sits on its moving piece; a closing makes
-// one of the smaller side's group. A step that can only be done once the sub-build
-// is on the model belongs to what the sub-build is joined to.
+// A bench join makes a sub-build of what sits on its moving piece; a closing
+// turns the smaller side's group into one. A step that can only be done once the
+// sub-build is on the model belongs to what the sub-build is joined to.
 type builds struct {
 	r     *Constraints
 	list  []Build
@@ -40,8 +40,8 @@ func (r *Constraints) findBuilds() *builds {
 	return b
 }
 
-// groups makes a build of each group of fits: first the largest, then those that
-// closings join to it.
+// groups turns each group of fits into a build: the largest first, then those
+// that closings join to it.
 func (b *builds) groups() {
 	k := b.r.Kit
 	b.bases = make([]int, len(k.Pieces))
@@ -80,8 +80,8 @@ func (b *builds) groups() {
 	}
 }
 
-// baseOf follows the fits down to the piece that nothing fits. A ring of fits is a
-// fault of the file, so there is none here.
+// baseOf follows the fits down to the piece that no join fits. Cycles of fits are
+// rejected when the file is read.
 func (b *builds) baseOf(p int) int {
 	for {
 		j := b.r.Kit.Fitted(p)
@@ -118,11 +118,11 @@ func (b *builds) benches() {
 	b.deepen()
 }
 
-// maxNesting bounds how deep sub-builds are told apart; what is nested deeper counts
-// to the build around it.
+// maxNesting bounds how deeply sub-builds nest; anything deeper belongs to the
+// build around it.
 const maxNesting = 40
 
-// bench returns the build of a bench piece, made if need be, or -1.
+// bench returns the build of a bench piece, created if needed, or -1.
 func (b *builds) bench(p int) int {
 	j := b.r.Kit.Fitted(p)
 	if j == nil || !j.Bench {
@@ -141,7 +141,7 @@ func (b *builds) bench(p int) int {
 }
 
 // home is the build a piece belongs to: that of the nearest bench piece it sits
-// on, or of its base. Pieces tied to nothing belong to the main build.
+// on, or that of its base. Loose pieces belong to the main build.
 func (b *builds) home(p int) int {
 	for {
 		if u := b.bench(p); u >= 0 {
@@ -155,7 +155,7 @@ func (b *builds) home(p int) int {
 	}
 }
 
-// chain lists a build and those it is joined to in turn, up to the main build.
+// chain lists a build and its ancestors, up to the main build.
 func (b *builds) chain(u int) []int {
 	var list []int
 	for ; u >= 0 && len(list) <= len(b.list); u = b.list[u].Parent {
@@ -164,7 +164,7 @@ func (b *builds) chain(u int) []int {
 	return list
 }
 
-// within reports whether build u is w or is joined to it in turn.
+// within reports whether build u is w or a descendant of w.
 func (b *builds) within(u, w int) bool {
 	for u >= 0 && b.list[u].depth > b.list[w].depth {
 		u = b.list[u].Parent
@@ -172,7 +172,7 @@ func (b *builds) within(u, w int) bool {
 	return u == w
 }
 
-// common is the build that both builds are within.
+// common is the innermost build that contains both.
 func (b *builds) common(u, w int) int {
 	for u != w {
 		if b.list[u].depth < b.list[w].depth {
@@ -183,8 +183,8 @@ func (b *builds) common(u, w int) int {
 	return u
 }
 
-// buildOf is the build in which a step is done. seen guards tasks that name one
-// another.
+// buildOf is the build in which a step is done. seen guards against tasks that
+// name one another.
 func (b *builds) buildOf(v int, s Step, seen map[int]bool) int {
 	switch s.Kind {
 	case Fit:
@@ -226,8 +226,9 @@ func (b *builds) buildOf(v int, s Step, seen map[int]bool) int {
 // to be joined; kits beyond it keep them in the sub-build.
 const maxLateWork = 50_000_000
 
-// afterJoins collects for each build the steps that must come after its join; none
-// for a kit so large that it would take too long, where they stay in the build.
+// afterJoins collects for each build the steps that must come after its join. For
+// a kit so large that this would take too long it collects none, and they stay in
+// the build.
 func (b *builds) afterJoins() []map[int]bool {
 	after := make([]map[int]bool, len(b.list))
 	if len(b.list)*(len(b.r.Steps)+len(b.r.Needs)) > maxLateWork {
@@ -243,8 +244,8 @@ func (b *builds) afterJoins() []map[int]bool {
 	return after
 }
 
-// lateBuilds: a sub-build that is joined only after the build it sits on has been
-// joined belongs to what that is joined to.
+// lateBuilds moves a sub-build that is joined only after the build it sits on has
+// been joined: it belongs to what that build is joined to.
 func (b *builds) lateBuilds(after []map[int]bool) {
 	for u := 1; u < len(b.list); u++ {
 		for p := b.list[u].Parent; p > 0; p = b.list[p].Parent {
@@ -256,7 +257,7 @@ func (b *builds) lateBuilds(after []map[int]bool) {
 	b.deepen()
 }
 
-// lateSteps: the same for single steps.
+// lateSteps does the same for single steps.
 func (b *builds) lateSteps(after []map[int]bool) {
 	for v := range b.of {
 		for u := b.of[v]; u > 0; u = b.list[u].Parent {
@@ -267,14 +268,14 @@ func (b *builds) lateSteps(after []map[int]bool) {
 	}
 }
 
-// deepen sets the depth of every build from its parents.
+// deepen sets the depth of every build.
 func (b *builds) deepen() {
 	for i := range b.list {
 		b.list[i].depth = len(b.chain(i)) - 1
 	}
 }
 
-// reachableFrom collects what follows a step.
+// reachableFrom collects the steps that follow a step.
 func reachableFrom(next [][]int, from int) map[int]bool {
 	seen := map[int]bool{}
 	queue := []int{from}
@@ -291,7 +292,7 @@ func reachableFrom(next [][]int, from int) map[int]bool {
 	return seen
 }
 
-// subBuild reports whether build u has steps of its own, so that it is worth a
+// subBuild reports whether build u has steps of its own, so that it deserves a
 // letter.
 func (b *builds) subBuild(u int) bool {
 	return u > 0 && slices.Contains(b.of, u)

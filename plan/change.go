@@ -2,28 +2,29 @@ package plan
 
 import "dryfit/kits"
 
-// Change is one thing a designer could change. The constraints are derived as if the kit
-// said so; the kit itself stays as it is. The zero change changes nothing.
+// Change is a single change that a designer could make. The constraints are
+// derived as if the kit said so; the kit itself is not modified. The zero Change
+// changes nothing.
 type Change struct {
-	Drop   *kits.Pos // the after or before at this place
+	Drop   *kits.Pos // the after or before at this position
 	Bench  *kits.Join
 	Opens  *kits.Join
-	Refit  *kits.Join // to the piece onto
+	Refit  *kits.Join // to the piece Onto
 	Onto   int
 	Paint  *kits.Part // to be painted before fitting
 	Widen  *kits.Opening
 	To     Clear
-	Closer *kits.Space // also closed by the piece wall, a whole side
+	Closer *kits.Space // also closed by the piece Wall, a whole side
 	Wall   int
 	Run    *kits.Wire // its holes stay open once its spaces are shut
 	Bare   *kits.Wire
 	Hole   *kits.Wire
 	Wide   float64
-	Toward *kits.Join // travels along the direction
+	Toward *kits.Join // travels in the direction Along
 	Along  [3]float64
 }
 
-// opening is a clear rectangle in mm.
+// Clear is a clear rectangle in mm.
 type Clear struct {
 	W, H   float64
 	Facing string
@@ -65,8 +66,8 @@ func (c *Change) closersOf(s *kits.Space) []kits.Closer {
 
 func (c *Change) dropped(t kits.Target) bool { return c.Drop != nil && *c.Drop == t.Pos }
 
-// TowardOf is the direction in which a join's pieces are said to travel, nil if
-// nothing is said.
+// TowardOf is the direction in which the kit says a join's pieces travel, nil if
+// it says nothing.
 func (c *Change) TowardOf(j *kits.Join) *[3]float64 {
 	if c.Toward == j {
 		return &c.Along

@@ -2,8 +2,8 @@ package plan
 
 import "dryfit/plan/precedence"
 
-// chooseRoutes chooses for each access past meshes the route that counts, such that a
-// sequence is left if there is one at all. allow is the relaxation of each access.
+// chooseRoutes chooses a route for each access past meshes, so that an order
+// remains if there is one at all. allow is the relaxation of each access.
 func (r *Constraints) chooseRoutes(allow []Relaxation) {
 	r.routes = fill[int](len(r.Access))
 	for i := range r.Access {
@@ -21,7 +21,7 @@ func (r *Constraints) chooseRoutes(allow []Relaxation) {
 		rank[v] = v
 	}
 	taken, left := s.Peel(rank)
-	off := make([]int, n) // when each came off
+	off := make([]int, n) // when each was removed
 	for _, v := range left {
 		off[v] = n
 	}
@@ -30,7 +30,7 @@ func (r *Constraints) chooseRoutes(allow []Relaxation) {
 	}
 	for i, first := range helpers {
 		for k := range r.Access[i].Routes {
-			// One that came off later cannot have let the step off.
+			// A helper removed later cannot have released the step.
 			if off[first+k] < off[r.Access[i].Step] {
 				r.routes[i] = k
 				break
@@ -39,12 +39,12 @@ func (r *Constraints) chooseRoutes(allow []Relaxation) {
 	}
 }
 
-// choices is the system in which each access past meshes takes any of its routes, and
-// the first helper of each that has a choice.
+// choices returns the system in which each access past meshes may take any of its
+// routes, and the first helper of each access that has a choice.
 //
-// Such an access needs one of its routes, and a route needs all its blockers to be off:
-// for this the system gets a helper for each route, which comes off once all its blockers
-// are off, and the step waits for one of its helpers.
+// Such an access needs one of its routes, and a route needs all its blockers
+// removed. So the system gets one helper per route, which is removed once all its
+// blockers are, and the step waits for any one of its helpers.
 func (r *Constraints) choices(allow []Relaxation) (s *precedence.System, helpers map[int]int) {
 	helpers = map[int]int{}
 	n := len(r.Steps)

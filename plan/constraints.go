@@ -20,9 +20,9 @@ type Constraints struct {
 	Closings   map[int][]int    // piece -> the closings that name it
 	bridge     [][]int32        // step -> the steps that span both sides of it, -1 for a wire
 	accessOf   map[int][]int    // step -> its accesses
-	ways       int              // of all accesses into spaces
-	Conditions int              // joins of all ways together
-	routes     []int            // access past meshes -> the route that counts
+	ways       int              // routes of all accesses into spaces
+	Conditions int              // joins of all those routes
+	routes     []int            // access past meshes -> the chosen route
 	told       map[[2]int][]int // access and route -> statements of its blockers
 	stamp      []int            // scratch of eachClause
 	mark       int
@@ -33,20 +33,22 @@ type Constraints struct {
 	}
 }
 
-// Need asks that step Before is done earlier than step After. Statement says why.
+// Need requires step Before to be done earlier than step After. Statement says
+// why.
 type Need struct{ Before, After, Statement int }
 
-// Statement is something the designer says from which a need or a clause follows.
+// Statement is something the kit file says that implies a need or a clause.
 type Statement struct {
 	Text string
 	At   kits.Pos
-	// What a repair could change about it.
+	// What a repair could change.
 	Kind  Ground
 	Join  *kits.Join   // seat: the join that fits the other piece
 	Order *kits.Target // asked: what is named
 	Word  string       // asked: after or before
 	Part  *kits.Part   // coat
-	// inside and travels: index of the access; travels: of the route and the blocker too.
+	// For inside and travels, the index of the access; for travels, also those of
+	// the route and the blocker.
 	Access, Route, Blocker int
 }
 
@@ -64,7 +66,7 @@ const (
 // Derive derives the constraints of a kit.
 func Derive(k *kits.Kit) *Constraints { return derive(k, nil, Change{}) }
 
-// With derives the constraints as if the kit said something else.
+// With derives the constraints as if the kit had been changed.
 func (r *Constraints) With(c Change) *Constraints { return derive(r.Kit, r.Geometry, c) }
 
 func derive(k *kits.Kit, g *Geometry, c Change) *Constraints {
@@ -121,8 +123,8 @@ func (r *Constraints) StepOf(j *kits.Join) int { return r.number.Join[j] }
 // ThreadStep is the step that threads a wire.
 func (r *Constraints) ThreadStep(w *kits.Wire) int { return r.number.wire[w] }
 
-// Spanning lists the joins that hold both sides of a join together, which cannot be undone
-// before them; -1 stands for a wire, which is never taken out again.
+// Spanning lists the joins that hold both sides of a join together, so that it
+// cannot be undone before them. A wire, which is never taken out again, is -1.
 func (r *Constraints) Spanning(v int) []int32 { return r.bridge[v] }
 
 // edges lists the joins as edges between pieces.
@@ -141,7 +143,7 @@ func (r *Constraints) edges() []edge {
 	return list
 }
 
-// base is the piece that a fitted piece hangs on.
+// base is the piece that a join's pieces are fitted to.
 func (r *Constraints) base(j *kits.Join) int { return r.Change.OntoOf(j)[0] }
 
 func (r *Constraints) state(s Statement) int {
@@ -153,7 +155,7 @@ func (r *Constraints) need(before, after, statement int) {
 	r.Needs = append(r.Needs, Need{before, after, statement})
 }
 
-// fitNeeds: what a piece is fitted to is in its place, and in one group.
+// fitNeeds requires that what a piece is fitted to is in place, and in one group.
 func (r *Constraints) fitNeeds(i int, j *kits.Join) {
 	onto := r.Change.OntoOf(j)
 	for _, q := range onto {
@@ -163,7 +165,7 @@ func (r *Constraints) fitNeeds(i int, j *kits.Join) {
 		r.PieceNames(j.Pieces), r.PieceNames(onto)))
 }
 
-// toPos is the place of the name that stands for piece q in the join's to list.
+// toPos is the position of the name in the join's to list that covers piece q.
 func (r *Constraints) toPos(j *kits.Join, q int) kits.Pos {
 	for _, ref := range j.To() {
 		if id := r.Kit.Pieces[q]; ref.Name == id.ID || ref.Name == id.Part.ID {
@@ -173,8 +175,8 @@ func (r *Constraints) toPos(j *kits.Join, q int) kits.Pos {
 	return j.Pos
 }
 
-// inPlace: the join that fits piece q comes before step i, unless q can wait on
-// the bench.
+// inPlace requires that the join that fits piece q comes before step i, unless q
+// can wait on the bench.
 func (r *Constraints) inPlace(i, q int, at kits.Pos) {
 	j := r.Kit.Fitted(q)
 	if j == nil || r.Change.IsBench(j) {
@@ -186,7 +188,8 @@ func (r *Constraints) inPlace(i, q int, at kits.Pos) {
 	}))
 }
 
-// oneGroup: the joins that tie the pieces together come before step i.
+// oneGroup requires that the joins that tie the pieces together come before step
+// i.
 func (r *Constraints) oneGroup(i int, pieces []int, at kits.Pos, text string) {
 	statement := -1
 	done := map[int32]bool{}
@@ -212,7 +215,8 @@ func (r *Constraints) oneGroup(i int, pieces []int, at kits.Pos, text string) {
 	}
 }
 
-// wireNeeds: both ends and all it is threaded through are in place and in one group.
+// wireNeeds requires that both ends of a wire and all it is threaded through are
+// in place and in one group.
 func (r *Constraints) wireNeeds(i int, w *kits.Wire) {
 	pieces := append([]int{w.From, w.To}, w.Through...)
 	for _, q := range pieces {
@@ -222,7 +226,7 @@ func (r *Constraints) wireNeeds(i int, w *kits.Wire) {
 		w.ID, r.PieceNames(pieces)))
 }
 
-// askedNeeds: what after and before say.
+// askedNeeds adds what after and before ask for.
 func (r *Constraints) askedNeeds(i int, o *kits.Order) {
 	for n := range o.After {
 		t := &o.After[n]
@@ -261,9 +265,9 @@ func (r *Constraints) targetSteps(t *kits.Target) []int {
 	return list
 }
 
-// coatNeeds: all pieces painted outside are on before the coat, all painted off
-// the model are fitted after it. The base of a group is on once a closing that
-// names it is done.
+// coatNeeds requires that all pieces painted outside are on before the coat, and
+// that all pieces painted off the model are fitted after it. The base of a group
+// is on once a closing that names it is done.
 func (r *Constraints) coatNeeds(t *kits.Task) {
 	at := r.number.task[t]
 	for _, p := range r.Kit.Parts {

@@ -6,8 +6,8 @@ import (
 	"dryfit/plan/schedule"
 )
 
-// Term is one part of the cost of an order: how often something that a person
-// would rather avoid happens, and how much it counts.
+// Term is one part of the cost of an order: how often something undesirable
+// happens, and how much it counts.
 type Term struct {
 	Name   string  `json:"name"`   // of the term
 	Means  string  `json:"means"`  // what is counted
@@ -15,7 +15,7 @@ type Term struct {
 	Weight float64 `json:"weight"` // what each time costs
 }
 
-// Cost is what an order asks of the builder beyond what it must.
+// Cost is what an order asks of the builder beyond what is unavoidable.
 type Cost []Term
 
 // Total is the sum of count times weight.
@@ -27,8 +27,8 @@ func (c Cost) Total() float64 {
 	return sum
 }
 
-// The terms, in the order in which they matter. The weights are ours, set so that
-// the demonstration kit and small kits read well; they are not measured on people.
+// The terms, most important first. The weights were set so that the orders of the
+// demonstration kit and small kits read well; they were not measured on people.
 const (
 	split = iota
 	unbenched
@@ -45,20 +45,20 @@ const (
 var termTable = [terms]Term{
 	split:     {"split", "a sub-build is left before it is finished", 0, 8},
 	unbenched: {"unbenched", "a step of a sub-build is done after the sub-build was joined", 0, 4},
-	reachedIn: {"reached-in", "an inside piece goes in after the join that shuts one of its ways", 0, 2},
+	reachedIn: {"reached-in", "an inside piece goes in after a join that shuts one of its ways in", 0, 2},
 	turned:    {"turned", "the model is turned over between two steps", 0, 3},
 	waited:    {"waited", "a step waits ten minutes or more for the step just before it", 0, 1},
 	parted:    {"parted", "mirrored pieces, or copies of a part, are not fitted one after the other", 0, 1},
 	changed:   {"changed", "the fixing changes between two steps of a build", 0, 0.5},
 	early:     {"early", "a step follows one better left to the end: fragile outside detail, or what service takes out", 0, 0.1},
-	moved:     {"moved", "two steps stand in another sequence than the file, its builds taken whole, suggests", 0, 0.03},
+	moved:     {"moved", "two steps are swapped compared with the file, taking its builds whole", 0, 0.03},
 }
 
-// longWait is the wait between two steps from which it counts.
+// longWait is the shortest wait between two steps that counts.
 const longWait = 10 * time.Minute
 
-// coster judges orders. All terms are sums over neighbours and over pairs, so that
-// the effect of moving a step can be added up on the way.
+// coster computes the cost of orders. All terms are sums over neighbours and
+// pairs, so that the effect of moving a step can be updated incrementally.
 type coster struct {
 	r     *Constraints
 	b     *builds
@@ -66,10 +66,10 @@ type coster struct {
 	late  []bool
 	under []int8 // step -> +1 fitted from above, -1 from below, 0 neither
 	fix   []int32
-	like  []int32 // step -> steps of one likeness share a number, 0 for none
+	like  []int32 // step -> copies and mirror images share a number, 0 for none
 	joins []int32 // step -> build it joins, 0 for none
 	wait  bits    // pairs (before, after) with a long wait
-	shut  bits    // pairs (join, step) where the join shuts a way of the step
+	shut  bits    // pairs (join, step) where the join shuts a way in of the step
 	likes int     // pairs that could be side by side
 }
 
@@ -107,7 +107,8 @@ func (r *Constraints) newCoster(b *builds, rank []int) *coster {
 			continue
 		}
 		for _, t := range r.Access[i].Routes {
-			// Of the joins that shut a way together, the last in the first order decides.
+			// Where several joins together shut a way in, the last in the first
+			// order decides.
 			last := -1
 			for _, b := range t.Blockers {
 				for _, v := range b.Joins {
@@ -160,7 +161,7 @@ func (c *coster) neighbours(x, y int, count *[terms]int) {
 	if x >= 0 {
 		from = c.b.of[x]
 	}
-	// Each sub-build entered; entering it once is not counted as a split.
+	// Entering a sub-build for the first time is not a split.
 	for u := c.b.of[y]; u > 0 && !c.b.within(from, u); u = c.b.list[u].Parent {
 		count[split]++
 	}
@@ -183,7 +184,7 @@ func (c *coster) neighbours(x, y int, count *[terms]int) {
 	}
 }
 
-// pair counts the terms that come from x standing anywhere before y.
+// pair counts the terms that come from x being anywhere before y.
 func (c *coster) pair(x, y int, count *[terms]int) {
 	if u := c.joins[x]; u != 0 && c.b.within(c.b.of[y], int(u)) {
 		count[unbenched]++
@@ -280,7 +281,7 @@ func abs(v float64) float64 {
 	return v
 }
 
-// bits is a square table of yes and no.
+// bits is a square bit matrix.
 type bits struct {
 	n     int
 	words []uint64

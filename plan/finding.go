@@ -11,7 +11,7 @@ import (
 // Grade says how much a finding matters.
 type Grade string
 
-// A fault must be mended; a caution must be looked at; a note is for information.
+// A fault must be fixed; a caution should be reviewed; a note is for information.
 const (
 	Fault   Grade = "fault"
 	Caution Grade = "caution"
@@ -20,7 +20,7 @@ const (
 
 // Kinds of findings.
 const (
-	Unreachable = "unreachable" // no way in exists even with nothing in the way
+	Unreachable = "unreachable" // there is no way in, even with nothing in the way
 	Trapped     = "trapped"     // every way in is shut before its turn, in every order
 	Cycle       = "cycle"       // steps wait for one another
 	Loose       = "loose"       // no join ties it to the rest
@@ -30,18 +30,18 @@ const (
 	Reopened    = "reopened"    // something must be opened again on the way
 	FragileIn   = "fragile"     // breakable outside detail must go on early
 	Unchecked   = "unchecked"   // no step fits it, so nothing is proven of it
-	Uncoated    = "uncoated"    // painted with or after a coat that the kit does not have
-	Behind      = "behind"      // waits for what is trapped
-	Untried     = "untried"     // not all repairs were looked for
+	Uncoated    = "uncoated"    // painted with or after a coat that the kit lacks
+	Behind      = "behind"      // waits for a trapped piece
+	Untried     = "untried"     // not all repairs were tried
 	Blocked     = "blocked"     // another piece is in the way of its travel
-	Times       = "time"        // planned before what it stands on has set
+	Times       = "time"        // planned before what it rests on has set
 	Clashes     = "clash"       // two pieces are in the same place
 	Meshes      = "mesh"        // the meshes and the kit file disagree, or a mesh is ill
 	Printing    = "printing"    // it fits no printer, or cannot be planned
 	Layers      = "layers"      // layers too large, or that grow too fast
 	Balances    = "balance"     // it balances in the wrong place, or its ballast has no room
 	Lights      = "lights"      // lamps that go dark, or take more than they should
-	Magnets     = "magnets"     // magnets that repel, or do not suit their pockets
+	Magnets     = "magnets"     // magnets that repel, or do not fit their pockets
 	Rehearsal   = "rehearsal"   // the sequence that was found cannot be replayed
 )
 
@@ -56,13 +56,13 @@ type Finding struct {
 	Because []Reason `json:"because"`          // what it rests on
 	Repairs []Repair `json:"repairs"`          // single changes that fix it
 
-	// Steps are those concerned, as indices of the constraints' steps.
+	// Steps are the indices of the steps concerned.
 	Steps []int    `json:"-"`
-	Pos   kits.Pos `json:"-"` // its place in the file, by which findings are sorted
+	Pos   kits.Pos `json:"-"` // its position in the file, by which findings are sorted
 }
 
-// NewFinding makes a finding that rests on nothing and has no repairs yet. It is the
-// way for other packages to make one:
+// NewFinding makes a finding that rests on nothing and has no repairs yet. Other
+// packages make findings like this:
 //
 //	plan.NewFinding(plan.Lights, plan.Caution, text).About(ids...).Placed(pos).Since(fact, pos).Suggest(change)
 func NewFinding(kind string, g Grade, text string) Finding {
@@ -78,20 +78,20 @@ func (f Finding) About(ids ...string) Finding {
 	return f
 }
 
-// At names the step that a finding concerns, and gives its index.
+// At sets the name and the index of the step that a finding concerns.
 func (f Finding) At(name string, step int) Finding {
 	f.Step, f.Steps = name, []int{step}
 	return f
 }
 
-// Since adds a statement or a fact that the finding rests on, and where it stands in the
-// file.
+// Since adds a statement or a fact that the finding rests on, with its position
+// in the file.
 func (f Finding) Since(text string, at kits.Pos) Finding {
 	f.Because = append(f.Because, ReasonAt(text, at))
 	return f
 }
 
-// Suggest adds changes that nobody has tried.
+// Suggest adds changes that were not tried.
 func (f Finding) Suggest(changes ...string) Finding {
 	for _, text := range changes {
 		f.Repairs = append(f.Repairs, Repair{Text: text})
@@ -99,7 +99,7 @@ func (f Finding) Suggest(changes ...string) Finding {
 	return f
 }
 
-// Fix adds changes that were tried and fix it.
+// Fix adds changes that were tried and work.
 func (f Finding) Fix(changes ...string) Finding {
 	for _, text := range changes {
 		f.Repairs = append(f.Repairs, Repair{Text: text, Tried: true})
@@ -107,7 +107,8 @@ func (f Finding) Fix(changes ...string) Finding {
 	return f
 }
 
-// Placed gives a finding its place in the file, by which findings are sorted.
+// Placed sets the position of a finding in the file, by which findings are
+// sorted.
 func (f Finding) Placed(at kits.Pos) Finding {
 	f.Pos = at
 	return f
@@ -116,27 +117,27 @@ func (f Finding) Placed(at kits.Pos) Finding {
 // Reason is one of the statements a finding rests on.
 type Reason struct {
 	Text string `json:"text"`         // the statement or the fact
-	At   string `json:"at,omitempty"` // where it stands: file:line:column
-	// Pieces are those that are in the way, or named by the statement, where that is known.
+	At   string `json:"at,omitempty"` // position: file:line:column
+	// Pieces are those in the way, or named by the statement, where known.
 	Pieces []string `json:"pieces,omitempty"` // ids of those in the way or named, where known
 }
 
-// Same reports whether two reasons are one statement of the kit.
+// Same reports whether two reasons are the same statement of the kit.
 func (r Reason) Same(other Reason) bool { return r.Text == other.Text && r.At == other.At }
 
 func ReasonAt(text string, at kits.Pos, pieces ...string) Reason {
 	return Reason{text, at.String(), pieces}
 }
 
-// Repair is a single change that fixes the finding: one that was tried by solving again,
-// or advice that nobody can try but the designer.
+// Repair is a single change that fixes the finding: either tried by solving
+// again, or advice that only the designer can try.
 type Repair struct {
 	Text  string `json:"text"`            // the change, in words
 	Tried bool   `json:"tried,omitempty"` // the kit was solved again with it
 }
 
-// Subject is what a finding is about, in ids: two checks find the same if the subjects of
-// their findings are equal, even if the words or numbers differ.
+// Subject is what a finding is about, by id. Findings with equal subjects are the
+// same finding, even if their words or numbers differ.
 type Subject struct {
 	Kind   string
 	Grade  Grade
@@ -154,7 +155,7 @@ func (f Finding) Subject() Subject {
 	return s
 }
 
-// CountOf is how many findings of a list have a grade.
+// CountOf counts the findings of a list that have a grade.
 func CountOf(list []Finding, g Grade) int {
 	n := 0
 	for _, f := range list {
@@ -171,7 +172,8 @@ func ByGrade(a, b Finding) int {
 	return slices.Index(rank, a.Grade) - slices.Index(rank, b.Grade)
 }
 
-// SortFindings puts faults first, then cautions, then notes, each by place.
+// SortFindings puts faults first, then cautions, then notes, each by position in
+// the file.
 func SortFindings(list []Finding) {
 	slices.SortStableFunc(list, func(a, b Finding) int {
 		return cmp.Or(
@@ -184,9 +186,9 @@ func SortFindings(list []Finding) {
 	})
 }
 
-// MergeCopies makes one finding of several that say the same of the copies of a part:
-// of the same kind, with the same text but for the number of the copy. Roots stay
-// apart: each is a reason of its own.
+// MergeCopies merges findings that say the same about the copies of a part: the
+// same kind, and the same text but for the number of the copy. Roots stay
+// separate, since each has its own cause.
 func MergeCopies(list []Finding) []Finding {
 	type same struct{ kind, part, text string }
 	first := map[same]int{}

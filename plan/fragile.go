@@ -6,7 +6,7 @@ import (
 	"dryfit/kits"
 )
 
-// FragileOutside marks the steps that fit breakable pieces outside of every space.
+// FragileOutside marks the steps that fit breakable pieces outside every space.
 func (r *Constraints) FragileOutside() []bool {
 	held := HeldPieces(r.Kit)
 	marked := make([]bool, len(r.Steps))
@@ -16,8 +16,8 @@ func (r *Constraints) FragileOutside() []bool {
 	return marked
 }
 
-// lateSteps marks the steps that a person leaves to the end: fragile outside detail,
-// and what is taken out again in service, such as a battery.
+// lateSteps marks the steps that a builder leaves to the end: fragile outside
+// detail, and what is taken out again in service, such as a battery.
 func (r *Constraints) lateSteps() []bool {
 	late := r.FragileOutside()
 	for _, s := range r.Kit.Service {
@@ -28,7 +28,7 @@ func (r *Constraints) lateSteps() []bool {
 	return late
 }
 
-// HeldPieces tells which pieces are inside a space.
+// HeldPieces marks the pieces that are inside a space.
 func HeldPieces(k *kits.Kit) []bool {
 	held := make([]bool, len(k.Pieces))
 	for _, s := range k.Spaces {

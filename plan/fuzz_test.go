@@ -11,9 +11,9 @@ import (
 	"dryfit/plan/explain"
 )
 
-// FuzzCheck runs everything that follows from a kit file: whatever is in it, there
-// is no panic, an order is there exactly when there is no fault, and it has each
-// step once.
+// FuzzCheck runs everything that follows from a kit file: no matter what is in
+// it, there is no panic, an order is there exactly when there is no fault, and it
+// has each step once.
 func FuzzCheck(f *testing.F) {
 	f.Add(demo.Kit)
 	f.Add([]byte(`

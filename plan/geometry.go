@@ -6,13 +6,13 @@ import (
 	"slices"
 )
 
-// Geometry is what has been measured of the pieces of a kit where they stand in the
-// finished model: plain numbers, however they were obtained. Lists go by the number
-// of the piece; a piece without a mesh is in nobody's way.
+// Geometry is what was measured of the pieces of a kit in their positions in the
+// finished model, as plain numbers. Lists are indexed by piece; a piece without a
+// mesh blocks nothing.
 type Geometry struct {
 	Measured   []bool
 	Sizes      [][3]float64   // mm along the axes
-	Directions []geom.Vec     // of length 1, in which a piece may leave its seat
+	Directions []geom.Vec     // unit directions in which a piece may leave its seat
 	InTheWay   [][][]int32    // direction, piece: the pieces that keep it from leaving
 	Legs       map[int][]Legs // piece: ways of several legs
 	Searched   map[int]bool   // piece: ways of several legs were searched for
@@ -21,22 +21,22 @@ type Geometry struct {
 	Touching   []Touch
 	Findings   []Finding // what is wrong with the meshes themselves
 
-	Resolution float64 // mm: what is wider than this across the travel is found
+	Resolution float64 // mm; blockers wider than this across the travel are found
 	Near       float64 // mm of gap that counts as touching
 	// Hit returns how far, in mm, a piece can leave along a direction before it meets
 	// another.
 	Hit func(piece, other, direction int) float64
 }
 
-// Legs is a way out of a seat by straight stretches, one after the other, and the
-// pieces that are in the way of it.
+// Legs is a way out of a seat along several straight legs, and the pieces that
+// block it.
 type Legs struct {
 	Legs     []geom.Leg
 	InTheWay []int32
 }
 
-// Undercut is a direction in which a piece leaves past undercuts of others: a thread
-// that is turned in, or a snap.
+// Undercut is a direction in which a piece leaves past undercuts of others: a
+// screw thread, or a snap fit.
 type Undercut struct {
 	Direction int
 	Width     float64 // mm
@@ -57,7 +57,8 @@ type Touch struct {
 	Gap     float64 // mm
 }
 
-// SizeOf is the size of a piece as the kit says or, if it does not, as measured.
+// SizeOf is the size of a piece in mm as the kit states it or, failing that, as
+// measured.
 func (r *Constraints) SizeOf(piece int) *kits.Size {
 	if s := r.Kit.Pieces[piece].Part.Size; s != nil {
 		return s

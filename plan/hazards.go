@@ -3,8 +3,6 @@ package plan
 import (
 	"math"
 	"slices"
-	"strings"
-	"unicode"
 
 	"dryfit/kits"
 )
@@ -31,129 +29,151 @@ type Hazard struct {
 // hazardList are all hazards known, those that matter most first (common practice in
 // the trade).
 var hazardList = []Hazard{
-	{"magnets", Warning}, {"batteries", Warning}, {"solvents", Warning}, {"resin-washing", Warning}, {"small-parts", Warning},
-	{"resin", Careful}, {"superglue", Careful}, {"epoxy", Careful}, {"resin-glue", Careful},
-	{"soldering", Careful}, {"dust", Careful}, {"blades", Careful},
+	{"magnets", Warning}, {"button-cells", Warning}, {"batteries", Warning}, {"lithium", Warning}, {"solvents", Warning},
+	{"spray", Warning}, {"resin-washing", Warning}, {"lead", Warning}, {"small-parts", Warning},
+	{"resin", Careful}, {"superglue", Careful}, {"epoxy", Careful}, {"resin-glue", Careful}, {"soldering", Careful},
+	{"filament-fumes", Careful}, {"fibre", Careful}, {"dust", Careful}, {"blades", Careful},
 	{"magnet-heat", Notice}, {"glue-haze", Notice}, {"polarity", Notice},
+}
+
+// hazards are ids of hazards.
+type hazards map[string]bool
+
+// add adds the hazards named if something is so.
+func (h hazards) add(is bool, ids ...string) {
+	for _, id := range ids {
+		h[id] = h[id] || is
+	}
+}
+
+func (h hazards) merge(more hazards) {
+	for id, is := range more {
+		h.add(is, id)
+	}
+}
+
+// list lists the hazards, those that matter most first.
+func (h hazards) list() []Hazard {
+	h.add(h["magnets"] && h["soldering"], "magnet-heat")
+	return slices.DeleteFunc(slices.Clone(hazardList), func(x Hazard) bool { return !h[x.ID] })
 }
 
 // Hazards lists the hazards of a kit, by its fixings, by what its parts are and by
 // words in its names.
 func Hazards(k *kits.Kit) []Hazard {
-	found := map[string]bool{"blades": true}
+	found := hazards{"blades": true}
 	for _, p := range k.Parts {
-		found["resin"] = found["resin"] || p.Printed == "resin"
-		mergeHazards(found, partHazards(p))
+		found.add(p.Printed == kits.Resin, "resin", "resin-washing")
+		found.add(p.Printed == kits.Filament && fumes(p.Material), "filament-fumes")
+		found.add(p.Painted(), "solvents")
+		found.merge(partHazards(p))
 	}
-	found["resin-washing"] = found["resin"]
 	for _, s := range steps(k) {
-		mergeHazards(found, workHazards(k, s))
+		found.merge(workHazards(k, s))
 	}
-	found["magnet-heat"] = found["magnets"] && found["soldering"]
-	return listHazards(found)
+	found.add(len(k.Magnets) > 0, "magnets")
+	found.add(k.Lights != nil, "batteries", "soldering", "polarity")
+	found.add(k.Balance != nil && k.Balance.Ballast != nil && leadBallast(k.Balance.Ballast), "lead")
+	return found.list()
+}
+
+// Only keeps those of some hazards whose ids are named.
+func Only(list []Hazard, ids ...string) []Hazard {
+	return slices.DeleteFunc(slices.Clone(list), func(h Hazard) bool { return !slices.Contains(ids, h.ID) })
 }
 
 // StepHazards lists the hazards of one step.
 func (r *Constraints) StepHazards(step int) []Hazard {
-	s := r.Steps[step]
-	found := workHazards(r.Kit, s)
-	if s.Join != nil {
-		for _, p := range s.Join.Pieces {
-			h := partHazards(r.Kit.Pieces[p].Part)
-			delete(h, "small-parts") // said once, at the front
-			mergeHazards(found, h)
-		}
-		found["glue-haze"] = found["superglue"] && r.joinsClear(s.Join)
+	found := workHazards(r.Kit, r.Steps[step])
+	for _, p := range r.Steps[step].Pieces() {
+		found.merge(partHazards(r.Kit.Pieces[p].Part))
+		found.add(stated(r.Kit, p), "magnets")
 	}
-	found["magnet-heat"] = found["magnets"] && found["soldering"]
-	return listHazards(found)
+	delete(found, "small-parts") // said once, at the front
+	return found.list()
 }
 
-func listHazards(found map[string]bool) []Hazard {
-	var list []Hazard
-	for _, h := range hazardList {
-		if found[h.ID] {
-			list = append(list, h)
-		}
-	}
-	return list
-}
-
-func mergeHazards(all, more map[string]bool) {
-	for id, is := range more {
-		all[id] = all[id] || is
-	}
+// stated reports whether the kit lists a piece among its magnets.
+func stated(k *kits.Kit, piece int) bool {
+	return slices.ContainsFunc(k.Magnets, func(m *kits.Magnets) bool { return slices.Contains(m.Pieces, piece) })
 }
 
 // joinsClear reports whether a join is of a part that is kept clear.
-func (r *Constraints) joinsClear(j *kits.Join) bool {
-	return slices.ContainsFunc(slices.Concat(j.Pieces, j.Onto), func(p int) bool { return r.Kit.Pieces[p].Part.Paint == "masked" })
+func joinsClear(k *kits.Kit, j *kits.Join) bool {
+	return slices.ContainsFunc(slices.Concat(j.Pieces, j.Onto), func(p int) bool { return k.Pieces[p].Part.Paint == "masked" })
 }
 
 // The small parts cylinder of 16 CFR 1501.4: 31.7 mm across, up to 57.1 mm deep.
 const smallAcross, smallDeep = 31.7, 57.1
 
-// besideBattery are words for what goes with a battery and is none.
-var besideBattery = []string{"magnet", "magnets", "hatch", "cradle", "clip", "holder", "box", "lead", "door", "cover", "lid", "panel", "strap", "contact", "spring"}
+func isSmall(size [3]float64) bool {
+	slices.Sort(size[:])
+	return math.Hypot(size[0], size[1]) < smallAcross && size[2] < smallDeep
+}
 
 // partHazards are those of a part wherever it is.
-func partHazards(p *kits.Part) map[string]bool {
-	words := wordsOf(p.ID + " " + p.Name)
-	has := func(some ...string) bool { return anyWord(words, some) }
-	h := map[string]bool{
-		"magnets":   has("magnet", "magnets"),
-		"batteries": p.Printed == "" && (has("battery", "batteries") || has("cell", "cells") && has("button", "coin")) && !has(besideBattery...),
+func partHazards(p *kits.Part) hazards {
+	h := hazards{}
+	h.add(p.Size != nil && isSmall(p.Size.XYZ), "small-parts")
+	text := wordsOf(p.ID + " " + p.Name)
+	h.add(text.any("magnet", "magnets", "neodymium", "ndfeb"), "magnets")
+	if p.Printed != "" {
+		return h
 	}
-	if p.Size != nil {
-		s := p.Size.XYZ
-		slices.Sort(s[:])
-		h["small-parts"] = math.Hypot(s[0], s[1]) < smallAcross && s[2] < smallDeep
-	}
+	h.merge(cellHazards(p))
+	h.add(text.fibre(), "fibre")
+	h.add(text.lead() || wordsOf(p.Note).lead() || p.Material != nil && p.Material.ID == "lead", "lead")
 	return h
 }
 
 // workHazards are those of the work of a step.
-func workHazards(k *kits.Kit, s Step) map[string]bool {
-	h := map[string]bool{}
+func workHazards(k *kits.Kit, s Step) hazards {
+	h := hazards{}
 	switch s.Kind {
 	case Thread:
-		h["soldering"], h["polarity"] = true, true
+		h.add(true, "soldering", "polarity")
 	case Task:
-		words := wordsOf(s.Task.Do)
-		has := func(some ...string) bool { return anyWord(words, some) }
-		h["solvents"] = s.Task.Coat || has("paint", "painting", "spray", "varnish", "prime", "primer")
-		h["dust"] = has("sand", "sanding", "fill", "filler")
-		h["soldering"] = has("solder", "soldering")
-		h["resin"] = has("cure", "wash", "resin") && slices.ContainsFunc(k.Parts, func(p *kits.Part) bool { return p.Printed == "resin" })
-		h["resin-washing"] = h["resin"] && has("wash", "washing")
-		h["blades"] = has("cut", "trim", "clip", "clean")
+		h = taskHazards(k, s.Task)
 	default:
 		h = fixingHazards(s.Join.Fixing)
-		if note := wordsOf(s.Join.Note); anyWord(note, []string{"solder", "soldering", "iron"}) {
-			h["soldering"] = true
-		}
+		h.add(h["superglue"] && joinsClear(k, s.Join), "glue-haze")
+	}
+	note := wordsOf(s.Note())
+	h.add(note.any("solder", "soldering", "iron"), "soldering")
+	h.add(note.any(spraying...), "spray")
+	return h
+}
+
+var spraying = []string{"spray", "sprayed", "spraying", "airbrush", "airbrushed", "airbrushing", "aerosol"}
+
+func taskHazards(k *kits.Kit, t *kits.Task) hazards {
+	h := hazards{}
+	do := wordsOf(t.Do)
+	h.add(do.any(spraying...), "spray", "solvents")
+	h.add(t.Coat || do.any("paint", "painting", "varnish", "prime", "primer", "lacquer", "enamel", "thinner", "thinners", "acetone"), "solvents")
+	h.add(do.any("sand", "sanding", "fill", "filler"), "dust")
+	h.add(do.any("solder", "soldering"), "soldering")
+	h.add(do.any("cut", "cutting", "trim", "clip", "clean"), "blades")
+	h.add(do.fibre(), "fibre")
+	h.add(do.lead(), "lead")
+	if slices.ContainsFunc(k.Parts, func(p *kits.Part) bool { return p.Printed == kits.Resin }) {
+		h.add(do.any("cure", "wash", "resin"), "resin")
+		h.add(do.any("wash", "washing"), "resin", "resin-washing")
 	}
 	return h
 }
 
-func fixingHazards(f *kits.Fixing) map[string]bool {
-	h := map[string]bool{}
+func fixingHazards(f *kits.Fixing) hazards {
+	h := hazards{}
 	if f == nil {
 		return h
 	}
-	h["superglue"] = f.ID == "ca" || strings.HasPrefix(f.ID, "ca-")
-	h["epoxy"] = strings.HasPrefix(f.ID, "epoxy")
-	h["solvents"] = f.ID == "cement" || f.ID == "solvent"
-	h["resin-glue"] = f.ID == "uv-resin"
-	h["soldering"] = f.ID == "solder"
-	h["magnets"] = f.Kind == kits.Magnet
+	id := wordsOf(f.ID)
+	h.add(id.any("ca", "superglue", "cyanoacrylate"), "superglue")
+	h.add(id.any("epoxy"), "epoxy")
+	h.add(id.any("cement", "solvent"), "solvents")
+	h.add(f.ID == "uv-resin", "resin-glue")
+	h.add(id.any("solder"), "soldering")
+	h.add(f.Kind == kits.Magnet, "magnets")
 	return h
-}
-
-func wordsOf(text string) []string {
-	return strings.FieldsFunc(strings.ToLower(text), func(c rune) bool { return !unicode.IsLetter(c) })
-}
-
-func anyWord(words, some []string) bool {
-	return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(some, w) })
 }

@@ -5,14 +5,14 @@ package plan
 const (
 	maxImproved = 2000 // steps; larger kits keep the first order
 	maxSweeps   = 8
-	farthest    = 150 // places a step is moved at once
+	farthest    = 150 // places that a step moves at once
 )
 
 // improver moves single steps to cheaper places, as long as the order stays valid.
 type improver struct {
 	c       *coster
 	seq     []int
-	at      []int   // step -> index in seq, -1 if it takes no part
+	at      []int   // step -> index in seq, -1 if it is not moved
 	need    bits    // pairs (before, after)
 	clauses [][]int // members of each clause
 	owner   []int   // clause -> its step
@@ -100,7 +100,7 @@ func (m *improver) shift(i, k int) {
 	}
 }
 
-// membersAfter counts for each clause of v the members behind place i.
+// membersAfter counts for each clause of v the members after place i.
 func (m *improver) membersAfter(v, i int) map[int]int {
 	left := map[int]int{}
 	for _, c := range m.own[v] {
@@ -113,8 +113,8 @@ func (m *improver) membersAfter(v, i int) map[int]int {
 	return left
 }
 
-// passLater reports whether v may stand behind y, which has been the next. left is
-// kept up to date.
+// passLater reports whether v may move behind y, the next step. It keeps left up
+// to date.
 func (m *improver) passLater(v, y int, left map[int]int) bool {
 	if m.need.has(v, y) {
 		return false
@@ -129,7 +129,7 @@ func (m *improver) passLater(v, y int, left map[int]int) bool {
 	return true
 }
 
-// passEarlier reports whether v may stand before y, which has been the one before.
+// passEarlier reports whether v may move ahead of y, the step before it.
 func (m *improver) passEarlier(v, y int) bool {
 	if m.need.has(y, v) {
 		return false

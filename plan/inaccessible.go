@@ -6,16 +6,17 @@ import (
 	"strings"
 )
 
-// Shut is a piece, or a wire, that steps which are done keep from its place.
+// Inaccessible is a piece or a wire that can no longer get to its place because
+// of steps already done.
 type Inaccessible struct {
 	Piece int    // -1 for a wire
 	Who   string // the id of the piece or wire
-	By    []int  // the done steps that shut its ways, in their sequence
+	By    []int  // the done steps that shut its ways in, in order
 	Text  string // for the builder
 }
 
-// Shut lists what a step would bring in and what is done already keeps out. It is empty
-// for a step that merely waits for others.
+// Inaccessible lists what a step would bring in but the steps already done keep
+// out. It is empty for a step that merely waits for others.
 func (x *Remaining) Inaccessible(step int) []Inaccessible {
 	r := x.q.Solution.Constraints
 	var list []Inaccessible
@@ -28,8 +29,8 @@ func (x *Remaining) Inaccessible(step int) []Inaccessible {
 	return list
 }
 
-// shutAccess reports whether every route of an access is closed by what is done and
-// stays, and which steps did it: for each blocker the last of the sequence.
+// inaccessible reports whether every route of an access is closed by what is done
+// and stays, and which steps did it: for each blocker the last in order.
 func (x *Remaining) inaccessible(i int) (Inaccessible, bool) {
 	r := x.q.Solution.Constraints
 	a := &r.Access[i]
@@ -57,7 +58,7 @@ func (x *Remaining) inaccessible(i int) (Inaccessible, bool) {
 		}
 	}
 	if len(s.By) == 0 {
-		return s, false // it passes nowhere, or sits on what closes the space: a matter of the kit
+		return s, false // it fits no opening, or sits on what closes the space: a fault of the kit itself
 	}
 	x.q.inSequence(s.By)
 	if a.Space != nil {
@@ -69,7 +70,7 @@ func (x *Remaining) inaccessible(i int) (Inaccessible, bool) {
 	return s, true
 }
 
-// subject is a piece or wire as the builder reads it.
+// subject is the builder's name for a piece or wire.
 func (q *Sequence) subject(a *Access) string {
 	if a.Wire != nil {
 		return a.Wire.ID
@@ -93,12 +94,12 @@ func (s *Inaccessible) by(step int) {
 	}
 }
 
-// inSequence sorts steps by their numbers.
+// inSequence sorts steps by their place in the order.
 func (q *Sequence) inSequence(steps []int) {
 	slices.SortFunc(steps, func(a, b int) int { return q.Place[a] - q.Place[b] })
 }
 
-// done says of steps that they are.
+// done words that steps are done.
 func (q *Sequence) done(steps []int) string {
 	var names []string
 	for _, v := range steps {
@@ -110,7 +111,8 @@ func (q *Sequence) done(steps []int) string {
 	return and(names) + " are done"
 }
 
-// Named is a step by its number and, if it has one, its name: step 67 (hull-closing).
+// Named names a step by its number and, if it has one, its name: step 67
+// (hull-closing).
 func (q *Sequence) Named(step int) string {
 	text := fmt.Sprintf("step %d", q.Place[step])
 	if said := q.Solution.Constraints.Steps[step].Said(); said.Step != "" {

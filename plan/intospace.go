@@ -7,19 +7,20 @@ import (
 	"dryfit/kits"
 )
 
-// Bounds on the ways into spaces, and on the joins that shut them, all taken
-// together. A kit of a thousand pieces has some thousand ways and some ten thousand
+// Bounds on the total number of ways into spaces, and of the joins that shut
+// them. A kit of a thousand pieces has about a thousand ways and ten thousand
 // joins.
 const (
 	maxWays       = 1_000_000
 	maxConditions = 10_000_000
 )
 
-// ErrTooLarge is returned for kits whose spaces and joins multiply beyond what
-// can be checked.
-var ErrTooLarge = fmt.Errorf("the spaces hold so many pieces behind so many joins that more than %d ways or %d conditions follow; split the kit", maxWays, maxConditions)
+// ErrTooLarge is returned for kits whose spaces and joins combine into more
+// conditions than can be checked.
+var ErrTooLarge = fmt.Errorf("the kit is too large: its spaces and joins lead to more than %d ways in or %d conditions; split the kit", maxWays, maxConditions)
 
-// tooLarge reports whether a bound has been passed; the constraints are then incomplete.
+// tooLarge reports whether a bound was exceeded; the constraints are then
+// incomplete.
 func (r *Constraints) tooLarge() bool { return r.ways > maxWays || r.Conditions > maxConditions }
 
 // intoSpace derives the accesses of all pieces held in spaces and of all wires.
@@ -57,7 +58,7 @@ func (r *Constraints) intoSpace() {
 	}
 }
 
-// levelOf is a piece in one of the spaces around it.
+// levelOf gives a piece in one of the spaces around it.
 type levelOf struct {
 	piece int
 	space *kits.Space
@@ -68,7 +69,7 @@ type levelOf struct {
 func (r *Constraints) pieceIntoSpaces(s *kits.Space, h kits.Held, seen map[levelOf]bool, around map[int][]*kits.Space, bridged []bool) {
 	j := r.Kit.Fitted(h.Piece)
 	if j == nil || len(r.Change.OntoOf(j)) == 0 {
-		return // the base of a group is there before the space is
+		return // the base of a group is in place before the space exists
 	}
 	size := r.SizeOf(h.Piece)
 	if j.Size != nil {
@@ -97,7 +98,7 @@ func (r *Constraints) wireIntoSpace(w *kits.Wire, s *kits.Space, around map[int]
 	}
 	a := Access{Step: r.number.wire[w], Piece: -1, Wire: w, Space: s}
 	for _, c := range r.Change.closersOf(s) {
-		a.Routes = append(a.Routes, r.opening(c, size, w.From, &a, within, around, bridged))
+		a.Routes = append(a.Routes, r.opening(c, size, carrier(w, s, around), &a, within, around, bridged))
 	}
 	if r.Change.Run == w {
 		a.Routes = append(a.Routes, Route{Closer: kits.Closer{Piece: -1}, Pass: Straight})
@@ -105,9 +106,22 @@ func (r *Constraints) wireIntoSpace(w *kits.Wire, s *kits.Space, around map[int]
 	r.addIntoSpace(a, w.Pos, w.ID+" runs in "+s.ID)
 }
 
-// opening is the route by one opening of an access's space for something of the given
-// size that goes to base. The piece that covers it is its blocker; nothing is where it is
-// never covered.
+// carrier is the piece that carries a wire inside a space: the end, or the piece
+// it is threaded through, that is in it. If the kit puts none there, what it is
+// threaded through carries it, rather than an end outside.
+func carrier(w *kits.Wire, s *kits.Space, around map[int][]*kits.Space) int {
+	along := slices.Concat(w.Through, []int{w.From, w.To})
+	for _, p := range along {
+		if slices.Contains(around[p], s) {
+			return p
+		}
+	}
+	return along[0]
+}
+
+// opening is the route through one opening of an access's space, for something of
+// the given size that goes to base. The piece that covers the opening is its
+// blocker; an opening that is never covered has none.
 func (r *Constraints) opening(c kits.Closer, size *kits.Size, base int, a *Access, within []*kits.Space, around map[int][]*kits.Space, bridged []bool) Route {
 	r.ways++
 	t := Route{Closer: c, Pass: pass(size, r.Change.OpeningOf(c.Opening), r.Kit.Clearance)}
@@ -128,9 +142,9 @@ func (r *Constraints) opening(c kits.Closer, size *kits.Size, base int, a *Acces
 	return t
 }
 
-// inReach reports whether a join can be undone to open a space by whoever gets
-// through the others of the given spaces: what it joins is not in that space itself,
-// nor in any that stays shut.
+// inReach reports whether a join can be undone to open a space once the other
+// given spaces are open: what it joins is neither in that space itself nor in one
+// that stays shut.
 func (r *Constraints) inReach(j *kits.Join, space *kits.Space, within []*kits.Space, around map[int][]*kits.Space) bool {
 	if j.IsClose() {
 		return true
@@ -146,9 +160,9 @@ func (r *Constraints) inReach(j *kits.Join, space *kits.Space, within []*kits.Sp
 }
 
 // bridges lists for each join the joins that span both sides of it, so that it
-// cannot be undone before them: fits onto several pieces, as long as they hold.
-// Wires are threaded through several pieces; they count as -1, since they are
-// never taken out again.
+// cannot be undone before them: fits onto several pieces, which hold until
+// undone, and wires through several pieces, which are never taken out again and
+// count as -1.
 func (r *Constraints) bridges() [][]int32 {
 	list := make([][]int32, len(r.Steps))
 	mark := func(pieces []int, by int32) {
@@ -173,7 +187,7 @@ func (r *Constraints) bridges() [][]int32 {
 	return list
 }
 
-// bridged tells which joins something that does not open spans.
+// bridged marks the joins that are spanned by something that cannot be opened.
 func (r *Constraints) bridged() []bool {
 	spanned := make([]bool, len(r.Steps))
 	for v, by := range r.bridge {
@@ -189,7 +203,7 @@ func (r *Constraints) addIntoSpace(a Access, at kits.Pos, text string) {
 	r.addAccess(a)
 }
 
-// CloserNames is the piece that closes an opening, if there is one.
+// CloserNames names the piece that closes an opening, if any.
 func (r *Constraints) CloserNames(c kits.Closer) []string {
 	if c.Piece < 0 {
 		return nil
@@ -197,7 +211,7 @@ func (r *Constraints) CloserNames(c kits.Closer) []string {
 	return []string{r.PieceName(c.Piece)}
 }
 
-// wayName names an opening by its own name or by the piece that covers it.
+// OpeningName names an opening by its own name or by the piece that covers it.
 func (r *Constraints) OpeningName(c kits.Closer) string {
 	switch {
 	case c.Name != "":

@@ -7,14 +7,13 @@ import (
 	"dryfit/kits/progress"
 )
 
-// lastCalls finds for each step what can never be reached again once it is done:
-// the pieces and wires whose last way it shuts for good, the paint they need
-// before that, and the tasks that are asked to come before it. A way that a join
-// shuts which opens again is never shut for good, and turning is not counted on.
+// lastCalls finds for each step what is out of reach for good once it is done:
+// the pieces and wires whose last way in it shuts for good, the paint they need
+// before that, and the tasks that the kit puts before it. A way shut by a join
+// that can be opened again is never shut for good, and turning is not relied on.
 func (q *Sequence) lastCalls() {
 	r := q.Solution.Constraints
 	q.calls = map[int][]Call{}
-	closes := r.closesSomething()
 	for i := range r.Access {
 		a := &r.Access[i]
 		v := q.lost(a)
@@ -23,8 +22,8 @@ func (q *Sequence) lastCalls() {
 		case a.Wire != nil:
 			q.call(v, Call{What: progress.TickThread, Piece: -1, Wire: a.Wire.ID, Space: a.Space.ID})
 		case a.Space == nil:
-			// Accesses into spaces come first, and have told all that closes them.
-			if closes[v] && !q.called(a.Piece) {
+			// Accesses into spaces come first, and say more.
+			if !q.called(a.Piece) {
 				q.call(v, Call{What: progress.TickFit, Piece: a.Piece})
 			}
 		default:
@@ -51,8 +50,8 @@ func (q *Sequence) called(piece int) bool {
 	return false
 }
 
-// lost is the step from which no route of an access is left for good, -1 if one always
-// is. Turning is counted on only where there is no other way.
+// lost is the step after which no route of an access is ever open again, -1 if
+// one always is. Turning is relied on only where there is no other way.
 func (q *Sequence) lost(a *Access) int {
 	usable := func(t Route) bool { return t.Pass > ByTurning }
 	if !slices.ContainsFunc(a.Routes, usable) {
@@ -74,8 +73,8 @@ func (q *Sequence) lost(a *Access) int {
 	return last
 }
 
-// closedBy is the step from which a route is closed for good, if any closes it; -1 for
-// one that is closed from the start.
+// closedBy is the step that closes a route for good, if any does; -1 for a route
+// that is closed from the start.
 func (q *Sequence) closedBy(t *Route) (step int, closes bool) {
 	for i := range t.Blockers {
 		b := &t.Blockers[i]
@@ -95,25 +94,6 @@ func (q *Sequence) closedBy(t *Route) (step int, closes bool) {
 }
 
 var callRank = map[string]int{progress.TickFit: 0, progress.TickThread: 1, progress.TickPaint: 2, progress.TickDo: 3}
-
-// closesSomething marks the closings, and the steps that fit what closes a space.
-func (r *Constraints) closesSomething() []bool {
-	list := make([]bool, len(r.Steps))
-	for v, s := range r.Steps {
-		list[v] = s.Kind == Close && !r.Change.IsOpen(s.Join)
-	}
-	for _, s := range r.Kit.Spaces {
-		for _, c := range s.ClosedBy {
-			if c.Piece < 0 {
-				continue
-			}
-			if j := r.Kit.Fitted(c.Piece); j != nil && !r.Change.IsOpen(j) {
-				list[r.number.Join[j]] = true
-			}
-		}
-	}
-	return list
-}
 
 // call adds a call once; the innermost space is named.
 func (q *Sequence) call(v int, c Call) {
@@ -137,9 +117,9 @@ func (q *Sequence) Latest(list []int32) int {
 	return last
 }
 
-// wallCalls: a piece painted before closing that no space holds is a wall; its
-// inside is lost at the last closing that names it or, if none does, once a space
-// that it closes is shut for good.
+// wallCalls adds the calls for walls: pieces painted before closing that no space
+// holds. The inside of a wall is out of reach from the last closing that names it
+// or, if none does, once a space that it closes is shut for good.
 func (q *Sequence) wallCalls() {
 	r := q.Solution.Constraints
 	held := HeldPieces(r.Kit)
@@ -162,9 +142,9 @@ func (q *Sequence) wallCalls() {
 	}
 }
 
-// walledIn is the step at which the inside of a wall is lost: when the whole sides
-// that face it are shut for good. The first such step counts if it is a wall of
-// several spaces.
+// walledIn is the step at which the inside of a wall gets out of reach: when the
+// whole sides that face it are shut for good. For a wall of several spaces the
+// first such step counts.
 func (q *Sequence) walledIn(p int) int {
 	first := -1
 	for _, s := range q.Solution.Constraints.walled(p) {
@@ -175,8 +155,8 @@ func (q *Sequence) walledIn(p int) int {
 	return first
 }
 
-// walled lists the spaces that a piece is a wall of: those it closes or, if there
-// are none, those that what is joined to it closes.
+// walled lists the spaces that a piece is a wall of: those it closes or, failing
+// that, those closed by what is joined to it.
 func (r *Constraints) walled(p int) []*kits.Space {
 	closedBy := func(pieces []int) []*kits.Space {
 		var list []*kits.Space
@@ -213,7 +193,7 @@ func (q *Sequence) sidesShut(p int, s *kits.Space) int {
 	return last
 }
 
-// taskCalls: what is asked to be done before a step that shuts something.
+// taskCalls adds the tasks that must be done before a step that shuts something.
 func (q *Sequence) taskCalls() {
 	r := q.Solution.Constraints
 	for _, n := range r.Needs {
@@ -227,7 +207,7 @@ func (q *Sequence) taskCalls() {
 	}
 }
 
-// LastCall lists what can never be reached again once a step is done.
+// LastCall lists what is out of reach for good once a step is done.
 func (q *Sequence) LastCall(step int) []Call { return q.calls[step] }
 
 // CallsOf lists the last calls for some pieces, and for a wire unless its id is empty, by

@@ -2,10 +2,10 @@ package plan
 
 import "slices"
 
-// leaves are the steps on which nothing depends but other leaf steps and outside coats:
-// they close nothing, get into no space, block nobody and are blocked by nobody, and bring
-// in no bench unit. They are placed by themselves, so that one more of them moves no
-// other step.
+// leaves are the steps on which nothing depends but other leaf steps and outside
+// coats: they close nothing, go into no space, neither block nor are blocked, and
+// bring in no bench unit. They are placed one at a time, so that adding one moves
+// no other step.
 type leaves struct {
 	leaf  []bool
 	coats [][]int // leaf step -> the coats that it, or what depends on it, comes before
@@ -28,7 +28,7 @@ func (r *Constraints) leaves() *leaves {
 			l.leaf[v] = false
 		}
 	}
-	state := make([]int8, len(r.Steps)) // 1 while being looked at, 2 when known
+	state := make([]int8, len(r.Steps)) // 1 while being visited, 2 when known
 	var look func(v int)
 	look = func(v int) {
 		state[v] = 1
@@ -55,13 +55,14 @@ func (r *Constraints) leaves() *leaves {
 	return l
 }
 
-// forCoat reports whether a need says that a piece is on before the outside coat.
+// forCoat reports whether a need puts a piece on before the outside coat.
 func (r *Constraints) forCoat(n Need) bool {
 	s := r.Steps[n.After]
 	return s.IsCoat() && r.Statements[n.Statement].Kind == OfCoat
 }
 
-// needs are what the leaf steps need of the others: to be before their coats as well.
+// needs are the needs between the leaf steps and the others, including that they
+// come before their coats.
 func (l *leaves) needs(r *Constraints) []Need {
 	var list []Need
 	for _, n := range r.Needs {
@@ -74,8 +75,7 @@ func (l *leaves) needs(r *Constraints) []Need {
 	return list
 }
 
-// beforeCoats moves the leaf steps that come before a coat in front of it, where
-// they are not so already.
+// beforeCoats moves the leaf steps that come before a coat in front of it.
 func (l *leaves) beforeCoats(r *Constraints, order []int) []int {
 	var list, waiting []int
 	for _, v := range order {

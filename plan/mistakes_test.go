@@ -36,7 +36,7 @@ var mistakes = []struct {
 	{edit: "m09-windows-late", kind: plan.Trapped, grade: plan.Fault, piece: "cabin-window.1",
 		text: "each way into window-pockets-port is shut", because: "asked to come after outside-coat", repair: `drop "outside-coat"`},
 	{edit: "m10-handrail-early", kind: plan.FragileIn, grade: plan.Caution, piece: "handrail-port",
-		text: "fragile and stands outside", because: "asked to come before hull-closing", repair: `drop "hull-closing"`},
+		text: "fragile and outside", because: "asked to come before hull-closing", repair: `drop "hull-closing"`},
 	{edit: "m11-battery-opening", kind: plan.Serviceable, grade: plan.Caution, piece: "battery",
 		text: "only by turning", because: "only by turning", repair: "enlarge the opening that battery-hatch covers"},
 	{edit: "m13-lamps-in-series", kind: plan.Lights, grade: plan.Fault, piece: "lamp-cabin.1",

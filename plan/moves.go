@@ -2,7 +2,8 @@ package plan
 
 import "dryfit/kits/geom"
 
-// Move is what a step does to the model: what stands still, and what travels to it.
+// Move is what a step does to the model: what stays still, and what travels to
+// it.
 type Move struct {
 	Step   int
 	Still  []int   // the group that the step works on, before the step
@@ -13,10 +14,10 @@ type Move struct {
 type Mover struct {
 	Piece  int
 	Pieces []int
-	Way    []geom.Leg // as it travels; nil if no way was measured
+	Way    []geom.Leg // legs in travel order; nil if none was measured
 }
 
-// Moves follows the sequence from single pieces to the finished model. A task works on
+// Moves follows the sequence from single pieces to the finished model. A task has
 // no group.
 func (q *Sequence) Moves() []Move {
 	r := q.Solution.Constraints
@@ -41,7 +42,8 @@ func (r *Constraints) move(v int, g *growing) Move {
 	return m
 }
 
-// wayOf is the way that a piece takes in a step; nil if none was measured.
+// wayOf gives the legs along which a piece travels in a step; nil if none were
+// measured.
 func (r *Constraints) wayOf(step, piece int) []geom.Leg {
 	for _, i := range r.PastMeshes(step) {
 		if route := r.Route(i); route != nil && r.Access[i].Piece == piece {
@@ -51,7 +53,7 @@ func (r *Constraints) wayOf(step, piece int) []geom.Leg {
 	return nil
 }
 
-// growing follows which pieces are joined as the build goes on.
+// growing tracks which pieces are joined as the build goes on.
 type growing struct {
 	of      []int   // piece -> its group, named after one of its pieces
 	members [][]int // group -> pieces
@@ -83,7 +85,7 @@ func (g *growing) join(a, b int) {
 	g.members[b] = nil
 }
 
-// do joins what a step joins.
+// do makes the joins of a step.
 func (g *growing) do(s Step) {
 	for _, p := range s.Pieces() {
 		g.join(s.Base(), p)

@@ -67,7 +67,7 @@ func compareDraft(d *draft, t kitTally) (err error) {
 	return nil
 }
 
-// compareItself holds the two halves of the oracle against each other: there is
+// compareItself compares the two halves of the oracle with each other: there is
 // an order exactly if the model can be taken apart.
 func (c *comparison) compareItself() error {
 	if stuck := c.stuck(); (stuck == 0) != c.solvable {
@@ -319,7 +319,7 @@ func TestOracle(t *testing.T) {
 	}
 }
 
-// compareDrafts compares so many kits on all processors, until one fails.
+// compareDrafts compares a number of kits on all processors, until one fails.
 func compareDrafts(t *testing.T, number int) kitTally {
 	total := kitTally{}
 	var mutex sync.Mutex

@@ -143,7 +143,8 @@ func (g *draftGenerator) few(most int) int { return min(g.IntN(most+1), g.IntN(m
 
 func pickOne[T any](g *draftGenerator, from []T) T { return from[g.IntN(len(from))] }
 
-// addPart adds a part with so many pieces in the model and returns its number.
+// addPart adds a part with a number of pieces in the model and returns its
+// number.
 func (g *draftGenerator) addPart(copies int) int {
 	p := draftPart{id: "part-" + string(rune('a'+len(g.parts)))}
 	for range copies {

@@ -258,9 +258,19 @@ func (o *oracle) addEntries() {
 			size = []float64{w.across, w.across, w.across}
 		}
 		for space := range in {
-			o.addEntry(len(o.joins)+i, space, oracleEntry{piece: -1, seat: w.from}, size, in)
+			o.addEntry(len(o.joins)+i, space, oracleEntry{piece: -1, seat: o.insideOf(w, space)}, size, in)
 		}
 	}
+}
+
+// insideOf tells what holds a wire inside a space: what of its run and ends is in there,
+// or else what it runs through first, or else where it begins.
+func (o *oracle) insideOf(w draftWire, space int) int {
+	run := append(slices.Clone(w.through), w.from, w.to)
+	if i := slices.IndexFunc(run, func(p int) bool { return o.within[p][space] }); i >= 0 {
+		return run[i]
+	}
+	return run[0]
 }
 
 func (o *oracle) addEntry(step, space int, e oracleEntry, size []float64, in map[int]bool) {
@@ -276,7 +286,7 @@ func (o *oracle) addEntry(step, space int, e oracleEntry, size []float64, in map
 		}
 	}
 	if best == passNever {
-		o.barred = append(o.barred, o.entryID(step, e)) // a fault of its own, which no order mends
+		o.barred = append(o.barred, o.entryID(step, e)) // a fault of its own, which no order fixes
 		return
 	}
 	o.entries[step] = append(o.entries[step], e)

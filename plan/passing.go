@@ -10,9 +10,9 @@ import (
 // Passing is how a piece gets through an opening.
 type Passing int
 
-// From worst to best. BySize is said where the opening does not state the axis it
-// faces, so that only the two smaller sides can be compared; Unsized where the
-// kit gives no size to compare.
+// From worst to best. BySize is for an opening that does not state the axis it
+// faces, so that only the two smaller sides can be compared; Unsized is for a kit
+// that gives no size to compare.
 const (
 	Cannot Passing = iota
 	ByTurning
@@ -27,7 +27,7 @@ func (p Passing) String() string {
 
 // RectangleFits reports whether a rectangle p by q passes through a rectangle a by
 // b, turned any way in its plane. All in the same unit; touching counts as
-// fitting. Source: G. D. Carver, 1957, and J. E. Wetzel, "Rectangles in
+// fitting. Source: Carver, 1957, as given by J. E. Wetzel, "Rectangles in
 // Rectangles", Mathematics Magazine 73 (2000) 204-211.
 func RectangleFits(p, q, a, b float64) bool {
 	if p < q {
@@ -48,8 +48,8 @@ func RectangleFits(p, q, a, b float64) bool {
 	return sum*sum+difference*difference >= 2-tiny
 }
 
-// pass tells how a box passes an opening with clearance to spare, in all, in mm. A
-// nil opening is a whole side.
+// pass tells how a box passes an opening with the given total clearance, all in
+// mm. A nil opening is a whole side.
 func pass(size *kits.Size, o *Clear, clearance float64) Passing {
 	switch {
 	case o == nil:
@@ -83,8 +83,8 @@ func PassOf(size [3]float64, w, h float64, facing string, wholeSide bool) string
 	return pass(&kits.Size{XYZ: size}, &Clear{w, h, facing}, 0).String()
 }
 
-// Across returns the two sides of a box that lie across an axis, "x", "y" or "z", in the
-// sequence x, y, z.
+// Across returns the two sides of a box that lie across an axis, "x", "y" or "z",
+// in the order x, y, z.
 func Across(size [3]float64, axis string) (w, h float64) { return across(size[:], axis) }
 
 // across is [Across] for a slice.
@@ -98,8 +98,8 @@ func across(s []float64, axis string) (w, h float64) {
 	return s[0], s[1]
 }
 
-// round is the width of the narrowest round hole that a box passes lengthways: the
-// diagonal of its two smaller sides.
+// RoundHole is the diameter of the narrowest round hole that a box passes
+// lengthways: the diagonal of its two smaller sides.
 func RoundHole(size *kits.Size) float64 {
 	s := slices.Sorted(slices.Values(size.XYZ[:]))
 	return math.Hypot(s[0], s[1])

@@ -2,9 +2,9 @@ package plan
 
 import "slices"
 
-// improve lowers the cost of an order. Leaf steps take no part in the search: each is
-// put in afterwards by itself, so that one more can be added to a kit without moving
-// any other.
+// improve lowers the cost of an order. Leaf steps take no part in the search:
+// each is inserted afterwards on its own, so that one can be added to a kit
+// without moving any other.
 func (s *Solution) improve(c *coster, order []int) []int {
 	m := s.improver(c)
 	leaves := c.r.leaves()
@@ -33,8 +33,8 @@ func (s *Solution) improver(c *coster) *improver {
 	return m
 }
 
-// clauses reports all clauses of the narrow system: a step, and the joins of which one
-// comes after it.
+// clauses reports all clauses of the narrow system: a step, and joins at least
+// one of which comes after it.
 func (s *Solution) clauses(report func(step int, oneOf []int)) {
 	for i := range s.Constraints.Access {
 		s.Constraints.EachClause(i, s.Relaxed[i], func(oneOf []int, _ int) {
@@ -43,7 +43,7 @@ func (s *Solution) clauses(report func(step int, oneOf []int)) {
 	}
 }
 
-// clause keeps a step before at least one of some others.
+// clause keeps a step before at least one of several others.
 func (m *improver) clause(step int, oneOf []int) {
 	number := len(m.clauses)
 	m.clauses, m.owner = append(m.clauses, oneOf), append(m.owner, step)
@@ -53,8 +53,8 @@ func (m *improver) clause(step int, oneOf []int) {
 	}
 }
 
-// free marks the leaf steps, as far as the clauses of the order and the joins of
-// sub-builds leave them so.
+// free marks the leaf steps that neither the clauses of the order nor the joins
+// of sub-builds constrain.
 func (m *improver) free(l *leaves) []bool {
 	free := slices.Clone(l.leaf)
 	for v := range free {
@@ -63,11 +63,11 @@ func (m *improver) free(l *leaves) []bool {
 	return free
 }
 
-// putBack returns the improved sequence with the free steps in it again. Each goes
-// to the slot where it costs least among the steps that are not free; those of one
-// slot stand in a sequence that depends on each step alone.
+// putBack returns the improved sequence with the free steps inserted again. Each
+// goes into the slot where it costs least among the steps that are not free; the
+// order within a slot depends on each step alone.
 func (m *improver) putBack(order []int, free []bool, l *leaves) []int {
-	slot := make([]int, len(order)) // a step of slot i stands before seq[i]
+	slot := make([]int, len(order)) // a step of slot i comes before seq[i]
 	for i, v := range m.seq {
 		slot[v] = i + 1
 	}
@@ -99,10 +99,10 @@ func (m *improver) putBack(order []int, free []bool, l *leaves) []int {
 	return list
 }
 
-// bestSlot is the slot, from first to last, in which v costs least; of equal ones the
-// last, since what nothing depends on can wait.
+// bestSlot is the slot, from first to last, in which v costs least. Among equals
+// it is the last, since nothing depends on v.
 func (m *improver) bestSlot(v, first, last int) int {
-	pairs := 0.0 // of v standing in front of seq[k:], compared with slot first
+	pairs := 0.0 // of v coming before seq[k:], compared with slot first
 	best, bestCost := first, 0.0
 	for k := first; k <= last; k++ {
 		l, r := m.step(k-1), m.step(k)
@@ -120,10 +120,10 @@ func (m *improver) bestSlot(v, first, last int) int {
 	return best
 }
 
-// lineUp puts the free steps between l and r in a sequence: of those whose needs are
-// met, those of the build of l first and of r last, then what is fitted from the same
-// side as l, then fragile ones last, then what is fitted with the same, then as the
-// file has them.
+// lineUp orders the free steps between l and r. Among those whose needs are met
+// it takes those of the build of l first and of r last, then what is fitted from
+// the same side as l, then fragile ones last, then what uses the same fixing,
+// then file order.
 func (m *improver) lineUp(steps []int, l, r int) []int {
 	keys := map[int][]int{}
 	for _, v := range steps {

@@ -7,10 +7,10 @@ import (
 	"dryfit/kits"
 )
 
-// ranking gives every step its place in a first order: the order of the file, with
-// sub-builds whole and before they are joined, wires and tasks as soon as they can
-// be done, mirrored parts side by side, and fragile outside detail last. It keeps
-// all needs, not all clauses.
+// ranking gives every step its place in a first order: the order of the file,
+// with sub-builds whole and before they are joined, wires and tasks as soon as
+// they can be done, mirrored parts side by side, and fragile outside detail last.
+// It respects all needs, but not all clauses.
 //
 // A step's key depends on that step, its build and what it needs, never on its
 // neighbours. So a piece on which nothing depends can be added to a kit without
@@ -21,8 +21,8 @@ type ranking struct {
 	before [][]int // step -> the steps it needs
 	after  [][]int
 	at     []float64 // step -> place in the file
-	state  []int8    // of at: 0 unknown, 1 being worked out, 2 known
-	anchor []float64 // build -> where its block stands
+	state  []int8    // of at: 0 unknown, 1 being computed, 2 known
+	anchor []float64 // build -> where its block goes
 	late   []bool    // step -> left to the end
 	keys   [][]float64
 }
@@ -33,7 +33,7 @@ func (r *Constraints) rank(b *builds) []int {
 	leaves := r.leaves()
 	for _, n := range slices.Concat(r.Needs, leaves.needs(r)) {
 		if leaves.leaf[n.Before] && r.forCoat(n) {
-			continue // put before the coat afterwards
+			continue // moved in front of the coat later
 		}
 		k.before[n.After] = append(k.before[n.After], n.Before)
 		k.after[n.Before] = append(k.after[n.Before], n.After)
@@ -54,16 +54,16 @@ func (r *Constraints) rank(b *builds) []int {
 	return rank
 }
 
-// place works out where in the file a step stands. A join stands where it is
-// written, the second of two mirrored parts right behind the first. A wire or task
-// stands behind the last step it needs or, if it needs none, before the first that
-// needs it.
+// place computes where a step belongs in file order. A join goes where it is
+// written, the second of two mirrored parts right behind the first. A wire or
+// task goes behind the last step it needs or, if it needs none, before the first
+// that needs it.
 func (k *ranking) place(v int) float64 {
 	if k.state[v] == 2 {
 		return k.at[v]
 	}
 	if k.state[v] == 1 {
-		return 0 // a ring of tasks, reported elsewhere
+		return 0 // a cycle of tasks, reported elsewhere
 	}
 	k.state[v] = 1
 	k.at[v] = k.placed(v)
@@ -75,7 +75,7 @@ func (k *ranking) place(v int) float64 {
 const (
 	beside = 0.25 // a mirrored part beside its twin
 	behind = 0.5  // a wire or task behind what it needs
-	tick   = 1e-6 // keeps several of them apart, in the order of the file
+	tick   = 1e-6 // keeps several of them in file order
 )
 
 func (k *ranking) placed(v int) float64 {
@@ -116,8 +116,8 @@ func (k *ranking) twin(j *kits.Join) int {
 	return k.r.number.Join[twin]
 }
 
-// blocks places each build where its first step stands that others depend on or,
-// if there is none, where it is joined.
+// blocks places each build at its first step that others depend on or, if there
+// is none, where it is joined.
 func (k *ranking) blocks() {
 	const none = 1e18
 	k.anchor = make([]float64, len(k.b.list))
@@ -144,7 +144,7 @@ func (k *ranking) blocks() {
 func (k *ranking) key(v int) []float64 {
 	var key []float64
 	chain := k.b.chain(k.b.of[v])
-	for i := len(chain) - 2; i >= 0; i-- { // the main build itself is no block
+	for i := len(chain) - 2; i >= 0; i-- { // the main build itself is not a block
 		key = append(key, 0, k.anchor[chain[i]])
 	}
 	late := 0.0
@@ -154,8 +154,8 @@ func (k *ranking) key(v int) []float64 {
 	return append(key, late, k.at[v], float64(v))
 }
 
-// sort lists the steps by key as far as the needs allow. A sub-build waits for no
-// one, but what joins it waits for all its steps, unless that cannot be.
+// sort orders the steps by key, subject to the needs. A sub-build is never
+// delayed, but what joins it waits for all its steps where possible.
 func (k *ranking) sort() []int {
 	n := len(k.r.Steps)
 	hard, soft := make([]int, n), make([]int, n)
@@ -203,8 +203,8 @@ func (k *ranking) sort() []int {
 	return order
 }
 
-// forced picks the step to go on with when only wishes stand in the way, or, in a
-// kit that has no order, needs.
+// forced picks the next step when only preferences are left unmet or, in a kit
+// that has no order, needs.
 func (k *ranking) forced(hard []int, done []bool) int {
 	best := -1
 	for v := range done {

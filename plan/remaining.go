@@ -6,15 +6,15 @@ import (
 	"dryfit/plan/precedence"
 )
 
-// Remaining is what remains of a kit once some of its steps are done, in the proven order
-// or not. It is about what can still be done: steps that should have come before a done
-// step, and did not, are not held against it.
+// Remaining is what remains of a kit once some of its steps are done, in the
+// proven order or not. It covers only what can still be done: a done step is not
+// blamed for steps that should have come before it.
 type Remaining struct {
 	Done       []bool     // step
-	Relaxation Relaxation // what the orders that are left ask of the builder
-	Stuck      []int      // the steps that none of them has any more, ascending
-	// Narrowed are steps that can get in only by what the sequence does not ask for:
-	// turning, or opening something again.
+	Relaxation Relaxation // what the remaining orders ask of the builder
+	Stuck      []int      // the steps that can no longer be done, ascending
+	// Narrowed are steps that now need turning or opening something again where
+	// the sequence does not.
 	Narrowed []int
 
 	q       *Sequence
@@ -25,8 +25,8 @@ type Remaining struct {
 	loses   map[int][]int
 }
 
-// Remaining finds out what remains when the steps of done are done. It asks no more of the
-// builder than the sequence does, unless only more than that leaves an order.
+// Remaining computes what remains when the steps of done are done. It asks no
+// more of the builder than the sequence does, unless there is no other order.
 func (q *Sequence) Remaining(done []bool) *Remaining {
 	s := q.Solution
 	best := q.remaining(done, s.Relaxation, true)
@@ -66,16 +66,16 @@ func (q *Sequence) remaining(done []bool, a Relaxation, narrow bool) *Remaining 
 	return x
 }
 
-// routes is a system that leaves every access all its routes. It does not depend on what is
-// done, so it is made once for each relaxation.
+// routes is the system that leaves every access all its routes. It does not
+// depend on what is done, so it is built once per relaxation.
 type routes struct {
 	system  *precedence.System
 	helpers map[int]int
 	relaxed []Relaxation // of each access
 }
 
-// routesUnder is for a relaxation of all accesses or, with narrow, for that of each
-// access in the sequence.
+// routesUnder is routes under one relaxation for all accesses or, with narrow,
+// under that of each access in the sequence.
 func (q *Sequence) routesUnder(a Relaxation, narrow bool) routes {
 	key := routesKey{a, narrow}
 	if o, known := q.free[key]; known {
@@ -99,19 +99,20 @@ type routesKey struct {
 	narrow     bool
 }
 
-// steps leaves the helpers out of a list.
+// steps drops the helpers from a list.
 func (x *Remaining) steps(list []int) []int {
 	return slices.DeleteFunc(list, func(v int) bool { return v >= len(x.Done) })
 }
 
-// Next lists the steps that can be done now without losing any other: all they need is
-// done, and the others can still follow. They stand in the sequence of [Remaining.Order].
+// Next lists the steps that can be done now without losing any other: all they
+// need is done, and the others can still follow. They are in the order of
+// [Remaining.Order].
 func (x *Remaining) Next() []int {
 	return x.ready(func(v int) bool { return len(x.Loses(v)) == 0 })
 }
 
-// Held lists the steps that have all they need, and would shut out others if they were
-// done now.
+// Held lists the steps that have all they need but would shut out others if done
+// now.
 func (x *Remaining) Held() []int {
 	return x.ready(func(v int) bool { return len(x.Loses(v)) > 0 })
 }
@@ -140,8 +141,8 @@ func (x *Remaining) Loses(v int) []int {
 	return list
 }
 
-// Order is a sequence of what can still be done, as near to the whole sequence as what
-// is done already allows.
+// Order orders what can still be done, as close to the whole sequence as the done
+// steps allow.
 func (x *Remaining) Order() []int {
 	var list []int
 	for _, v := range x.order() {
@@ -152,9 +153,9 @@ func (x *Remaining) Order() []int {
 	return list
 }
 
-// order is Order with the helpers.
+// order is Order including the helpers.
 func (x *Remaining) order() []int {
-	rank := slices.Repeat([]int{len(x.Done) + 1}, x.system.Len()) // helpers come off at once
+	rank := slices.Repeat([]int{len(x.Done) + 1}, x.system.Len()) // helpers are removed at once
 	copy(rank, x.q.Place)
 	taken, _ := x.left.Peel(rank)
 	slices.Reverse(taken)
@@ -180,10 +181,11 @@ func (x *Remaining) Early() []Early {
 	return list
 }
 
-// Chain is what can still be done as a plain net: each node with those it follows, such
-// that every sequence which keeps to it is valid. It leaves to each piece the way that
-// [Remaining.Order] leaves it longest. Nodes stand in a valid sequence; those from the number
-// of steps on are no steps.
+// Chain gives what can still be done as a precedence network: each node with
+// those it follows, such that every order which respects it is valid. It leaves
+// each piece the way in that [Remaining.Order] leaves open longest. Nodes are in
+// a valid order; those numbered from the number of steps up are helpers, not
+// steps.
 func (x *Remaining) Chain() (nodes []int, before [][]int) {
 	nodes = x.order()
 	before = make([][]int, x.system.Len())

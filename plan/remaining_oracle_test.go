@@ -31,7 +31,7 @@ func endings(b builder, steps int) []bool {
 	return ends
 }
 
-// restComparison holds what is said of kits that are partly built against an oracle.
+// restComparison compares what is reported for partly built kits with an oracle.
 type restComparison struct {
 	*comparison
 	builder
@@ -139,8 +139,9 @@ func compareRests(d *draft, r *rand.Rand, t kitTally) error {
 	return c.compareStart()
 }
 
-// compareShut: a step is said to be shut out exactly if one of its pieces or wires finds
-// no way into a space at once, under the allowance of the rest.
+// compareShut checks that a step is reported as shut out exactly if one of its
+// pieces or wires finds no way into a space at once, under the allowance of the
+// rest.
 func (c *restComparison) compareShut(done stepSet) error {
 	list := make([]bool, len(c.number))
 	for v, step := range c.number {

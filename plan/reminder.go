@@ -7,11 +7,11 @@ import (
 	"dryfit/kits/progress"
 )
 
-// Call is something that can never be reached again once a step is done.
+// Call is something that is out of reach for good once a step is done.
 type Call struct {
-	Step  int        // before which it must be seen to
+	Step  int        // before which it must be done
 	What  string     // [progress.TickFit], TickPaint, TickThread or TickDo
-	Piece int        // that is fitted or painted; -1 for others
+	Piece int        // the one fitted or painted; -1 for others
 	Wire  string     // that is threaded
 	Task  *kits.Task // that is done
 	Space string     // that is shut
@@ -25,13 +25,13 @@ func (c Call) Does() string {
 	return c.Task.Do
 }
 
-// Reminder is a line of a last call, to tick off.
+// Reminder is one line of a last call, to tick off.
 type Reminder struct {
-	Tick progress.Tick // by which it is recorded, even if it is renamed
+	Tick progress.Tick // how it is recorded; survives renaming
 	Text string        // for the builder
 }
 
-// Say words a call for a program, in the ids of the file.
+// Say words a call with the ids of the file.
 func (q *Sequence) Say(c Call) string {
 	in := ""
 	if c.Space != "" {
@@ -48,8 +48,8 @@ func (q *Sequence) Say(c Call) string {
 	return "done: " + c.Does()
 }
 
-// Reminders words the last call of a step for the builder, with a piece that must be
-// painted and in on one line.
+// Reminders words the last call of a step for the builder. A piece that must be
+// painted and fitted gets one line.
 func (q *Sequence) Reminders(step int) []Reminder {
 	painted, fitted := map[int]bool{}, map[int]bool{}
 	for _, c := range q.calls[step] {
@@ -59,7 +59,7 @@ func (q *Sequence) Reminders(step int) []Reminder {
 	var list []Reminder
 	for _, c := range q.calls[step] {
 		if c.What == progress.TickPaint && fitted[c.Piece] {
-			continue // said with the piece
+			continue // covered by the line of the piece
 		}
 		text := q.remind(c, painted[c.Piece])
 		if c.Space != "" {
@@ -85,8 +85,8 @@ func (q *Sequence) remind(c Call, painted bool) string {
 	return "done: " + c.Does()
 }
 
-// tickOf is how a call is recorded when it is ticked off: by ids, so that another name for a
-// part or a step's picture in words changes nothing.
+// tickOf is how a call is recorded when it is ticked off: by ids, so that
+// renaming a part or rewording a step changes nothing.
 func (q *Sequence) tickOf(c Call) progress.Tick {
 	r := q.Solution.Constraints
 	t := progress.Tick{Step: r.Name(c.Step), Kind: c.What, What: c.Wire}

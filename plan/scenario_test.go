@@ -25,10 +25,11 @@ func TestDemonstrationOrderIsTheIntendedOne(t *testing.T) {
 		"wing-lamp-test wing-closing wing-seams engine.1 cowl-ring.1", "engine.2 cowl-ring.2",
 		"floor-closing fin-port lead-tail-fin fin-starboard tailplane-port outside-coat",
 		"float-outer-port float-seams strut-front-port float-inner-port outside-coat",
-		"wing-pylon wing-on lead-duct duct-test outside-coat",
+		"wing-cabane wing-on lead-duct duct-test outside-coat",
 		"wing-on spray-rail-port outside-coat", "wing-on canopy-closing outside-coat",
 		"outside-coat rudder final-test", "outside-coat searchlight-housing lead-searchlight searchlight-lens final-test",
-		"outside-coat propeller-port spinner.1 final-test", "outside-coat battery battery-hatch final-test",
+		"outside-coat propeller-port spinner.1 final-test", "lead-searchlight magnet-floor.1 magnet-battery-hatch.1 battery battery-hatch final-test",
+		"lead-searchlight magnet-hatch-ring.1 magnet-hatch.1 dorsal-hatch final-test",
 	}
 	for _, chain := range chains {
 		names := strings.Fields(chain)
@@ -41,7 +42,7 @@ func TestDemonstrationOrderIsTheIntendedOne(t *testing.T) {
 	}
 	for name, before := range map[string]string{"cockpit-floor": "console-port crew-seat.1 control-yoke.2 instrument-panel panel-coaming pilot.1 pilot.2",
 		"cabin-sole":        "locker oxygen-bottle.1 stretcher-rack stretcher winch-frame winch-drum bench-port bench-starboard raft-pack winch-operator medic",
-		"floor-closing":     "battery-cradle battery-clip switch-plate plug magnet-floor.1",
+		"floor-closing":     "battery-cradle battery-clip switch-plate plug",
 		"wing-on":           "wing-centre-upper wing-upper-port wing-upper-starboard nacelle-port engine.1 cowl-ring.2",
 		"hull-closing":      "bulkhead-bow bulkhead-cockpit bulkhead-cabin bulkhead-aft hatch-ring ceiling-frame cabin-window.6 lead-cockpit lead-tail-hull lead-wing-roots lead-roof",
 		"wing-closing":      "lead-tip-port lead-tip-starboard spar-tube",

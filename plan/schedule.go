@@ -9,20 +9,21 @@ import (
 	"dryfit/plan/schedule"
 )
 
-// Schedule says when each step of a proven order starts, for some pairs of hands.
+// Schedule says when each step of a proven order starts, for a number of pairs of
+// hands.
 //
 // One pair of hands does one step at a time, and with several only one works on a
-// sub-build at a time, since its pieces lie on one bench; joining it takes what it is
-// joined to as well. Handling times and cures occupy nobody.
+// sub-build at a time, since its pieces lie on one bench; joining it also
+// occupies what it is joined to. Handling and cure times occupy no one.
 //
-// Within half a percent of the shortest schedule found, that which keeps to the order
-// most closely is taken.
+// Among schedules within half a percent of the shortest one found, the one
+// closest to the order is chosen.
 //
-// The steps need not start in the order of the sequence. They may overlap, but each
-// is proven: it starts when all that it needs is done, and of the joins of which one
-// must come after it, that which comes last in the order waits until it is done. What
-// the order puts on the bench stays there: it is done, and can be handled, before its
-// sub-build is joined.
+// The steps need not start in the order of the sequence, and may overlap, but
+// each is proven: it starts when all that it needs is done, and where one of
+// several joins must come after it, the last of them in the order waits for it.
+// What the order does on the bench stays there: it is done, and can be handled,
+// before its sub-build is joined.
 type Schedule struct {
 	Sequence *Sequence
 	*schedule.Schedule
@@ -30,16 +31,16 @@ type Schedule struct {
 	Hands   int
 	Day     time.Duration // working time of each day; 0 is round the clock
 	HandsOn time.Duration // all hands-on times together
-	Waiting time.Duration // working time in which nobody has anything to do
+	Waiting time.Duration // working time in which no one has anything to do
 	Cured   time.Duration // when the last glue or paint has its full strength
-	// Floor is a time before which no valid order of the kit ends with so many hands,
-	// even if several of them work on one sub-build.
+	// Floor is a lower bound: no valid order of the kit ends sooner with this
+	// many hands, even if several work on one sub-build.
 	Floor    time.Duration
 	Untimed  int // steps without a hands-on time, which count as none
 	Chain    []schedule.Link
 	Idle     []schedule.Span
 	Critical []bool          // step -> in the chain
-	Sets     []time.Duration // step -> the longest that another waits after its end
+	Sets     []time.Duration // step -> the longest time that another waits after its end
 	Who      []int           // step -> which pair of hands does it, from 1
 
 	project *schedule.Project
@@ -51,22 +52,23 @@ const MaxHands = 100
 // maxNodes bounds the exact search for a shorter schedule of a kit of few steps.
 const maxNodes = 20_000
 
-// tolerance is the share of its length by which a schedule may be longer than the
-// shortest one found, so that it keeps to the order. The number is ours.
+// tolerance is how much longer, as a fraction, a schedule may be than the
+// shortest one found in order to stay closer to the order. It was chosen by
+// judgement.
 const tolerance = 0.005
 
-// Schedule plans the work of a sequence for a number of pairs of hands, on so many
-// hours of each day; 0 is round the clock.
+// Schedule plans the work of a sequence for a number of pairs of hands and a
+// number of hours a day; 0 is round the clock.
 func (q *Sequence) Schedule(hands int, day time.Duration) (*Schedule, error) {
 	if hands < 1 || hands > MaxHands {
-		return nil, fmt.Errorf("%d pairs of hands are not between 1 and %d", hands, MaxHands)
+		return nil, fmt.Errorf("%d pairs of hands: use 1 to %d", hands, MaxHands)
 	}
 	s := &Schedule{Sequence: q, Hands: hands, Day: day}
 	s.project = q.project(hands, schedule.Day(day))
 	var err error
 	if s.Schedule, err = s.project.Schedule(q.Order, maxNodes); err != nil {
 		if errors.Is(err, schedule.ErrTooLong) {
-			err = fmt.Errorf("%w; look at the times in the kit file and at the hours of a day", err)
+			err = fmt.Errorf("%w; check the times in the kit file and the hours of a day", err)
 		}
 		return nil, err
 	}
@@ -100,7 +102,7 @@ func (s *Schedule) sets() {
 	}
 }
 
-// people gives each step to the first pair of hands that is free.
+// people assigns each step to the first free pair of hands.
 func (s *Schedule) people() {
 	s.Who = make([]int, len(s.Start))
 	until := make([]time.Duration, s.Hands)
@@ -117,8 +119,8 @@ func (s *Schedule) people() {
 // Takes is the hands-on time of a step.
 func (s *Schedule) Takes(step int) time.Duration { return s.project.Activities[step].Takes }
 
-// Clock is the day, from 1, and the time since it began. What ends in the moment
-// in which a day begins ends at 24:00 of the day before.
+// Clock is the day, from 1, and the time since it began. What ends just as a day
+// begins ends at 24:00 of the day before.
 func (s *Schedule) Clock(t time.Duration, end bool) (day int, at time.Duration) {
 	const full = 24 * time.Hour
 	day, at = int(t/full), t%full
@@ -128,7 +130,7 @@ func (s *Schedule) Clock(t time.Duration, end bool) (day int, at time.Duration) 
 	return day + 1, at
 }
 
-// Cause says why a step starts no earlier.
+// Cause says why a step does not start earlier.
 func (s *Schedule) Cause(step int) schedule.Link { return s.project.Cause(s.Schedule, step) }
 
 // Next is the first step that starts where an idle stretch ends.
@@ -137,7 +139,7 @@ func (s *Schedule) Next(idle schedule.Span) int {
 	return s.Order[i]
 }
 
-// Between lists the steps that are worked at between two times, by their start.
+// Between lists the steps that are worked on between two times, by start.
 func (s *Schedule) Between(from, to time.Duration) []int {
 	var list []int
 	for _, v := range s.Order {
@@ -148,7 +150,7 @@ func (s *Schedule) Between(from, to time.Duration) []int {
 	return list
 }
 
-// byStart is the valid order in which the steps start: what peels off last is what
+// byStart is the valid order in which the steps start: what is removed last
 // starts last.
 func (q *Sequence) byStart(start []time.Duration) []int {
 	rank := make([]int, len(start))
@@ -170,7 +172,7 @@ func (s *Schedule) floor(day schedule.Day) error {
 	return err
 }
 
-// project are the steps with what they wait for and what they use.
+// project gives the steps with what they wait for and what they use.
 func (q *Sequence) project(hands int, day schedule.Day) *schedule.Project {
 	p := &schedule.Project{Activities: q.Solution.Constraints.Activities(), Capacity: []int{hands}, Day: day, Tolerance: tolerance}
 	wait := func(before, after int, lag time.Duration) {
@@ -188,7 +190,7 @@ func (q *Sequence) project(hands int, day schedule.Day) *schedule.Project {
 	return p
 }
 
-// guards reports for each clause its step and the join of it that the order has last.
+// guards reports for each clause its step and its last join in the order.
 func (q *Sequence) guards(report func(before, after int)) {
 	q.Solution.clauses(func(step int, oneOf []int) {
 		last := oneOf[0]
@@ -201,8 +203,8 @@ func (q *Sequence) guards(report func(before, after int)) {
 	})
 }
 
-// benched reports each step that the order has before the join of a sub-build it is done
-// on, and the join.
+// benched reports each step that the order puts before the join of a sub-build it
+// is done on, and that join.
 func (q *Sequence) benched(report func(step, join int)) {
 	for v := range q.BuildOf {
 		for _, u := range q.on(v) {

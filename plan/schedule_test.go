@@ -98,7 +98,7 @@ func proven(t *testing.T, s *plan.Schedule) {
 	}
 }
 
-// keepsItsPromises holds a schedule against what is said of it.
+// keepsItsPromises checks a schedule against what it promises.
 func keepsItsPromises(t *testing.T, rep *plan.Project, s *plan.Schedule) {
 	t.Helper()
 	type stretch struct{ from, to time.Duration }

@@ -8,7 +8,7 @@ import (
 	"dryfit/plan/schedule"
 )
 
-// Sequence is the order a person would want, and what goes with it.
+// Sequence is the order that a person would choose, and what goes with it.
 type Sequence struct {
 	Solution *Solution
 	Order    []int // the steps, first to last
@@ -45,7 +45,7 @@ func (s *Solution) sequence() *Sequence {
 }
 
 // Draft is the proven sequence or, when there is none, the steps as the file
-// suggests them, in which nothing is proven and the places mean nothing.
+// suggests them; then nothing is proven and the places mean nothing.
 func (rep *Project) Draft() *Sequence {
 	if rep.Sequence != nil {
 		return rep.Sequence
@@ -89,7 +89,7 @@ func (rep *Project) Concerns(f Finding, v int) bool {
 	return slices.ContainsFunc(s.Fits(), func(p int) bool { return slices.Contains(names, rep.Constraints.PieceName(p)) })
 }
 
-// letter names the sub-builds in the order in which they are started.
+// letter names the sub-builds in starting order.
 func (q *Sequence) letter() {
 	q.Builds = append([]Build(nil), q.b.list...)
 	if len(q.Builds) > 0 {
@@ -132,9 +132,8 @@ func (q *Sequence) SubBuilds() []int {
 	return list
 }
 
-// Freedom tells where each step can stand in all valid orders under the relaxation
-// of the solution.
-// It is computed once.
+// Freedom is the range of places of each step over all valid orders under the
+// relaxation of the solution. It is computed once.
 func (q *Sequence) Freedom() *precedence.Freedom {
 	if q.freedom == nil {
 		q.freedom = q.Solution.System.Freedom(60)
@@ -160,7 +159,7 @@ func (q *Sequence) Clock() Clock {
 	c.OnePair, c.Idle = schedule.OneByOne(list, q.Order)
 	p, err := schedule.Critical(list)
 	if err != nil {
-		panic(err) // a kit with an order has no ring of needs
+		panic(err) // a kit with an order has no cycle of needs
 	}
 	c.Least = p.Length
 	return c

@@ -81,7 +81,7 @@ func TestFindings(t *testing.T) {
 		{"cycle of two", `{parts: {box: {}, a: {}, b: {}}, joins: [{fit: a, to: box, after: b}, {fit: b, to: box, after: a}]}`, plan.Cycle, "", "fitting a and fitting b wait for one another"},
 		{"after itself", `{parts: {box: {}, a: {}}, joins: [{fit: a, to: box, after: a}]}`, plan.Cycle, "", "fitting a waits for itself"},
 		{"sits on the only closer", `{parts: {box: {}, lid: {}, a: {}}, joins: [{fit: a, to: lid}, {fit: lid, to: box, bench: true}], spaces: {s: {closed-by: [lid], holds: a}}}`,
-			plan.Trapped, "a", "it sits on what closes s, and nothing else is said to close it"},
+			plan.Trapped, "a", "it sits on what closes s, and nothing else is listed as closing it"},
 		{"sits on one closer of two", `{parts: {box: {}, lid: {}, a: {}}, joins: [{fit: a, to: lid}, {fit: lid, to: box, bench: true}], spaces: {s: {closed-by: [box, lid], holds: a}}}`, "", "", ""},
 		{"opened again", `{parts: {box: {}, lid: {}, a: {}}, joins: [{fit: a, to: box, after: lid}, {fit: lid, to: box, with: magnet}], spaces: {s: {closed-by: [box, lid], holds: a}}}`,
 			plan.Reopened, "a", "to fit a, fitting lid must be undone"},
@@ -130,6 +130,27 @@ func TestRepairsApplyAsPrinted(t *testing.T) {
 		again := checked(t, strings.Replace(text, "OPENING", strings.Replace(to, " x ", ", ", 1), 1))
 		if len(again.Findings) > 0 {
 			t.Errorf("%s: after %q there is still\n%s", unit, f.Repairs[0].Text, listed(again.Findings))
+		}
+	}
+}
+
+// A lamp in a void that two glued pieces seal, and a battery outside that is held loosely:
+// the wire is shut out whichever of its ends is named first, since the battery's own join
+// opens nothing of the void.
+func TestWireIsJudgedFromInside(t *testing.T) {
+	for _, ends := range []string{"from: battery, to: lamp", "from: lamp, to: battery"} {
+		rep := checked(t, `kit: Void
+parts: {shell: {}, cap: {}, lamp: {}, battery: {}}
+joins:
+  - {fit: lamp, to: shell, with: ca}
+  - {fit: battery, to: shell, with: loose}
+  - {fit: cap, to: shell, with: epoxy, step: sealing}
+spaces: {void: {closed-by: [cap], holds: lamp}}
+wires:
+  - {wire: lead, `+ends+`, runs-in: [void], after: sealing}
+`)
+		if find(rep.Findings, plan.Trapped, "lead") == nil {
+			t.Errorf("%s: the wire is not trapped:\n%s", ends, listed(rep.Findings))
 		}
 	}
 }

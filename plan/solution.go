@@ -6,32 +6,32 @@ import (
 	"dryfit/plan/precedence"
 )
 
-// relaxations lists what is tried, in turn: an order with straight ways alone is
-// looked for first.
+// relaxations lists what is tried, in turn: first an order with straight ways in
+// alone.
 var relaxations = []Relaxation{{}, {Reopen: true}, {Turning: true}, {Turning: true, Reopen: true}}
 
-// Solution is the outcome of the constraints under one relaxation.
+// Solution is the result of solving the constraints under one relaxation.
 type Solution struct {
 	Constraints *Constraints
 	Relaxation  Relaxation
 	// System has all valid orders under the relaxation.
 	System *precedence.System
-	// Narrow has those of them in which as few accesses as possible use the relaxation.
+	// Narrow has those in which as few accesses as possible use the relaxation.
 	Narrow *precedence.System
 	Stuck  []int // empty if there is an order
 
 	Relaxed []Relaxation // of each access, in Narrow
 }
 
-// Solve looks for orders, with the least relaxation that gives one, or else with
-// all that is allowed.
+// Solve looks for orders with the least relaxation that gives one, or with the
+// full relaxation if none does.
 func (r *Constraints) Solve() *Solution {
 	s := r.Outcome()
 	s.narrow()
 	return s
 }
 
-// solve is Solve without the narrow system.
+// Outcome is Solve without the narrow system.
 func (r *Constraints) Outcome() *Solution {
 	var s *Solution
 	for i, a := range relaxations {
@@ -57,8 +57,8 @@ func (r *Constraints) all(a Relaxation) []Relaxation {
 	return slices.Repeat([]Relaxation{a}, len(r.Access))
 }
 
-// System turns the constraints into needs and clauses on plain numbers. allow has an
-// relaxation for each access.
+// System turns the constraints into needs and clauses on plain numbers. allow
+// holds the relaxation of each access.
 func (r *Constraints) System(allow []Relaxation) *precedence.System {
 	if r.routes == nil {
 		r.chooseRoutes(allow)
@@ -83,12 +83,12 @@ func (r *Constraints) addClauses(s *precedence.System, i int, allow Relaxation) 
 	})
 }
 
-// maxNarrowing bounds the work of trying accesses with less than the relaxation, in
-// steps and conditions looked at. Those beyond it keep the relaxation.
+// maxNarrowing bounds the work of trying accesses without the relaxation, in
+// steps and conditions visited. Those beyond it keep the relaxation.
 const maxNarrowing = 4_000_000
 
-// narrow takes the relaxation back from each access into a space, one after the other,
-// where a sequence is left.
+// narrow withdraws the relaxation from each access into a space, one after the
+// other, as long as an order remains.
 func (s *Solution) narrow() {
 	s.Narrow = s.System
 	s.Relaxed = s.Constraints.all(s.Relaxation)

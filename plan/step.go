@@ -11,7 +11,7 @@ import (
 // Kind of a step.
 type Kind string
 
-// The kinds of steps, as they are called in JSON.
+// The kinds of steps, as named in JSON.
 const (
 	Fit    Kind = "fit"
 	Close  Kind = "close"
@@ -19,9 +19,9 @@ const (
 	Task   Kind = "task"
 )
 
-// Step is one action of the build. Exactly one of Join, Wire and Task is set. Whoever asks
-// what a step moves, works on or is made with asks its methods; only what words or draws
-// steps tells their kinds apart.
+// Step is one action of the build. Exactly one of Join, Wire and Task is set.
+// Callers ask its methods what it moves, works on or is made with; only code that
+// words or draws steps distinguishes the kinds.
 type Step struct {
 	Kind Kind
 	Join *kits.Join
@@ -49,7 +49,7 @@ func steps(k *kits.Kit) []Step {
 	return list
 }
 
-// Said is what the designer says about the place of the step.
+// Said is what the kit states about the place of the step.
 func (s Step) Said() *kits.Order {
 	switch s.Kind {
 	case Thread:
@@ -60,7 +60,7 @@ func (s Step) Said() *kits.Order {
 	return &s.Join.Order
 }
 
-// Pos is where the step stands in the file.
+// Pos is the position of the step in the file.
 func (s Step) Pos() kits.Pos {
 	switch s.Kind {
 	case Thread:
@@ -83,7 +83,7 @@ func (s Step) ID() string {
 	return s.Join.Step
 }
 
-// Note is the note of the designer on the step; empty if there is none.
+// Note is the designer's note on the step; empty if there is none.
 func (s Step) Note() string {
 	switch s.Kind {
 	case Thread:
@@ -94,7 +94,7 @@ func (s Step) Note() string {
 	return s.Join.Note
 }
 
-// Fits lists the pieces that the step puts in place; none for any kind but a fit.
+// Fits lists the pieces that the step puts in place; none for other kinds.
 func (s Step) Fits() []int {
 	if s.Kind == Fit {
 		return s.Join.Pieces
@@ -118,8 +118,8 @@ func (s Step) Movers() []int {
 	return s.Fits()
 }
 
-// Base is the piece that stands still: what is fitted to, the first of a closing, where a
-// wire begins; -1 for a task.
+// Base is the piece that stays still: what is fitted to, the first of a closing,
+// where a wire begins; -1 for a task.
 func (s Step) Base() int {
 	switch s.Kind {
 	case Fit:
@@ -195,8 +195,7 @@ func (s Step) Cure() time.Duration {
 	return s.Handle()
 }
 
-// Name is what the step is called in findings: its own name, or what it does in
-// the ids of the file.
+// Name is what findings call the step: its own name, or what it does, by id.
 func (r *Constraints) Name(step int) string {
 	s := r.Steps[step]
 	if said := s.Said(); said.Step != "" {
@@ -219,5 +218,5 @@ func (r *Constraints) PieceName(p int) string { return r.Kit.Pieces[p].ID }
 // PieceNames names pieces for a sentence; all copies of a part go by the id of the part.
 func (r *Constraints) PieceNames(list []int) string { return and(r.Kit.Names(list)) }
 
-// and joins names for a sentence.
+// and joins names into a list for a sentence.
 func and(names []string) string { return english.And(names, 8) }

@@ -6,7 +6,7 @@ import (
 	"slices"
 )
 
-// pastMesh derives the accesses of all pieces that have been measured: those of a join,
+// pastMesh derives the accesses of all measured pieces: the pieces of a join,
 // with what is on them by then.
 func (r *Constraints) pastMesh() {
 	g := r.Geometry
@@ -26,8 +26,8 @@ func (r *Constraints) pastMesh() {
 	}
 }
 
-// sides are the pieces on the two sides of a join: those that travel with a piece,
-// and those it travels past, each with the next on its way to the join.
+// sides are the pieces on the two sides of a join: those that travel with a
+// piece, and those it travels past, each with the next piece towards the join.
 type sides struct {
 	moving, still map[int32]int32 // piece -> the next towards the join, itself at the join
 	movers        []int32
@@ -58,7 +58,7 @@ func (r *Constraints) sidesOf(step, piece int) (sides, bool) {
 	return s, true
 }
 
-// side lists the pieces that hang together with one once its join to another is cut.
+// side lists the pieces still connected to one when its join to another is cut.
 func (r *Constraints) side(piece, without int) map[int32]int32 {
 	next := map[int32]int32{int32(piece): int32(piece)}
 	queue := []int32{int32(piece)}
@@ -117,9 +117,9 @@ func (r *Constraints) travel(step, piece int, bridged []bool) *Access {
 	return a
 }
 
-// leaving lists the directions in which a piece may leave: against the one in which
-// it is said to travel, or all. Two groups that close on each other may travel
-// either way.
+// leaving lists the directions in which a piece may leave: the opposite of the
+// stated direction of travel, or all. Two groups that close on each other may
+// travel either way.
 func (g *Geometry) leaving(said *[3]float64, either bool) []int {
 	var list []int
 	if said == nil {
@@ -138,7 +138,8 @@ func (g *Geometry) leaving(said *[3]float64, either bool) []int {
 	return list
 }
 
-// straight is the route straight in against a direction of leaving, or what bars it.
+// straight is the straight route in, opposite to a direction of leaving, or what
+// bars it.
 func (r *Constraints) straight(step, leaving int, s sides, bridged []bool) (Route, *Barred) {
 	g := r.Geometry
 	in := g.Directions[leaving].Unit().Opposite()
@@ -171,8 +172,7 @@ func (r *Constraints) straight(step, leaving int, s sides, bridged []bool) (Rout
 	return route, nil
 }
 
-// least drops the blockers that follow from others: the piece is in place whenever
-// another one is that is in the way too.
+// least drops redundant blockers: those in place whenever another blocker is.
 func (s sides) least(list []Blocker, found map[[2]int32]bool) []Blocker {
 	return slices.DeleteFunc(list, func(b Blocker) bool {
 		for q := int32(b.Mover); ; q = s.moving[q] {
@@ -191,8 +191,8 @@ func (s sides) least(list []Blocker, found map[[2]int32]bool) []Blocker {
 	})
 }
 
-// blocker is a piece in the way of a mover in a step; same reports that both are copies
-// which the step fits.
+// blocker is a piece in the way of a mover in a step; same reports that the step
+// fits both as copies.
 func (r *Constraints) blocker(step int, mover, other int32, bridged []bool) (b Blocker, same bool) {
 	b = Blocker{Mover: int(mover), Piece: int(other)}
 	for _, v := range r.tree.walk(int(mover), int(other)) {
@@ -230,8 +230,8 @@ func (r *Constraints) legs(step, piece int, l Legs, s sides, bridged []bool) (Ro
 	return route, true
 }
 
-// Stall is a piece that no straight way to its seat is left to, and the pieces that
-// are there by the time its turn comes.
+// Stall is a piece with no straight way left to its seat, and the pieces that are
+// there by the time its turn comes.
 type Stall struct {
 	Piece  int
 	Others []int
@@ -269,7 +269,7 @@ func (rep *Project) Stalled() []Stall {
 }
 
 // present lists the pieces on the still side that are tied to a travel's seat by
-// joins which cannot come after it: those that are stuck with it or that it needs.
+// joins which cannot come after it: those stuck with it and those it needs.
 func (r *Constraints) present(a *Access, s sides, stuck map[int]bool) []int {
 	before := r.neededBy(a.Step)
 	var list []int
@@ -289,7 +289,7 @@ func (r *Constraints) present(a *Access, s sides, stuck map[int]bool) []int {
 	return list
 }
 
-// neededBy marks the steps that must come before one.
+// neededBy marks the steps that must come before a step.
 func (r *Constraints) neededBy(step int) map[int]bool {
 	needs := map[int][]int{}
 	for _, n := range r.Needs {
@@ -310,9 +310,9 @@ func (r *Constraints) neededBy(step int) map[int]bool {
 	return seen
 }
 
-// Toward is the direction in which the pieces of a step travel to their seats, of
-// length 1: that of the route they take or, if nothing was measured, the one the kit
-// says. It is nil if neither is known.
+// Toward is the unit direction in which the pieces of a step travel to their
+// seats: that of the route they take or, if nothing was measured, the one the kit
+// states. It is nil if neither is known.
 func (r *Constraints) Toward(step int) *[3]float64 {
 	for _, i := range r.PastMeshes(step) {
 		if route := r.Route(i); route != nil {

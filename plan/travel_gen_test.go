@@ -85,8 +85,8 @@ func (g *draftGenerator) measure() *plan.Geometry {
 	return m
 }
 
-// block puts so many pieces in the way of others, most of them either way round, as
-// real ones are.
+// block puts a number of pieces in the way of others, most of them either way
+// round, as real ones are.
 func (g *draftGenerator) block(m *plan.Geometry, times int) {
 	for range times {
 		p, q, d := g.IntN(len(g.owner)), g.IntN(len(g.owner)), g.IntN(len(m.Directions))

@@ -100,8 +100,9 @@ func (c *travelComparison) compareOrder() error {
 	return nil
 }
 
-// compareBlocked: what is said to be blocked is kept out by its seat, or is stuck
-// and something is in its way; and all that its seat keeps out is said.
+// compareBlocked checks that what is reported as blocked is kept out by its seat,
+// or is stuck with something in its way; and that all that its seat keeps out is
+// reported.
 func (c *travelComparison) compareBlocked() error {
 	said := namedIn(c.report.Findings, plan.Blocked)
 	for _, out := range c.outs() {
@@ -203,7 +204,8 @@ func TestTravelOracle(t *testing.T) {
 	}
 }
 
-// compareManyTravels compares so many kits on all processors, until one fails.
+// compareManyTravels compares a number of kits on all processors, until one
+// fails.
 func compareManyTravels(t *testing.T, number int) kitTally {
 	total := kitTally{}
 	var mutex sync.Mutex

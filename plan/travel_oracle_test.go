@@ -49,8 +49,8 @@ func (o *travelOracle) can(step int, done stepSet) bool {
 	return o.oracle.can(step, done) && o.travels(step, done)
 }
 
-// travels tells whether all that a step moves gets to its seat. What the bare seat
-// itself keeps out is a fault of its own, which no order mends.
+// travels tells whether all that a step moves gets to its seat. What the bare
+// seat itself keeps out is a fault of its own, which no order fixes.
 func (o *travelOracle) travels(step int, done stepSet) bool {
 	return !slices.ContainsFunc(o.moves(step), func(m piecePair) bool {
 		return !o.keptOut(step, m) && !o.getsTo(step, m, o.groupOf(m[0], done), o.groupOf(m[1], done|1<<step))
@@ -150,8 +150,8 @@ func (o *travelOracle) groupOf(piece int, done stepSet) (group []int) {
 	return group
 }
 
-// mayLeave tells whether what a join moves may leave in a direction. Closing moves
-// either half, so either sense of what is said will do.
+// mayLeave tells whether what a join moves may leave in a direction. Closing
+// moves either half, so either sense of the stated direction will do.
 func (o *travelOracle) mayLeave(step, d int) bool {
 	said := o.leaving[step]
 	return o.without == noToward || said < 0 || d == said || o.joins[step].to == nil && d == said^1

@@ -24,9 +24,9 @@ type bench struct {
 	g   *plan.Geometry
 }
 
-// setUp reads a kit of which all pieces are measured, 10 mm wide, and touch. Each line
-// of ways says what a piece meets when it leaves: "lid +x -z: box". What it meets meets
-// it the opposite way.
+// setUp reads a kit whose pieces are all measured, 10 mm wide, and touch. Each
+// line of ways says what a piece meets when it leaves: "lid +x -z: box". What it
+// meets meets it the opposite way.
 func setUp(t *testing.T, text, ways string) *bench {
 	t.Helper()
 	kit := kitstest.Read(t, "kit: Test\n"+text)

@@ -2,7 +2,7 @@ package plan
 
 import "slices"
 
-// tree is the tree the joins form over the pieces; a forest as long as something
+// tree is the tree that the joins form over the pieces, or a forest if something
 // is loose. Each edge belongs to a step.
 type tree struct {
 	parent []int32 // -1 for the root of a component
@@ -48,7 +48,7 @@ func newTree(pieces int, edges []edge) *tree {
 	return t
 }
 
-// fill makes a list of n times -1.
+// fill makes a list of n values of -1.
 func fill[T int | int32](n int) []T {
 	list := make([]T, n)
 	for i := range list {
@@ -96,7 +96,7 @@ func (r *Constraints) Neighbours(p int) []int {
 	return list
 }
 
-// walk is path, worked out anew.
+// walk is path without the cache.
 func (t *tree) walk(a, b int) []int32 {
 	// Both ends climb to where they meet. Two copies fitted in one step meet at what
 	// they are fitted to, by two edges of the same step: it is listed once.

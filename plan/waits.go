@@ -2,15 +2,16 @@ package plan
 
 import "time"
 
-// WaitFor is a wait before a step: it starts no sooner than For after step On.
+// WaitFor is a wait before a step: it starts no sooner than For after the end of
+// step On.
 type WaitFor struct {
 	On  int
 	For time.Duration
 }
 
-// Waits lists the waits of ten minutes or more before a step, those that matter in
-// the order of the sequence: for each length only the latest step, and none that a
-// longer wait on a later step covers.
+// Waits lists the waits of ten minutes or more before a step, keeping those that
+// matter in the sequence: for each length only the latest step, and none covered
+// by a longer wait on a later step.
 func (q *Sequence) Waits(step int) []WaitFor {
 	r := q.Solution.Constraints
 	var list []WaitFor

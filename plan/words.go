@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// Does says what a step does, in the names that the builder reads.
+// Does says what a step does, in the builder's names.
 func (r *Constraints) Does(step int) string {
 	s := r.Steps[step]
 	switch s.Kind {
@@ -43,7 +43,7 @@ func (r *Constraints) Labels(pieces []int) string {
 	return and(names)
 }
 
-// Title is what a build is called: the name of the piece it is built up on.
+// Title is what a build is called: the name of the piece it is built on.
 func (q *Sequence) Title(u int) string {
 	if u == 0 {
 		return "Main build"
@@ -51,7 +51,8 @@ func (q *Sequence) Title(u int) string {
 	return q.Solution.Constraints.Kit.Label(q.Builds[u].Base)
 }
 
-// PaintFirst reports whether a step fits pieces that are painted by themselves.
+// PaintFirst reports whether a step fits pieces that are painted before they are
+// fitted.
 func (q *Sequence) PaintFirst(step int) bool {
 	s := q.Solution.Constraints.Steps[step]
 	return slices.ContainsFunc(s.Fits(), func(p int) bool {

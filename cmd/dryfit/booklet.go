@@ -34,16 +34,16 @@ func newBooklet() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "booklet KIT",
 		Short: "Write the illustrated building instructions",
-		Long: `booklet writes the building instructions of a kit from its proven order: safety,
-parts and hardware with pictures, paint, the steps, each with a picture in which the
-new pieces travel the way that is proven free, last calls to tick off, wires, service.
+		Long: `booklet writes the illustrated building instructions, in the proven order. They have
+safety, parts and hardware with pictures, paint, the steps, last calls to tick off, wires
+and service. In the picture of a step the new pieces travel the way that is proven free.
 
 It writes booklet.html, one file that needs nothing else, and booklet.pdf beside the
 kit file, or the files named with --out. Pictures are made from the meshes of the kit
 and kept in your own cache folder, in dryfit, which can be deleted at any time.
 A kit without meshes gets a booklet without pictures.
 
---check writes nothing; it checks the booklet against the rules of good instructions
+--check writes nothing. It checks the booklet against the rules of good instructions
 and lists which hold, which fail, and which a person must judge.
 
 ` + exitHelp,

@@ -13,9 +13,9 @@ func newCheck() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check KIT",
 		Short: "Find out whether every piece can reach its seat",
-		Long: `check proves that the kit has a build order, or lists what is wrong: the pieces
-that are trapped or unreachable, the statements of the kit file that contradict one
-another, and single changes that were tried and fix it. Ballast, lights and magnets
+		Long: `check proves that the kit has a build order, or lists what is wrong. It names the
+pieces that are trapped or unreachable, the statements of the kit file that contradict
+one another, and single changes that were tried and fix it. Ballast, lights and magnets
 are checked as far as the kit describes them.
 
 ` + exitHelp,

@@ -15,11 +15,11 @@ func newCompare() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "compare OLD NEW",
 		Short: "Compare two revisions of a kit, and say which prints stay good",
-		Long: `compare reads two kits, files or folders, and says what the second changes: parts
-that are new, gone, renamed or changed, joins, spaces, wires, tasks and service, steps
-that moved, findings that came and went, and which prints stay good. Prints are judged by
-the content of their meshes: the same, the same shape moved to another place, or another
-shape; without meshes by what the file says.
+		Long: `compare says what a new revision of a kit changes. It lists parts that are new, gone,
+renamed or changed, joins, spaces, wires, tasks and service, steps that moved, findings
+that came and went, and which prints stay good. Prints are judged by the content of their
+meshes: the same, the same shape moved to another place, or another shape; without meshes
+by what the file says.
 
 dryfit help progress says how revisions are compared.
 

@@ -24,10 +24,10 @@ func newDemo() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "demo FOLDER",
 		Short: "Write the demonstration kit into a folder",
-		Long: `demo writes the demonstration kit, an invented flying boat of 131 printed pieces,
-into a folder, which is made if it does not exist: the kit file, and in ` + demo.MeshFolder + `/ the
+		Long: `demo writes the demonstration kit, an invented flying boat of 131 printed pieces, into
+a folder, which is made if it does not exist. It has the kit file and, in ` + demo.MeshFolder + `/, the
 meshes of all pieces where they stand in the model. Files that you have changed are
-not replaced without --force.
+replaced only with --force.
 
 ` + exitHelp,
 		Args: exactly(1),

@@ -31,12 +31,11 @@ func newBalance() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "balance KIT",
 		Short: "Work out mass, balance and the ballast that is needed",
-		Long: `balance adds up the masses of the pieces, stated by the kit, or computed from meshes
-and materials, or else from sizes, and follows where the model balances as it grows.
-For the ballast that the kit names it says how much the finished model needs to rest on
-the right side of its support, whether there is room for it, and before which step it
-must be in. Text shows the steps that add the most; csv and json show all steps, and
-every piece.
+		Long: `balance follows where the model balances as it grows. Masses are those that the kit
+states, or are computed from meshes and materials, or else from sizes. For the ballast
+that the kit names it says how much the finished model needs to rest on the right side
+of its support, whether there is room for it, and before which step it must be in. Text
+shows the steps that add the most; csv and json show all steps, and every piece.
 
 ` + exitHelp,
 		Args:              exactly(1),
@@ -58,7 +57,7 @@ func newMagnets() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "magnets KIT",
 		Short: "List magnets: which way each points, what repels, whether pockets suit them",
-		Long: `magnets lists the magnets of a kit with the direction of their north poles in the
+		Long: `magnets lists the magnets of a kit. It gives the direction of their north poles in the
 finished model, says of each pair whether it attracts or repels, and compares pockets
 with the size of the magnets. With meshes, pairs are found by the positions of the
 magnets; without, they are taken to lie one over the other.

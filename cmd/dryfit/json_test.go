@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/csv"
 	"encoding/json"
 	"math"
 	"os"
@@ -12,8 +13,11 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/rogpeppe/go-internal/txtar"
+
 	"dryfit/graphviz/help"
 	"dryfit/kits"
+	"dryfit/kits/kitstest"
 	"dryfit/plan/project/projecttest"
 )
 
@@ -31,8 +35,10 @@ func TestJSON(t *testing.T) {
 	}
 	c := &contract{t: t, shapes: readShapes(t), seen: map[string]bool{}}
 	for _, run := range [][]string{
-		{"check", trapped}, {"balance", kit}, {"lights", kit}, {"magnets", kit}, {"measure", kit},
+		{"check", trapped}, {"balance", kit}, {"lights", kit}, {"magnets", kit}, {"measure", meshes(t, kit)},
 		{"next", kit}, {"order", kit}, {"parts", kit}, {"printing", kit}, {"time", kit}, {"tree", bare},
+		{"rehearse", bare, reordered(t, bare, "resistor-board", "battery-hatch")},
+		{"rehearse", bare, reordered(t, bare, "inventory", "console-port")},
 		{"why", kit, "stretcher"}, {"why", kit, "hull-closing"}, {"why", trapped, "ballast-tray"}, {"rescale", kit, "1:48"},
 		{"compare", kit, revised}, {"compare", revised, bare}, {"compare", bare, trapped},
 		{"booklet", bare, "--out", filepath.Join(bare, "b.html")}, {"booklet", bare, "--check"},
@@ -54,6 +60,28 @@ func TestJSON(t *testing.T) {
 	}
 }
 
+// meshes are those of the demonstration kit, or of a chest that is measured much faster.
+func meshes(t *testing.T, kit string) string {
+	t.Helper()
+	if kitstest.Full() {
+		return kit
+	}
+	t.Log("shortened: a chest is measured; CI=true measures the demonstration kit")
+	script, err := txtar.ParseFile("testdata/script/measure.txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(kit, "chest.obj")
+	for _, f := range script.Files {
+		if f.Name == "chest.obj" {
+			if err := os.WriteFile(file, f.Data, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	return file
+}
+
 // edit replaces text in the kit file of a folder.
 func edit(t *testing.T, folder string, pairs ...string) {
 	t.Helper()
@@ -65,6 +93,33 @@ func edit(t *testing.T, folder string, pairs ...string) {
 	if err := os.WriteFile(file, []byte(strings.NewReplacer(pairs...).Replace(string(old))), 0o644); err != nil {
 		t.Fatal(err)
 	}
+}
+
+// reordered is a file with the order of a kit, in which a step is moved behind another.
+// Both go by a piece or a name.
+func reordered(t *testing.T, folder, step, behind string) string {
+	t.Helper()
+	rows, err := csv.NewReader(strings.NewReader(ranOn(t, folder, "order", "--format", "csv").out)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	find := func(name string) int {
+		return slices.IndexFunc(rows, func(row []string) bool {
+			return row[slices.Index(rows[0], "pieces")] == name || row[slices.Index(rows[0], "step")] == name
+		})
+	}
+	moved := rows[find(step)]
+	rows = slices.DeleteFunc(rows, func(row []string) bool { return row[0] == moved[0] })
+	rows = slices.Insert(rows, find(behind)+1, moved)
+	var b bytes.Buffer
+	file := filepath.Join(folder, step+".csv")
+	if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(file, b.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return file
 }
 
 // shape is what the topic says of one object.

@@ -22,10 +22,10 @@ func newLights() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "lights KIT",
 		Short: "Work out resistors, currents, battery life and wires of the lamps",
-		Long: `lights works out each branch of the lamps of a kit: the resistor by R = (V - n Vf) / I
-and the next standard value up, what flows when the supply is fresh and when it is
-flat, the power that the resistor must be rated for, how long the battery lasts, and
-how long the wires are. Resistors that the kit states are checked.
+		Long: `lights works out each branch of the lamps of a kit. It prints the resistor by
+R = (V - n Vf) / I and the next standard value up, what flows when the supply is fresh
+and when it is flat, the power that the resistor must be rated for, how long the battery
+lasts, and how long the wires are. Resistors that the kit states are checked.
 
 ` + exitHelp,
 		Args:              exactly(1),

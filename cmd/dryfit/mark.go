@@ -28,11 +28,11 @@ func newMark() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "mark KIT STATE NAME ...",
 		Short: "Record what is printed, cleaned, painted, fitted or done",
-		Long: `mark records in the progress file beside the kit, kit.progress.yaml for kit.yaml,
-how far pieces are: printed, cleaned, painted or fitted. A piece goes by its id, all
-copies of a part by that of the part, or by your number. With the state done, NAME is a
-closing, a wire or a task: the name of its step or, for a task without one, its text; the
-name of a step that fits pieces marks them as fitted.
+		Long: `mark records how far pieces are: printed, cleaned, painted or fitted. It keeps them in
+the progress file beside the kit, kit.progress.yaml for kit.yaml. A piece goes by its id,
+all copies of a part by the id of the part, or by your number. With the state done, NAME
+is a closing, a wire or a task: the name of its step or, for a task without one, its
+text. The name of a step that fits pieces marks them as fitted.
 
 A state implies those before it: what is fitted was printed and cleaned, and painted if
 it is painted by itself. --undo takes back a state and those that imply it. What cannot

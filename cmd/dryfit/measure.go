@@ -36,11 +36,11 @@ func newMeasure() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "measure FOLDER|FILE|KIT",
 		Short: "Find out from the meshes what touches, what blocks and in which order it goes together",
-		Long: `measure reads the meshes of all pieces where they stand in the finished model: a
-folder of STL, 3MF or OBJ files, one 3MF or OBJ file with many objects, or a kit
-that names its meshes. It reports size, volume and health of each, what touches and
-what overlaps, what blocks what, and how the model comes apart; read backwards that
-is how it goes together. With --draft it writes a first kit file.
+		Long: `measure reads the meshes of all pieces where they stand in the finished model. Give it
+a folder of STL, 3MF or OBJ files, one 3MF or OBJ file with many objects, or a kit that
+names its meshes. It reports size, volume and health of each, what touches and what
+overlaps, what blocks what, and how the model comes apart; read backwards, that is how it
+goes together. With --draft it writes a first kit file.
 
 ` + exitHelp,
 		Args: exactly(1),

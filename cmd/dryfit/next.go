@@ -15,11 +15,11 @@ func newNext() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "next KIT",
 		Short: "Say what can be done now, given what is printed and built",
-		Long: `next reads the progress file beside the kit, kit.progress.yaml for kit.yaml, which
-mark keeps, and says which steps can be done now so that all others can still follow;
-what each of them still waits for; which steps must be held back, and what they would
-shut out; which prints would open most steps; and what can no longer get to its place
-after what has been done. Steps have the numbers of order, and in brackets the name
+		Long: `next says what can be done now. It reads the progress file beside the kit,
+kit.progress.yaml for kit.yaml, which mark keeps. It lists the steps that can be done so
+that all others can still follow, and what each of them still waits for; the steps to
+hold back, and what they would shut out; the prints that would open most steps; and what
+can no longer reach its place. Steps have the numbers of order and, in brackets, the name
 that mark takes.
 
 ` + exitHelp,

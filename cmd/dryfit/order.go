@@ -15,9 +15,9 @@ func newOrder() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "order KIT",
 		Short: "Print the numbered build sequence",
-		Long: `order prints a build sequence that is proven: at each step every piece can still
-reach its seat. Before a step that shuts something for good it lists what can
-never be reached again.
+		Long: `order prints a proven build sequence. At each step every piece can still reach its
+seat. Before a step that shuts something for good it lists what can never be reached
+again.
 
 ` + exitHelp,
 		Args:              exactly(1),

@@ -46,7 +46,7 @@ func (o *output) check() error {
 		o.format = "json"
 	}
 	if !slices.Contains(o.formats, o.format) {
-		return fmt.Errorf("--format %s is none of %s", kits.Plain(o.format), strings.Join(o.formats, ", "))
+		return fmt.Errorf("unknown format %q: use one of %s", kits.Plain(o.format), strings.Join(o.formats, ", "))
 	}
 	if o.format == "pdf" {
 		return notOnTerminal(o.cmd.OutOrStdout(), "PDF")

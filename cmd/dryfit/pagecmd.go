@@ -26,9 +26,10 @@ func newPage() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "page KIT",
 		Short: "Show the model in the browser: turn it, walk the build, see what is trapped",
-		Long: `page serves one page on this machine only, and prints its address: the model in 3D at
-any step, what is trapped and by what, last calls, tree, parts. Whenever the kit file or
-a mesh is saved, the kit is checked again and the page follows. Stop it with Ctrl-C.
+		Long: `page shows the model in 3D in the browser, on this machine only, and prints the address.
+It shows any step, what is trapped and by what, last calls, tree and parts. Whenever the
+kit file or a mesh is saved, the kit is checked again and the page follows. Stop it with
+Ctrl-C.
 
 With --out it writes the page as static files instead, which work from any web host and
 from disk.

@@ -16,10 +16,11 @@ func newParts() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "parts KIT",
 		Short: "List parts, hardware and what is used up",
-		Long: `parts lists what a kit consists of: printed parts by the sub-build that they are
-first used in, hardware, jigs and spares, with quantities, spares to have and the steps
-they come in; mirrored pairs and parts that look alike and are not; then adhesives and
-tools. Spares marked * are a suggestion: one, or a tenth (common practice).
+		Long: `parts lists what a kit consists of, with quantities, spares to have and the steps that
+each part comes in. Printed parts come first, by the sub-build that they are first used
+in, then hardware, jigs and spares, then adhesives and tools. Mirrored pairs, and parts
+that look alike and are not, are marked. Spares marked * are a suggestion: one, or a
+tenth (common practice).
 
 ` + exitHelp,
 		Args:              exactly(1),

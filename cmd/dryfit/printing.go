@@ -31,10 +31,10 @@ func newPrinting() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "printing KIT",
 		Short: "Plan the printing: what fits which printer, plates, what to print first",
-		Long: `printing puts all pieces of a kit on plates of the printers that the kit names: how
-each part lies, how long a plate takes, its mass, and when each sub-build has its
-pieces. What the build needs first is printed first. With meshes it looks at the
-layers of each part as well; without, parts are taken as boxes of their size.
+		Long: `printing puts all pieces of a kit on plates of the printers that the kit names. It says
+how each part lies, how long a plate takes, its mass, and when each sub-build has its
+pieces. What the build needs first is printed first. With meshes it looks at the layers
+of each part as well; without, parts are taken as boxes of their size.
 
 --format svg draws the plates to scale: on one sheet or, with --out, in a folder with
 one file for each plate.
@@ -59,8 +59,8 @@ one file for each plate.
 
 // needPrinters is asked of a kit for which a printing is planned.
 var needPrinters = needs{"printers", func(k *kits.Kit) bool { return len(k.Printers) > 0 }, `printers:
-  my-resin: {process: resin, volume: [143, 89, 175], exposure: 2.5s}
-  my-filament: {process: filament, volume: [256, 256, 256]}
+  my-resin: {process: resin, volume: [150, 90, 160], exposure: 3s}
+  my-filament: {process: filament, volume: [240, 230, 220]}
 
 with the volume that can really be used`}
 

@@ -26,7 +26,7 @@ func newRehearse() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "rehearse KIT SEQUENCE",
 		Short: "Walk through your own build sequence and say where it fails",
-		Long: `rehearse replays your own sequence of steps from the first to the last. It says which
+		Long: `rehearse replays your own build sequence from the first step to the last. It says which
 step cannot be done and why, where it could be done instead, which steps of the kit are
 missing, and what is taken off and put back on the way. It looks for the smallest change
 that makes the sequence work: one step moved, or two. That search has a limit, so a change
@@ -41,23 +41,24 @@ SEQUENCE can also be CSV, with columns by their headings between commas or semic
 what order --format csv writes, with its rows moved about in a spreadsheet. The rows
 count, not the numbers in them.
 
-JSON: {"kit", "ok", "given", "fine", "failure": {"number", "line", "kind", "step", "text",
-"pieces", "steps", "space", "place": {"step", "before"}}, "missing", "reopened": [{"number",
-"step", "joins"}], "moves": [{"step", "before"}], "findings"}. given is how many steps the
-sequence has and fine how many of them can be done from the first; failure is null if all
-can; before is the step that the moved one comes before, empty for the end. Kinds are
-again, early, unseated, apart, large, shut, blocked, firm, held and absent.
-
 Exit status: 0 the sequence builds the kit, 1 it does not or the kit has faults to fix,
 2 the command could not do its work.`,
 		Args:              exactly(2),
-		ValidArgsFunction: completeKit(nil),
+		ValidArgsFunction: completeSequence,
 		RunE:              func(_ *cobra.Command, args []string) error { return o.run(args[0], args[1]) },
 	}
 	o.addTo(cmd, document.Formats(false)...)
 	cmd.Flags().StringVar(&o.write, "write", "", "write the changed sequence here, as text")
 	cmd.Flags().BoolVar(&o.force, "force", false, "replace a file that is there")
 	return cmd
+}
+
+// completeSequence completes the kit, and then any file.
+func completeSequence(cmd *cobra.Command, args []string, word string) ([]cobra.Completion, cobra.ShellCompDirective) {
+	if len(args) == 1 {
+		return nil, cobra.ShellCompDirectiveDefault
+	}
+	return completeKit(nil)(cmd, args, word)
 }
 
 func (o *rehearseOptions) run(kit, sequence string) error {

@@ -27,8 +27,8 @@ func newRescale() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "rescale KIT SCALE",
 		Short: "Find out what breaks at another scale, and write the kit file for it",
-		Long: `rescale says what becomes of a kit at another scale, 1:24, or at a percentage of its
-present size, 66.7% or "66.7 %": what no longer fits a printer, which walls become too
+		Long: `rescale finds what breaks at another scale, 1:24, or at a percentage of the present
+size, 66.7% or "66.7 %". It reports what no longer fits a printer, which walls become too
 thin, which magnets, lamps and batteries no longer suit their places, which wires their
 holes, how the pieces that move fit, whether the order holds, and mass and time.
 

@@ -15,6 +15,8 @@ func newSchema() *cobra.Command {
 complete and check YAML. Save it beside the kit and start the kit file with
   # yaml-language-server: $schema=kit.schema.json
 
+dryfit help kit-file explains the keys.
+
 ` + exitHelp,
 		Args:              exactly(0),
 		ValidArgsFunction: cobra.NoFileCompletions,

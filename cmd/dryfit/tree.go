@@ -30,13 +30,12 @@ func newTree() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "tree KIT",
 		Short: "Draw the assembly tree on one A3 sheet",
-		Long: `tree draws the kit from single pieces up to the finished model: a box for each
-sub-build, a row for each step, closings in reverse. Pieces that cannot be fitted
+		Long: `tree draws the assembly tree, from single pieces up to the finished model: a box for
+each sub-build, a row for each step, closings in reverse. Pieces that cannot be fitted
 are marked.
 
 The drawing goes to standard output, or to a file with --out, whose extension then
-gives the format. A file that dryfit has not written is not replaced without
---force.
+gives the format. A file that dryfit has not written is replaced only with --force.
 
 ` + exitHelp,
 		Args:              exactly(1),
@@ -61,7 +60,7 @@ func (o *treeOptions) run(path string) error {
 		}
 	}
 	if !slices.Contains(graphviz.Formats, o.format) {
-		return fmt.Errorf("format %q is none of %s", kits.Plain(o.format), strings.Join(graphviz.Formats, ", "))
+		return fmt.Errorf("unknown format %q: use one of %s", kits.Plain(o.format), strings.Join(graphviz.Formats, ", "))
 	}
 	p, err := o.load(path, project.Options{})
 	if err != nil {

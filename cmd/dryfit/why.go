@@ -16,9 +16,9 @@ func newWhy() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "why KIT PIECE",
 		Short: "Say when a piece must go in, and why",
-		Long: `why says at which step a piece goes in, how early and how late it could, what must
-come before and after it and why, and through which openings it passes. PIECE is a
-piece such as seat.2, a part, a wire, or the name of a step.
+		Long: `why explains when a piece goes in. It says at which step, how early and how late it
+could be, what must come before and after it and why, and which openings it passes.
+PIECE is a piece such as seat.2, a part, a wire, or the name of a step.
 
 ` + exitHelp,
 		Args:              exactly(2),

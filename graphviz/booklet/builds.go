@@ -131,10 +131,10 @@ func (m *maker) intro(vis visit) string {
 	return text + m.l.Say("build.joins", "step", strconv.Itoa(join))
 }
 
-// itemWidth is the width of the largest picture of a part in the box of a step, in mm.
-const itemWidth = 30.0
+// itemWidth is the width of the largest picture of a part that a step takes, in mm.
+const itemWidth = 20.0
 
-// itemScale is the one scale of the parts in the boxes of the steps of a chapter.
+// itemScale is the one scale of the parts that the steps of a chapter take.
 func (m *maker) itemScale(visits []visit) float64 {
 	var parts []*kits.Part
 	for _, vis := range visits {

@@ -103,7 +103,7 @@ var rules = []rule{
 	{"How often the model is turned over", Information, (*checker).turnedOver, false},
 	{"Small work on a large body is enlarged, with a locator", Warning, (*checker).smallEnlarged, false},
 	{"Pieces drawn apart lie on their way, in its direction", Error, (*checker).onTheirWay, false},
-	{"The box of new parts has number, name, quantity and picture, at one scale", Warning, (*checker).itemsComplete, false},
+	{"What a step takes has number, name, quantity and picture, at one scale", Warning, (*checker).itemsComplete, false},
 	{"A picture starts from where the one before ended", Warning, nil, true},
 	{"A right and a wrong picture where a wrong way fits", Warning, (*checker).couldBeSwapped, true},
 	{"Look-alike parts show the telling difference", Warning, (*checker).lookAlikesTold, true},

@@ -21,7 +21,7 @@ func (c *checker) eachStepDoes() (broken, known []string) {
 	return broken, nil
 }
 
-// piecesAddUp counts what the boxes of the steps show, and the bases that sub-builds
+// piecesAddUp counts what the steps take, and the bases that sub-builds
 // start with, against the quantities of the lists.
 func (c *checker) piecesAddUp() (broken, known []string) {
 	shown := map[string]int{}
@@ -198,7 +198,9 @@ func handedNames(a, b string) bool {
 
 // hardest lists the tenth of the steps that ask most, by what can be counted: pieces,
 // what they are fitted to, turning, waits, fragile and narrow ones (the kind of counts
-// that M. Richardson and others found to predict difficulty, 2004; from memory).
+// that M. Richardson, G. Jones and M. Torrance found to predict difficulty, "Identifying
+// the task variables that influence perceived object assembly complexity", Ergonomics 47,
+// 2004; from memory).
 func (c *checker) hardest() (broken, known []string) {
 	type hard struct{ number, points int }
 	var list []hard

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"dryfit/graphviz/document"
+	"dryfit/graphviz/safety"
 	"dryfit/plan"
 )
 
@@ -57,7 +58,7 @@ func (c *checker) messagesBefore() (broken, known []string) {
 		}
 	}
 	for _, h := range plan.Hazards(c.kit) {
-		if !front[c.l.Say("hazard."+h.ID)] {
+		if !front[safety.Message(c.l, h, false).Text] {
 			broken = append(broken, "the front does not warn of "+h.ID)
 		}
 	}
@@ -69,7 +70,7 @@ func (c *checker) unsaid(s document.Step, said map[string]bool) (broken []string
 		said[m.Text] = true
 	}
 	for _, h := range c.rules.StepHazards(c.tasks[s.Number]) {
-		if !said[c.l.Say("hazard."+h.ID+".short")] {
+		if !said[safety.Message(c.l, h, true).Text] {
 			broken = append(broken, fmt.Sprintf("step %d does not warn of %s", s.Number, h.ID))
 		}
 	}

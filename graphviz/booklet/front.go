@@ -13,7 +13,7 @@ var frontPaper = draw.Paper{Width: 180, Height: 120}
 func (m *maker) front() ([]document.Chapter, error) {
 	var blocks []document.Block
 	if m.kit.About != "" {
-		blocks = append(blocks, document.Text(m.kit.About))
+		blocks = append(blocks, document.Text(timesSigns(m.kit.About)))
 	}
 	fig, err := m.wholeModel()
 	if err != nil {

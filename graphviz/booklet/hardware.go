@@ -37,9 +37,9 @@ func (m *maker) hardware() ([]document.Chapter, error) {
 			if r := m.remark(p); r != "" {
 				remark += "; " + r
 			}
-			t.Rows = append(t.Rows, document.Row{ID: m.partID(p), Cells: []document.Cell{{Tick: true}, {Text: m.numbers.Of(p)}, {Text: strconv.Itoa(p.Quantity)}, {Text: p.Name}, {Text: m.material(p)}, {Text: remark}}})
+			t.Rows = append(t.Rows, document.Row{ID: m.partID(p), Cells: []document.Cell{{Tick: true}, {Text: m.numbers.Of(p)}, {Text: strconv.Itoa(p.Quantity)}, {Text: timesSigns(p.Name)}, {Text: m.material(p)}, {Text: remark}}})
 		}
-		blocks = append(blocks, document.Text(m.l.Say("hardware.extra.intro")), t)
+		blocks = append(blocks, t, document.Text(m.l.Say("hardware.extra.intro")))
 	}
 	return one("hardware", m.l.Say("hardware.title"), blocks...)
 }

@@ -145,7 +145,7 @@ func TestRulesFail(t *testing.T) {
 		"Each piece comes":         func(m *Made) { step(m, func(s *document.Step) { s.Needs[0].Count++ }) },
 		"Steps are numbered":       func(m *Made) { step(m, func(s *document.Step) { s.Number = 4 - s.Number }) },
 		"A step has one main part": func(m *Made) { step(m, func(s *document.Step) { s.Needs = append(s.Needs, s.Needs[0]) }) },
-		"The box of new parts":     func(m *Made) { step(m, func(s *document.Step) { s.Needs[0].Name = "" }) },
+		"What a step takes":        func(m *Made) { step(m, func(s *document.Step) { s.Needs[0].Name = "" }) },
 		"What opens or moves":      func(m *Made) { step(m, func(s *document.Step) { s.Signs = nil }) },
 		"Safety messages stand":    func(m *Made) { step(m, func(s *document.Step) { s.Before = nil }) },
 		"Signal words": func(m *Made) {

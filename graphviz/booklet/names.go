@@ -2,6 +2,7 @@ package booklet
 
 import (
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -13,7 +14,22 @@ import (
 
 // part is what a part is called wherever the booklet mentions it: its name and its
 // number.
-func (m *maker) part(p *kits.Part) string { return p.Name + " " + m.numbers.Of(p) }
+func (m *maker) part(p *kits.Part) string { return timesSigns(p.Name) + " " + m.numbers.Of(p) }
+
+// letterX is the letter that a kit file has between two sizes: 5 x 2 mm.
+var letterX = regexp.MustCompile(`([0-9]) ?x ?([0-9])`)
+
+// timesSigns is a text with the sign of multiplication between numbers.
+func timesSigns(text string) string {
+	const sign = "$1 × $2"
+	text = letterX.ReplaceAllString(text, sign)
+	return letterX.ReplaceAllString(text, sign) // 4 x 5 x 6: the 5 was taken by the first
+}
+
+// remarked is a text of the kit on one line.
+func remarked(text string) string {
+	return timesSigns(strings.Join(strings.Fields(text), " "))
+}
 
 func (m *maker) piece(piece int) string {
 	pc := m.kit.Pieces[piece]

@@ -26,7 +26,6 @@ func (m *maker) tools() document.Bullets {
 	used := func(kind string) bool {
 		return slices.ContainsFunc(m.kit.Joins, func(j *kits.Join) bool { return j.Fixing != nil && j.Fixing.Kind == kind })
 	}
-	painted := slices.ContainsFunc(m.kit.Parts, func(p *kits.Part) bool { return p.Paint != "" && p.Paint != "none" && p.Paint != "masked" })
 	var list document.Bullets
 	add := func(key string, needed bool) {
 		if needed {
@@ -36,12 +35,16 @@ func (m *maker) tools() document.Bullets {
 	add("knife", true)
 	add("files", true)
 	add("tweezers", true)
-	add("gloves", has["resin"] || has["epoxy"] || has["resin-glue"])
+	add("gloves", has["resin"] || has["epoxy"] || has["resin-glue"] || has["lead"] || has["fibre"])
 	add("solder", has["soldering"])
 	add("screwdriver", used(kits.Screw))
-	add("paint", painted)
+	add("paint", slices.ContainsFunc(m.kit.Parts, (*kits.Part).Painted))
+	add("respirator", has["spray"])
 	add("lamp", has["resin-glue"])
-	return append(list, m.kit.Tools...)
+	for _, t := range m.kit.Tools {
+		list = append(list, timesSigns(t))
+	}
+	return list
 }
 
 // fixings is the table of what joins are made with.

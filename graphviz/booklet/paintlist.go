@@ -27,7 +27,7 @@ func (m *maker) paintList() ([]document.Chapter, error) {
 		}
 		slices.SortStableFunc(parts, func(a, b *kits.Part) int { return bill.Natural(m.numbers.Of(a), m.numbers.Of(b)) })
 		for _, p := range parts {
-			t.Rows = append(t.Rows, document.Row{Cells: []document.Cell{{Text: m.numbers.Of(p)}, {Text: p.Name}, {Text: m.paintedBy(p)}}})
+			t.Rows = append(t.Rows, document.Row{Cells: []document.Cell{{Text: m.numbers.Of(p)}, {Text: timesSigns(p.Name)}, {Text: m.paintedBy(p)}}})
 		}
 		if t.Rows != nil {
 			blocks = append(blocks, t)

@@ -94,7 +94,7 @@ func (m *maker) partsTable(caption string, parts []*kits.Part, spares bool) (doc
 		if spares {
 			cell = document.Cell{Text: m.spares(p)}
 		}
-		t.Rows = append(t.Rows, document.Row{ID: m.partID(p), Cells: []document.Cell{{Tick: true}, {Text: m.numbers.Of(p)}, {Text: strconv.Itoa(p.Quantity)}, {Text: p.Name}, cell,
+		t.Rows = append(t.Rows, document.Row{ID: m.partID(p), Cells: []document.Cell{{Tick: true}, {Text: m.numbers.Of(p)}, {Text: strconv.Itoa(p.Quantity)}, {Text: timesSigns(p.Name)}, cell,
 			{Text: m.remark(p)}, pic, {Links: m.stepsOf(p)}}})
 	}
 	return t, nil
@@ -168,7 +168,7 @@ func (m *maker) stepsOf(p *kits.Part) []document.Link {
 func (m *maker) remark(p *kits.Part) string {
 	var list []string
 	if p.Note != "" {
-		list = append(list, strings.Join(strings.Fields(p.Note), " "))
+		list = append(list, remarked(p.Note))
 	}
 	if p.Pair != nil {
 		list = append(list, m.l.Say("parts.mirror", "part", m.numbers.Of(p.Pair)))

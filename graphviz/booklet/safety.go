@@ -2,29 +2,14 @@ package booklet
 
 import (
 	"dryfit/graphviz/document"
-	"dryfit/graphviz/words"
-	"dryfit/kits"
+	"dryfit/graphviz/safety"
 	"dryfit/plan"
 )
 
 // safety is the page with the messages for the hazards that this kit has, and no
 // others.
 func (m *maker) safety() ([]document.Chapter, error) {
-	return one("safety", m.l.Say("safety.title"), Safety(m.l, m.kit)...)
-}
-
-// Safety words the messages for the hazards of a kit, with what holds for all of them.
-func Safety(l words.Language, k *kits.Kit) []document.Block {
-	blocks := []document.Block{document.Text(l.Say("safety.intro"))}
-	for _, h := range plan.Hazards(k) {
-		blocks = append(blocks, message(l, h, ""))
-	}
-	return blocks
-}
-
-// message words a hazard; short is ".short" for the reminder before an action.
-func message(l words.Language, h plan.Hazard, short string) document.Message {
-	return document.Message{Signal: l.Signal(string(h.Signal)), Alert: h.Signal != plan.Notice, Text: l.Say("hazard." + h.ID + short), Short: short != ""}
+	return one("safety", m.l.Say("safety.title"), safety.Blocks(m.l, plan.Hazards(m.kit), false)...)
 }
 
 // before lists the short messages before a step: a warning each time, a caution or a
@@ -36,7 +21,7 @@ func (m *maker) before(step int, said map[string]bool) []document.Message {
 			continue
 		}
 		said[h.ID] = true
-		list = append(list, message(m.l, h, ".short"))
+		list = append(list, safety.Message(m.l, h, true))
 	}
 	return list
 }

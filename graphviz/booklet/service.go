@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dryfit/graphviz/document"
+	"dryfit/graphviz/safety"
 	"dryfit/kits"
 	"dryfit/plan"
 )
@@ -22,8 +23,10 @@ func (m *maker) service() ([]document.Chapter, error) {
 		blocks = append(blocks, document.Text(m.l.Say("service.none")))
 	}
 	if battery {
-		blocks = append(blocks, document.Text(m.l.Say("service.battery")),
-			document.Message{Signal: m.l.Signal(string(plan.Warning)), Alert: true, Text: m.l.Say("hazard.batteries")})
+		blocks = append(blocks, document.Text(m.l.Say("service.battery")))
+		for _, h := range plan.Only(plan.Hazards(m.kit), "button-cells", "batteries", "lithium") {
+			blocks = append(blocks, safety.Message(m.l, h, false))
+		}
 	}
 	if list := m.opening(); len(list) > 0 {
 		blocks = append(blocks, document.Heading(m.l.Say("service.opens")), document.Bullets(list))
@@ -90,7 +93,7 @@ func (m *maker) checklist() ([]document.Chapter, error) {
 		items = append(items, m.l.Say("checklist.loose", "parts", loose))
 	}
 	items = append(items, m.l.Say("checklist.left"))
-	return one("checklist", m.l.Say("checklist.title"), document.Ticks{Title: m.l.Say("checklist.title"), Items: items})
+	return one("checklist", m.l.Say("checklist.title"), document.Ticks{Title: m.l.Say("checklist.frame"), Items: items})
 }
 
 func (m *maker) looseOnes() string {

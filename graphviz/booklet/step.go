@@ -48,7 +48,7 @@ func (m *maker) action(v int) string {
 		}
 		return m.l.Say("step.thread", "wire", s.Wire.ID, "from", m.piece(s.Wire.From), "to", m.piece(s.Wire.To))
 	}
-	text := strings.Join(strings.Fields(s.Task.Do), " ")
+	text := remarked(s.Task.Do)
 	if !strings.HasSuffix(text, ".") {
 		text += "."
 	}
@@ -84,7 +84,7 @@ func (m *maker) ticks(v int) []string {
 				key = "last-call.painted-in"
 			}
 		}
-		text := m.l.Say(key, "part", m.pieces(pieces), "wire", c.Wire, "task", c.Does())
+		text := m.l.Say(key, "part", m.pieces(pieces), "wire", c.Wire, "task", timesSigns(c.Does()))
 		if c.Space != "" {
 			text = m.l.Say("last-call.space", "space", strings.ReplaceAll(c.Space, "-", " "), "what", text)
 		}
@@ -115,7 +115,7 @@ func (m *maker) items(v int, scale float64) ([]document.Item, error) {
 		if err != nil {
 			return nil, err
 		}
-		item := document.Item{Ref: m.numbers.Of(part), Name: part.Name, Count: n, Picture: cell.Picture, Alt: cell.Alt, Link: m.partID(part)}
+		item := document.Item{Ref: m.numbers.Of(part), Name: timesSigns(part.Name), Count: n, Picture: cell.Picture, Alt: cell.Alt, Link: m.partID(part)}
 		if cell.Picture != nil && cell.Text != "" {
 			item.Name += " (" + cell.Text + ")"
 		}
@@ -155,7 +155,7 @@ func (w *stepWriter) notes(v int) []string {
 		say("step.takes", "time", w.span(t))
 	}
 	if note := s.Note(); note != "" {
-		list = append(list, strings.Join(strings.Fields(note), " "))
+		list = append(list, remarked(note))
 	}
 	return list
 }
@@ -226,9 +226,6 @@ func (m *maker) signs(v int) []string {
 		part := m.kit.Pieces[s.Join.Pieces[0]].Part
 		if part.Pair != nil {
 			list = append(list, m.l.Say("sign.mirror", "a", m.numbers.Of(part), "b", m.numbers.Of(part.Pair)))
-		}
-		if n := len(s.Join.Pieces); n > 1 {
-			list = append(list, m.l.Say("sign.copies", "n", strconv.Itoa(n)))
 		}
 	}
 	return list

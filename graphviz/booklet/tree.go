@@ -23,7 +23,7 @@ func (m *maker) tree() ([]document.Chapter, error) {
 	if pic != nil {
 		blocks = append(blocks, document.Figure{Picture: pic, Alt: m.l.Say("tree.alt")})
 	}
-	t := document.Table{Caption: m.l.Say("tree.title"), Widths: []float64{1.6, 5, 2, 2, 1.6}, Head: []string{
+	t := document.Table{Caption: m.l.Say("tree.caption"), Widths: []float64{1.6, 5, 2, 2, 1.6}, Head: []string{
 		m.l.Say("tree.build"), m.l.Say("tree.on"), m.l.Say("tree.join"), m.l.Say("tree.into"), m.l.Say("tree.steps")}}
 	steps := map[int]int{}
 	for _, v := range m.q.Order {

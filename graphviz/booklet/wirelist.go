@@ -11,7 +11,7 @@ func (m *maker) wires() ([]document.Chapter, error) {
 	if len(m.kit.Wires) == 0 {
 		return nil, nil
 	}
-	t := document.Table{Caption: m.l.Say("wires.title"), Widths: []float64{3, 3, 3.4, 3, 1.8, 1.8, 1.3}, Head: []string{m.l.Say("wires.wire"), m.l.Say("wires.from"),
+	t := document.Table{Caption: m.l.Say("wires.caption"), Widths: []float64{3, 3, 3.4, 3, 1.8, 1.8, 1.3}, Head: []string{m.l.Say("wires.wire"), m.l.Say("wires.from"),
 		m.l.Say("wires.through"), m.l.Say("wires.to"), m.l.Say("wires.across"), m.l.Say("wires.hole"), m.l.Say("parts.step")}}
 	mm := func(v *float64) string {
 		if v == nil {

@@ -34,14 +34,14 @@ const (
 	nightShare  = 0.08 // width of an hour of the night, in working hours
 )
 
-// MaxSteps is the most steps a chart has room for.
+// MaxSteps is the largest number of steps in a chart.
 const MaxSteps = 2000
 
 // SVG draws a schedule as a file. Work is dark and setting hatched; steps on the critical
 // path have an arrowhead, a higher bar and bold letters. Nights are narrow and grey.
 func SVG(s *plan.Schedule) ([]byte, error) {
 	if len(s.Order) > MaxSteps {
-		return nil, fmt.Errorf("a chart has room for %d steps, not for %d; use --format csv", MaxSteps, len(s.Order))
+		return nil, fmt.Errorf("a chart has room for %d steps, not %d; use --format csv", MaxSteps, len(s.Order))
 	}
 	c, err := newChart(s)
 	if err != nil {
@@ -52,7 +52,7 @@ func SVG(s *plan.Schedule) ([]byte, error) {
 	c.rows()
 	c.days(c.y)
 	c.to.Height = c.y + chartAxis + chartMargin
-	// The ground and the nights are beneath everything else.
+	// The background and the nights are beneath everything else.
 	c.to.Marks = slices.Concat([]picture.Mark{c.area(0, 0, chartWidth, c.to.Height, "#ffffff")}, c.under(), c.to.Marks)
 	title := "Time chart of " + kits.Plain(s.Sequence.Solution.Constraints.Kit.Name)
 	return svg.File(c.to.SVG(title)), nil
@@ -92,7 +92,7 @@ func chartFace(bold bool) (font.Face, error) {
 	if err != nil {
 		return nil, err
 	}
-	// Measured in hundredths of a mm.
+	// Rounded to hundredths of a mm.
 	return opentype.NewFace(parsed, &opentype.FaceOptions{Size: chartText * 100, DPI: 72, Hinting: font.HintingNone})
 }
 
@@ -104,7 +104,7 @@ func (c *chart) dayLength() time.Duration {
 	return c.s.Day
 }
 
-// x0 is how far a time is from the start of the axis, in mm.
+// x0 is the distance of a time from the start of the axis, in mm.
 func (c *chart) x0(t time.Duration) float64 {
 	work := c.day.Working(0, t)
 	return c.scale * (work.Hours() + nightShare*(t-work).Hours())

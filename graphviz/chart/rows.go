@@ -56,7 +56,7 @@ func (c *chart) rows() {
 			name = q.Builds[u].Letter + ": " + name
 		}
 		if c.count%chartRepeat == chartRepeat-1 {
-			c.count++ // the days do not come between a name and its first step
+			c.count++ // keep a name and its first step together
 		}
 		c.row()
 		c.text(chartMargin, c.y-1.1, c.fit(name, chartLabels-2, true), "start", chartText, true)
@@ -67,7 +67,7 @@ func (c *chart) rows() {
 	}
 }
 
-// row makes space for a row above c.y, and repeats the days now and then.
+// row makes space for a row above c.y, and repeats the days every so many rows.
 func (c *chart) row() {
 	if c.count%chartRepeat == 0 {
 		c.days(c.y)

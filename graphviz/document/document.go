@@ -22,7 +22,9 @@ type Fixed struct {
 	Contents string // heading of the table of contents
 	PageOf   string // "page %[1]s of %[2]s"
 	Skip     string // link for the keyboard: straight to the steps
-	Step     string // "step"
+	Step     string // "Step"
+	Take     string // heads what is new in a step
+	Off      string // how many of an item: "{n} off"
 	Tick     string // what a tick square is for one who cannot see it
 }
 
@@ -112,10 +114,10 @@ type Step struct {
 	Needs    []Item // what is new in this step, at one scale
 	Figure   *Figure
 	Notes    []string // fixing, waits, paint, what the kit says
-	Signs    []string // short words in a frame: turn over, do not glue, mirrored
+	Signs    []string // short words in a frame: turned over, do not glue, mirrored
 }
 
-// Item is a part or a piece of hardware in the box of a step.
+// Item is a part or a piece of hardware that is new in a step.
 type Item struct {
 	Ref     string // its number
 	Name    string

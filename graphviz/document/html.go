@@ -27,6 +27,7 @@ var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"shares":   shares,
 	"rowHead":  rowHead,
 	"rowName":  rowName,
+	"named":    Fixed.named,
 	"tableMin": func(t Table) int { return 6 * len(t.Head) },
 }).Parse(pageText))
 

@@ -7,7 +7,7 @@ import (
 
 // Markdown sets the document as Markdown. No text of it is taken for markup. Pictures are left out.
 func (b *Document) Markdown() string {
-	m := &markdown{}
+	m := &markdown{fixed: b.Fixed}
 	m.line("# " + escaped(b.Title))
 	if b.Subtitle != "" {
 		m.apart()
@@ -39,6 +39,7 @@ type markdown struct {
 	out      strings.Builder
 	level    string // of a heading in the chapter
 	numbered bool   // steps are items of numbered lists
+	fixed    Fixed
 }
 
 // numbered reports whether steps that stand one below the other have numbers that rise by
@@ -118,7 +119,7 @@ func (m *markdown) step(s Step) {
 	for _, w := range s.Before {
 		under([]string{w.Signal + ". " + w.Text})
 	}
-	under(needed(s.Needs))
+	under(m.fixed.taken(s.Needs))
 	under(s.Notes)
 	under(s.Signs)
 	if s.LastCall != nil {

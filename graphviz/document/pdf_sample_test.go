@@ -114,7 +114,7 @@ func sampleBook() *Document {
 		Title:    "Harbour tug Ingeborg",
 		Subtitle: "Building instructions, 1:72",
 		Footer:   "Harbour tug Ingeborg, 1:72, revision C of 3 May",
-		Fixed:    Fixed{Contents: "Contents", PageOf: "page %[1]s of %[2]s", Step: "step", Tick: "tick"},
+		Fixed:    Fixed{Contents: "Contents", PageOf: "page %[1]s of %[2]s", Step: "Step", Take: "Take", Off: "{n} off", Tick: "tick"},
 		Chapters: []Chapter{sampleFront(), sampleNeeds(), sampleSafety(), sampleParts(), sampleSteps(), sampleEnd()},
 	}
 }

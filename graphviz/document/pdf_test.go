@@ -72,7 +72,7 @@ func TestPDFTextInOrder(t *testing.T) {
 		"Harbour tug Ingeborg", "Building instructions", "The finished model", "Scale", "1:72", "Ωmega Werft, Καβάλα; Верфь «Ингеборг»",
 		"Contents", "Main build", "\fWhat is needed", "Tools", "Knife", "Cyanoacrylate, thin", "30 s",
 		"Before you start", "WARNING", "wear glasses", "NOTICE", "Printed parts", "Hull, left half", "Deck", "Hardware", "→ tail lamp",
-		"A, main hull, 3 of 8", "Close the hull", "A2", "Hull, right half", "NOTICE", "wipe it off", "LAST CALL", "keel A15 is straight", "A3",
+		"Step 3", "A, main hull, 3 of 8", "Close the hull", "NOTICE", "wipe it off", "LAST CALL", "keel A15 is straight", "Take", "A2", "Hull, right half", "1 off", "A3",
 		"Seen from starboard", "Epoxy, slow: 4 h", "do not glue", "Last look", "All 23 pieces",
 	} {
 		i := strings.Index(strings.ToLower(text[at:]), strings.ToLower(want))

@@ -129,11 +129,11 @@ func TestTrimmed(t *testing.T) {
 	}
 }
 
-// All pictures of a parts box are made smaller alike.
+// All pictures of what is new in a step are made smaller alike.
 func TestItemsAtOneScale(t *testing.T) {
-	items := []Item{{Picture: &picture.Picture{Width: 140, Height: 20}}, {Picture: &picture.Picture{Width: 10, Height: 10}}, {}}
+	items := []Item{{Picture: &picture.Picture{Width: 80, Height: 20}}, {Picture: &picture.Picture{Width: 10, Height: 10}}, {}}
 	if got := commonScale(items); got != 0.5 {
-		t.Errorf("the scale is %v, want 0.5: 140 mm in a box of 70", got)
+		t.Errorf("the scale is %v, want 0.5: 80 mm in room for 40", got)
 	}
 	if got := commonScale(items[1:]); got != 1 {
 		t.Errorf("the scale is %v, want 1", got)

@@ -73,17 +73,6 @@ func top(atoms *[]atom) []atom {
 	return head
 }
 
-// stacked are pieces as one atom.
-func stacked(pieces []*piece) atom {
-	return atom{height(pieces) - pieces[0].before, func(c *canvas, x, y float64) {
-		y -= pieces[0].before
-		for _, p := range pieces {
-			p.paint(c, x, y+p.before)
-			y += p.before + p.height
-		}
-	}}
-}
-
 // padding is the most room that a piece has above and below, in mm.
 const padding = 3.0
 

@@ -203,7 +203,7 @@ func wantApart(t *testing.T, out string) {
 
 // All is large enough to be read.
 func TestNoSmallText(t *testing.T) {
-	for _, s := range []style{bodyStyle, cellStyle, headStyle, smallStyle, captionStyle, boldStyle, itemStyle} {
+	for _, s := range []style{bodyStyle, cellStyle, headStyle, smallStyle, captionStyle, boldStyle, numberStyle, actionStyle} {
 		if s.points < 7.5 {
 			t.Errorf("%.1f points", s.points)
 		}

@@ -13,7 +13,7 @@ func sample() *Document {
 		Title:    "Harbour tug, 1:50",
 		Subtitle: "Building instructions",
 		Footer:   "Harbour tug, revision 3",
-		Fixed:    Fixed{Contents: "Contents", PageOf: "page %[1]s of %[2]s", Skip: "To the steps", Step: "step", Tick: "tick off"},
+		Fixed:    Fixed{Contents: "Contents", PageOf: "page %[1]s of %[2]s", Skip: "To the steps", Step: "Step", Take: "Take", Off: "{n} off", Tick: "tick off"},
 		Chapters: []Chapter{
 			{ID: "front", Blocks: []Block{
 				Figure{Picture: whole(), Alt: "The tug from the port bow, with wheelhouse and funnel.", Caption: "The finished model, about half its size."},

@@ -9,7 +9,7 @@ import (
 // headings in bold if asked for. The title is left out: whoever reads it has just asked
 // for it. Pictures are left out too.
 func (b *Document) Text(bold bool) string {
-	t := &terminal{bold: bold}
+	t := &terminal{bold: bold, fixed: b.Fixed}
 	for i, c := range b.Chapters {
 		if i > 0 {
 			t.line("")
@@ -48,8 +48,9 @@ func apart(before, b Block) bool {
 
 // terminal sets blocks one after the other.
 type terminal struct {
-	out  strings.Builder
-	bold bool
+	out   strings.Builder
+	bold  bool
+	fixed Fixed
 }
 
 func (t *terminal) line(text string) {
@@ -136,7 +137,7 @@ func (t *terminal) message(in string, m Message) {
 func (t *terminal) step(s Step) {
 	const in = "      "
 	t.wrap(fmt.Sprintf("%4d. ", s.Number), len(in), s.Title)
-	for _, list := range [][]string{needed(s.Needs), s.Notes, s.Signs} {
+	for _, list := range [][]string{t.fixed.taken(s.Needs), s.Notes, s.Signs} {
 		t.items(in, list)
 	}
 	for _, m := range s.Before {
@@ -145,15 +146,6 @@ func (t *terminal) step(s Step) {
 	if s.LastCall != nil {
 		t.ticks(in, *s.LastCall)
 	}
-}
-
-// needed words the box of new parts.
-func needed(items []Item) []string {
-	var list []string
-	for _, i := range items {
-		list = append(list, quantity(i.Count)+i.Ref+" "+i.Name)
-	}
-	return list
 }
 
 func (t *terminal) entry(e Entry) {

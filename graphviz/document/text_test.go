@@ -17,7 +17,7 @@ func every() *Document {
 	message := func() Message { return Message{Signal: text(), Alert: true, Text: text()} }
 	ticks := func() Ticks { return Ticks{Title: text(), Items: []string{text(), text()}} }
 	return &Document{
-		Language: "en", Title: "Every block", Fixed: Fixed{Contents: "Contents", PageOf: "%[1]s of %[2]s", Skip: "skip", Step: "step", Tick: "tick"},
+		Language: "en", Title: "Every block", Fixed: Fixed{Contents: "Contents", PageOf: "%[1]s of %[2]s", Skip: "skip", Step: "Step", Take: "Take", Off: "{n} off", Tick: "tick"},
 		Chapters: []Chapter{{ID: "report", Blocks: []Block{
 			Text(text()), Heading(text()), Facts{{text(), text()}}, Bullets{text(), text()}, ticks(), message(),
 			NewTable([]string{text(), text()}, []string{text(), text()}),

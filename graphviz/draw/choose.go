@@ -13,7 +13,7 @@ type Choice struct {
 
 // Choose chooses the views of scenes that follow each other, so that the model is turned
 // as seldom as the seats to be seen allow: the sum of the costs of hidden seats and of
-// turning is least (dynamic programming, Bellman 1957). start is the view before the first
+// turning is least (dynamic programming). start is the view before the first
 // scene, or -1. progress, which may be nil, is called with the share done, 0 to 1. The
 // error is that of the context.
 func (s *Model) Choose(ctx context.Context, scenes []Scene, start int, progress func(float64)) ([]Choice, error) {

@@ -40,6 +40,7 @@ var shapes = []struct {
 	{"order", report.OrderData{}},
 	{"parts", report.PartsData{}},
 	{"printing", report.PrintingData{}},
+	{"rehearse", report.RehearseData{}},
 	{"rescale", report.RescaleData{}},
 	{"time", report.TimeData{}},
 	{"tree", report.TreeData{}},

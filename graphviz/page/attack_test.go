@@ -46,8 +46,8 @@ func raw(t *testing.T, page, text string) (*http.Response, string) {
 	return r, string(body)
 }
 
-// TestNoFileIsReached: whatever a path says, it names no file, not even one that the
-// kit's folder holds.
+// TestNoFileIsReached checks that no request path names a file, not even one that
+// the kit's folder holds.
 func TestNoFileIsReached(t *testing.T) {
 	f := chest(t, "")
 	const secret = "this is nobody's business"
@@ -167,7 +167,8 @@ func TestOnlyTicksAreWritten(t *testing.T) {
 	}
 }
 
-// TestBodyWithoutEnd: of a body that is said to be of a terabyte little is read.
+// TestBodyWithoutEnd checks that little is read of a body that claims to be a
+// terabyte long.
 func TestBodyWithoutEnd(t *testing.T) {
 	page := serve(t, chest(t, ""))
 	r, _ := raw(t, page, "POST /tick HTTP/1.1\r\nHost: HERE\r\nOrigin: http://HERE\r\nContent-Type: application/json\r\nContent-Length: 1000000000000\r\n\r\n{\"line\":\""+strings.Repeat("x", 2*maxTick))

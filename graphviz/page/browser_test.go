@@ -62,7 +62,8 @@ type tab struct {
 	urls    []string // all that was asked for
 }
 
-// newTab opens a page of so many pixels; dark or calm ask for such a page.
+// newTab opens a page of the given size in pixels; dark and calm set these
+// preferences.
 func newTab(t testing.TB, width, height int64, features ...string) *tab {
 	t.Helper()
 	if testing.Short() {

@@ -7,9 +7,10 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// How many triangles a page shows: at rest, and while the model turns on a machine without
-// graphics hardware, which draws some two million triangles a second on two cores. Larger
-// models are shown in less detail, and the page says so.
+// How many triangles a page shows: at rest, and while the model turns on a
+// machine without graphics hardware, which draws about two million triangles a
+// second on two cores. Larger models are shown in less detail, and the page says
+// so.
 const (
 	maxTriangles     = 500_000
 	turningTriangles = 20_000
@@ -23,7 +24,8 @@ func grainsOf(meshes []*mesh.Mesh) grains {
 	return grains{grainStep(meshes, maxTriangles), grainStep(meshes, turningTriangles)}
 }
 
-// name is the name of a mesh's shape: everything its content depends on.
+// name is the name of a mesh's shape, made from everything its content depends
+// on.
 func (g grains) name(m *mesh.Mesh) string {
 	return fmt.Sprintf("%s-%d-%d", m.Hash, g.rest, g.turning)
 }
@@ -36,9 +38,9 @@ func grain(step int) float64 {
 	return 0.01 * math.Exp2(float64(step)/2)
 }
 
-// grainStep is the finest step at which meshes keep about so many triangles. A surface
-// keeps 1 to 3 triangles per square of a cell's edge, as measured on the demonstration kit
-// and on rings.
+// grainStep is the finest step at which meshes keep about the given number of
+// triangles. A surface keeps 1 to 3 triangles per square of a cell's edge, as
+// measured on the demonstration kit and on rings.
 func grainStep(meshes []*mesh.Mesh, most int) int {
 	const maxStep = 60 // ten kilometres
 	for step := range maxStep {

@@ -5,6 +5,6 @@
 //	    -> Serve: on this machine, follows changes of the files
 //	    -> Export: static files that need no server
 //
-// The page needs nothing from outside. Its scripts are plain files, one for each idea,
-// that share one object; they work from a server and from disk alike.
+// The page loads nothing from other hosts. Its scripts are plain files, one per
+// idea, that share one object; they work both from a server and from disk.
 package page

@@ -85,7 +85,8 @@ func drawings(pictures map[int][]byte, plates *Plates, days *Days) []file {
 	return list
 }
 
-// script sets what a page with a server would ask for: the model, plates and days.
+// script sets what a page with a server would request: the model, plates and
+// days.
 func script(m *Model, plates *Plates, days *Days) ([]byte, error) {
 	b := []byte(generated("//", ""))
 	for _, v := range []struct {
@@ -106,7 +107,7 @@ func generated(open, end string) string { return open + " " + svg.Mark + end + "
 // pictureStart is how the picture of a step starts.
 const pictureStart = `<svg xmlns="http://www.w3.org/2000/svg" role="img"`
 
-// ours reports whether a file is part of a page that was written before.
+// ours reports whether a file is part of a page that was written earlier.
 func ours(file []byte) bool {
 	head, _, _ := bytes.Cut(file, []byte("\n"))
 	if bytes.EqualFold(bytes.TrimSpace(head), []byte("<!DOCTYPE html>")) {

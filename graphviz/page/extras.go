@@ -11,8 +11,8 @@ import (
 	"dryfit/plan"
 )
 
-// Maker makes what the page shows beside the model and takes longer than loading the kit.
-// It is called when somebody looks. Each field may be nil.
+// Maker makes what the page shows besides the model and takes longer than loading
+// the kit. It is called on demand. Each field may be nil.
 type Maker struct {
 	// Pictures draws the steps of a proven order: SVG files by the numbers of the steps.
 	Pictures func(context.Context, *plan.Project) (map[int][]byte, error)
@@ -22,14 +22,14 @@ type Maker struct {
 	Days func(*plan.Project) (*Days, error)
 }
 
-// Plates is a plan of the printing.
+// Plates is a printing plan.
 type Plates struct {
 	Says     string         `json:"says"`
 	Findings []plan.Finding `json:"findings"`
 	List     []Plate        `json:"plates"`
 }
 
-// Plate is the pieces that are printed together.
+// Plate is the pieces printed together.
 type Plate struct {
 	Title   string    `json:"title"`
 	Says    string    `json:"says"`
@@ -51,7 +51,7 @@ type Days struct {
 	Chart []byte `json:"-"` // SVG; nil if it is not drawn
 }
 
-// Day is the steps that begin on a day.
+// Day is the steps that start on a day.
 type Day struct {
 	Number int         `json:"number"`
 	Steps  []TimedStep `json:"steps"`
@@ -66,14 +66,14 @@ type TimedStep struct {
 	Decides bool   `json:"decides"` // it is on the critical path
 }
 
-// extras makes each thing once, when it is first asked for; nil if there is none.
+// extras makes each thing once, on the first request; nil if there is none.
 type extras struct {
 	pictures func() (map[int][]byte, error)
 	plates   func() (*Plates, error)
 	days     func() (*Days, error)
 }
 
-// newExtras is the extras of a project. Work on them ends with the context.
+// newExtras returns the extras of a project. Work on them ends with the context.
 func newExtras(ctx context.Context, make Maker, p *plan.Project) *extras {
 	return &extras{
 		pictures: once(func() (map[int][]byte, error) {
@@ -101,7 +101,7 @@ func newExtras(ctx context.Context, make Maker, p *plan.Project) *extras {
 	}
 }
 
-// once keeps what was made. What failed is tried again the next time it is asked for: a
+// once keeps what was made. What failed is tried again on the next request: a
 // mesh may have been saved meanwhile.
 func once[T any](make func() (T, error)) func() (T, error) {
 	var mu sync.Mutex
@@ -121,7 +121,7 @@ func once[T any](make func() (T, error)) func() (T, error) {
 	}
 }
 
-// timed reports whether there are times to plan the days by.
+// timed reports whether the kit states times from which the days can be planned.
 func timed(p *plan.Project) bool { return p.Sequence != nil && p.Sequence.Clock().HandsOn > 0 }
 
 // file is the content of a file by its name, nil if there is none: plates.json, days.json,

@@ -50,8 +50,8 @@ func timedChest(t testing.TB) folder {
 	return f
 }
 
-// TestExtras: each thing is made once, when it is first asked for; what there is not is
-// not found, nor a name that is none.
+// TestExtras: each thing is made once, when it is first asked for; what there is
+// not is not found, nor is an invalid name.
 func TestExtras(t *testing.T) {
 	rep, err := timedChest(t).check(t.Context(), nil)
 	if err != nil {

@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// TestHostileNames: whatever the names and notes of a kit say, they are shown as text
+// TestHostileNames checks that hostile names and notes of a kit are shown as text
 // and run nothing, from the server and in the static page.
 func TestHostileNames(t *testing.T) {
 	names := []string{

@@ -38,7 +38,7 @@ func TestKeyboardOrder(t *testing.T) {
 				}
 				order = append(order, at[0])
 			}
-			wanted := []string{"skip", "canvas", "SUMMARY", "before", "step", "next", "play", "apart", "cut-axis", "isolate", "hide", "all", "fit", "pale", "search", "tab-steps", "steps", "1", "2", "3"}
+			wanted := []string{"skip", "canvas", "SUMMARY", "before", "step", "next", "play", "apart", "cut-axis", "isolate", "hide", "all", "fit", "pale", "search", "tab-steps", "steps", "SUMMARY", "1", "2", "3"}
 			if !slices.Equal(order, wanted) {
 				t.Errorf("Tab goes\n%v, want\n%v", order, wanted)
 			}
@@ -78,6 +78,7 @@ func TestKeyboardOnly(t *testing.T) {
 	}
 	press("0", "n", "n")
 	want(b, 2, "dryfit.scene.step")
+	want(b, 1, "[...document.querySelectorAll('.steps .cautions')].filter(x => x.offsetHeight > 0).length") // of this step alone
 	press("p")
 	b.wait("the end", "dryfit.scene.step === 3 && !dryfit.playing()")
 	tabTo("cut-axis")

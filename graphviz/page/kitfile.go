@@ -13,8 +13,8 @@ import (
 	"dryfit/plan/project"
 )
 
-// kitFile is a kit on disk: what a page is loaded from, what it follows, and where it
-// keeps its ticks.
+// kitFile is a kit on disk: what a page is loaded from, what it watches, and
+// where it keeps its ticks.
 type kitFile struct {
 	path    string
 	file    string
@@ -32,16 +32,16 @@ func newKitFile(path string, loading project.Options) *kitFile {
 	return k
 }
 
-// load loads the kit. It gives the meshes to read before it measures them, which may take
-// long.
+// load loads the kit. It passes the meshes to read before measuring them, which
+// may be slow.
 func (k *kitFile) load(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, error) {
 	o := k.loading
 	o.Read = read
 	return project.Load(ctx, k.path, o)
 }
 
-// watched lists what a page follows: the kit file, and the folder or file of its meshes.
-// The kit file is read again only when it has changed.
+// watched lists what a page watches: the kit file, and the folder or file of its
+// meshes. The kit file is read again only when it has changed.
 func (k *kitFile) watched() []string {
 	info, err := os.Stat(k.file)
 	if err != nil || k.last != nil && info.Size() == k.last.Size() && info.ModTime().Equal(k.last.ModTime()) {
@@ -66,8 +66,8 @@ func (k *kitFile) progress() (*kits.Kit, *progress.File, error) {
 	return kit, f, err
 }
 
-// ticked reads what has been ticked off; nil while the kit file itself is wrong, which the
-// page reports anyway.
+// ticked reads what was ticked off; nil while the kit file itself is wrong, which
+// the page reports anyway.
 func (k *kitFile) ticked() (*progress.File, error) {
 	kit, f, err := k.progress()
 	var faults kits.Faults
@@ -77,8 +77,8 @@ func (k *kitFile) ticked() (*progress.File, error) {
 	return f, err
 }
 
-// tick ticks a line of a last call off, or takes that back. Files written before ticks had
-// ids hold its sentence instead, which goes with it.
+// tick ticks off a line of a last call, or undoes that. Files written before
+// ticks had ids hold its sentence instead, which is removed too.
 func (k *kitFile) tick(c callLine, on bool) error {
 	kit, err := kits.ReadFile(k.path)
 	if err != nil {

@@ -8,9 +8,9 @@ import (
 	"dryfit/kits/geom"
 )
 
-// layOut places boxes for the pieces of a kit without meshes: each beside what it is
-// fitted to, on the side it comes from, and clear of the others. It is a scheme, not the
-// model.
+// layOut places boxes for the pieces of a kit without meshes: each next to what
+// it is fitted to, on the side it comes from, and clear of the others. It is a
+// schematic, not the model.
 func layOut(k *kits.Kit) []geom.Box {
 	boxes := make([]geom.Box, len(k.Pieces))
 	placed := make([]bool, len(k.Pieces))
@@ -41,11 +41,11 @@ func layOut(k *kits.Kit) []geom.Box {
 
 func boxAt(low, size geom.Vec) geom.Box { return geom.Box{Min: low, Max: low.Plus(size)} }
 
-// gap is the space between the boxes of a scheme, in mm.
+// gap is the space between the boxes of a schematic, in mm.
 const gap = 2
 
-// beside finds a place for a box beside another, on the side that it comes from; above if
-// the kit does not say.
+// beside finds a place for a box next to another, on the side that it comes from,
+// or above if the kit does not say.
 func beside(all []geom.Box, to geom.Box, size geom.Vec, toward *[3]float64) geom.Box {
 	axis, sign := 2, 1.0
 	if toward != nil {

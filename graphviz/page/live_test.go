@@ -23,8 +23,9 @@ import (
 	"dryfit/plan"
 )
 
-// TestLive: a saved change is seen, a broken save is told with its place while the last
-// good state stays, and mending it takes that away; view, step and what is picked stay.
+// TestLive checks that a saved change is shown, and that a broken save is
+// reported with its position while the last good state stays, until it is fixed;
+// view, step and what is picked stay.
 func TestLive(t *testing.T) {
 	f := chest(t, "")
 	b := newTab(t, 1000, 700)
@@ -75,8 +76,8 @@ func TestLive(t *testing.T) {
 	want(b, before, view)
 }
 
-// TestBrokenFromTheStart: a page of a kit that cannot be read says why, works as far as
-// it can, and comes alive when the kit is mended.
+// TestBrokenFromTheStart: a page of a kit that cannot be read says why, works as
+// well as it can, and recovers when the kit is fixed.
 func TestBrokenFromTheStart(t *testing.T) {
 	f := chest(t, "")
 	f.edit(t, "fit: gem", "fit: gemm")
@@ -149,7 +150,7 @@ func TestTicks(t *testing.T) {
 	if ticked := f.ticked(t); len(ticked) > 0 {
 		t.Errorf("ticked %q", ticked)
 	}
-	// a progress file that cannot be read is told, and not overwritten
+	// a progress file that cannot be read is reported, and not overwritten
 	const broken = "pieces: [\n"
 	if err := os.WriteFile(file, []byte(broken), 0o644); err != nil {
 		t.Fatal(err)

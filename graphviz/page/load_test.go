@@ -21,7 +21,7 @@ import (
 	"dryfit/plan"
 )
 
-// dial connects to a page and asks as far as a text goes.
+// dial connects to a page and sends a part of a request.
 func dial(t *testing.T, page, text string) net.Conn {
 	t.Helper()
 	u, err := url.Parse(page)
@@ -93,8 +93,8 @@ func TestManyConnections(t *testing.T) {
 	}
 }
 
-// TestManyFollowers: those beyond the bound are told so, and there is room again when
-// one has gone.
+// TestManyFollowers: those beyond the limit are told so, and there is room again
+// when one has gone.
 func TestManyFollowers(t *testing.T) {
 	page := serve(t, chest(t, ""))
 	const ask = "GET /events HTTP/1.1\r\nHost: HERE\r\n\r\n"

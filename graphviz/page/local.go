@@ -7,8 +7,8 @@ import (
 	"dryfit/plan"
 )
 
-// local gives the places of findings by the name of the kit file alone: a page that is
-// given away must not show where its designer keeps files.
+// local reduces the positions of findings to the name of the kit file: a page
+// that is given away must not show where its designer keeps files.
 func local(list []plan.Finding, file string) []plan.Finding {
 	dir, base := filepath.Split(file)
 	short := func(s string) string {

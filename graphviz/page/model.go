@@ -1,6 +1,8 @@
 package page
 
 import (
+	"dryfit/graphviz/safety"
+	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/kits/geom"
@@ -9,8 +11,8 @@ import (
 	"dryfit/plan/bill"
 )
 
-// Model is what the page shows of a kit. Pieces, builds and parts are named by their
-// index, steps by their number.
+// Model is the data that the page shows of a kit. Pieces, builds and parts are
+// named by their index, steps by their number.
 type Model struct {
 	Kit       string         `json:"kit"`
 	About     string         `json:"about"`
@@ -27,13 +29,14 @@ type Model struct {
 	Findings  []plan.Finding `json:"findings"`
 	Clashes   []Clash        `json:"clashes"`
 	Parts     []Part         `json:"parts"`
+	Cautions  []string       `json:"cautions"` // for the work that the kit asks for
 	HandsOn   int            `json:"hands_on"` // seconds
 	Elapsed   int            `json:"elapsed"`  // seconds, with one pair of hands, round the clock
 	Printers  bool           `json:"printers"` // the printing can be planned
 	Timed     bool           `json:"timed"`    // the days can be planned
 }
 
-// Piece is a piece where it stands in the model.
+// Piece is a piece in its position in the model.
 type Piece struct {
 	ID     string   `json:"id"`
 	Label  string   `json:"label"`
@@ -58,9 +61,10 @@ type Step struct {
 	Still    []int      `json:"still"` // pieces in place
 	Movers   []Mover    `json:"movers"`
 	LastCall []callLine `json:"last_call"`
+	Cautions []string   `json:"cautions"` // in short
 }
 
-// Mover is pieces that travel together. The first leg of their way comes from outside; its
+// Mover is pieces that travel together. Their first leg comes from outside; its
 // distance is 0.
 type Mover struct {
 	Pieces []int      `json:"pieces"`
@@ -99,6 +103,7 @@ func newModel(rep *plan.Project, meshes []*mesh.Mesh, g grains) *Model {
 	k, q := rep.Kit, rep.Draft()
 	m := &Model{Kit: k.Name, About: k.About, Scale: k.Scale, Revision: k.Revision, OK: rep.OK(), Proven: rep.Sequence != nil,
 		Findings: local(rep.Findings, k.File), Schematic: meshes == nil, Simpler: g.rest > 0, Clashes: []Clash{},
+		Cautions: safety.Texts(words.English, plan.Hazards(k)),
 		Printers: len(k.Printers) > 0, Timed: timed(rep)}
 	numbers := bill.NewNumbers(rep)
 	m.pieces(k, q, meshes, numbers, g)
@@ -144,7 +149,7 @@ func (m *Model) steps(q *plan.Sequence) {
 	for _, mv := range q.Moves() {
 		s := r.Steps[mv.Step]
 		out := Step{Number: q.Place[mv.Step], Kind: s.Kind, Text: r.Does(mv.Step), Note: english.OneLine(s.Note()), Build: q.BuildOf[mv.Step],
-			Pieces: []int{}, Onto: -1, Still: append([]int{}, mv.Still...), Movers: []Mover{}, LastCall: []callLine{}}
+			Pieces: []int{}, Onto: -1, Still: append([]int{}, mv.Still...), Movers: []Mover{}, LastCall: []callLine{}, Cautions: safety.Shorts(words.English, r.StepHazards(mv.Step))}
 		out.Pieces = append(out.Pieces, s.Pieces()...)
 		switch s.Kind {
 		case plan.Fit:

@@ -13,7 +13,7 @@ import (
 	"dryfit/plan/project"
 )
 
-// Listen opens a port of this machine for a page; 0 takes a free one.
+// Listen opens a local port for a page; 0 picks a free one.
 func Listen(port int) (net.Listener, error) {
 	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
 	if err != nil {
@@ -22,15 +22,16 @@ func Listen(port int) (net.Listener, error) {
 	return l, nil
 }
 
-// Serve shows the kit at path on a listener until the context ends. Whenever the kit file
-// or a mesh is saved, the kit is loaded again and the page follows.
+// Serve shows the kit at path on a listener until the context ends. Whenever the
+// kit file or a mesh is saved, it loads the kit again and updates the page.
 func Serve(ctx context.Context, l net.Listener, path string, make Maker, loading project.Options) error {
 	return newServer(newKitFile(path, loading), make).serve(ctx, l)
 }
 
-// Export writes the page of a project into a folder, as files that work from any web host
-// and from disk, and returns how many. Files that dryfit has not written are replaced only
-// with force. Plates or days that cannot be planned are left out, and warn says why.
+// Export writes the page of a project into a folder, as files that work from any
+// web host and from disk, and returns how many. Files that dryfit did not write
+// are replaced only with force. Plates or days that cannot be planned are left
+// out, and warn says why.
 func Export(ctx context.Context, p *plan.Project, make Maker, folder string, force bool, warn func(string)) (int, error) {
 	list, err := files(ctx, p, make, warn)
 	if err != nil {

@@ -10,8 +10,8 @@ import (
 	"testing"
 )
 
-// shrink makes a picture so many times smaller, each pixel the mean of those it stands
-// for: fonts and edges differ between machines, what is where does not.
+// shrink makes a picture smaller by a factor, each pixel the mean of those it
+// stands for: fonts and edges differ between machines, what is where does not.
 func shrink(img image.Image, by int) *image.NRGBA {
 	r := img.Bounds()
 	out := image.NewNRGBA(image.Rect(0, 0, r.Dx()/by, r.Dy()/by))
@@ -48,7 +48,7 @@ func unlike(a, b *image.NRGBA) float64 {
 	return float64(n) / float64(len(a.Pix)/4)
 }
 
-// TestScreens compares pages with pictures that a person has looked at. With
+// TestScreens compares pages with pictures that a person has reviewed. With
 // UPDATE_GOLDEN set they are written anew; look at them.
 func TestScreens(t *testing.T) {
 	stuck, sound := trapped(t), chest(t, "")

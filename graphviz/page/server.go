@@ -50,7 +50,7 @@ const (
 	idlePatience   = 5 * time.Second
 )
 
-// server serves the page of a kit on this machine and follows its files.
+// server serves the page of a kit on this machine and watches its files.
 type server struct {
 	kit     *kitFile
 	load    loadFunc
@@ -66,8 +66,8 @@ func newServer(k *kitFile, make Maker) *server {
 	return &server{kit: k, load: k.load, watched: k.watched, state: state{make: make}, followers: map[chan struct{}]bool{}}
 }
 
-// serve answers on a listener until the context ends. A page that is opened before the kit
-// has been loaded is told when it is.
+// serve answers on a listener until the context ends. A page opened before the
+// kit is loaded is notified once it is.
 func (s *server) serve(ctx context.Context, l net.Listener) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
@@ -89,8 +89,8 @@ func (s *server) serve(ctx context.Context, l net.Listener) error {
 	return err
 }
 
-// hostsOf are the names by which a browser on this machine reaches an address. Any other
-// name in a request is one that an attacker has pointed here.
+// hostsOf are the names by which a browser on this machine reaches an address.
+// Any other name in a request may be one that an attacker points here.
 func hostsOf(a net.Addr) []string {
 	host, port, err := net.SplitHostPort(a.String())
 	if err != nil {
@@ -103,10 +103,10 @@ func hostsOf(a net.Addr) []string {
 	return list
 }
 
-// policy lets the page have what comes from here, and nothing else.
+// policy lets the page load what comes from this server, and nothing else.
 const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
-// ServeHTTP answers a request. Nothing in it ever becomes the name of a file.
+// ServeHTTP answers a request. No part of a request is ever used as a file name.
 func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h := w.Header()
 	h.Set("Content-Security-Policy", policy)
@@ -173,10 +173,10 @@ func (s *server) answer(w http.ResponseWriter, r *http.Request) {
 // send gives a slow reader limited time.
 func (s *server) send(w http.ResponseWriter, data []byte) {
 	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(patience + time.Duration(len(data)/1e5)*time.Second))
-	_, _ = w.Write(data) // there is nobody left to report an error to
+	_, _ = w.Write(data) // there is no one left to report an error to
 }
 
-// follow tells a page of each change until it is closed.
+// follow notifies a page of each change until it is closed.
 func (s *server) follow(w http.ResponseWriter, r *http.Request) {
 	c := make(chan struct{}, 1)
 	s.mu.Lock()
@@ -217,7 +217,7 @@ func (s *server) follow(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// wake tells all followers that something has changed.
+// wake notifies all followers that something changed.
 func (s *server) wake() {
 	s.mu.Lock()
 	defer s.mu.Unlock()

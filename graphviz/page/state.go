@@ -18,11 +18,11 @@ import (
 	"dryfit/plan"
 )
 
-// loadFunc loads the kit that a page shows. It gives the meshes to read before it measures
-// them, which may take long.
+// loadFunc loads the kit that a page shows. It passes the meshes to read before
+// measuring them, which may be slow.
 type loadFunc func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, error)
 
-// state is what the page shows now: the last good model, and what has been wrong since.
+// state is what the page shows now: the last good model, and any faults since.
 type state struct {
 	mu      sync.RWMutex
 	model   []byte // JSON; null until the kit could be read once
@@ -39,9 +39,10 @@ type state struct {
 	meshes  []*mesh.Mesh  // of the project
 }
 
-// refresh loads the kit again. When it cannot be read the last good model stays, and the
-// faults are shown with their places in the file. changed is called when there is something
-// new to show: changed meshes are shown before they are measured.
+// refresh loads the kit again. If it cannot be read, the last good model stays,
+// and the faults are shown with their positions in the file. changed is called
+// when there is something new to show: changed meshes are shown before they are
+// measured.
 func (s *state) refresh(ctx context.Context, load loadFunc, changed func()) {
 	good, goodTag, goodShapes := s.model, s.tag, s.known()
 	p, err := load(ctx, func(read []*mesh.Mesh) {
@@ -72,7 +73,7 @@ func (s *state) refresh(ctx context.Context, load loadFunc, changed func()) {
 	s.trouble, s.calls = nil, nil
 	s.project, s.meshes = p, meshes
 	if s.stop != nil {
-		s.stop() // nobody waits any longer for plans of the old state
+		s.stop() // plans of the old state are no longer needed
 	}
 	ctx, s.stop = context.WithCancel(ctx)
 	s.extras = newExtras(ctx, s.make, p)
@@ -81,8 +82,8 @@ func (s *state) refresh(ctx context.Context, load loadFunc, changed func()) {
 	}
 }
 
-// preview shows the last project with meshes that are not measured yet, if some have
-// changed and all are of the same pieces.
+// preview shows the last project with meshes that are not measured yet, if some
+// changed and all belong to the same pieces.
 func (s *state) preview(meshes []*mesh.Mesh) bool {
 	same := func(a, b *mesh.Mesh) bool { return a.Hash == b.Hash && a.Name == b.Name }
 	alike := func(a, b *mesh.Mesh) bool { return a.Name == b.Name && (a.Len() == 0) == (b.Len() == 0) }
@@ -105,8 +106,8 @@ func (s *state) preview(meshes []*mesh.Mesh) bool {
 	return true
 }
 
-// set shows a model. Each change of the kit has its own tag, even if the model is the
-// same: plates depend on more than that.
+// set shows a model. Each change of the kit has its own tag, even if the model is
+// the same: plates depend on more than the model.
 func (s *state) set(model []byte, shapes map[string]Shape) {
 	s.model, s.shapes = model, shapes
 	s.tag = fmt.Sprintf("%.8x-%d", sha256.Sum256(model), s.number)
@@ -137,7 +138,8 @@ func (s *state) extra() *extras {
 	return s.extras
 }
 
-// build makes the model of a project, and those of its shapes that are not known yet.
+// build makes the model of a project, and those of its shapes that do not exist
+// yet.
 func build(p *plan.Project, meshes []*mesh.Mesh, known map[string]Shape) (*Model, map[string]Shape, error) {
 	g := grainsOf(meshes)
 	m := newModel(p, meshes, g)
@@ -175,7 +177,8 @@ func (s *state) call(id string) (callLine, bool) {
 	return s.calls[i], true
 }
 
-// ticked lists the ids of what a progress file says is ticked off; nil if there is none.
+// ticked lists the ids that a progress file says are ticked off; nil if there is
+// none.
 func (s *state) ticked(f *progress.File) []string {
 	if f == nil {
 		return nil
@@ -189,8 +192,9 @@ func (s *state) ticked(f *progress.File) []string {
 	return list
 }
 
-// json is the state as the page asks for it, with what is ticked off, or why that cannot
-// be read. The model is left out if the page has the one with that tag already.
+// json is the state as the page requests it, with what is ticked off, or why that
+// cannot be read. The model is left out if the page already has the one with that
+// tag.
 func (s *state) json(have string, f *progress.File, err error) []byte {
 	s.mu.RLock()
 	defer s.mu.RUnlock()

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"dryfit/kits/mesh"
@@ -164,5 +165,29 @@ func TestTag(t *testing.T) {
 	f.edit(t, "volume: [100, 100", "volume: [100, 100, 200]")
 	if got := refresh(); got == first || string(s.model) != model || sent(first) != model || planning.Err() == nil {
 		t.Errorf("the tag with another printer is %s, was %s; plans %v", got, first, planning.Err())
+	}
+}
+
+// TestCautions: the page shows the cautions of the kit, and each step those of its work.
+func TestCautions(t *testing.T) {
+	p, err := newKit(t, `kit: Hatch
+parts: {hull: {}, hatch: {}, disc: {bought: true, name: Magnet}}
+joins: [{fit: disc, to: hatch, with: epoxy}, {fit: hatch, to: hull, with: loose}]
+`, nil).check(t.Context(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := newModel(p, nil, grains{})
+	if text := strings.Join(m.Cautions, "\n"); !strings.Contains(text, "data sheets") || !strings.Contains(text, "WARNING. Small magnets") || strings.Contains(text, "Superglue") {
+		t.Errorf("the kit: %s", text)
+	}
+	for _, s := range m.Steps {
+		wants := 0
+		if strings.Contains(s.Text, "Magnet") {
+			wants = 2 // the magnet and the epoxy
+		}
+		if len(s.Cautions) != wants {
+			t.Errorf("%s: %q", s.Text, s.Cautions)
+		}
 	}
 }

@@ -28,8 +28,8 @@ func (m *Model) stuck(p *plan.Project) {
 	}
 }
 
-// others lists the pieces that a finding names beside one: of one that cannot be fitted,
-// only those in its way.
+// others lists the other pieces that a finding names; for a piece that cannot be
+// fitted, only those in its way.
 func others(p *plan.Project, f plan.Finding, piece int, at map[string]int) []int {
 	names := slices.Clone(f.Pieces)
 	for _, b := range f.Because {
@@ -49,7 +49,7 @@ func others(p *plan.Project, f plan.Finding, piece int, at map[string]int) []int
 	return list
 }
 
-// blockersOf lists the pieces that are, at some time, in the way of one on any of its
+// blockersOf lists the pieces that at some time block a piece on any of its
 // routes.
 func blockersOf(r *plan.Constraints, piece int) []int {
 	var list []int

@@ -6,12 +6,12 @@ import (
 	"net/http"
 )
 
-// maxTick bounds what the page may send, in bytes.
+// maxTick limits what the page may send, in bytes.
 const maxTick = 8 << 10
 
-// tick records that a line of a last call was ticked off. It is the only thing that a page
-// can write, and only a page that came from here can: no other page can send JSON without
-// asking first, which is never granted.
+// tick records that a line of a last call was ticked off. It is the only thing
+// that a page can write, and only a page from this server can: a browser asks
+// before any other page may send JSON, and that is never granted.
 func (s *server) tick(w http.ResponseWriter, r *http.Request, origin string) {
 	if origin == "" || r.Header.Get("Content-Type") != "application/json" {
 		http.Error(w, "asked for by another page", http.StatusForbidden)

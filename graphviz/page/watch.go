@@ -8,19 +8,20 @@ import (
 	"time"
 )
 
-// pollEvery is how often files are checked. Reading the sizes and times of 150 files takes
-// a tenth of a millisecond; notifications of the system would miss shared folders.
+// pollEvery is how often files are checked. Reading the sizes and times of 150
+// files takes a tenth of a millisecond; system notifications would miss shared
+// folders.
 const pollEvery = 50 * time.Millisecond
 
-// stamp tells one version of a file from another.
+// stamp distinguishes versions of a file.
 type stamp struct {
 	size int64
 	time time.Time
 }
 
-// watch calls changed at once, and whenever a file, or a file in a folder, has changed and
-// then stayed the same for one interval, so that a program that is still writing can
-// finish. Changes made while changed runs are found afterwards.
+// watch calls changed at once, and again whenever a file, or a file in a folder,
+// changes and then stays the same for one interval, so that a program can finish
+// writing. Changes made while changed runs are found afterwards.
 func watch(ctx context.Context, files func() []string, changed func()) {
 	last := snapshot(files())
 	changed()

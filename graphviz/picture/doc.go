@@ -1,5 +1,5 @@
-// Package picture holds finished drawings: lines, areas and texts on a page, and how they
-// are written as SVG. What they show and how they came about is for the packages above.
+// Package picture holds finished drawings: lines, areas and texts on a page, and
+// writes them as SVG. The packages above decide what they show.
 //
 // The output is deterministic: equal pictures give equal bytes.
 package picture

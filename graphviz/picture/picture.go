@@ -29,7 +29,7 @@ type Mark struct {
 	Anchor string // start, middle or end: where along the text its point lies
 }
 
-// Add paints a mark over what is there already.
+// Add paints a mark over the others.
 func (p *Picture) Add(m Mark) { p.Marks = append(p.Marks, m) }
 
 // Round rounds all numbers to hundredths of a mm, so that a picture is the same on every

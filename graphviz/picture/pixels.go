@@ -11,15 +11,16 @@ import (
 	"github.com/fogleman/gg"
 )
 
-// maxLines is the most line segments a picture may have; one with more is smaller, and
-// faster to show, as pixels.
+// maxLines is the largest number of line segments in a picture; with more it is
+// smaller, and faster to show, as pixels.
 const maxLines = 20000
 
-// PixelsPerMM is the resolution of a picture of pixels: 300 dots an inch.
+// PixelsPerMM is the resolution of a pixel image: 300 dots per inch.
 const PixelsPerMM = 300 / 25.4
 
-// Lighten turns the marks so far into pixels if there are too many of them; marks added
-// later stay as they are. tones are the colours of areas in it, beside black and white.
+// Lighten turns the marks so far into pixels if there are too many of them; marks
+// added later stay as they are. tones are the colours of its areas besides black
+// and white.
 func (p *Picture) Lighten(tones ...string) {
 	n := 0
 	for _, m := range p.Marks {

@@ -2,11 +2,11 @@ package picture
 
 import "strings"
 
-// Plain makes a text harmless for what stands around it, and leaves it as it is in all
-// else. Characters that turn the direction of writing (U+202A to U+202E, U+2066 to
-// U+2069) are taken out: left open they would turn round the texts behind them too.
-// Line ends of any kind become a newline, other controls and what is no character at
-// all the replacement character U+FFFD, so that a reader sees that something was there.
+// Plain makes a text harmless to the text around it, and otherwise leaves it
+// unchanged. Characters that change the writing direction (U+202A to U+202E,
+// U+2066 to U+2069) are removed: left open they would also reverse the text that
+// follows. Line ends of any kind become a newline. Other controls and
+// noncharacters become U+FFFD, so that a reader sees that something was there.
 func Plain(s string) string { return strings.Map(plain, s) }
 
 func plain(r rune) rune {

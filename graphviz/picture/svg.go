@@ -8,14 +8,13 @@ import (
 
 const svgFont = "Liberation Sans, Arial, Helvetica, sans-serif"
 
-// SVG writes the picture as an svg element to stand in a page of HTML; alt says in
-// words what it shows. Units are mm, rounded to hundredths, which is finer than any
-// printer. It has no ids and no links, so that many can stand in one page. Lines are
-// painted with round ends, dashes with flat ones. Letters have the colour of Fill, else
-// black.
+// SVG writes the picture as an svg element for an HTML page; alt describes it in
+// words. Units are mm, rounded to hundredths, which is finer than any printer. It
+// has no ids and no links, so that a page can hold many. Lines have round ends,
+// dashes flat ones. Letters have the colour of Fill, or black.
 //
-// What cannot be painted is left out: a path with a coordinate that is no number or
-// beyond 100 m, a line without a width, a text without a place.
+// What cannot be painted is left out: a path with a coordinate that is not a
+// number or is beyond 100 m, a line without a width, a text without a position.
 func (p *Picture) SVG(alt string) []byte {
 	w, h := decimal(extent(p.Width)), decimal(extent(p.Height))
 	b := []byte(`<svg role="img" width="` + w + `mm" height="` + h + `mm" viewBox="0 0 ` + w + ` ` + h + `"` +
@@ -39,13 +38,13 @@ func (p *Picture) SVG(alt string) []byte {
 	return append(b, "</svg>"...)
 }
 
-// extent is a size in hundredths of a mm, 0 where it is none.
+// extent is a size in hundredths of a mm, 0 if it is invalid.
 func extent(v float64) int64 {
 	n, _ := hundredths(v)
 	return max(n, 0)
 }
 
-// sameLook counts the marks at the start that differ in their paths only.
+// sameLook counts the leading marks that differ only in their paths.
 func sameLook(marks []Mark) int {
 	n := 1
 	for n < len(marks) && marks[n].Text == "" && marks[n].looksAs(&marks[0]) {
@@ -58,7 +57,7 @@ func (m *Mark) looksAs(o *Mark) bool {
 	return m.Fill == o.Fill && m.Stroke == o.Stroke && m.Width == o.Width && slices.Equal(m.Dash, o.Dash)
 }
 
-// look is how a mark is painted, as attributes; empty if nothing would be seen.
+// look is how a mark is painted, as attributes; empty if it would be invisible.
 func (m *Mark) look() string {
 	var s string
 	if m.Fill != "" {
@@ -75,7 +74,8 @@ func (m *Mark) look() string {
 	return s
 }
 
-// dashes are lines and gaps in mm; empty, for a solid line, if one of them is no length.
+// dashes are lines and gaps in mm; empty, for a solid line, if one of them is
+// invalid.
 func dashes(list []float64) string {
 	var s string
 	for _, v := range list {
@@ -91,8 +91,8 @@ func dashes(list []float64) string {
 	return s
 }
 
-// appendMarks writes marks of one look. Lines go into one path. Areas stay apart:
-// in one path they would cut holes where they overlap.
+// appendMarks writes marks of one look. Lines share one path. Areas stay
+// separate: in one path they would cut holes where they overlap.
 func appendMarks(b []byte, marks []Mark) []byte {
 	look := marks[0].look()
 	if look == "" {

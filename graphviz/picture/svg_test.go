@@ -93,7 +93,7 @@ func TestSVGMarks(t *testing.T) {
 	}
 }
 
-// What is no number is left out, and what stands beside it is painted all the same.
+// What is not a number is left out, and what is beside it is still painted.
 func TestSVGWithoutNumbers(t *testing.T) {
 	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), math.MaxFloat64, 1e6} {
 		p := Picture{Width: v, Height: -v, Marks: []Mark{

@@ -18,7 +18,7 @@ type trace struct {
 	digit  bool     // the last thing written is a number
 }
 
-// add writes one path. Points that fall on the one before are left out.
+// add writes one path. Points that coincide with the previous one are left out.
 func (t *trace) add(path []Point, closed, curves bool) {
 	points, ok := onGrid(path)
 	if !ok || len(points) < 2 || curves && len(points) < 4 {
@@ -88,10 +88,10 @@ func (t *trace) command(c byte) {
 	t.last, t.dotted, t.digit = c, false, false
 }
 
-// number writes a number with no more before it than keeps it apart from the last: a
-// minus is enough, and so is a dot where the last number has one.
+// number writes a number with the shortest separator: a minus is enough, and so
+// is a dot if the last number has one.
 func (t *trace) number(n int64) {
-	dot := n > 0 && n < 100 // it begins with one
+	dot := n > 0 && n < 100 // it starts with one
 	if t.digit && n >= 0 && !(dot && t.dotted) {
 		t.b = append(t.b, ' ')
 	}
@@ -99,7 +99,8 @@ func (t *trace) number(n int64) {
 	t.digit, t.dotted = true, n%100 != 0
 }
 
-// appendDecimal writes hundredths as a decimal fraction without needless zeros: -.5 for -50.
+// appendDecimal writes hundredths as a decimal fraction without redundant zeros:
+// -.5 for -50.
 func appendDecimal(b []byte, n int64) []byte {
 	if n < 0 {
 		b = append(b, '-')
@@ -120,7 +121,7 @@ func appendDecimal(b []byte, n int64) []byte {
 
 func decimal(n int64) string { return string(appendDecimal(nil, n)) }
 
-// onGrid rounds points to hundredths of a mm; false if one of them is no place.
+// onGrid rounds points to hundredths of a mm; false if one of them is invalid.
 func onGrid(path []Point) ([][2]int64, bool) {
 	out := make([][2]int64, len(path))
 	for i, p := range path {
@@ -134,7 +135,8 @@ func onGrid(path []Point) ([][2]int64, bool) {
 	return out, true
 }
 
-// hundredths rounds mm to hundredths; false if the number is none or too far away.
+// hundredths rounds mm to hundredths; false if the number is not finite or too
+// large.
 func hundredths(v float64) (int64, bool) {
 	n := math.Round(v * 100)
 	if !(math.Abs(n) <= farthest) {

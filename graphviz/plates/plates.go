@@ -97,8 +97,8 @@ func (e *entry) text() string {
 	return text
 }
 
-// entries lists the parts on a plate in the order in which their first pieces were placed,
-// also by part.
+// entries lists the parts on a plate in the order in which their first pieces
+// were placed, and indexes them by part.
 func entries(p *printing.Plate) ([]*entry, map[*printing.Part]*entry) {
 	var list []*entry
 	of := map[*printing.Part]*entry{}
@@ -146,7 +146,7 @@ func paintPlate(b *strings.Builder, p *printing.Plate, title string) {
 	}
 }
 
-// short cuts a text that is too long for its place.
+// short cuts a text that is too long.
 func short(text string, most int) string {
 	if utf8.RuneCountInString(text) <= most {
 		return text
@@ -181,7 +181,7 @@ func paintPiece(b *strings.Builder, x *printing.Placed, e *entry, front float64)
 	fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\" text-anchor=\"middle\"%s>%s</text>\n", svg.Number(cx), svg.Number(cy+0.36*size), svg.Number(size), turn, svg.Escape(text))
 }
 
-// fitLabel finds how large a text can be in a box, along its longer side.
+// fitLabel finds the largest size of a text in a box, along its longer side.
 func fitLabel(text string, w, d float64) (string, float64, bool) {
 	upright := d > 1.3*w
 	if upright {

@@ -9,12 +9,12 @@ import (
 	"dryfit/plan/balance"
 )
 
-// BalanceData is mass and balance: g, mm and cm3.
+// BalanceData is mass and balance. Units are g, mm and cm3.
 type BalanceData struct {
 	Head
 	Along    string   `json:"along"`             // axis along which it balances: x, y or z
-	Support  float64  `json:"support"`           // where it stands
-	Target   float64  `json:"target"`            // where it must balance, or farther toward the ballast
+	Support  float64  `json:"support"`           // position of its support
+	Target   float64  `json:"target"`            // it must balance here or farther toward the ballast
 	Known    bool     `json:"known"`             // enough is known to say where it balances
 	Without  MassAt   `json:"without_ballast"`   // of the finished model
 	Finished MassAt   `json:"finished"`          // with the ballast that the kit states
@@ -22,7 +22,7 @@ type BalanceData struct {
 	Proven   bool     `json:"proven"`            // the stages are those of a proven order
 	Stages   []Stage  `json:"stages"`            // of the main build, step by step
 	Pieces   []Weight `json:"pieces"`            // of the model
-	Notes    []string `json:"notes"`             // what the figures rest on
+	Notes    []string `json:"notes"`             // what the figures assume
 }
 
 // MassAt is a mass and where it balances.
@@ -68,7 +68,7 @@ func Balance(p *plan.Project) *Report {
 	return subject(p, l.Findings(), l.blocks(), l.sheet(), func(h Head) any { return l.data(h) })
 }
 
-// balanced is worded here.
+// balanced is the result to be worded.
 type balanced struct{ *balance.Result }
 
 func massAt(p balance.Point) MassAt { return MassAt{hundredth(p.Mass), hundredth(p.At)} }
@@ -134,17 +134,17 @@ func (l balanced) blocks() []document.Block {
 	if len(l.Stages) > 0 && l.Stages[len(l.Stages)-1].Mass > 0 {
 		title := "The main build as it grows, at the steps that bring the most"
 		if l.Report.Sequence == nil {
-			title += "; no sequence is proven, so in that of the file"
+			title += "; no order is proven, so in file order"
 		}
 		b.heading("%s", title)
 		b.add(l.growth())
 	}
-	b.heading("How this was worked out")
+	b.heading("How this was computed")
 	b.bullets(l.notes())
 	return b
 }
 
-// facts are what a builder wants to know first.
+// facts are the main results.
 func (l balanced) facts() document.Facts {
 	var t document.Facts
 	add := func(name, format string, args ...any) {
@@ -161,10 +161,10 @@ func (l balanced) facts() document.Facts {
 		return t
 	}
 	if !l.Placed {
-		add("ballast", "%s: it is not known where it is; give at: to balance, or its part a mesh", b.Ballast.Label())
+		add("ballast", "%s: its position is not known; give at: to balance, or a mesh to the part", b.Ballast.Label())
 		return t
 	}
-	add("must balance at", "%s = %.0f mm, or farther toward the ballast: %g mm from where it stands", l.Axis(), l.Target, b.Margin)
+	add("must balance at", "%s = %.0f mm, or farther toward the ballast: %g mm from its support", l.Axis(), l.Target, b.Margin)
 	add("ballast", "%s: %s", b.Ballast.Label(), l.amount())
 	if b.Room > 0 {
 		add("room", "%.1f cm3 of %.1f cm3, as it lies at %g g/cm3", l.Volume, b.Room, b.Pack)
@@ -173,7 +173,7 @@ func (l balanced) facts() document.Facts {
 	q := l.Sequence
 	switch {
 	case l.Report.Sequence == nil:
-		add("goes in", "no sequence is proven; see dryfit check")
+		add("goes in", "no order is proven; see dryfit check")
 		return t
 	case l.In >= 0:
 		add("goes in", "at step %d: %s", q.Place[l.In], l.Report.Constraints.Does(l.In))
@@ -184,7 +184,7 @@ func (l balanced) facts() document.Facts {
 	return t
 }
 
-// amount says how much ballast is needed.
+// amount words how much ballast is needed.
 func (l balanced) amount() string {
 	text := fmt.Sprintf("%.0f g needed at %s = %.0f mm", math.Ceil(l.Needed), l.Axis(), l.BallastAt)
 	switch {
@@ -203,15 +203,15 @@ func (l balanced) amount() string {
 func (l balanced) point(q balance.Point) string {
 	text := fmt.Sprintf("%.0f g, balances at %s = %.0f mm", q.Mass, l.Axis(), q.At)
 	if !l.Placed {
-		return text + fmt.Sprintf("; it stands at %g mm", l.Of.Support)
+		return text + fmt.Sprintf("; its support is at %g mm", l.Of.Support)
 	}
 	if off := l.Off(q.At); off >= 0 {
-		return text + fmt.Sprintf(", %.0f mm beyond where it stands (%g mm): it tips over", off, l.Of.Support)
+		return text + fmt.Sprintf(", %.0f mm beyond its support (%g mm): it tips over", off, l.Of.Support)
 	}
-	return text + fmt.Sprintf(", %.0f mm from where it stands (%g mm), toward the ballast", -l.Off(q.At), l.Of.Support)
+	return text + fmt.Sprintf(", %.0f mm from its support (%g mm), toward the ballast", -l.Off(q.At), l.Of.Support)
 }
 
-// growthShare is the share of the finished mass from which a step is worth a row.
+// growthShare is the share of the finished mass from which a step gets a row.
 const growthShare = 0.03
 
 func (l balanced) growth() document.Table {

@@ -9,7 +9,7 @@ import (
 	"dryfit/plan/balance"
 )
 
-// notes say what the figures rest on, and what is left out.
+// notes say what the figures assume, and what is left out.
 func (l balanced) notes() []string {
 	list := append(l.masses(), l.solid()...)
 	if l.Of.Weighed != nil {
@@ -17,7 +17,7 @@ func (l balanced) notes() []string {
 	} else {
 		list = append(list, l.leftOut()...)
 	}
-	return append(list, "Wires, glue, filler and paint are not counted, and prints differ. Before the last call close the model dry with bands, put it on its support with the ballast laid in, and trust that.")
+	return append(list, "Wires, glue, filler and paint are not counted, and prints differ. Before the last call close the model dry with bands, put it on its support with the ballast laid in, and trust that rather than the figures.")
 }
 
 // masses say how the masses of the pieces are known.
@@ -34,8 +34,8 @@ func (l balanced) masses() []string {
 	}{
 		{balance.Stated, "with a mass that the kit states"},
 		{balance.Solid, "by the volume of the mesh and the density of the material, taken as solid: a resin part that is hollow must be hollow in its mesh"},
-		{balance.Filled, fmt.Sprintf("of filament, by the mesh: solid within %g mm of the surface, and inside that only as full as the kit says", mesh.Wall)},
-		{balance.BySize, "by size alone, as solid boxes, so the most they can be"},
+		{balance.Filled, fmt.Sprintf("of filament, by the mesh: solid within %g mm of the surface, and filled inside that as the kit says", mesh.Wall)},
+		{balance.BySize, "by size alone, as solid boxes, so upper bounds"},
 	} {
 		if n := count[h.how]; n > 0 {
 			list = append(list, fmt.Sprintf("%s, %.0f g: %s.", english.Count(n, "piece"), mass[h.how], h.text))
@@ -60,7 +60,7 @@ func (l balanced) solid() []string {
 	return []string{fmt.Sprintf("Printed solid throughout, %.0f g of ballast are needed instead of %.0f g%s.", math.Ceil(l.Solid), math.Ceil(l.Needed), room)}
 }
 
-// leftOut names the pieces of which something is not known.
+// leftOut names the pieces with missing data.
 func (l balanced) leftOut() []string {
 	const most = 12
 	var unknown, borrowed, nowhere []string
@@ -81,9 +81,9 @@ func (l balanced) leftOut() []string {
 		text string
 		ids  []string
 	}{
-		{"Mass not known and left out; state it with mass: on the part", unknown},
-		{"Without a mesh, so taken to be where the piece is that they are fitted to", borrowed},
-		{"Not known where, and left out", nowhere},
+		{"Mass not known, so left out; state it with mass: on the part", unknown},
+		{"Without a mesh, so assumed to be at the piece they are fitted to", borrowed},
+		{"Position not known, so left out", nowhere},
 	} {
 		if len(x.ids) > 0 {
 			list = append(list, x.text+": "+english.Few(x.ids, most)+".")

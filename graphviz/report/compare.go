@@ -10,8 +10,8 @@ import (
 	"dryfit/plan/compare"
 )
 
-// Compare reports what a new revision of a kit changes; all leaves nothing out of long
-// lists.
+// Compare reports what a new revision of a kit changes; all shows long lists in
+// full.
 func Compare(older, newer *plan.Project, c *compare.Comparison, all bool) *Report {
 	d := &difference{c: c, cut: cut{someChanges, all}}
 	d.text("old: %s", Verdict(older))
@@ -28,12 +28,12 @@ func Compare(older, newer *plan.Project, c *compare.Comparison, all bool) *Repor
 	d.findings("New findings", c.Findings.New)
 	d.findings("Findings that are gone", c.Findings.Gone)
 	if len(c.Findings.New) > 0 {
-		d.text("dryfit check says more of the new findings.")
+		d.text("See dryfit check for more on the new findings.")
 	}
 	return newReport(newer.Kit, c.OK(), d.blocks, nil, compareData(older, newer, c))
 }
 
-// someChanges is how many entries of each kind are shown, unless all are.
+// someChanges is how many entries of each kind are shown without all.
 const someChanges = 30
 
 // changeSections are the headings for changes of the kit file.
@@ -50,7 +50,7 @@ type difference struct {
 	c *compare.Comparison
 }
 
-// section is a heading with its lines, unless there are none.
+// section adds a heading and its lines, if there are any.
 func (d *difference) section(title string, lines []string) {
 	if len(lines) == 0 {
 		return
@@ -135,22 +135,22 @@ func (d *difference) findings(heading string, list []plan.Finding) {
 	}
 }
 
-// verdicts are the headings for prints, in the sequence in which they are shown.
+// verdicts are the headings for prints, in display order.
 var verdicts = []struct {
 	verdict compare.Verdict
 	says    string
 }{
 	{compare.Redo, "print again"},
 	{compare.New, "print, new"},
-	{compare.Alike, "to compare by eye: whether they are the same is not known"},
+	{compare.Alike, "to compare by eye: they may not be the same"},
 	{compare.Unneeded, "no longer needed"},
-	{compare.Moved, "stay good, though they stand elsewhere"},
-	{compare.Untold, "stay good by what the file says; there is no mesh to tell"},
+	{compare.Moved, "stay good, though they moved"},
+	{compare.Untold, "stay good according to the file; there is no mesh to compare"},
 	{compare.Good, "stay good"},
 }
 
-// prints says what becomes of prints. Those that stay good are counted, unless all are
-// to be shown.
+// prints says which prints can still be used. Without all, those that stay good
+// are only counted.
 func (d *difference) prints(list []compare.Print) {
 	if len(list) == 0 {
 		return
@@ -174,7 +174,7 @@ func (d *difference) prints(list []compare.Print) {
 	}
 }
 
-// byReason lists prints, those with the same reason together.
+// byReason lists prints, grouped by reason.
 func (d *difference) byReason(list []compare.Print) []string {
 	var whys, lines []string
 	of := map[string][]string{}

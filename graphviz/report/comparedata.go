@@ -9,13 +9,13 @@ import (
 type CompareData struct {
 	Old      Revision        `json:"old"`      // the old kit
 	New      Revision        `json:"new"`      // the new kit
-	OK       bool            `json:"ok"`       // the new kit has no fault that the old one had not
+	OK       bool            `json:"ok"`       // the new kit has no fault that the old one did not have
 	Same     bool            `json:"same"`     // nothing differs
 	Renamed  []Renamed       `json:"renamed"`  // parts with another id
 	Changes  []Change        `json:"changes"`  // of the kit file
 	Steps    StepChanges     `json:"steps"`    // of the sequence
-	Prints   []PrintVerdict  `json:"prints"`   // what becomes of each print
-	Findings FindingsChanges `json:"findings"` // that came and went
+	Prints   []PrintVerdict  `json:"prints"`   // whether each print can still be used
+	Findings FindingsChanges `json:"findings"` // that are new or gone
 }
 
 // Revision is one of the two kits.
@@ -26,14 +26,14 @@ type Revision struct {
 	Steps  int    `json:"steps"`  // how many
 }
 
-// Renamed is a part that has another id.
+// Renamed is a part whose id changed.
 type Renamed struct {
 	Old string `json:"old"` // id in the old kit
 	New string `json:"new"` // id in the new kit
-	By  string `json:"by"`  // how it is known: number or mesh
+	By  string `json:"by"`  // how it was recognised: number or mesh
 }
 
-// Change is a difference of the kit file.
+// Change is a difference between the kit files.
 type Change struct {
 	Kind   string          `json:"kind"`   // kit, fixing, part, join, space, wire, task, service, balance, lights or magnets
 	Name   string          `json:"name"`   // of what is changed
@@ -49,14 +49,14 @@ type StepChanges struct {
 	Moved []MovedStep `json:"moved"` // in another place
 }
 
-// MovedStep is a step with its places.
+// MovedStep is a step with its old and new place.
 type MovedStep struct {
 	Text string `json:"text"` // what is done
 	Old  int    `json:"old"`  // number in the old sequence; 0 for none
 	New  int    `json:"new"`  // number in the new sequence; 0 for none
 }
 
-// PrintVerdict is what becomes of a print.
+// PrintVerdict says whether a print can still be used.
 type PrintVerdict struct {
 	Piece   string          `json:"piece"`        // its id
 	Part    string          `json:"part"`         // id of its part
@@ -65,7 +65,7 @@ type PrintVerdict struct {
 	By      *[3]float64     `json:"by,omitempty"` // how far it has moved
 }
 
-// FindingsChanges are findings of one kit only.
+// FindingsChanges are findings that only one of the kits has.
 type FindingsChanges struct {
 	New  []plan.Finding `json:"new"`  // only of the new kit
 	Gone []plan.Finding `json:"gone"` // only of the old kit

@@ -12,7 +12,7 @@ import (
 	"dryfit/plan"
 )
 
-// Head is all that check prints, and what most other reports begin with.
+// Head is everything that check prints, and the start of most other reports.
 type Head struct {
 	Kit      string         `json:"kit"`      // name of the kit; its path if it cannot be read
 	OK       bool           `json:"ok"`       // neither the kit nor the subject has a fault
@@ -25,19 +25,19 @@ func Check(p *plan.Project) *Report {
 	return newReport(p.Kit, p.OK(), list, nil, Head{p.Kit.Name, p.OK(), complete(p.Findings)})
 }
 
-// NoOrder reports that a kit has no proven order. It has no document: what [Check] says
-// takes its place.
+// NoOrder reports that a kit has no proven order. It has no document: that of
+// [Check] takes its place.
 func NoOrder(p *plan.Project) *Report {
 	return &Report{Report: document.Report{Data: Head{p.Kit.Name, false, complete(p.Findings)}}}
 }
 
-// Findings is a document of findings. Tried says that repairs were looked for.
+// Findings is a document of findings. tried says that repairs were tried.
 func Findings(list []plan.Finding, tried bool) *document.Document {
 	return newDocument("Findings", entries(list, tried))
 }
 
-// Failed is the data of a command that could not do its work: the faults of a file, or
-// each error there is.
+// Failed is the data of a command that could not do its work: the faults of a
+// file, or each error there is.
 func Failed(path string, err error) any {
 	h := Head{Kit: kits.Plain(path), Findings: []plan.Finding{}}
 	var faults kits.Faults
@@ -66,7 +66,7 @@ func fileFinding(text string, because ...plan.Reason) plan.Finding {
 	return f
 }
 
-// complete makes sure that no list is null.
+// complete replaces null lists by empty ones.
 func complete(list []plan.Finding) []plan.Finding {
 	out := make([]plan.Finding, len(list))
 	for i, f := range list {
@@ -81,7 +81,7 @@ func complete(list []plan.Finding) []plan.Finding {
 	return out
 }
 
-// Verdict says in a line what has been proven of a kit.
+// Verdict says in one line what was proven of a kit.
 func Verdict(p *plan.Project) string {
 	result := "Every piece can reach its seat"
 	if n := p.Count(plan.Fault); n > 0 {
@@ -102,7 +102,7 @@ func lesser(list []plan.Finding) string {
 	return text
 }
 
-// without lists the findings that are no faults.
+// without lists the findings that are not faults.
 func without(list []plan.Finding) []plan.Finding {
 	var rest []plan.Finding
 	for _, f := range list {
@@ -113,8 +113,8 @@ func without(list []plan.Finding) []plan.Finding {
 	return rest
 }
 
-// entries words findings with their reasons and repairs. Tried says that repairs were
-// looked for.
+// entries words findings with their reasons and repairs. tried says that repairs
+// were tried.
 func entries(list []plan.Finding, tried bool) []document.Block {
 	var out []document.Block
 	for _, f := range list {
@@ -135,7 +135,7 @@ func entries(list []plan.Finding, tried bool) []document.Block {
 
 func title(f plan.Finding) string { return fmt.Sprintf("%s, %s", f.Grade, f.Kind) }
 
-// reasons are texts with where they are stated.
+// reasons are texts with the positions where they are stated.
 func reasons(list []plan.Reason) []string {
 	out := make([]string, len(list))
 	for i, r := range list {
@@ -155,8 +155,8 @@ func repairs(list []plan.Repair) []string {
 	return out
 }
 
-// fixes leads in the repairs of a finding: only those that were all tried are promised
-// to fix it.
+// fixes is the title of a finding's repairs: it promises a fix only if all of
+// them were tried.
 func fixes(f plan.Finding) string {
 	if slices.ContainsFunc(f.Repairs, func(r plan.Repair) bool { return !r.Tried }) {
 		return "what to do"
@@ -164,6 +164,6 @@ func fixes(f plan.Finding) string {
 	return "any one of these fixes it"
 }
 
-// saysEnough are the kinds of faults for which no repairs are looked for: the text says
-// what to fix.
+// saysEnough are the kinds of faults for which no repairs are tried: the text
+// says what to fix.
 var saysEnough = map[string]bool{"file": true, plan.Meshes: true, plan.Clashes: true, plan.Rehearsal: true}

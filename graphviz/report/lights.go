@@ -12,44 +12,45 @@ import (
 	"dryfit/plan/lights"
 )
 
-// LightsData is the circuit of the lamps: V, mA, ohm, mW, mm and mAh.
+// LightsData is the circuit of the lamps. Units are V, mA, ohm, mW, mm and mAh.
 type LightsData struct {
 	Head
 	Volts    float64  `json:"volts"`                 // of the supply, nominal
 	Fresh    float64  `json:"fresh"`                 // of a fresh supply
 	Flat     float64  `json:"flat"`                  // of a flat supply
 	Capacity float64  `json:"capacity,omitempty"`    // of the supply
-	Series   string   `json:"series"`                // of the standard values that are proposed
-	Branches []Branch `json:"branches"`              // in the sequence of the kit file
+	Series   string   `json:"series"`                // standard series of the proposed values
+	Branches []Branch `json:"branches"`              // in file order
 	Total    float64  `json:"total"`                 // current of all branches, nominal
-	Hours    float64  `json:"hours,omitempty"`       // of battery life, by the nominal voltage
-	Least    float64  `json:"hours_least,omitempty"` // as if the supply stayed fresh
-	Most     float64  `json:"hours_most,omitempty"`  // as its voltage falls evenly
+	Hours    float64  `json:"hours,omitempty"`       // battery life at the nominal voltage
+	Least    float64  `json:"hours_least,omitempty"` // if the supply stayed fresh
+	Most     float64  `json:"hours_most,omitempty"`  // if its voltage falls evenly
 	Holes    []Hole   `json:"holes"`                 // that wires run through
-	Notes    []string `json:"notes"`                 // the usual cautions
+	Notes    []string `json:"notes"`                 // what must be known of all lamps
+	Cautions []string `json:"cautions"`              // for the work with lamps
 }
 
 // Branch is lamps in series with their resistor.
 type Branch struct {
 	Lamps    []string `json:"lamps"`              // ids of the pieces
-	Labels   []string `json:"labels"`             // what the builder knows them by
+	Labels   []string `json:"labels"`             // the builder's names for them
 	Forward  float64  `json:"forward"`            // voltage of one lamp
 	Wanted   float64  `json:"wanted"`             // current
 	Computed float64  `json:"computed"`           // resistance; not positive when nothing is left for a resistor
 	Resistor float64  `json:"resistor"`           // 0 for none
 	Proposed bool     `json:"proposed"`           // the kit states none
-	Nominal  float64  `json:"current"`            // by the nominal voltage
+	Nominal  float64  `json:"current"`            // at the nominal voltage
 	Fresh    float64  `json:"current_fresh"`      // with a fresh supply
 	Flat     float64  `json:"current_flat"`       // with a flat supply
 	Power    float64  `json:"power"`              // in the resistor with a fresh supply
-	Rating   float64  `json:"rating"`             // to ask for; 0 if none is so large
+	Rating   float64  `json:"rating"`             // of the resistor to buy; 0 if none is large enough
 	Headroom float64  `json:"headroom"`           // voltage left for the resistor with a flat supply
 	Straight float64  `json:"straight,omitempty"` // the way through the pieces
 	Length   float64  `json:"length,omitempty"`   // of the pair of wires
 	Stated   bool     `json:"length_stated"`      // by the kit
 }
 
-// Hole is one that wires run through.
+// Hole is a hole that wires run through.
 type Hole struct {
 	Piece string  `json:"piece"` // id of the piece with the hole
 	Wires int     `json:"wires"` // that run through it
@@ -57,23 +58,22 @@ type Hole struct {
 	Share float64 `json:"share"` // of the hole that they fill, 0 to 1
 }
 
-// lightNotes are the usual cautions (common practice).
+// lightNotes is what must be known of all lamps (common practice).
 var lightNotes = []string{
 	"Never connect a lamp without its resistor, not even to try it. Lamps work one way round only: the longer lead is the positive one, as a rule.",
 	"Test every lamp on the bench, after threading, before each closing, after it, and at the end.",
 	"Lamps that are hard to get at get a branch of their own: of lamps in series, one that fails darkens all.",
-	"Solder away from magnets and batteries; ventilate. Sleeve every joint, and mark which wire is which.",
-	"WARNING. Battery: metal across the terminals can start a fire. Cap or tape them while it is out of the model, and leave none loose in the box.",
-	"Forward voltages are usual ones where only a colour is given; the data sheet of the lamp comes first. Nothing here is for mains or for lithium cells.",
+	"Sleeve every joint, and mark which wire is which.",
+	"Forward voltages are usual ones where only a colour is given; the data sheet of the lamp comes first. Nothing here is for mains, nor for lithium cells, which need protection of their own.",
 }
 
-// Lights reports the circuit of the lamps, with resistors of a series.
+// Lights reports the circuit of the lamps, with resistors from a standard series.
 func Lights(p *plan.Project, series lights.Series) *Report {
 	l := circuit{lights.Of(p, series)}
 	return subject(p, l.Findings(), l.blocks(), l.sheet(), func(h Head) any { return l.data(h) })
 }
 
-// circuit is worded here.
+// circuit is the result to be worded.
 type circuit struct{ *lights.Circuit }
 
 func (l circuit) blocks() []document.Block {
@@ -87,12 +87,18 @@ func (l circuit) blocks() []document.Block {
 	b.text("In all %.1f mA at %g V, %.1f mA fresh, %.1f mA flat. A resistor rated %s is enough for each: twice what it turns into heat when fresh.",
 		l.Nominal, of.Volts, l.Fresh, l.Flat, lights.Watts(l.rating()))
 	if nominal, least, most := l.Hours(); nominal != 0 {
-		b.text("%g mAh last some %.0f to %.0f hours, %.1f by the nominal voltage: less as if the supply stayed fresh, more as its voltage falls evenly. Cold, old or cheap batteries last less.",
+		b.text("%g mAh last about %.0f to %.0f hours, %.1f at the nominal voltage: the lower figure if the supply stayed fresh, the higher if its voltage falls evenly. Cold, old or cheap batteries last less.",
 			of.Capacity, math.Floor(least), math.Ceil(most), nominal)
 	}
 	b.add(l.wiring()...)
 	b.bullets(lightNotes)
+	b.add(cautionBlocks(l.hazards(), false)...)
 	return b
+}
+
+// hazards are those of wiring lamps.
+func (l circuit) hazards() []plan.Hazard {
+	return plan.Only(plan.Hazards(l.Kit), "button-cells", "batteries", "lithium", "soldering", "magnet-heat", "polarity")
 }
 
 func (l circuit) supply() string {
@@ -125,7 +131,8 @@ func (l circuit) table() document.Table {
 	return document.NewTable(head, rows...)
 }
 
-// rating is the greatest that any resistor needs; 0 if one needs more than there is.
+// rating is the greatest rating that any resistor needs; 0 if one needs more than
+// there is.
 func (l circuit) rating() float64 {
 	most := 0.0
 	for _, b := range l.Branches {
@@ -198,7 +205,7 @@ func (l circuit) data(h Head) LightsData {
 	nominal, least, most := l.Hours()
 	out := LightsData{Head: h, Volts: l.Lights.Volts, Fresh: l.Lights.Fresh, Flat: l.Lights.Flat, Capacity: l.Lights.Capacity,
 		Series: l.Series.Name, Total: hundredth(l.Nominal), Hours: hundredth(nominal), Least: hundredth(least), Most: hundredth(most),
-		Branches: []Branch{}, Holes: []Hole{}, Notes: lightNotes}
+		Branches: []Branch{}, Holes: []Hole{}, Notes: lightNotes, Cautions: cautions(l.hazards())}
 	for _, b := range l.Branches {
 		out.Branches = append(out.Branches, l.branch(b))
 	}

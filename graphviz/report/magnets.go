@@ -14,33 +14,33 @@ import (
 // MagnetsData is the list of magnets. Lengths are in mm.
 type MagnetsData struct {
 	Head
-	Magnets []Magnet `json:"magnets"` // in the sequence of the kit file
-	Notes   []string `json:"notes"`   // what must be known of all magnets
+	Magnets  []Magnet `json:"magnets"`  // in file order
+	Notes    []string `json:"notes"`    // what must be known of all magnets
+	Cautions []string `json:"cautions"` // for the work with magnets
 }
 
-// Magnet is one magnet in the model.
+// Magnet is one magnet of the model.
 type Magnet struct {
 	Piece    string      `json:"piece"`             // its id
 	Part     string      `json:"part"`              // id of its part
-	Label    string      `json:"label"`             // what the builder knows it by
-	North    [3]float64  `json:"north"`             // the way its north pole points in the model
+	Label    string      `json:"label"`             // the builder's name for it
+	North    [3]float64  `json:"north"`             // direction of its north pole in the model
 	SitsIn   string      `json:"sits_in,omitempty"` // id of the piece that it is fitted to
 	Mate     string      `json:"mate,omitempty"`    // id of the magnet that it meets
 	Verdict  string      `json:"verdict,omitempty"` // attract, repel or neither
 	Measured bool        `json:"measured"`          // pair and verdict follow from meshes
 	Pocket   *[2]float64 `json:"pocket,omitempty"`  // diameter and depth
-	Wider    *float64    `json:"wider,omitempty"`   // by how much the pocket is wider than the magnet
-	Deeper   *float64    `json:"deeper,omitempty"`  // by how much it is deeper
+	Wider    *float64    `json:"wider,omitempty"`   // how much wider the pocket is than the magnet
+	Deeper   *float64    `json:"deeper,omitempty"`  // how much deeper the pocket is than the magnet
 }
 
 // magnetNotes is what must be known of all magnets (common practice; the limits by the
-// two documents named, the temperature of ordinary grades from memory). Nothing here
+// two documents named, of which EN 71-1 from memory, as is the temperature). Nothing here
 // says that any is safe: practically every magnet that holds a hatch is over the limits.
 var magnetNotes = []string{
-	"WARNING. Magnets as small as these can be swallowed. Two that are swallowed pinch the gut between them and can kill: keep loose ones from children, glue and seal them in, count the spares; if one is swallowed get medical help at once and say that it was magnets.",
-	"Limits are set for loose magnets that fit the small-parts cylinder: a flux index below 50 kG2 mm2 by 16 CFR 1262.3 in the United States (toys: part 1250), and the same, 0.5 T2 mm2, for toys by EN 71-1 in Europe. Nothing was measured here and nothing is said to be below them.",
-	"Glue: set the first magnet with cyanoacrylate or epoxy and seal it over with a second drop. Let the second snap onto it, mark its outer face, and glue it by that mark.",
-	"Heat: no soldering iron and no hot pressing; common neodymium magnets begin to lose strength for good at about 80 degrees Celsius.",
+	"Limits are set for loose magnets that fit the small-parts cylinder: a flux index below 50 kG2 mm2 by 16 CFR 1262.3 in the United States (toys: part 1250), and the same, 0.5 T2 mm2, for toys by EN 71-1 in Europe (from memory). Nothing was measured here and nothing is said to be below them.",
+	"Glue: glue in the first magnet and seal it over with a second drop. Let the second snap onto it, mark its outer face, and glue it by that mark.",
+	"Heat: no soldering iron and no hot pressing. Ordinary neodymium magnets begin to lose strength for good at about 80 degrees Celsius (from memory, without a source); the supplier's figure comes first.",
 	"Magnets hold and do not guide: give each hatch a lip or pins, and no more than about half a millimetre over a magnet, as the pull falls steeply with the gap.",
 }
 
@@ -49,7 +49,12 @@ func Magnets(p *plan.Project) *Report {
 	found := magnets.Findings(p)
 	list := magnetList(p)
 	return subject(p, found, magnetBlocks(p.Kit, list), magnetSheet(list),
-		func(h Head) any { return MagnetsData{h, list, magnetNotes} })
+		func(h Head) any { return MagnetsData{h, list, magnetNotes, cautions(magnetHazards(p.Kit))} })
+}
+
+// magnetHazards are those of setting magnets.
+func magnetHazards(k *kits.Kit) []plan.Hazard {
+	return plan.Only(plan.Hazards(k), "magnets", "superglue", "epoxy", "magnet-heat")
 }
 
 func magnetList(p *plan.Project) []Magnet {
@@ -105,7 +110,7 @@ func magnetSheet(list []Magnet) [][]string {
 
 func magnetBlocks(k *kits.Kit, list []Magnet) []document.Block {
 	var b blocks
-	b.heading("%s: %s; north is the way it points in the finished model", k.Name, english.Count(len(list), "magnet"))
+	b.heading("%s: %s; north is its direction in the finished model", k.Name, english.Count(len(list), "magnet"))
 	var rows [][]string
 	measured := true
 	for _, m := range list {
@@ -114,10 +119,11 @@ func magnetBlocks(k *kits.Kit, list []Magnet) []document.Block {
 	}
 	b.add(document.NewTable([]string{"magnet", "north", "sits in", "holds to", "", "pocket mm", "to spare mm"}, rows...))
 	if !measured {
-		b.text("Some of these have no meshes: they are taken to lie one over the other, the first copy on the first.")
+		b.text("Some of these have no meshes: they are assumed to lie one over the other, the first copy on the first.")
 	}
 	b.text("A pocket should be 0.1 to 0.2 mm wider and deeper than its magnet, at this scale. Try it in a gauge print first: holes come out narrow.")
 	b.bullets(magnetNotes)
+	b.add(cautionBlocks(magnetHazards(k), false)...)
 	return b
 }
 
@@ -135,7 +141,8 @@ func magnetRow(m Magnet) []string {
 	return row
 }
 
-// pole shows the way a pole points; up and down are as the model stands.
+// pole words the direction of a pole; up and down are those of the finished
+// model.
 func pole(north [3]float64) string {
 	a := english.Direction(north)
 	switch a {

@@ -9,11 +9,11 @@ import (
 	"dryfit/plan/draft"
 )
 
-// Measure reports what the meshes of some pieces say; name is that of the folder, the
+// Measure reports on the meshes of some pieces; name is that of the folder, the
 // file or the kit.
 func Measure(name string, m *draft.Measurement) *Report {
 	var b blocks
-	b.heading("%s, looked at along %d directions with lines %.3g mm apart", english.Count(len(m.Pieces), "piece"), m.Directions, m.Pitch)
+	b.heading("%s, measured along %d directions with lines %.3g mm apart", english.Count(len(m.Pieces), "piece"), m.Directions, m.Pitch)
 	b.text("Obstacles as wide as a disc of %.3g mm or more are found; overlaps up to %.3g mm deep count as touching.", 1.5*m.Pitch, m.Depth)
 	b.add(measuredPieces(m))
 	touch := "touch"

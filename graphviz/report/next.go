@@ -12,8 +12,8 @@ import (
 	"dryfit/plan/next"
 )
 
-// Next reports what can be done now in a kit with a proven order, of which the progress
-// is known; all leaves nothing out of long lists.
+// Next reports what can be done now in a kit with a proven order and known
+// progress; all shows long lists in full.
 func Next(p *plan.Project, all bool) *Report {
 	t := next.New(p, p.Progress.Of(p.Kit))
 	n := &todo{p: p, t: t, cut: cut{someSteps, all}}
@@ -23,10 +23,10 @@ func Next(p *plan.Project, all bool) *Report {
 	return r
 }
 
-// someSteps is how many steps of each kind are shown, unless all are.
+// someSteps is how many steps of each kind are shown without all.
 const someSteps = 12
 
-// todo is worded here.
+// todo is the result to be worded.
 type todo struct {
 	p *plan.Project
 	t *next.Todo
@@ -56,7 +56,7 @@ func (n *todo) blocks() []document.Block {
 	section("Now", len(t.Now), jobs(t.Now))
 	section("Once cleaned and painted", len(t.Soon), jobs(t.Soon))
 	section("Once printed", len(t.Then), jobs(t.Then))
-	section("Not yet, or others are shut out", len(t.Held), func(i int) document.Block { return n.held(t.Held[i]) })
+	section("Not yet: these would shut out others", len(t.Held), func(i int) document.Block { return n.held(t.Held[i]) })
 	if len(t.Bench.Clean)+len(t.Bench.Paint) > 0 {
 		b.heading("On the bench")
 		b.add(document.Entry{Texts: n.named("clean", t.Bench.Clean)}, document.Entry{Texts: n.named("paint", t.Bench.Paint)})
@@ -68,21 +68,44 @@ func (n *todo) blocks() []document.Block {
 	if t.Count.Done == t.Count.Steps {
 		b.text("All steps are done.")
 	}
+	if hazards := todoHazards(n.p, t); len(hazards) > 0 {
+		b.add(cautionBlocks(hazards, true)...)
+	}
 	return b
 }
 
-// progress is how far the kit is.
+// todoHazards are the hazards of the listed steps, bench work and prints.
+func todoHazards(p *plan.Project, t *next.Todo) []plan.Hazard {
+	var ids []string
+	for _, j := range slices.Concat(t.Now, t.Soon, t.Then) {
+		for _, h := range p.Constraints.StepHazards(j.Step) {
+			ids = append(ids, h.ID)
+		}
+	}
+	if len(t.Bench.Clean) > 0 {
+		ids = append(ids, "resin", "blades")
+	}
+	if len(t.Bench.Paint) > 0 {
+		ids = append(ids, "solvents")
+	}
+	if len(t.Prints) > 0 {
+		ids = append(ids, "resin", "resin-washing", "filament-fumes")
+	}
+	return plan.Only(plan.Hazards(p.Kit), ids...)
+}
+
+// progress words how far the kit is.
 func (n *todo) progress() string {
 	c := n.t.Count
 	text := fmt.Sprintf("%s: %d of %s done. Of %s %d printed, %d cleaned",
 		n.p.Kit.Name, c.Done, english.Count(c.Steps, "step"), english.Count(c.Prints, "print"), c.Printed, c.Cleaned)
 	if c.ToPaint > 0 {
-		text += fmt.Sprintf(", %d of %d painted that are painted by themselves", c.Painted, c.ToPaint)
+		text += fmt.Sprintf(", %d of %d painted (those painted separately)", c.Painted, c.ToPaint)
 	}
 	return text + fmt.Sprintf("; %d of %s fitted.", c.Fitted, english.Count(c.Pieces, "piece"))
 }
 
-// work is what a piece may lack, in words. That a print is cleaned goes without saying.
+// work words what a piece may lack. Cleaning is implied after printing.
 var work = []struct {
 	states progress.States
 	words  string
@@ -169,7 +192,7 @@ func (n *todo) prints() document.Entry {
 	return document.Entry{Lists: []document.List{list}}
 }
 
-// named lists pieces after what is to be done with them; nothing if there are none.
+// named lists pieces after what is to be done with them; empty if there are none.
 func (n *todo) named(lead string, pieces []int) []string {
 	if len(pieces) == 0 {
 		return nil
@@ -177,7 +200,7 @@ func (n *todo) named(lead string, pieces []int) []string {
 	return []string{lead + ": " + n.names(pieces)}
 }
 
-// names lists pieces, all copies of a part together.
+// names lists pieces, grouping all copies of a part.
 func (n *todo) names(pieces []int) string {
 	k := n.p.Kit
 	var names []string
@@ -197,7 +220,7 @@ func (n *todo) names(pieces []int) string {
 // cut shortens long lists.
 type cut struct {
 	most int
-	all  bool // nothing is left out
+	all  bool // show long lists in full
 }
 
 // shown is how many entries of a list are shown.

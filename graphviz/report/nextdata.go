@@ -20,10 +20,11 @@ type NextData struct {
 	Paint      []string       `json:"paint"`       // ids of pieces to paint
 	Prints     []Print        `json:"prints"`      // to print next, the most useful first
 	NotPrinted []NotPrinted   `json:"not_printed"` // all that is still to print
+	Cautions   []string       `json:"cautions"`    // for the work that can be done now
 	Findings   []plan.Finding `json:"findings"`    // faults first
 }
 
-// Counts is how far a kit is.
+// Counts is the progress of a kit.
 type Counts struct {
 	Steps   int `json:"steps"`    // in all
 	Done    int `json:"done"`     // of the steps
@@ -32,7 +33,7 @@ type Counts struct {
 	Prints  int `json:"prints"`   // pieces that are printed, in all
 	Printed int `json:"printed"`  // of the prints
 	Cleaned int `json:"cleaned"`  // of the prints
-	ToPaint int `json:"to_paint"` // prints that are painted by themselves
+	ToPaint int `json:"to_paint"` // prints that are painted separately
 	Painted int `json:"painted"`  // of those to paint
 }
 
@@ -44,9 +45,9 @@ type Job struct {
 	Name    string    `json:"name"`         // that mark takes
 	Pieces  []string  `json:"pieces"`       // ids of those still to fit
 	Ready   bool      `json:"ready"`        // nothing is missing
-	Missing []Missing `json:"missing"`      // what has to be done before
+	Missing []Missing `json:"missing"`      // what has to be done first
 	Have    []string  `json:"have"`         // ids of bought and made pieces that are needed
-	Inside  []string  `json:"paint_inside"` // ids of pieces to paint inside before
+	Inside  []string  `json:"paint_inside"` // ids of pieces to paint inside first
 	Waits   []Wait    `json:"waits"`        // for glue or paint
 }
 
@@ -62,10 +63,10 @@ type Held struct {
 	Text     string `json:"text"`      // what is done
 	Name     string `json:"name"`      // that mark takes
 	ShutsOut []int  `json:"shuts_out"` // numbers of steps
-	Narrows  bool   `json:"narrows"`   // they could still follow, by turning or reopening
+	Narrows  bool   `json:"narrows"`   // they could still follow, but only by turning or reopening
 }
 
-// Print is pieces that are worth printing together.
+// Print is a set of pieces worth printing together.
 type Print struct {
 	Pieces []string `json:"pieces"` // ids
 	Opens  []int    `json:"opens"`  // numbers of the steps that can be done then
@@ -84,7 +85,7 @@ func nextData(p *plan.Project, t *next.Todo, ok bool) NextData {
 		Kit: k.Name, OK: ok, File: kits.Plain(p.Progress.Name),
 		Count: Counts{c.Steps, c.Done, c.Pieces, c.Fitted, c.Prints, c.Printed, c.Cleaned, c.ToPaint, c.Painted},
 		Next:  []Job{}, Held: []Held{}, Clean: k.IDs(t.Bench.Clean), Paint: k.IDs(t.Bench.Paint),
-		Prints: []Print{}, NotPrinted: []NotPrinted{}, Findings: complete(t.Findings),
+		Prints: []Print{}, NotPrinted: []NotPrinted{}, Cautions: cautions(todoHazards(p, t)), Findings: complete(t.Findings),
 	}
 	for _, j := range slices.Concat(t.Now, t.Soon, t.Then) {
 		out.Next = append(out.Next, jobData(p, t, j))

@@ -15,7 +15,7 @@ import (
 type OrderData struct {
 	Kit      string         `json:"kit"`            // name of the kit
 	OK       bool           `json:"ok"`             // the kit has no fault
-	Steps    []OrderStep    `json:"steps"`          // in their sequence; none if no order is proven
+	Steps    []OrderStep    `json:"steps"`          // in build order; empty if no order is proven
 	Builds   []Build        `json:"builds"`         // the main build first
 	Cost     plan.Cost      `json:"cost"`           // of the order, term by term
 	Time     *OrderTime     `json:"time,omitempty"` // of the whole build
@@ -32,7 +32,7 @@ type OrderStep struct {
 	To          []string    `json:"to"`                        // what they are fitted to; the run of a wire
 	Build       string      `json:"build"`                     // letter of the sub-build, empty for the main build
 	With        string      `json:"with"`                      // id of the fixing
-	Toward      *[3]float64 `json:"toward,omitempty" exact:""` // direction of travel, of length 1
+	Toward      *[3]float64 `json:"toward,omitempty" exact:""` // unit direction of travel
 	Step        string      `json:"step"`                      // name of the step in the kit file
 	Earliest    int         `json:"earliest"`                  // place that it could take in another order
 	Latest      int         `json:"latest"`                    // place that it could take in another order
@@ -47,17 +47,18 @@ type Wait struct {
 	Seconds int `json:"seconds"` // from its end
 }
 
-// Build is a build of its own, joined to another when it is finished.
+// Build is the main build, or a sub-build that is joined to another when
+// finished.
 type Build struct {
 	Letter string `json:"letter"`          // "main" for the main build
-	Name   string `json:"name"`            // of the piece that it is built up on
+	Name   string `json:"name"`            // of the piece that it is built on
 	Joins  int    `json:"joins,omitempty"` // number of the step that joins it to the rest
 	Into   string `json:"into,omitempty"`  // letter of the build that it is joined to
 }
 
 // OrderTime has times in seconds.
 type OrderTime struct {
-	HandsOn int `json:"hands_on"`          // as far as it is stated
+	HandsOn int `json:"hands_on"`          // where stated
 	OnePair int `json:"one_pair_of_hands"` // round the clock, with waits
 	Least   int `json:"critical_path"`     // with any number of hands
 }
@@ -98,7 +99,7 @@ func orderBlocks(p *plan.Project) []document.Block {
 		}
 		b.add(orderStep(q, v, done))
 	}
-	b.add(cautionBlocks(p.Kit)...)
+	b.add(cautionBlocks(plan.Hazards(p.Kit), false)...)
 	return b
 }
 
@@ -119,7 +120,7 @@ func orderStep(q *plan.Sequence, v int, done waited) document.Step {
 	return s
 }
 
-// orderSummary is what the builder wants to know first.
+// orderSummary sums up the order.
 func orderSummary(p *plan.Project) string {
 	q := p.Sequence
 	c := q.Clock()
@@ -156,7 +157,7 @@ func orderSheet(steps []OrderStep) [][]string {
 
 func orderData(p *plan.Project) OrderData {
 	out := OrderData{Kit: p.Kit.Name, OK: p.OK(), Steps: []OrderStep{}, Builds: []Build{}, Cost: plan.Cost{},
-		Cautions: cautions(p.Kit), Findings: complete(p.Findings)}
+		Cautions: cautions(plan.Hazards(p.Kit)), Findings: complete(p.Findings)}
 	q := p.Sequence
 	if q == nil {
 		return out

@@ -13,9 +13,9 @@ import (
 	"dryfit/plan"
 )
 
-// PageMaker makes what the page shows beside the model, in the words of the reports. Tell
-// is called with how far the pictures are, 0 to 1, and warn with what a person may want to
-// know.
+// PageMaker makes what the page shows besides the model, in the words of the
+// reports. tell is called with the progress of the pictures, 0 to 1, and warn
+// with warnings.
 func PageMaker(tell func(what string, share float64), warn func(string)) page.Maker {
 	pictures := func(ctx context.Context, p *plan.Project) (map[int][]byte, error) {
 		made, err := booklet.MakeKept(ctx, p, booklet.Options{Language: language, Progress: tell}, warn)
@@ -60,7 +60,7 @@ func pagePlates(ctx context.Context, p *plan.Project) (*page.Plates, error) {
 	return out, nil
 }
 
-// WorkingDay is how long work goes on each day, unless said otherwise.
+// WorkingDay is the default working time of each day.
 const WorkingDay = 8 * time.Hour
 
 func pageDays(p *plan.Project) (*page.Days, error) {

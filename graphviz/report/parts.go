@@ -25,15 +25,15 @@ type PartsData struct {
 // Part is a line of the parts list.
 type Part struct {
 	Part      string   `json:"part"`             // its id
-	Number    string   `json:"number"`           // what the builder knows it by
+	Number    string   `json:"number"`           // the builder's number for it
 	Name      string   `json:"name"`             // in words
 	Quantity  int      `json:"quantity"`         // in the model
-	Spares    int      `json:"spares"`           // to have beyond those
+	Spares    int      `json:"spares"`           // beyond those
 	Suggested bool     `json:"spares_suggested"` // the kit states no spares
 	Class     string   `json:"class"`            // model, tooling, spare or option
-	Material  string   `json:"material"`         // or how the builder comes by it
-	Build     string   `json:"build"`            // letter of the sub-build in which it is used first
-	Steps     []int    `json:"steps"`            // numbers of the steps that it comes in
+	Material  string   `json:"material"`         // or how the builder gets it
+	Build     string   `json:"build"`            // letter of the sub-build in which it is first used
+	Steps     []int    `json:"steps"`            // numbers of the steps that bring it to the model
 	MirrorOf  string   `json:"mirror_of"`        // id of the mirrored part
 	LooksLike []string `json:"looks_like"`       // ids of parts that are easily confused with it
 	Fragile   bool     `json:"fragile"`          // as the kit says
@@ -54,14 +54,14 @@ func Parts(p *plan.Project) *Report {
 	return newReport(p.Kit, p.OK(), l.blocks(), l.sheet(), l.data())
 }
 
-// partsList is what the list of parts is made from.
+// partsList is the data of the parts list.
 type partsList struct {
 	p       *plan.Project
 	numbers *bill.Numbers
 	items   []bill.Item
 }
 
-// sorted puts what is printed before the hardware, and that before the rest.
+// sorted puts printed parts first, then hardware, then the rest.
 func sorted(items []bill.Item) []bill.Item {
 	var list []bill.Item
 	for _, which := range []func(*kits.Part) bool{
@@ -121,7 +121,7 @@ func (l *partsList) summary() string {
 	return fmt.Sprintf("%s: %s in the model; %s listed in all.", title, english.Count(pieces, "piece"), english.Count(len(l.items), "part"))
 }
 
-// heading is the part of the list that an item stands in.
+// heading is the section of the list that an item belongs to.
 func (l *partsList) heading(i bill.Item) string {
 	switch {
 	case !i.Part.InModel():
@@ -150,7 +150,7 @@ func (l *partsList) table(items []bill.Item) document.Table {
 	return document.NewTable([]string{"ref.", "qty", "spares", "material", "step", "name"}, rows...)
 }
 
-// material is what a part is made of, or how the builder comes by it.
+// material is what a part is made of, or how the builder gets it.
 func material(p *kits.Part) string {
 	switch {
 	case p.Printed != "":
@@ -163,7 +163,7 @@ func material(p *kits.Part) string {
 	return "not stated"
 }
 
-// remarks are what is to be known of a part.
+// remarks are notes on a part.
 func (l *partsList) remarks(i bill.Item) []string {
 	var list []string
 	p := i.Part
@@ -205,7 +205,7 @@ func fixingFacts(uses []bill.Use) document.Facts {
 	return list
 }
 
-// letter is that of the build in which a part is used first.
+// letter is the letter of the build in which a part is first used.
 func (l *partsList) letter(i bill.Item) string {
 	if !i.Part.InModel() || i.Build >= len(l.p.Sequence.Builds) {
 		return ""

@@ -12,7 +12,7 @@ import (
 	"dryfit/plan/printing"
 )
 
-// Printing is a plan of the printing with what it was made from.
+// Printing is a printing plan with what it was made from.
 type Printing struct {
 	*printing.Plan
 	p        *plan.Project
@@ -20,8 +20,8 @@ type Printing struct {
 	findings []plan.Finding
 }
 
-// PlanPrinting plans the printing of a kit that names printers. Tell, if not nil, is
-// called with how far it is, 0 to 1.
+// PlanPrinting plans the printing of a kit that names printers. tell, if not nil,
+// is called with the progress, 0 to 1.
 func PlanPrinting(ctx context.Context, p *plan.Project, tell func(share float64)) (*Printing, error) {
 	r, missing, err := printing.Ask(p)
 	if err != nil {
@@ -34,12 +34,13 @@ func PlanPrinting(ctx context.Context, p *plan.Project, tell func(share float64)
 	}
 	out := &Printing{Plan: made, p: p, ready: made.Ready(p), findings: made.Findings(p.Kit.Printers, missing)}
 	if p.Sequence == nil {
-		out.findings = append(out.findings, plan.NewFinding(plan.Printing, plan.Note, "without a proven order, pieces are printed in the sequence that the file suggests"))
+		out.findings = append(out.findings, plan.NewFinding(plan.Printing, plan.Note, "without a proven order, pieces are printed in the order that the file suggests"))
 	}
 	return out, nil
 }
 
-// Report reports the plan; parts adds each part: how it lies, its layers.
+// Report reports the plan; parts adds details of each part: how it lies, its
+// layers.
 func (p *Printing) Report(parts bool) *Report {
 	ok := p.p.OK() && plan.CountOf(p.findings, plan.Fault) == 0
 	r := newReport(p.p.Kit, ok, p.blocks(parts), p.sheet(), p.data(ok))
@@ -66,7 +67,7 @@ type onPlate struct {
 	pieces []printing.Placed
 }
 
-// partsOn lists the parts on a plate in the sequence in which the build needs them.
+// partsOn lists the parts on a plate in the order in which the build needs them.
 func partsOn(plate *printing.Plate) []*onPlate {
 	of := map[*printing.Part]*onPlate{}
 	var list []*onPlate
@@ -80,7 +81,7 @@ func partsOn(plate *printing.Plate) []*onPlate {
 	return list
 }
 
-// processes lists those by which something is printed.
+// processes lists the processes in use.
 func (p *Printing) processes() []string {
 	var list []string
 	for _, process := range []string{kits.Resin, kits.Filament} {
@@ -94,7 +95,7 @@ func (p *Printing) processes() []string {
 	return list
 }
 
-// grams words a mass; most says that it may be less.
+// grams words a mass; most says that it is an upper bound.
 func grams(g float64, most bool) string {
 	text := fmt.Sprintf("%.0f g", g)
 	switch {
@@ -117,7 +118,7 @@ func after(b printing.Band) string {
 	return "after " + between(b)
 }
 
-// between words a time that is not known exactly, to the minute.
+// between words a range of times, to the minute.
 func between(b printing.Band) string {
 	low, high := b.Low.Round(time.Minute), b.High.Round(time.Minute)
 	switch {

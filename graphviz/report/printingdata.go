@@ -7,8 +7,8 @@ import (
 	"dryfit/plan/printing"
 )
 
-// PrintingData is the plan of the printing: mm, mm2, mm3, g, degrees, and whole seconds
-// from the start of the first plate.
+// PrintingData is the printing plan. Units are mm, mm2, mm3, g, degrees, and
+// whole seconds from the start of the first plate.
 type PrintingData struct {
 	Kit      string         `json:"kit"`      // name of the kit
 	OK       bool           `json:"ok"`       // neither the kit nor the printing has a fault
@@ -16,20 +16,20 @@ type PrintingData struct {
 	Plates   []Plate        `json:"plates"`   // by their number
 	Parts    []PrintedPart  `json:"parts"`    // that are to be printed
 	Steps    []Ready        `json:"steps"`    // when steps have their pieces
-	Assumes  []string       `json:"assumes"`  // what the figures rest on
+	Assumes  []string       `json:"assumes"`  // what the figures assume
 	Cautions []string       `json:"cautions"` // for the work that the kit asks for
 	Findings []plan.Finding `json:"findings"` // faults first
 }
 
-// Band is a time that is not known exactly.
+// Band is a range of times.
 type Band struct {
 	Least int `json:"least"` // seconds
 	Most  int `json:"most"`  // seconds
 }
 
-// Plate is what is printed together.
+// Plate is the pieces printed together.
 type Plate struct {
-	Number     int           `json:"number"`       // in the sequence of printing
+	Number     int           `json:"number"`       // in printing order
 	Printer    string        `json:"printer"`      // its id
 	Unit       int           `json:"unit"`         // which of several equal printers
 	Material   string        `json:"material"`     // its id
@@ -37,8 +37,8 @@ type Plate struct {
 	Begins     Band          `json:"begins"`       // from the start of the first plate
 	Ends       Band          `json:"ends"`         // from the start of the first plate
 	Mass       float64       `json:"mass"`         // of all pieces
-	MassIsMost bool          `json:"mass_is_most"` // the mass of some is known by size alone
-	Pieces     []PlacedPiece `json:"pieces"`       // in the sequence in which the build needs them
+	MassIsMost bool          `json:"mass_is_most"` // an upper bound, since some are known by size alone
+	Pieces     []PlacedPiece `json:"pieces"`       // in the order in which the build needs them
 }
 
 // PlacedPiece is a piece on a plate.
@@ -62,15 +62,15 @@ type PrintedPart struct {
 	Printer  string      `json:"printer,omitempty"`        // id of the printer that it is printed on
 	Material string      `json:"material,omitempty"`       // its id
 	Fits     []Fit       `json:"fits"`                     // the printers that were tried
-	Turn     *Turn       `json:"turn,omitempty"`           // from how it stands in the model
+	Turn     *Turn       `json:"turn,omitempty"`           // from its orientation in the model
 	Why      string      `json:"why,omitempty"`            // it lies like this
 	Size     *[3]float64 `json:"size,omitempty"`           // as it lies
 	Raised   float64     `json:"raised"`                   // above the bed
-	BySize   bool        `json:"by_size"`                  // no mesh: volume, mass and filament are the most they can be
+	BySize   bool        `json:"by_size"`                  // no mesh: volume, mass and filament are upper bounds
 	Volume   float64     `json:"volume"`                   // of one
 	Mass     float64     `json:"mass"`                     // of one
 	Filament float64     `json:"filament_m,omitempty"`     // metres for one
-	Takes    *Band       `json:"takes,omitempty"`          // one by itself
+	Takes    *Band       `json:"takes,omitempty"`          // one printed alone
 	Largest  *Layer      `json:"largest_layer,omitempty"`  // by its area
 	Growth   *Layer      `json:"largest_growth,omitempty"` // from one layer to the next
 	Hollows  int         `json:"sealed_hollows"`           // that resin cannot leave
@@ -80,10 +80,10 @@ type PrintedPart struct {
 type Fit struct {
 	Printer string       `json:"printer"` // its id
 	Way     printing.Way `json:"way"`     // how it fits; no: too large
-	Over    [3]float64   `json:"over"`    // by how much it sticks out
+	Over    [3]float64   `json:"over"`    // how far it sticks out
 }
 
-// Turn is what to type into a program that prepares prints.
+// Turn is the rotation to enter in a slicer.
 type Turn struct {
 	X float64 `json:"x"` // degrees, first
 	Y float64 `json:"y"` // degrees, second
@@ -105,7 +105,7 @@ type Ready struct {
 
 func (p *Printing) data(ok bool) PrintingData {
 	out := PrintingData{Kit: p.p.Kit.Name, OK: ok, Ends: band(p.Ends), Plates: []Plate{}, Parts: []PrintedPart{}, Steps: []Ready{}, Assumes: []string{},
-		Cautions: cautions(p.p.Kit), Findings: complete(p.findings)}
+		Cautions: cautions(plan.Hazards(p.p.Kit)), Findings: complete(p.findings)}
 	for _, plate := range p.Plates {
 		out.Plates = append(out.Plates, plateData(plate))
 	}

@@ -31,7 +31,7 @@ func (p *Printing) sheet() [][]string {
 	return rows
 }
 
-// partRow is what a row says of a part and of its pieces on a plate.
+// partRow is the row for a part and its pieces on a plate.
 func partRow(part *printing.Planned, plate *printing.Plate, pieces []printing.Placed) []string {
 	row := []string{part.Of.ID, part.Of.Number, part.Of.Name}
 	if plate == nil {
@@ -49,7 +49,7 @@ func partRow(part *printing.Planned, plate *printing.Plate, pieces []printing.Pl
 	return append(row, figures(part)...)
 }
 
-// figures are what is known of one piece on any plate.
+// figures are those of one piece on any plate.
 func figures(part *printing.Planned) []string {
 	row := make([]string, 6)
 	if !part.BySize {
@@ -74,7 +74,7 @@ func minutes(m float64) string { return fmt.Sprintf("%.0f", m) }
 
 func degrees(a float64) string { return fmt.Sprintf("%g", math.Round(a*10)/10+0) }
 
-// stepNumber is empty for what no step needs.
+// stepNumber is empty for pieces that no step needs.
 func stepNumber(need int) string {
 	if need == printing.NoStep {
 		return ""

@@ -9,6 +9,7 @@ import (
 	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/kits/english"
+	"dryfit/plan"
 	"dryfit/plan/printing"
 )
 
@@ -27,13 +28,13 @@ func (p *Printing) blocks(parts bool) []document.Block {
 			b.add(partEntry(part))
 		}
 	}
-	b.heading("What the figures rest on")
+	b.heading("What the figures assume")
 	var grounds []string
 	for _, process := range p.processes() {
 		grounds = append(grounds, printing.Assumptions[process])
 	}
-	b.bullets(append(grounds, "Printers run round the clock, each with the change between two plates that the kit says. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
-	b.add(cautionBlocks(p.p.Kit)...)
+	b.bullets(append(grounds, "Printers run round the clock, with the time to change plates that the kit states. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
+	b.add(cautionBlocks(plan.Hazards(p.p.Kit), false)...)
 	return b
 }
 
@@ -55,7 +56,7 @@ func (p *Printing) summary() string {
 	}
 	text := fmt.Sprintf("%s: %s on %s. What the model needs is printed %s", p.p.Kit.Name, english.Count(pieces, "piece"), english.Count(len(p.Plates), "plate"), after(model))
 	if p.Ends != model {
-		text += fmt.Sprintf(", all else %s", after(p.Ends))
+		text += fmt.Sprintf(", the rest %s", after(p.Ends))
 	}
 	if homeless > 0 {
 		text += fmt.Sprintf(". %s not planned: no printer takes them", english.Count(homeless, "piece"))
@@ -108,7 +109,7 @@ func partNames(plate *printing.Plate) []string {
 	return list
 }
 
-// times is a name with how many there are.
+// times is a name with its count.
 func times(name string, n int) string {
 	if n == 1 {
 		return name
@@ -116,8 +117,8 @@ func times(name string, n int) string {
 	return fmt.Sprintf("%s (%d)", name, n)
 }
 
-// builds says for each build when, at the latest, its first step has its pieces and when
-// all of them have.
+// builds says for each build when, at the latest, its first step and all its
+// steps have their pieces.
 func (p *Printing) builds() document.Facts {
 	q := p.p.Draft()
 	first, last := map[int]time.Duration{}, map[int]time.Duration{}
@@ -131,7 +132,7 @@ func (p *Printing) builds() document.Facts {
 	var list document.Facts
 	for _, u := range append(q.SubBuilds(), 0) {
 		from, whole := first[u].Round(time.Minute), last[u].Round(time.Minute)
-		text := fmt.Sprintf("begins after %s, has all after %s", english.Span(from), english.Span(whole))
+		text := fmt.Sprintf("starts after %s, has everything after %s", english.Span(from), english.Span(whole))
 		switch {
 		case whole == 0:
 			text = "waits for no print"
@@ -143,7 +144,7 @@ func (p *Printing) builds() document.Facts {
 	return list
 }
 
-// partEntry says all of one part.
+// partEntry gives the details of one part.
 func partEntry(part *printing.Planned) document.Entry {
 	name := times(part.Of.Label(), len(part.Pieces))
 	if !part.Fits() {
@@ -166,7 +167,7 @@ func partEntry(part *printing.Planned) document.Entry {
 
 var fitWord = map[printing.Way]string{printing.Straight: "fits straight", printing.Turned: "fits turned", printing.Tilted: "fits only tilted"}
 
-// turn is what to type into a program that prepares prints, in degrees.
+// turn words the rotation to enter in a slicer, in degrees.
 func turn(x, y, z float64) string {
 	var list []string
 	for k, a := range [3]float64{x, y, z} {
@@ -175,7 +176,7 @@ func turn(x, y, z float64) string {
 		}
 	}
 	if list == nil {
-		return "as it stands in the model"
+		return "oriented as in the model"
 	}
 	return "turned about " + strings.Join(list, ", then ") + " degrees"
 }

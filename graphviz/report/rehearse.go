@@ -32,28 +32,28 @@ type RehearseData struct {
 
 // RehearseFailure is a step that cannot be done.
 type RehearseFailure struct {
-	Number int           `json:"number"` // its place in the sequence
-	Line   int           `json:"line"`   // of the file
-	Kind   rehearse.Kind `json:"kind"`
-	Step   string        `json:"step"`
-	Text   string        `json:"text"`
-	Pieces []string      `json:"pieces"` // ids of those missing, apart, or in the way
-	Steps  []string      `json:"steps"`  // that must be done first
-	Space  string        `json:"space,omitempty"`
-	Place  *RehearseMove `json:"place"` // where it can be done; null if nowhere
+	Number int           `json:"number"`          // its place in the sequence
+	Line   int           `json:"line"`            // of the file
+	Kind   rehearse.Kind `json:"kind"`            // why it cannot be done
+	Step   string        `json:"step"`            // its name
+	Text   string        `json:"text"`            // why, in words
+	Pieces []string      `json:"pieces"`          // ids of those missing, apart, or in the way
+	Steps  []string      `json:"steps"`           // that must be done first, or are fixed across
+	Space  string        `json:"space,omitempty"` // that cannot be entered
+	Place  *RehearseMove `json:"place"`           // where it can be done; null if nowhere
 }
 
-// RehearseMove is a step that goes elsewhere.
+// RehearseMove is a step moved elsewhere.
 type RehearseMove struct {
-	Step   string `json:"step"`
+	Step   string `json:"step"`   // that moves
 	Before string `json:"before"` // the step that it comes before; empty for the end
 }
 
 // Reopening is what is undone for a step, and made again after it.
 type Reopening struct {
 	Number int      `json:"number"` // its place in the sequence
-	Step   string   `json:"step"`
-	Joins  []string `json:"joins"` // in the order in which they are undone
+	Step   string   `json:"step"`   // its name
+	Joins  []string `json:"joins"`  // in the order in which they are undone
 }
 
 // Rehearse reports how far a sequence can be followed.
@@ -65,7 +65,7 @@ func Rehearse(p *plan.Project, r Rehearsal) *Report {
 	return newReport(p.Kit, p.OK() && r.OK(), w.blocks, nil, w.data())
 }
 
-// rehearsal is worded here.
+// rehearsal is the result to be worded.
 type rehearsal struct {
 	blocks
 	p *plan.Project
@@ -100,15 +100,15 @@ func (w *rehearsal) verdict() {
 	}
 }
 
-// line is where a sequence says something.
+// line words a position in a sequence.
 func line(at kits.Pos) string { return fmt.Sprintf("%s:%d", kits.Plain(at.File), at.Line) }
 
-// place says where the step that fails could be done.
+// place says where the failed step could be done.
 func (w *rehearsal) place() string {
 	v := w.Advice.Place
 	switch {
 	case v == nil:
-		return "To move it alone does not help."
+		return "No other place was found for it."
 	case v.After():
 		return fmt.Sprintf("It could be done after step %d, %s.", v.Before, w.action(w.Sequence[v.Before-1]))
 	}
@@ -144,7 +144,8 @@ func (w *rehearsal) moves() {
 	w.add(document.Entry{Lists: []document.List{out}})
 }
 
-// changes are the moves by names. A second one is counted in the sequence after the first.
+// changes are the moves by name. A second one refers to the sequence after the
+// first.
 func (w *rehearsal) changes() []RehearseMove {
 	sequence := w.Sequence
 	list := []RehearseMove{}

@@ -1,9 +1,10 @@
-// Package report turns what is known of a kit into documents, sheets and data, with one
-// file for each subject. It words results: what it words is computed in package plan,
-// and how a document looks is up to package document.
+// Package report turns what is known of a kit into documents, sheets and data,
+// with one file for each subject. It words results: package plan computes them,
+// and package document lays them out.
 //
-// The data are what the commands print as JSON. Lists in them are never null. Lengths
-// are in mm and numbers of steps are those of the proven sequence, unless said otherwise.
+// The data are what the commands print as JSON. Lists in them are never null.
+// Lengths are in mm and step numbers are those of the proven sequence, unless
+// stated otherwise.
 package report
 
 import (
@@ -16,7 +17,7 @@ import (
 	"dryfit/plan"
 )
 
-// Report is what a command says of a kit.
+// Report is what a command reports on a kit.
 type Report struct {
 	document.Report
 	OK bool // neither the kit nor the subject has a fault
@@ -27,13 +28,7 @@ type Report struct {
 }
 
 // language is the language of reports.
-var language = func() words.Language {
-	l, err := words.In("en")
-	if err != nil {
-		panic(err) // English is part of the program
-	}
-	return l
-}()
+var language = words.English
 
 // newReport is a report of a kit with blocks as its document.
 func newReport(k *kits.Kit, ok bool, blocks []document.Block, sheet [][]string, data any) *Report {
@@ -67,7 +62,7 @@ func (b *blocks) bullets(list []string) {
 	}
 }
 
-// hundredth rounds a figure that nobody knows better.
+// hundredth rounds a figure to the precision that it has.
 func hundredth(v float64) float64 { return math.Round(v*100)/100 + 0 }
 
 func hundredths(v [3]float64) [3]float64 {
@@ -91,8 +86,8 @@ func yesNo(b bool) string {
 	return "no"
 }
 
-// subject is a report of one subject of a kit with findings of its own, which stand
-// below the other blocks. Data makes its data from their head.
+// subject is a report on one subject of a kit with findings of its own, which
+// come after the other blocks. data makes its data from their head.
 func subject(p *plan.Project, found []plan.Finding, list []document.Block, sheet [][]string, data func(Head) any) *Report {
 	ok := p.OK() && plan.CountOf(found, plan.Fault) == 0
 	r := newReport(p.Kit, ok, append(list, entries(found, true)...), sheet, data(Head{p.Kit.Name, ok, complete(found)}))

@@ -12,8 +12,8 @@ import (
 	"dryfit/plan/rescale"
 )
 
-// Rescale reports what becomes of a kit at another scale; sizes adds every part with its
-// size at both. Wrote is the kit file that was written for it; empty for none.
+// Rescale reports on a kit at another scale; sizes adds every part with its size
+// at both scales. wrote is the kit file that was written for it; empty for none.
 func Rescale(r *rescale.Report, sizes bool, wrote string) *Report {
 	var b blocks
 	b.heading("%s", rescaleVerdict(r))
@@ -46,7 +46,7 @@ func rescaleVerdict(r *rescale.Report) string {
 	return text + ": " + result + lesser(r.Findings) + "."
 }
 
-// rescaleFacts are what can be said in a line each.
+// rescaleFacts are the results that take one line each.
 func rescaleFacts(r *rescale.Report) document.Facts {
 	var list document.Facts
 	add := func(name, format string, args ...any) {
@@ -57,8 +57,9 @@ func rescaleFacts(r *rescale.Report) document.Facts {
 		add("model", "%s mm instead of %s mm", sides(*m), sides([3]float64{m[0] / f, m[1] / f, m[2] / f}))
 	}
 	if ratio := r.Scaling.Ratio(); ratio > 0 {
-		tall := kits.FigureHeight(1.75, ratio)
-		add("figures", "a person of 1.75 m stands %.1f mm, %.1f mm to the eye. Sizes of figures such as 54 mm are no scales: that is 1:32 by name, and sold from 1:29 to 1:35; ask whether the eye or the top of the head is meant", tall, tall*kits.EyeShare)
+		const person, figure = 1.75, 54.0 // m, mm
+		tall, top := kits.FigureHeight(person, ratio), 1000*person/figure
+		add("figures", "a person of 1.75 m stands %.1f mm, %.1f mm to the eye. The size of a figure is not a scale: 54 mm for that person is 1:%.0f to the top of the head and 1:%.0f to the eye; ask which is meant", tall, tall*kits.EyeShare, top, top*kits.EyeShare)
 	}
 	if mass, most, unknown := r.Mass(); mass > 0 {
 		text := ""
@@ -70,7 +71,7 @@ func rescaleFacts(r *rescale.Report) document.Facts {
 	if q := r.Prints; q != nil {
 		add("printing", "%s, %s of printer time, instead of %s, %s", english.Count(len(q.Now.Plates), "plate"), machineTime(q.Now), english.Count(len(q.Was.Plates), "plate"), machineTime(q.Was))
 	}
-	add("clearance", "the %.4g mm asked for in openings and the wires stay as they are", r.Kit.Clearance)
+	add("clearance", "the %.4g mm required in openings and the wires stay as they are", r.Kit.Clearance)
 	add("order", "%s", r.Order())
 	return list
 }

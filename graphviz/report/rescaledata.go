@@ -8,7 +8,7 @@ import (
 	"dryfit/plan/rescale"
 )
 
-// RescaleData is what becomes of a kit at another scale. What is not known is left out.
+// RescaleData is a kit at another scale. What is not known is left out.
 type RescaleData struct {
 	Kit        string              `json:"kit"`                    // name of the kit
 	OK         bool                `json:"ok"`                     // nothing breaks at the new scale
@@ -19,7 +19,7 @@ type RescaleData struct {
 	Model      *[3]float64         `json:"model_mm,omitempty"`     // size at the new scale
 	Figures    *Figures            `json:"figures,omitempty"`      // sizes of people at the new scale
 	OrderHolds bool                `json:"order_holds"`            // an order is proven at the new scale
-	Parts      []RescaledPart      `json:"parts"`                  // in the sequence of the kit file
+	Parts      []RescaledPart      `json:"parts"`                  // in file order
 	Seats      []RescaledSeat      `json:"seats"`                  // of parts that keep their size
 	Clearances []RescaledClearance `json:"clearances"`             // of pieces that move
 	Wires      []RescaledWire      `json:"wires"`                  // with their holes
@@ -49,7 +49,7 @@ type RescaledPart struct {
 	Fits     *bool       `json:"fits,omitempty"`       // one of the printers
 }
 
-// Wall is how thick a part is, at the kit's own scale and the new one.
+// Wall is the thickness of a part, at the kit's own scale and the new one.
 type Wall struct {
 	Thinnest float64    `json:"thinnest_mm"` // now
 	At       [3]float64 `json:"thinnest_at"` // where that is
@@ -59,7 +59,7 @@ type Wall struct {
 	Advised  float64    `json:"advised_mm"`  // for walls
 }
 
-// RescaledSeat is the room for what keeps its size.
+// RescaledSeat is the room for a part that keeps its size.
 type RescaledSeat struct {
 	Piece string    `json:"piece"`    // its id
 	Axis  string    `json:"axis"`     // x, y or z
@@ -67,10 +67,10 @@ type RescaledSeat struct {
 	Was   float64   `json:"was_mm"`   // room now
 	Now   float64   `json:"now_mm"`   // room at the new scale
 	Needs float64   `json:"needs_mm"` // room that it takes
-	With  []string  `json:"with"`     // ids of what lies between as well
+	With  []string  `json:"with"`     // ids of what else lies between
 }
 
-// RescaledClearance is how a piece that moves fits.
+// RescaledClearance is the fit of a piece that moves.
 type RescaledClearance struct {
 	Piece   string  `json:"piece"`          // its id
 	Axis    string  `json:"axis,omitempty"` // x, y or z
@@ -91,8 +91,8 @@ type RescaledWire struct {
 	Now    float64 `json:"fill_now"`  // the same at the new scale
 }
 
-// RescaledPrinting counts plates, and the seconds that all take one after the other, at
-// least and at most.
+// RescaledPrinting counts plates, and the least and most seconds that they take
+// one after the other.
 type RescaledPrinting struct {
 	PlatesWas  int        `json:"plates_was"`  // now
 	PlatesNow  int        `json:"plates_now"`  // at the new scale

@@ -6,14 +6,14 @@ import (
 	"dryfit/plan"
 )
 
-// RulesData is how a booklet stands up to the rules of good instructions.
+// RulesData is how well a booklet follows the rules of good instructions.
 type RulesData struct {
 	Kit   string            `json:"kit"`   // name of the kit
 	OK    bool              `json:"ok"`    // the kit has no fault, and no rule that matters fails
-	Rules []booklet.Verdict `json:"rules"` // in the sequence of the list
+	Rules []booklet.Verdict `json:"rules"` // in the order of the list
 }
 
-// Rules reports how a booklet stands up to the rules of good instructions.
+// Rules reports how well a booklet follows the rules of good instructions.
 func Rules(p *plan.Project, list []booklet.Verdict) *Report {
 	ok := p.OK()
 	for _, v := range list {
@@ -43,7 +43,7 @@ func ruleEntries(list []booklet.Verdict, which booklet.Result) []document.Block 
 	return out
 }
 
-// Booklet is what was written of a booklet.
+// Booklet is the list of files written for a booklet.
 type Booklet struct {
 	Kit      string   `json:"kit"`      // name of the kit
 	OK       bool     `json:"ok"`       // the kit has no fault

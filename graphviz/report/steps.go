@@ -5,9 +5,8 @@ import (
 	"strings"
 	"time"
 
-	"dryfit/graphviz/booklet"
 	"dryfit/graphviz/document"
-	"dryfit/kits"
+	"dryfit/graphviz/safety"
 	"dryfit/kits/english"
 	"dryfit/plan"
 )
@@ -36,11 +35,11 @@ func buildName(q *plan.Sequence, u int) string {
 	return language.Say("build.sub", "letter", q.Builds[u].Letter, "name", q.Title(u))
 }
 
-// waited remembers how long after each step the sequence has waited already.
+// waited remembers how long the sequence has already waited after each step.
 type waited map[int]time.Duration
 
-// action says what a step does, with what, and what it waits for, if no earlier step has
-// waited for that already.
+// action says what a step does, with what, and what it waits for, unless an
+// earlier step has waited for that already.
 func (done waited) action(q *plan.Sequence, v int) string {
 	var notes []string
 	if with := q.Solution.Constraints.Steps[v].WithID(); with != "" {
@@ -62,7 +61,7 @@ func wait(q *plan.Sequence, on int, long time.Duration) string {
 	return fmt.Sprintf("%s after step %d", english.Span(long), q.Place[on])
 }
 
-// bracketed puts notes behind a text.
+// bracketed adds notes to a text.
 func bracketed(text string, notes []string) string {
 	if len(notes) == 0 {
 		return text
@@ -81,21 +80,11 @@ func numbers(q *plan.Sequence, steps []int) []int {
 
 func stepID(number int) string { return fmt.Sprintf("step-%d", number) }
 
-// cautions words the usual cautions for the work that a kit asks for.
-func cautions(k *kits.Kit) []string {
-	var list []string
-	for _, b := range booklet.Safety(language, k) {
-		switch b := b.(type) {
-		case document.Text:
-			list = append(list, string(b))
-		case document.Message:
-			list = append(list, b.Signal+". "+b.Text)
-		}
-	}
-	return list
-}
+// cautions words the usual cautions for hazards.
+func cautions(hazards []plan.Hazard) []string { return safety.Texts(language, hazards) }
 
-// cautionBlocks are the same as safety messages, under a heading.
-func cautionBlocks(k *kits.Kit) []document.Block {
-	return append([]document.Block{document.Heading("Cautions")}, booklet.Safety(language, k)...)
+// cautionBlocks are these cautions as safety messages, under a heading; short if
+// the full ones are given elsewhere.
+func cautionBlocks(hazards []plan.Hazard, short bool) []document.Block {
+	return append([]document.Block{document.Heading("Cautions")}, safety.Blocks(language, hazards, short)...)
 }

@@ -8,7 +8,7 @@ import (
 	"dryfit/plan"
 )
 
-// TimeData is the plan of the days. Times are in seconds from the start of day 1.
+// TimeData is the work schedule. Times are in seconds from the start of day 1.
 type TimeData struct {
 	Kit      string         `json:"kit"`                // name of the kit
 	OK       bool           `json:"ok"`                 // the kit has no fault
@@ -24,6 +24,7 @@ type TimeData struct {
 	Critical []int          `json:"critical_path"`      // numbers of the steps that decide when it is done
 	Steps    []TimedStep    `json:"steps"`              // by their start
 	Idle     []Idle         `json:"idle"`               // stretches with nothing to do
+	Cautions []string       `json:"cautions"`           // for the work that the kit asks for
 	Findings []plan.Finding `json:"findings"`           // faults first
 }
 
@@ -47,7 +48,7 @@ type Idle struct {
 	Next int `json:"next"` // number of the step that ends it
 }
 
-// Time reports the plan of the days.
+// Time reports the work schedule.
 func Time(p *plan.Project, s *plan.Schedule) *Report {
 	r := newReport(p.Kit, p.OK(), timeBlocks(p, s), timeSheet(s), timeData(p, s))
 	r.Beside = without(p.Findings)
@@ -65,7 +66,7 @@ func timedStep(s *plan.Schedule, v int) TimedStep {
 func timeData(p *plan.Project, s *plan.Schedule) TimeData {
 	out := TimeData{Kit: p.Kit.Name, OK: p.OK(), Hands: s.Hands, Day: seconds(s.Day), HandsOn: seconds(s.HandsOn), Waiting: seconds(s.Waiting),
 		Elapsed: seconds(s.Length), Cured: seconds(s.Cured), Bound: seconds(s.Bound), Floor: seconds(s.Floor), Untimed: s.Untimed,
-		Critical: []int{}, Steps: []TimedStep{}, Idle: []Idle{}, Findings: complete(p.Findings)}
+		Critical: []int{}, Steps: []TimedStep{}, Idle: []Idle{}, Cautions: cautions(plan.Hazards(p.Kit)), Findings: complete(p.Findings)}
 	for _, l := range s.Chain {
 		out.Critical = append(out.Critical, s.Sequence.Place[l.Activity])
 	}
@@ -90,8 +91,8 @@ func timeSheet(s *plan.Schedule) [][]string {
 	return rows
 }
 
-// clock writes a time of the day: 2:05 is two hours and five minutes after work has
-// begun.
+// clock writes a time of the day: 2:05 is two hours and five minutes after the
+// start of work.
 func clock(d time.Duration) string {
 	minutes := int(d.Round(time.Minute) / time.Minute)
 	return fmt.Sprintf("%d:%02d", minutes/60, minutes%60)

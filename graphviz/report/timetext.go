@@ -23,10 +23,12 @@ func timeBlocks(p *plan.Project, s *plan.Schedule) []document.Block {
 		b.heading("Day %d", d.number)
 		b.add(document.NewTable(timeHead(s), d.rows...))
 	}
+	b.add(cautionBlocks(plan.Hazards(p.Kit), true)...)
 	return b
 }
 
-// timeHead are the heads of a day: who does a step is said only where several work.
+// timeHead are the column heads of a day: who does a step is shown only if
+// several work.
 func timeHead(s *plan.Schedule) []string {
 	if s.Hands > 1 {
 		return []string{"start", "end", "who", "", "step", "what"}
@@ -40,10 +42,10 @@ type day struct {
 	rows   [][]string
 }
 
-// longIdle is the idle time that is worth a row.
+// longIdle is the idle time from which it gets a row.
 const longIdle = 10 * time.Minute
 
-// days lists the steps and the long waits by the day on which they begin.
+// days lists the steps and the long waits by the day on which they start.
 func days(s *plan.Schedule) []day {
 	var list []day
 	add := func(t time.Duration, row []string) {
@@ -113,7 +115,7 @@ func idleText(s *plan.Schedule, i schedule.Span) string {
 	return text
 }
 
-// when names a day and a time on it, as the end of something or not.
+// when words a day and a time; end says that something ends then.
 func when(s *plan.Schedule, t time.Duration, end bool) string {
 	day, at := s.Clock(t, end)
 	return fmt.Sprintf("day %d, %s", day, clock(at))
@@ -135,7 +137,7 @@ func timeSummary(p *plan.Project, s *plan.Schedule) string {
 	case s.Length == s.Floor:
 		text += " No valid order of the kit is done sooner."
 	case s.Least():
-		text += " That is proven the least with these sub-builds, closed in this order; no valid order at all is done before " + when(s, s.Floor, true) + "."
+		text += " That is proven to be the shortest with these sub-builds, closed in this order; no valid order at all is done before " + when(s, s.Floor, true) + "."
 	default:
 		text += fmt.Sprintf(" With these sub-builds, closed in this order, it cannot be done before %s, and in no valid order at all before %s.", when(s, s.Bound, true), when(s, s.Floor, true))
 	}
@@ -148,10 +150,11 @@ func timeSummary(p *plan.Project, s *plan.Schedule) string {
 	return text
 }
 
-// longSetting is the setting time from which it is said what is done meanwhile.
+// longSetting is the setting time from which the work done meanwhile is listed.
 const longSetting = time.Hour
 
-// criticalPath lists the steps of the chain and, by themselves, the long waits in it.
+// criticalPath lists the steps of the chain and, on lines of their own, its long
+// waits.
 func criticalPath(s *plan.Schedule) []string {
 	var lines []string
 	var run []int

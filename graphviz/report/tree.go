@@ -14,9 +14,9 @@ type TreeData struct {
 // TreeNode is a build with its steps, and the builds that are joined in them.
 type TreeNode struct {
 	Letter string     `json:"letter"` // empty for the main build
-	Name   string     `json:"name"`   // of the piece that it is built up on
+	Name   string     `json:"name"`   // of the piece that it is built on
 	Base   string     `json:"base"`   // id of that piece
-	Steps  []TreeStep `json:"steps"`  // in their sequence
+	Steps  []TreeStep `json:"steps"`  // in build order
 }
 
 // TreeStep is a step of a build.

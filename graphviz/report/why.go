@@ -8,7 +8,7 @@ import (
 	"dryfit/plan/explain"
 )
 
-// WhyData is what is known of the steps that were asked about.
+// WhyData is what is known of the steps in question.
 type WhyData struct {
 	Kit string        `json:"kit"` // name of the kit
 	OK  bool          `json:"ok"`  // the kit has no fault

@@ -39,6 +39,9 @@ type Language struct {
 	Tag string // BCP 47
 }
 
+// English is the language of reports and of the page.
+var English = Language{"en"}
+
 // In is a language by its tag. The error lists those there are.
 func In(tag string) (Language, error) {
 	if !slices.Contains(Languages(), tag) {

@@ -78,7 +78,7 @@ func TestUsed(t *testing.T) {
 	}
 }
 
-// used are keys that are made up in other ways, each with its test by eye.
+// used are keys that are found in another way: the names of the languages.
 var used = map[string]bool{"language": true}
 
 func TestSay(t *testing.T) {

@@ -1,7 +1,7 @@
-// Package cache keeps what took long to work out in the user's own cache folder, dryfit in
-// [os.UserCacheDir]. Entries go by the content they were worked out from. Each has a keyed
-// checksum: one that is damaged, or that somebody else made, is as if it were not there and
-// is replaced. What lies beside a kit is never an entry.
+// Package cache keeps expensive results in the user's own cache folder, dryfit in
+// [os.UserCacheDir]. Entries are keyed by the content they were computed from.
+// Each has a keyed checksum: an entry that is damaged, or made by someone else,
+// is ignored and replaced. Files beside a kit are never cache entries.
 package cache
 
 import (
@@ -23,12 +23,12 @@ const maxEntry = 512 << 20
 // Entry is the place of a result in the cache.
 type Entry struct {
 	kind    string
-	content string // name by what it was worked out from
+	content string // name from the content it was computed from
 	latest  string // name of the note which content there was last for the same files
 }
 
-// NewEntry is the entry of a kind for files at a path with some content. A program that
-// works them out differently gives another kind.
+// NewEntry is the entry of a kind for files at a path with some content. A
+// program that computes them differently uses another kind.
 func NewEntry(kind, path string, content ...[]byte) *Entry {
 	if abs, err := filepath.Abs(path); err == nil {
 		path = abs
@@ -44,8 +44,9 @@ func NewEntry(kind, path string, content ...[]byte) *Entry {
 
 func name(sum []byte) string { return hex.EncodeToString(sum[:16]) }
 
-// Read returns what is kept for the content or, if there is nothing, what was kept last for
-// the same files: most of it may still hold. It is nil if neither can be trusted.
+// Read returns the entry for the content or, failing that, the latest one for the
+// same files: most of it may still hold. It returns nil if neither can be
+// trusted.
 func (e *Entry) Read() []byte {
 	folder, k, err := open()
 	if err != nil {
@@ -60,7 +61,7 @@ func (e *Entry) Read() []byte {
 	return nil
 }
 
-// read reads a file of the cache: a signature, then what is signed.
+// read reads a file of the cache: a signature, then the signed data.
 func (e *Entry) read(folder string, k key.Key, name string) []byte {
 	file := e.file(folder, name)
 	data, err := regular.Read(file, maxEntry)
@@ -73,7 +74,7 @@ func (e *Entry) read(folder string, k key.Key, name string) []byte {
 
 func (e *Entry) file(folder, name string) string { return filepath.Join(folder, e.kind, name) }
 
-// Write keeps data, if it is not there already, and removes what is old.
+// Write stores data, if it is not there already, and removes old entries.
 func (e *Entry) Write(data []byte) error {
 	folder, k, err := open()
 	if err != nil {
@@ -118,7 +119,7 @@ func open() (string, key.Key, error) {
 // instead is a folder that tests use instead of the user's.
 var instead string
 
-// Use has tests keep their caches in a folder of their own.
+// Use makes tests keep their caches in a folder of their own.
 func Use(folder string) { instead = folder }
 
 // Folder is where all caches are.

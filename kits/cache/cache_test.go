@@ -66,8 +66,8 @@ func TestEntry(t *testing.T) {
 	}
 }
 
-// An entry that is damaged anywhere, cut off, forged with another key or moved to another
-// name is not believed, and the next run replaces it.
+// An entry that is damaged anywhere, cut off, forged with another key or moved to
+// another name is not trusted, and the next run replaces it.
 func TestNotBelieved(t *testing.T) {
 	dir := folder(t)
 	e := cache.NewEntry("made", "kit", content)
@@ -126,7 +126,8 @@ func TestNotBelieved(t *testing.T) {
 	})
 }
 
-// A key that others can read, or that is none, is replaced; what it signed is not believed.
+// A key that others can read, or that is invalid, is replaced; what it signed is
+// not trusted.
 func TestKey(t *testing.T) {
 	dir := folder(t)
 	e := cache.NewEntry("made", "kit", content)

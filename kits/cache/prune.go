@@ -8,11 +8,11 @@ import (
 	"time"
 )
 
-// What is kept at most.
+// Limits on what is kept.
 const (
 	maxSize = 2 << 30             // bytes
 	maxAge  = 90 * 24 * time.Hour // since it was last used
-	freshly = time.Hour           // times of use are no more exact than this
+	freshly = time.Hour           // precision of the times of use
 )
 
 // touch notes that a file was used.
@@ -30,8 +30,8 @@ type used struct {
 	last time.Time
 }
 
-// prune removes the entries that have not been used for long, and then those that were not
-// used for longest until the rest is small enough. What cannot be removed stays.
+// prune removes entries that were not used for long, and then the least recently
+// used ones until the rest is small enough. What cannot be removed stays.
 func prune(folder string) {
 	now := time.Now()
 	left := int64(maxSize)
@@ -42,7 +42,7 @@ func prune(folder string) {
 	}
 }
 
-// entries lists the files of all kinds, those used last first.
+// entries lists the files of all kinds, the most recently used first.
 func entries(folder string) []used {
 	var list []used
 	kinds, _ := os.ReadDir(folder)
@@ -61,5 +61,5 @@ func entries(folder string) []used {
 	return list
 }
 
-// Compiled is the folder of the drawing library, which looks after itself.
+// Compiled is the folder of the drawing library, which manages it.
 const Compiled = "go-graphviz"

@@ -12,22 +12,25 @@ type hullHalf struct {
 
 func hullFore(port bool) solid {
 	var list []station
-	for _, x := range []float64{0, 0.4, 1, 2, 3.5, 6, 9, 12, 16, 20, 24, 28, 32, 36, 40, 44, 49, 54, 58, 60, 63.4, 68, 74, 80,
-		86, 92, 98, 104, 110, 115.4} {
+	for _, x := range []float64{0, 0.4, 1, 2, 3.5, 6, 9, 12.6, mooringFrom, 18, 22, 26, 30, 33.5, mooringTo, 38.4, 41.4} {
 		lag := 0.0
 		if x < 40 {
 			lag = 2 * (1 - x/40) * (1 - x/40)
 		}
-		list = append(list, station{x: x, in: x + lag})
+		list = append(list, station{x, x + lag, bowDeck})
 	}
-	list = append(list, station{roofAt, roofAt + wall, false}, station{roofAt, roofAt + wall, true})
+	list = append(list, station{bowStep, bowStep - wall, bowDeck}, station{bowStep, bowStep - wall, foredeck})
+	for _, x := range []float64{49, 54, 58, 60, 63.4, 68, 74, 80, 86, 92, 98, 104, 110, 115.4} {
+		list = append(list, station{x, x, foredeck})
+	}
+	list = append(list, station{roofAt, roofAt + wall, foredeck}, station{roofAt, roofAt + wall, roof})
 	cuts := []float64{120, 120.75, floorFore, 122, 123.25, hatchFrom, doorFrom, doorTo, hatchTo, 212, 215, 218, 220, 222, joint}
 	for _, x := range slices.Concat(windowsPort, windowsStarboard) {
 		cuts = append(cuts, x-6.5, x+6.5)
 	}
 	slices.Sort(cuts)
 	for _, x := range slices.Compact(cuts) {
-		list = append(list, station{x, x, true})
+		list = append(list, station{x, x, roof})
 	}
 	return hullHalf{list, port}.solid()
 }
@@ -36,7 +39,7 @@ func hullAft(port bool) solid {
 	var list []station
 	for _, x := range []float64{joint, 240, 260, 280, 298, 300, floorAft, 304, 308, 312, 317, 322, 328, 334, 340,
 		346, 353, 360, 368, 376, 384, 390, 396.4, 398, 399.6, 406, 413, 420, 427, 434, 441, 448, stern} {
-		list = append(list, station{x, x, true})
+		list = append(list, station{x, x, roof})
 	}
 	return hullHalf{list, port}.solid()
 }
@@ -58,7 +61,9 @@ func (h hullHalf) corner(i, j, k int) vec {
 	p := s.outline(j, k > 0)
 	p = h.rounded(i, j, k, p)
 	switch {
-	case k < 2:
+	case k == 0:
+		return p.Plus(vec{0, 0, coaming(s, j)})
+	case k == 1:
 		return p
 	case s.x >= 448:
 		return h.cap(i, j, k)
@@ -80,12 +85,24 @@ func (h hullHalf) rim(s station, j int) float64 {
 		return 23
 	case (s.x == 58 || s.x == 60) && within(25, 51):
 		return 15
-	case (s.roof && s.x == roofAt || s.x == 120) && within(14, shoulder):
+	case (s.deck == roof && s.x == roofAt || s.x == 120) && within(14, shoulder):
 		return 26
 	case (s.x == 220 || s.x == 222) && within(51, shoulder):
 		return 26
 	case (s.x == 298 || s.x == 300) && within(19, 51):
 		return 18
+	}
+	return 0
+}
+
+// coaming is how far the edge of the mooring cockpit stands up above the deck.
+func coaming(s station, j int) float64 {
+	edge := columnAt(9)
+	if s.x < mooringFrom || s.x > mooringTo || j > edge {
+		return 0
+	}
+	if j == edge || s.x == mooringFrom || s.x == mooringTo {
+		return 1
 	}
 	return 0
 }
@@ -109,9 +126,10 @@ func (h hullHalf) full(i, j, k int) bool {
 func (h hullHalf) open(a, b station, j int) bool {
 	within := func(x0, x1 float64, r0, r1 int) bool { return a.x >= x0 && b.x <= x1 && j >= r0 && j < r1 }
 	if within(floorFore, floorAft, firstLow-1, len(hullRows)) || // belly
+		within(mooringFrom, mooringTo, 0, columnAt(9)) || // mooring cockpit
 		within(63.4, 115.4, 0, columnAt(21)) || // cockpit
 		within(hatchFrom, hatchTo, 0, columnAt(19)) || // dorsal hatch
-		within(212, 218, 0, columnAt(3)) { // leads to the pylon
+		within(212, 218, 0, columnAt(3)) { // leads to the cabane
 		return true
 	}
 	windows := windowsStarboard
@@ -135,6 +153,8 @@ var (
 )
 
 const (
+	mooringFrom, mooringTo = 14.0, 37.0 // the mooring cockpit in the deck of the bow
+
 	doorFrom, doorTo   = 131.0, 157.0
 	doorSill, doorHead = 25.0, 59.0
 )
@@ -155,7 +175,7 @@ func (h hullHalf) rounded(i, j, k int, p vec) vec {
 			!slices.Contains(hole.rows[:], hullRows[j].cabin[0]) {
 			continue
 		}
-		c := station{hole.middle, hole.middle, true}.outline(columnAt(hole.centre), k > 0)
+		c := station{hole.middle, hole.middle, roof}.outline(columnAt(hole.centre), k > 0)
 		return c.Toward(p, 0.7071)
 	}
 	return p

@@ -66,9 +66,13 @@ var (
 
 func ballastTray() solid { return tub(2, trayOutside, trayInside, 34, 36, 60) }
 
+// ballastLid is the floor of the mooring cockpit: it has a grating there.
 func ballastLid() solid {
-	grips := []dent{{softRect(26, -10, 34, 10, 2), 62, true}, {softRect(42, -10, 50, 10, 2), 62, true}}
-	return plate{2, 60, 63, trayOutside, nil, grips}.solid()
+	var slots []dent
+	for x := 17.0; x < 36; x += 3 {
+		slots = append(slots, dent{rect(x, -5, x+1.6, 5), 62, true})
+	}
+	return plate{2, 60, 63, trayOutside, nil, slots}.solid()
 }
 
 // shot fills the tray to the height at which it holds 28.3 cm3.

@@ -10,13 +10,15 @@ const (
 	wall      = 1.6   // of the hull
 	beam      = 28.6  // half, of the hull's flat sides
 	sidesFrom = 80.0  // from here aft the sides are flat
+	bowStep   = 44.0  // the raised bow's after end
 	roofAt    = 116.4 // the cabin's front, above the foredeck
 	joint     = 225.0 // between fore and aft halves
 	floorFore = 121.0 // the belly is open between these; the floor's ends
 	floorAft  = 301.0
 	stern     = 450.0
 
-	deckFore  = 66.0 // height of the deck before the cabin
+	deckBow   = 74.0 // height of the raised bow's deck
+	deckFore  = 66.0 // height of the deck before the canopy
 	deckCabin = 75.0
 	deckTail  = 79.0 // under the fin
 	chine     = 10.0 // height of the chine amidships
@@ -89,28 +91,40 @@ func columnAt(y float64) int {
 	panic("demo: no row of the deck at this width")
 }
 
-// station is a place along the hull. Where the roof begins, two stations stand in
-// one place, the foredeck's and the cabin's, and the wall between them is inside
-// further aft.
+// station is a place along the hull. Where the deck steps, two stations stand in one
+// place, one for each deck, and the wall between them is a wall's thickness away
+// inside: further aft at the cabin, further forward at the bow.
 type station struct {
 	x, in float64
-	roof  bool
+	deck  deck
 }
+
+type deck int
+
+const (
+	foredeck deck = iota
+	bowDeck
+	roof
+)
 
 // outline is where a row meets a station, outside or a wall's thickness inside.
 func (s station) outline(r int, inside bool) vec {
 	p, x := hullRows[r].cockpit, s.x
 	switch {
-	case s.roof && inside:
+	case s.deck == roof && inside:
 		p, x = hullRows[r].cabinIn, s.in
-	case s.roof:
+	case s.deck == roof:
 		p = hullRows[r].cabin
 	case inside:
 		p, x = hullRows[r].cockpitIn, s.in
 	}
 	switch {
-	case !s.roof:
-		return bow(x, p, inside)
+	case s.deck != roof:
+		q := bow(x, p, inside)
+		if s.deck == bowDeck {
+			q[2] += raised(p)
+		}
+		return q
 	case s.x >= floorAft:
 		return tail(x, r, p, inside)
 	}
@@ -139,6 +153,12 @@ func bow(x float64, p spot, inside bool) vec {
 	// The keel rises by 40, what is above it in proportion.
 	rise := math.Pow(min(max((60-x+lag)/(60+lag), 0), 1), 3)
 	return vec{x, p[0] * wide, p[1] + 40*rise*depth}
+}
+
+// raised is how much higher a point of the section is in the bow than behind its
+// step: nothing along the sides, all of the step on deck.
+func raised(p spot) float64 {
+	return (deckBow - deckFore) * min(max((p[1]-shoulder)/5, 0), 1)
 }
 
 // tail narrows the cabin's section to the stern, lifts the keel and, a little, the

@@ -19,7 +19,7 @@ const (
 func nacellePieces() []maker {
 	return slices.Concat(sides("nacelle", nacelle), copies("cowl-ring", cowlRing), copies("engine", engine),
 		copies("shaft-bush", shaftBush), copies("propeller-tube", propellerTube), sides("propeller", propeller),
-		copies("spinner", spinner), sides("exhaust", exhaust), []maker{{"wing-pylon", wingPylon}})
+		copies("spinner", spinner), sides("exhaust", exhaust), []maker{{"wing-cabane", wingCabane}})
 }
 
 func onAxis(x float64) vec { return vec{x, nacelleY, axisZ} }
@@ -142,18 +142,4 @@ func exhaust() solid {
 		limb(at(16, 0, 85), at(32, 0, 85), 2.5, 3),
 		cushion(at(0, -2.6, 84), at(8, 2.6, 90), 0.4))
 	return cast(without(pipe, limb(at(22, 0, 85), at(34, 0, 85), 1.6, 2.2)), at(0, -3, 82), at(30, 3, 88), 0.5)
-}
-
-// wingPylon is a streamlined post, a little slimmer at its top, with a duct for the
-// leads.
-func wingPylon() solid {
-	var ring []spot
-	for i := range 48 {
-		angle := 2 * math.Pi * (float64(i) + 0.5) / 48
-		u := math.Cos(angle)
-		ring = append(ring, spot{223 + 27*u/math.Cos(math.Pi/48), 11.75 * math.Sin(angle) * (1 - 0.22*u)})
-	}
-	return prism(2, deckCabin, flatZ, ring, rect(211, -4, 219, 4)).mapped(func(p vec) vec {
-		return vec{p[0], p[1] * between(1, 0.75, (p[2]-deckCabin)/30), p[2]}
-	})
 }

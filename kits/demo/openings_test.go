@@ -19,12 +19,13 @@ func TestOpeningsAreClear(t *testing.T) {
 		{"belly", 2, [2]float64{122, 298}, [2]float64{-23, 23}, 0, 40, []string{"hull-port-fore", "hull-port-aft", "hull-starboard-fore", "hull-starboard-aft"}},
 		{"dorsal hatch", 2, [2]float64{127.6, 189.6}, [2]float64{-19, 19}, 40, 200, []string{"hull-port-fore", "hull-starboard-fore", "ceiling-frame", "wing-centre-lower"}},
 		{"battery hatch", 2, [2]float64{231, 285}, [2]float64{-15.5, 15.5}, -50, 40, []string{"floor"}},
+		{"mooring cockpit", 2, [2]float64{15, 37}, [2]float64{-6, 6}, 63, 100, []string{"hull-port-fore", "hull-starboard-fore"}},
 		{"cockpit", 2, [2]float64{63.4, 115.4}, [2]float64{-21, 21}, 40, 100, []string{"hull-port-fore", "hull-starboard-fore"}},
 		{"door", 1, [2]float64{25, 59}, [2]float64{131, 157}, -40, 0, []string{"hull-port-fore", "lining-port", "rescue-door"}},
 		{"port window", 1, [2]float64{37.5, 46.5}, [2]float64{183.5, 196.5}, -40, 0, []string{"hull-port-fore", "lining-port"}},
 		{"starboard window", 1, [2]float64{37.5, 46.5}, [2]float64{123.5, 136.5}, 0, 40, []string{"hull-starboard-fore", "lining-starboard"}},
 		{"doorway", 0, [2]float64{-8, 8}, [2]float64{16, 52}, 0, 450, []string{"bulkhead-cockpit"}},
-		{"wing duct", 2, [2]float64{211, 219}, [2]float64{-3, 3}, 0, 200, []string{"wing-pylon"}},
+		{"wing duct", 2, [2]float64{211, 219}, [2]float64{-3, 3}, 0, 200, []string{"wing-cabane"}},
 	} {
 		clear := func(u, v float64) bool { return o.u[0] < u && u < o.u[1] && o.v[0] < v && v < o.v[1] }
 		m.wantClear(t, o.name, o.axis, clear, o.from, o.to, o.in)
@@ -44,7 +45,7 @@ func TestOpeningsAreClear(t *testing.T) {
 		{"hole W4", 0, -12, 56, 3.9, 0, 450, []string{"bulkhead-aft"}},
 		{"hole W5", 2, 398, -3.17, 2.8, 60, 79, []string{"hull-port-aft"}},
 		{"hole W6", 2, 122, -17, 2.5, 60, 76, []string{"hull-port-fore", "searchlight-mount"}},
-		{"hole W7", 2, 215, 0, 5.5, 60, 200, []string{"hull-port-fore", "hull-starboard-fore", "wing-pylon"}},
+		{"hole W7", 2, 215, 0, 5.5, 60, 200, []string{"hull-port-fore", "hull-starboard-fore", "wing-cabane"}},
 		{"magnet's pocket", 2, 228, 0, 4, -10, 9.2, []string{"floor"}},
 		{"ceiling hole", 2, 206, 12, 3.9, 0, 100, []string{"ceiling-frame"}},
 	} {

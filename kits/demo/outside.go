@@ -7,8 +7,8 @@ import "slices"
 func outsidePieces() []maker {
 	return slices.Concat(sides("spray-rail", sprayRail), sides("handrail", handrail), []maker{
 		{"rescue-door", rescueDoor},
-		{"bollard.1", func() solid { return bollard(18.5) }},
-		{"bollard.2", func() solid { return bollard(50.5) }},
+		{"bollard.1", func() solid { return bollard(8, -3.5) }},
+		{"bollard.2", func() solid { return bollard(41.2, -6.5) }},
 		{"anchor", anchor},
 		{"winch-boom", winchBoom},
 		{"winch-hook", winchHook},
@@ -43,23 +43,25 @@ func rescueDoor() solid {
 	return w.solid()
 }
 
+// handrail stands beside the mooring cockpit.
 func handrail() solid {
-	at := func(x, z float64) vec { return vec{x, 12.5, z} }
-	bars := []field{limb(at(23.2, 71.2), at(58.8, 71.2), 0.8, 0.8)}
-	for _, x := range []float64{22.5, 41, 59.5} {
-		top := min(max(x, 23.2), 58.8)
-		bars = append(bars, limb(at(x, 66), at(top, 71.2), 0.75, 0.75), barrel(at(x, 65), at(x, 66.9), 1.5))
+	at := func(x, z float64) vec { return vec{x, 12.5, deckBow + z} }
+	bars := []field{limb(at(13.2, 5.2), at(40.8, 5.2), 0.8, 0.8)}
+	for _, x := range []float64{12.5, 27, 41.5} {
+		top := min(max(x, 13.2), 40.8)
+		bars = append(bars, limb(at(x, 0), at(top, 5.2), 0.75, 0.75), barrel(at(x, -1), at(x, 0.9), 1.5))
 	}
-	return cast(blend(0.5, bars...), vec{21, 11, deckFore}, vec{61, 14, 72}, 0.4)
+	return cast(blend(0.5, bars...), vec{11, 11, deckBow}, vec{43, 14, deckBow + 6}, 0.4)
 }
 
-func bollard(x float64) solid {
-	return turned(2, vec{x, -6.5}, 28, [2]float64{66, 5}, [2]float64{66.8, 5}, [2]float64{67.2, 3.4}, [2]float64{68, 2.6},
-		[2]float64{69.6, 2.6}, [2]float64{70.4, 3.6}, [2]float64{71, 4}, [2]float64{71.6, 3.6}, [2]float64{72, 2.2})
+func bollard(x, y float64) solid {
+	return turned(2, vec{x, y}, 28, [2]float64{0, 5}, [2]float64{0.8, 5}, [2]float64{1.2, 3.4}, [2]float64{2, 2.6},
+		[2]float64{3.6, 2.6}, [2]float64{4.4, 3.6}, [2]float64{5, 4}, [2]float64{5.6, 3.6}, [2]float64{6, 2.2}).moved(0, 0, deckBow)
 }
 
+// anchor lies behind the bow's step.
 func anchor() solid {
-	at := func(x, y, z float64) vec { return vec{27 + x, -5.2 + y, deckFore + z} }
+	at := func(x, y, z float64) vec { return vec{45.2 + x, -5.2 + y, deckFore + z} }
 	parts := []field{
 		limb(at(2, 0, 1), at(13.4, 0, 1), 0.9, 1.1),
 		tyre(2, at(1.6, 0, 0.9), 1, 0.55),

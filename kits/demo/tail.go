@@ -6,14 +6,16 @@ import (
 )
 
 // The tail stands on the flat deck before the stern: two halves of the fin, a
-// tailplane on either side on two rods through both, rudder and elevators.
+// tailplane high up on either side on two rods through both, rudder and elevators.
 
 const (
 	finFoot    = deckTail
 	finTop     = 159.0
 	finAft     = 424.0
 	finPad     = 5.0 // half the fin's width where the tailplanes meet it
-	planeZ     = 105.0
+	planeZ     = 136.0
+	padFrom    = planeZ - 5.5
+	padTo      = planeZ + 5.5
 	planeRoot  = 374.0
 	planeTip   = 97.0
 	lightTop   = 85.0 // of the chamber for the tail light
@@ -57,13 +59,13 @@ var finColumns = func() []float64 {
 	return list
 }()
 
-var finRows = []float64{finFoot, 82, lightTop, 90, 96, 99, 100, planeZ - 0.8, planeZ + 0.8, 110, 111, 118, 126, 134, 141, 147, 151, 154,
-	156.5, 158.2, finTop}
+var finRows = []float64{finFoot, 82, lightTop, 90, 97, 104, 112, 120, 126, padFrom - 0.5, padFrom + 0.5, planeZ - 0.8, planeZ + 0.8,
+	padTo - 0.5, padTo + 0.5, 146, 149, 152, 154.5, 156.5, 158.2, finTop}
 
 // finEdge is the leading edge.
 func finEdge(z float64) float64 {
 	u := (z - finFoot) / (finTop - finFoot)
-	return 354 + 26*u + 14*math.Pow(u, 9)
+	return 354 + 16*u + 14*math.Pow(u, 9)
 }
 
 // finX is the position of a column of the fin. About the tailplane the columns behind
@@ -71,7 +73,7 @@ func finEdge(z float64) float64 {
 func finX(i int, z float64) float64 {
 	x := finColumns[i]
 	edge := finEdge(z)
-	if z > 99.5 && z < 110.5 {
+	if z > padFrom && z < padTo {
 		return max(x, between(edge, 371, min((x-354)/(371-354), 1)))
 	}
 	return between(edge, finAft, (x-354)/(finAft-354))
@@ -82,7 +84,7 @@ func finHalf(x, z float64) float64 {
 	edge := finEdge(z)
 	u := (x - edge) / (finAft - edge)
 	h := between(4.5, 2.2, (z-finFoot)/(finTop-finFoot)) * math.Min(1, math.Sqrt(max(u, 0)/0.3)) * (1 - 0.4*smooth((u-0.35)/0.65))
-	if z > 99.5 && z < 110.5 && x > 370.5 {
+	if z > padFrom && z < padTo && x > 370.5 {
 		return finPad
 	}
 	return h * math.Sqrt(max(1-math.Pow(max(z-150, 0)/11, 2), 0.1))

@@ -7,7 +7,8 @@ import (
 	"time"
 )
 
-// Span is a time in days and hours from three days on, else in hours and minutes.
+// Span is a time in days and hours from three days on, otherwise in hours and
+// minutes.
 func Span(d time.Duration) string {
 	const day = 24 * time.Hour
 	two := func(large, small time.Duration, a, b string) string {
@@ -28,7 +29,7 @@ func Span(d time.Duration) string {
 	return fmt.Sprintf("%d s", d/time.Second)
 }
 
-// Steps names steps by their numbers, in rising sequence: step 4, steps 3-5, 9.
+// Steps names steps by their numbers, in ascending order: step 4, steps 3-5, 9.
 func Steps(list []int) string {
 	if len(list) == 1 {
 		return "step " + Ranges(list)
@@ -36,7 +37,7 @@ func Steps(list []int) string {
 	return "steps " + Ranges(list)
 }
 
-// Ranges writes rising numbers with runs in short: 3-5, 9.
+// Ranges writes ascending numbers with runs shortened: 3-5, 9.
 func Ranges(list []int) string {
 	var parts []string
 	for i := 0; i < len(list); {
@@ -54,7 +55,7 @@ func Ranges(list []int) string {
 	return strings.Join(parts, ", ")
 }
 
-// Few lists names, at most so many, and counts the rest.
+// Few lists at most the given number of names, and counts the rest.
 func Few(names []string, most int) string {
 	text := strings.Join(names[:min(len(names), most)], ", ")
 	if n := len(names) - most; n > 0 {

@@ -8,8 +8,8 @@ import (
 	"dryfit/kits/geom"
 )
 
-// Direction words a direction: +x, -y, or its three numbers, small whole ones where they
-// say the same.
+// Direction words a direction: +x, -y, or its three numbers, as small integers
+// where possible.
 func Direction(d geom.Vec) string {
 	u := d.Unit()
 	for k, name := range []string{"x", "y", "z"} {

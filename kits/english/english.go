@@ -9,8 +9,8 @@ import (
 	"strings"
 )
 
-// And joins names: "a, b and c". When there are more than most, it says how many others
-// there are instead of naming all.
+// And joins names: "a, b and c". Beyond most names it says how many others there
+// are.
 func And(names []string, most int) string {
 	n := len(names)
 	if n == 0 {
@@ -27,8 +27,8 @@ func And(names []string, most int) string {
 	return strings.Join(names[:len(names)-1], ", ") + " and " + last
 }
 
-// Count says how many there are of something: "1 part", "3 parts". The plural is given
-// where an s does not make it.
+// Count says how many there are of something: "1 part", "3 parts". The plural is
+// given unless it just adds an s.
 func Count(n int, one string, several ...string) string {
 	return fmt.Sprintf("%d %s", n, Plural(n, one, several...))
 }
@@ -44,12 +44,12 @@ func Plural(n int, one string, several ...string) string {
 	return several[0]
 }
 
-// Number has at most so many decimals, no zeros behind them, and no negative zero.
+// Number has at most the given decimals, no trailing zeros, and no negative zero.
 func Number(v float64, decimals int) string {
 	return strconv.FormatFloat(geom.Round(v, decimals), 'f', -1, 64)
 }
 
-// Percent is a share, in whole per cent.
+// Percent is a share in whole percent.
 func Percent(share float64) string { return Number(100*share, 0) + " %" }
 
 // Vector is the three numbers of a vector, as a kit file has them.

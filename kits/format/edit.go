@@ -12,7 +12,7 @@ import (
 	"dryfit/kits/plain"
 )
 
-// Edits are changes of the text of a file. All that is not changed stays to the byte.
+// Edits are changes to the text of a file. Everything else stays byte for byte.
 type Edits struct {
 	text  []byte
 	lines []int // where each line begins
@@ -25,14 +25,14 @@ type edit struct {
 	new      string
 }
 
-// NewEdits begins without changes. The root is the tree of the text.
+// NewEdits starts without changes. The root is the tree of the text.
 func NewEdits(text []byte, root *yaml.Node) *Edits {
 	e := &Edits{text: text, lines: lineStarts(text), nodes: map[[2]int]*yaml.Node{}}
 	e.note(root)
 	return e
 }
 
-// note notes the lists and the values, keys left out, by where they begin.
+// note records lists and values, but not keys, by where they start.
 func (e *Edits) note(n *yaml.Node) {
 	if n.Kind != yaml.MappingNode && !isNothing(n) { // nothing has no position of its own
 		e.nodes[[2]int{n.Line, n.Column}] = n
@@ -44,10 +44,10 @@ func (e *Edits) note(n *yaml.Node) {
 	}
 }
 
-// At is the list or value that begins at a position.
+// At is the list or value that starts at a position.
 func (e *Edits) At(p Pos) *yaml.Node { return e.nodes[[2]int{p.Line, p.Col}] }
 
-// offset is where a node begins.
+// offset is where a node starts.
 func (e *Edits) offset(n *yaml.Node) int {
 	at := e.lines[n.Line-1]
 	for range n.Column - 1 {
@@ -57,8 +57,8 @@ func (e *Edits) offset(n *yaml.Node) int {
 	return at
 }
 
-// Replace puts a text in the place of another at which a node begins. It is an error if
-// the other is not written there as it is.
+// Replace replaces one text by another at the start of a node. It fails if the
+// old text is not written there literally.
 func (e *Edits) Replace(n *yaml.Node, old, new string) error {
 	at := e.offset(n)
 	if !bytes.HasPrefix(e.text[at:], []byte(old)) {
@@ -68,7 +68,7 @@ func (e *Edits) Replace(n *yaml.Node, old, new string) error {
 	return nil
 }
 
-// Comment puts a comment above a line, in place of one there that begins in the same way.
+// Comment puts a comment above a line, replacing one there with the same prefix.
 func (e *Edits) Comment(line int, begins, rest string) {
 	ending := "\n"
 	if bytes.Contains(e.text, []byte("\r\n")) {

@@ -6,15 +6,16 @@ import (
 	"github.com/hbollon/go-edlib"
 )
 
-// maxCompared limits how many names are compared for one file, which takes some seconds
-// at most.
+// maxCompared limits how many names are compared for one file: a few seconds of
+// work.
 const maxCompared = 200_000
 
 // Suggester proposes the nearest known names for unknown ones, until it has compared too
 // many.
 type Suggester struct{ compared int }
 
-// Suggest is [DidYouMean], or nothing for a name that is too long or one too many.
+// Suggest is [DidYouMean], or nothing for a name that is too long or beyond the
+// limit.
 func (s *Suggester) Suggest(name string, known []string) string {
 	if s.compared += len(known); s.compared > maxCompared || len(name) > MaxIDLength {
 		return ""
@@ -26,7 +27,7 @@ func (s *Suggester) Suggest(name string, known []string) string {
 // nothing when none is near. Ties go to the name that comes first.
 func DidYouMean(name string, known []string) string {
 	if len(name) < 3 {
-		return "" // everything is near to so little
+		return "" // everything is near so short a name
 	}
 	best, bestAt := len(name)/3+1, ""
 	for _, k := range known {

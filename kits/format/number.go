@@ -78,7 +78,7 @@ var Coordinate = number.Check("length", Schema{"type": "number", "minimum": -max
 	return fmt.Sprintf("must be between %g and %g", -maxLength, maxLength)
 })
 
-// Numbers is a list of so many numbers of a shape.
+// Numbers is a list of a fixed number of numbers of one shape.
 func Numbers(many int, one Shape[Number], says string) Shape[Placed[[]float64]] {
 	return Place(Shape[[]float64]{func(r *reader, n *yaml.Node) ([]float64, bool) {
 		if n.Kind != yaml.SequenceNode || len(n.Content) != many {
@@ -95,7 +95,7 @@ func Numbers(many int, one Shape[Number], says string) Shape[Placed[[]float64]] 
 	}, listSchema(one, many, many), says, false})
 }
 
-// Direction is a direction; its length means nothing.
+// Direction is a direction of any length.
 var Direction = Mapped(Numbers(3, Coordinate, "[x, y, z]").Check("[x, y, z]", directionSchema, func(n Placed[[]float64]) string {
 	if geom.Vec(n.Value) != (geom.Vec{}) {
 		return ""

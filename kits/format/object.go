@@ -23,7 +23,7 @@ type Field[T any] struct {
 func Key[T, V any](name string, s Shape[V], at func(*T) *V, doc string) Field[T] {
 	return Field[T]{name: name, doc: doc, says: s.says, schema: s.schema,
 		read: func(r *reader, n *yaml.Node, into *T) {
-			*at(into), _ = s.read(r, n) // a faulty value is zero, or what can be used of it
+			*at(into), _ = s.read(r, n) // a faulty value is zero, or its usable part
 		}}
 }
 
@@ -39,7 +39,7 @@ type Rule struct {
 	schema Schema
 }
 
-// ExactlyOne asks for one of the keys and no more.
+// ExactlyOne requires exactly one of the keys.
 func ExactlyOne(names ...string) Rule {
 	return Rule{func(has func(string) bool) string {
 		switch present(names, has) {
@@ -52,7 +52,7 @@ func ExactlyOne(names ...string) Rule {
 	}, Schema{"oneOf": eachRequired(names)}}
 }
 
-// AtLeastOne asks for one or more of the keys.
+// AtLeastOne requires one or more of the keys.
 func AtLeastOne(names ...string) Rule {
 	return Rule{func(has func(string) bool) string {
 		if present(names, has) == 0 {
@@ -70,7 +70,7 @@ func eachRequired(names []string) []Schema {
 	return list
 }
 
-// AtMostOne asks for none or one of the keys.
+// AtMostOne allows at most one of the keys.
 func AtMostOne(names ...string) Rule {
 	var pairs []Schema
 	for i, a := range names {
@@ -169,7 +169,8 @@ func Map[V any](key Shape[Ref], s Shape[V], most int, set func(*V, Ref)) Shape[[
 			r.at(k.Value, func() {
 				v, fine := s.read(r, value)
 				ok = ok && fine
-				// Kept in spite of faults, so that references to it are not faults too.
+				// Kept despite faults, so that references to it do not become
+				// faults too.
 				set(&v, name)
 				list = append(list, &v)
 			})

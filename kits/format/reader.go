@@ -9,8 +9,8 @@ import (
 	"dryfit/kits/plain"
 )
 
-// Decode reads a tree as a value of a shape. What is wrong with it is in the faults; the
-// value then has what can be used of it.
+// Decode reads a tree as a value of a shape. Faults say what is wrong; the value
+// then holds the usable part.
 func Decode[V any](file string, root *yaml.Node, s Shape[V]) (V, Faults) {
 	r := &reader{file: file}
 	v, _ := s.read(r, root)
@@ -42,7 +42,7 @@ func (r *reader) at(key string, read func()) {
 	r.path = r.path[:len(r.path)-1]
 }
 
-// hint guesses what an unknown key was meant to be.
+// hint suggests what an unknown key was meant to be.
 func (r *reader) hint(k, value *yaml.Node, names []string) string {
 	if value.Tag == "!!null" && value.Value == "" {
 		return "; if it belongs to the text before the comma, put that text in quotes"
@@ -53,8 +53,8 @@ func (r *reader) hint(k, value *yaml.Node, names []string) string {
 	return "; known are " + strings.Join(names, ", ")
 }
 
-// pairs visits the entries of a mapping, reports keys that are no text or stand
-// twice, and returns the keys given.
+// pairs visits the entries of a mapping, reports keys that are not text or are
+// duplicates, and returns the keys given.
 func (r *reader) pairs(n *yaml.Node, visit func(k, v *yaml.Node)) map[string]bool {
 	given := make(map[string]bool, len(n.Content)/2)
 	for i := 0; i+1 < len(n.Content); i += 2 {
@@ -96,7 +96,7 @@ func kindOf(n *yaml.Node) string {
 
 func isNothing(n *yaml.Node) bool { return n.Kind == yaml.ScalarNode && n.Tag == "!!null" }
 
-// quoteHint says how to make a text of what YAML takes for something else.
+// quoteHint says how to quote text that YAML takes for something else.
 func quoteHint(n *yaml.Node) string {
 	if n.Kind != yaml.ScalarNode || isNothing(n) {
 		return ""

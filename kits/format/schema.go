@@ -33,8 +33,9 @@ func objectSchema[T any](fields []Field[T], rules []Rule) Schema {
 	return s
 }
 
-// JSON writes the schema of a format. It accepts and rejects what the reader does, except
-// what only the whole file can tell: names that refer to nothing, duplicate keys.
+// JSON writes the schema of a format. It accepts and rejects what the reader
+// does, except for checks that need the whole file: unresolved names, duplicate
+// keys.
 func (s Shape[V]) JSON(title, description string) []byte {
 	whole := Schema{
 		"$schema":     "https://json-schema.org/draft/2020-12/schema",

@@ -9,8 +9,8 @@ type Shape[V any] struct {
 	read   func(r *reader, n *yaml.Node) (V, bool)
 	schema Schema
 	says   string // what a person writes, for the reference
-	// partial values are worth keeping though something in them is at fault, so
-	// that names in them are known and the rest of the file can be checked.
+	// partial values are worth keeping despite faults in them, so that their
+	// names are known and the rest of the file can be checked.
 	partial bool
 }
 
@@ -29,7 +29,7 @@ type Ref struct {
 	Pos  Pos
 }
 
-// Check refuses the values that fault finds something wrong with.
+// Check rejects the values for which fault returns a message.
 func (s Shape[V]) Check(says string, sch Schema, fault func(V) string) Shape[V] {
 	return Shape[V]{func(r *reader, n *yaml.Node) (V, bool) {
 		var none V
@@ -45,13 +45,13 @@ func (s Shape[V]) Check(says string, sch Schema, fault func(V) string) Shape[V] 
 	}, sch, says, false}
 }
 
-// Says is the shape with other words for what a person writes.
+// Says is the shape with another description of what to write.
 func (s Shape[V]) Says(what string) Shape[V] {
 	s.says = what
 	return s
 }
 
-// Then is Check for what the schema cannot tell.
+// Then is Check for what the schema cannot express.
 func (s Shape[V]) Then(fault func(V) string) Shape[V] { return s.Check(s.says, s.schema, fault) }
 
 // Mapped turns a value of one type into another.
@@ -66,13 +66,14 @@ func Mapped[A, B any](s Shape[A], to func(A) B) Shape[B] {
 	}, s.schema, s.says, s.partial}
 }
 
-// Optional reads a value into a pointer, so that not given can be told from zero.
+// Optional reads a value into a pointer, to distinguish a missing value from
+// zero.
 func Optional[V any](s Shape[V]) Shape[*V] {
 	s.partial = false
 	return Mapped(s, func(v V) *V { return &v })
 }
 
-// Place keeps the position of a value.
+// Place adds the position of a value.
 func Place[V any](s Shape[V]) Shape[Placed[V]] {
 	return Shape[Placed[V]]{func(r *reader, n *yaml.Node) (Placed[V], bool) {
 		v, ok := s.read(r, n)
@@ -152,7 +153,7 @@ func readList[V any](r *reader, n *yaml.Node, s Shape[V], least, most int) ([]V,
 	return values, ok
 }
 
-// Distinct refuses a list that has the same text twice.
+// Distinct rejects a list that has the same text twice.
 func Distinct[V any](s Shape[V]) Shape[V] {
 	read := s.read
 	s.read = func(r *reader, n *yaml.Node) (V, bool) {
@@ -183,8 +184,8 @@ func OrNothing[V any](s Shape[V]) Shape[V] {
 	return s
 }
 
-// OrEmpty reads an empty value as an empty mapping, as people write "hull:" and
-// nothing more.
+// OrEmpty reads an empty value as an empty mapping, as when people write just
+// "hull:".
 func OrEmpty[V any](s Shape[V]) Shape[V] {
 	return Shape[V]{func(r *reader, n *yaml.Node) (V, bool) {
 		if isNothing(n) {

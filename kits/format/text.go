@@ -68,7 +68,7 @@ const IDPattern = `^[0-9]*[a-z][a-z0-9]*(-[a-z0-9]+)*$`
 
 var idRegexp = regexp.MustCompile(IDPattern)
 
-// ID names something.
+// ID is an id.
 var ID = Name(Words.Check("id", Schema{"type": "string", "pattern": IDPattern, "maxLength": MaxIDLength, "not": Schema{"enum": reservedNames}}, func(s string) string {
 	switch {
 	case len(s) > MaxIDLength:
@@ -107,7 +107,7 @@ func Choice(names ...string) Shape[string] {
 		if slices.Contains(names, s) {
 			return ""
 		}
-		return fmt.Sprintf("%q is none of %s%s", s, list, DidYouMean(s, names))
+		return fmt.Sprintf("%q is not one of %s%s", s, list, DidYouMean(s, names))
 	})
 }
 

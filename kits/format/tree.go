@@ -23,10 +23,10 @@ const (
 	maxFlowDepth = 1000 // nesting of brackets, those in texts included
 )
 
-// Tree parses the text of a file, which must be UTF-8, one document, within limits, and
-// without anchors, aliases, merge keys, tags and control characters. what is what the file
-// is called in faults, and name is used for positions. It returns nil for a file that has
-// only comments.
+// Tree parses the text of a file, which must be UTF-8, one document, within
+// limits, and without anchors, aliases, merge keys, tags and control characters.
+// what is the kind of file, for faults, and name is used for positions. It
+// returns nil for a file that has only comments.
 func Tree(name, what string, data []byte) (*yaml.Node, Faults) {
 	r := &reader{file: name}
 	root := r.parse(what, data)
@@ -39,8 +39,8 @@ func Tree(name, what string, data []byte) (*yaml.Node, Faults) {
 	return root, nil
 }
 
-// parse checks the text before it is parsed, because the parser itself has no limits of
-// time and memory.
+// parse checks the text before it is parsed, because the parser itself does not
+// limit time and memory.
 func (r *reader) parse(what string, data []byte) *yaml.Node {
 	whole := Pos{File: r.file}
 	switch {
@@ -80,8 +80,7 @@ func (r *reader) parse(what string, data []byte) *yaml.Node {
 
 var yamlLine = regexp.MustCompile(`line (\d+): `)
 
-// syntax reports an error of the YAML parser, which knows lines only, and those
-// only roughly.
+// syntax reports an error of the YAML parser, which gives only approximate lines.
 func (r *reader) syntax(err error) {
 	text, line := strings.TrimPrefix(err.Error(), "yaml: "), 1
 	if m := yamlLine.FindStringSubmatchIndex(text); m != nil {
@@ -91,7 +90,7 @@ func (r *reader) syntax(err error) {
 	r.faults.Add(Pos{r.file, line, 1}, "is not YAML, near this line: %s%s", plain.Text(text), yamlHint(text))
 }
 
-// yamlHint says what is most often behind an error of the YAML parser.
+// yamlHint gives the most common cause of an error of the YAML parser.
 func yamlHint(text string) string {
 	switch {
 	case strings.Contains(text, "cannot start any token"):
@@ -102,8 +101,8 @@ func yamlHint(text string) string {
 	return ""
 }
 
-// inspect reports what no file may use: anchors,
-// aliases, merge keys, tags, control characters, deep nesting.
+// inspect reports what files must not use: anchors, aliases, merge keys, tags,
+// control characters, deep nesting.
 func (r *reader) inspect(n *yaml.Node, depth int) {
 	if depth > MaxDepth {
 		r.fault(n, "is nested more than %d deep", MaxDepth)
@@ -133,8 +132,8 @@ func (r *reader) inspect(n *yaml.Node, depth int) {
 	}
 }
 
-// marks counts the characters that can start a YAML value: an upper bound of the
-// values the parser would make of the text, taken before it makes any.
+// marks counts the characters that can start a YAML value: an upper bound on the
+// number of values, computed before parsing.
 func marks(data []byte) int {
 	n := 0
 	for _, c := range data {
@@ -146,7 +145,7 @@ func marks(data []byte) int {
 	return n
 }
 
-// deepest counts nested brackets, those in texts included.
+// deepest counts nested brackets, including those in text.
 func deepest(data []byte) int {
 	depth, most := 0, 0
 	for _, c := range data {

@@ -2,7 +2,7 @@ package geom
 
 import "math"
 
-// Nothing is the box that holds no point; With a point it is the box of that point.
+// Nothing is the empty box; With a point it is the box of that point.
 func Nothing() Box {
 	inf := math.Inf(1)
 	return Box{Vec{inf, inf, inf}, Vec{-inf, -inf, -inf}}

@@ -31,5 +31,5 @@ func (t *Transform) Then(u *Transform) Transform {
 	return v
 }
 
-// Determinant is the factor by which volumes grow, negative for a map that mirrors.
+// Determinant is the factor by which volumes grow, negative for a mirroring map.
 func (t *Transform) Determinant() float64 { return t[0].Dot(t[1].Cross(t[2])) }

@@ -23,7 +23,7 @@ func (a Vec) Minus(b Vec) Vec { return Vec{a[0] - b[0], a[1] - b[1], a[2] - b[2]
 // Times is the vector f times as long.
 func (a Vec) Times(f float64) Vec { return Vec{a[0] * f, a[1] * f, a[2] * f} }
 
-// Toward is the point a share t of the way to b.
+// Toward is the point at fraction t of the way to b.
 func (a Vec) Toward(b Vec, t float64) Vec { return a.Plus(b.Minus(a).Times(t)) }
 
 // Opposite points the other way; it has no negative zeros.
@@ -37,14 +37,14 @@ func (a Vec) Cross(b Vec) Vec {
 	return Vec{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
 }
 
-// Finite reports that v is neither infinite nor not a number.
+// Finite reports whether no component of v is infinite or not a number.
 func Finite(v float64) bool { return v-v == 0 }
 
 // Length is the Euclidean length.
 func (a Vec) Length() float64 { return math.Sqrt(a.Dot(a)) }
 
-// Unit is the direction of length 1, not defined for a zero vector. A direction along an
-// axis comes out exact.
+// Unit is the unit vector, undefined for a zero vector. It is exact along an
+// axis.
 func (a Vec) Unit() Vec {
 	l := a.Length()
 	u := Vec{a[0] / l, a[1] / l, a[2] / l}
@@ -59,8 +59,8 @@ func (a Vec) Unit() Vec {
 	return u
 }
 
-// sameDirection is the square of how far the ends of two directions of length 1 may
-// be apart to count as one: a fiftieth of a degree, and a little.
+// sameDirection is the squared distance between the ends of two unit vectors
+// below which they count as equal: slightly over a fiftieth of a degree.
 const sameDirection = 1.3e-7
 
 // SameDirection reports whether two vectors point the same way, within a fiftieth of a

@@ -2,20 +2,20 @@ package mesh
 
 import "sync"
 
-// Collection is the meshes of a kit: those of its pieces in assembled position, and
-// those of tooling and spares, which are printed but are not in the model. A nil collection is
-// that of a kit without meshes.
+// Collection is the meshes of a kit: those of its pieces in assembled position,
+// and those of tooling and spares, which are printed but are not in the model. A
+// nil collection stands for a kit without meshes.
 type Collection struct {
 	IDs    []string         // of the pieces
-	Pieces []*Mesh          // by the number of the piece; empty meshes for pieces without
+	Pieces []*Mesh          // by piece; empty meshes for pieces without one
 	Aside  map[string]*Mesh // of tooling and spares, by the ids of the copies
-	Health []*Health        // by the number of the piece; nil where nothing was examined
+	Health []*Health        // by piece; nil where nothing was examined
 
 	index   sync.Once
 	numbers map[string]int // piece by id
 }
 
-// All are the meshes of the pieces, by their numbers; nil for a kit without meshes.
+// All lists the meshes by piece; nil for a kit without meshes.
 func (c *Collection) All() []*Mesh {
 	if c == nil {
 		return nil
@@ -38,8 +38,8 @@ func (c *Collection) Mesh(id string) *Mesh {
 	return c.Aside[id]
 }
 
-// HealthOf is what was found when the mesh of a piece was examined; nil if it was not,
-// as with tooling and spares.
+// HealthOf is the result of examining the mesh of a piece; nil if it was not
+// examined, as with tooling and spares.
 func (c *Collection) HealthOf(id string) *Health {
 	if c == nil || c.Health == nil {
 		return nil
@@ -50,7 +50,7 @@ func (c *Collection) HealthOf(id string) *Health {
 	return nil
 }
 
-// Hollows is how many sealed hollows were found in the mesh of a piece.
+// Hollows is the number of sealed hollows found in the mesh of a piece.
 func (c *Collection) Hollows(id string) int {
 	h := c.HealthOf(id)
 	if h == nil {
@@ -65,8 +65,8 @@ func (c *Collection) Hollows(id string) int {
 	return n
 }
 
-// Scaled is the collection with every mesh by times as large, but for those that keep
-// their size. Health is that of the meshes as they were.
+// Scaled is the collection with every mesh scaled by a factor, except those that
+// keep their size. Health is unchanged.
 func (c *Collection) Scaled(by float64, keeps func(id string) bool) *Collection {
 	if c == nil {
 		return nil

@@ -9,8 +9,8 @@ import (
 )
 
 // Hash identifies content: equal contents have equal hashes on every machine. It
-// is XXH3 of 128 bits: no two files have it in common by chance, but it is
-// not secure against files made to collide.
+// is 128-bit XXH3: files do not share it by chance, but it is not secure against
+// files made to collide.
 type Hash [16]byte
 
 func (h Hash) String() string { return hex.EncodeToString(h[:]) }
@@ -31,7 +31,7 @@ func (d *Digest) Text(s string) {
 	d.WriteString(s)
 }
 
-// Number adds a whole number.
+// Number adds an integer.
 func (d *Digest) Number(n uint64) {
 	d.Write(binary.LittleEndian.AppendUint64(nil, n))
 }

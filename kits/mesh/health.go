@@ -6,16 +6,16 @@ import "dryfit/kits/geom"
 // model.
 type Health struct {
 	Triangles    int
-	Corners      int // different ones, in use
+	Corners      int // distinct ones, in use
 	Edges        int
 	Shells       int // of triangles joined edge to edge
-	Bodies       int // of those: solids that are apart, hollows not counted
-	Euler        int // corners - edges + triangles: 2 for each shell like a ball, 0 for one like a ring
+	Bodies       int // of those: separate solids, not counting hollows
+	Euler        int // corners - edges + triangles: 2 for each sphere-like shell, 0 for a ring-like one
 	Closed       bool
 	Volume, Area float64
-	ThinnestWall float64   // of those sampled; 0 if nothing was found to measure
+	ThinnestWall float64   // among those sampled; 0 if none could be measured
 	ThinAt       geom.Vec  // the middle of that wall
-	UsualWall    float64   // half of those sampled are thinner; 0 if nothing was found to measure
+	UsualWall    float64   // half of those sampled are thinner; 0 if none could be measured
 	Problems     []Problem // the serious ones first
 }
 
@@ -24,18 +24,18 @@ const (
 	OpenEdges   = "open-edges"    // the surface has holes
 	ManyFaces   = "many-faces"    // more than two triangles at an edge
 	Reversed    = "reversed"      // neighbours that face opposite ways
-	InsideOut   = "inside-out"    // a closed surface with its inside outside
-	StandIn     = "stand-in"      // the file's triangles are not all of the shape
+	InsideOut   = "inside-out"    // a closed surface that is inside out
+	StandIn     = "stand-in"      // the file's triangles are not the whole shape
 	SolidInside = "solid-inside"  // a solid in the solid of another
 	Overlap     = "overlap"       // shells that cut into each other, or touch
 	Crossing    = "crossing"      // a shell that cuts through itself
 	Hollow      = "sealed-hollow" // liquid resin stays in it
 	Bodies      = "bodies"        // several pieces in one
-	ThinWall    = "thin-wall"     // thinner than asked for
-	Duplicate   = "duplicate"     // triangles that are there twice
+	ThinWall    = "thin-wall"     // thinner than required
+	Duplicate   = "duplicate"     // duplicate triangles
 	Degenerate  = "degenerate"    // triangles without area
-	Seams       = "seams"         // corners that the file has twice
-	Unchecked   = "unchecked"     // what was too much to look at
+	Seams       = "seams"         // duplicate corners in the file
+	Unchecked   = "unchecked"     // what took too long to check
 )
 
 // Problem is something that a designer may have to fix.
@@ -45,7 +45,7 @@ type Problem struct {
 	Place   geom.Vec // of one of them
 	Text    string   // what is wrong, with the count
 	Remedy  string   // what to do
-	Serious bool     // size or inside of the piece cannot be relied on
+	Serious bool     // the size or the inside of the piece is unreliable
 }
 
 // Sound reports that there is no serious problem.

@@ -11,8 +11,8 @@ type Mesh struct {
 	Name   string // of the piece: the object's name in the file, or the file's without its ending
 	File   string // as it was opened; empty for one made in memory
 	Hash   Hash   // of the content that decides the triangles
-	Turned bool   // it was inside out in the file; its triangles are read turned
-	Unread string // what the file adds to the shape beside triangles, and was not read
+	Turned bool   // it was inside out in the file; its triangles are read flipped
+	Unread string // what defines the shape besides triangles and was not read
 	Shape
 
 	src Source
@@ -21,21 +21,21 @@ type Mesh struct {
 // Shape is what one pass over the triangles measures.
 type Shape struct {
 	geom.Box          // mm
-	Volume   float64  // mm3, not negative; it means little for a surface that is not closed
+	Volume   float64  // mm3, not negative; unreliable for a surface that is not closed
 	Area     float64  // mm2
 	Centre   geom.Vec // of the volume, or of the box if there is no volume
 }
 
-// BlockSize is a good number of triangles to read at a time: large enough that a
-// call costs nothing, small enough to stay in the processor's cache.
+// BlockSize is a good number of triangles to read at a time: large enough to make
+// calls cheap, small enough to stay in the processor's cache.
 const BlockSize = 4096
 
 // Len is the number of triangles.
 func (m *Mesh) Len() int { return m.src.Len() }
 
-// Read fills buf with triangles from the i-th on and returns how many there were
-// left to give. The error is one of reading the file again, or says that the file
-// has changed since it was opened.
+// Read fills buf with triangles from the i-th on and returns how many it read.
+// The error comes from reading the file again, or says that the file changed
+// since it was opened.
 func (m *Mesh) Read(i int, buf []Triangle) (int, error) {
 	n := min(len(buf), m.Len()-i)
 	if n <= 0 {
@@ -76,8 +76,8 @@ func FromTriangles(name string, list []Triangle) (*Mesh, error) {
 	return Measure(name, Soup(list), "triangles", 0)
 }
 
-// Measure makes the one pass over a source in memory, which is number n in a file of the
-// named format.
+// Measure makes the single pass over a source in memory, which is mesh number n
+// in a file of the named format.
 func Measure(name string, src Source, format string, n int) (*Mesh, error) {
 	m := &Mesh{Name: name, src: src}
 	var first [1]Triangle
@@ -98,7 +98,7 @@ func Measure(name string, src Source, format string, n int) (*Mesh, error) {
 	return Measured(name, src, &t, d.Sum()), nil
 }
 
-// Measured is the mesh of a source that its reader has been through.
+// Measured is the mesh of a source that its reader has already measured.
 func Measured(name string, src Source, t *Tally, hash Hash) *Mesh {
 	m := &Mesh{Name: name, Hash: hash, src: src}
 	m.Shape, m.Turned = t.shape()

@@ -44,7 +44,8 @@ func (s *Indexed) Read(i int, buf []Triangle) error {
 	return nil
 }
 
-// mirrors reports that triangles have to be turned for their outside to stay outside.
+// mirrors reports that triangles have to be flipped for their outside to stay
+// outside.
 func (s *Indexed) mirrors() bool { return s.Place != nil && s.Place.Determinant() < 0 }
 
 func (s *Indexed) corner(n uint32) [3]float32 {
@@ -54,9 +55,8 @@ func (s *Indexed) corner(n uint32) [3]float32 {
 	return s.Place.Apply(geom.Point(s.Corners[n])).Single()
 }
 
-// Numbered lists the corners that triangles use and the triangles by the numbers of
-// their corners, as the file has them. It gives no triangles for a mesh whose file has no
-// such numbers.
+// Numbered lists the corners in use and the triangles by corner number, as in the
+// file. It gives no triangles for a mesh whose file has no such numbers.
 func (m *Mesh) Numbered() (corners [][3]float32, faces [][3]uint32) {
 	src, ok := m.src.(*Indexed)
 	if !ok {

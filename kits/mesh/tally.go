@@ -8,14 +8,14 @@ import (
 )
 
 // MaxCoordinate is how far from the origin a corner may lie, in mm. No model is a
-// thousand kilometres long: anything beyond comes from a broken file, and sizes
-// computed from it would overflow.
+// thousand kilometres long: anything beyond is a broken file, and sizes computed
+// from it would overflow.
 const MaxCoordinate = 1e9
 
-// Tally adds up the shape of triangles as they pass. Volumes are summed from a
-// point of the mesh itself, so that nothing is lost far from the origin.
+// Tally accumulates the shape of triangles. Volumes are summed about a point of
+// the mesh itself, to keep precision far from the origin.
 type Tally struct {
-	count    int // triangles before those that come next
+	count    int // triangles so far
 	origin   geom.Vec
 	min, max [3]float32
 	volume   float64 // six times
@@ -31,8 +31,8 @@ func NewTally(origin [3]float32, first int) Tally {
 
 // Add is the one loop that every triangle of every mesh goes through. The volume
 // against the origin is p0 . (p1-p0) x (p2-p0), so that one cross product serves
-// both volume and area. A number that is not finite makes the area so: that is
-// looked for once a block.
+// both volume and area. A number that is not finite makes the area so, which is
+// checked once per block.
 func (t *Tally) Add(block []Triangle) error {
 	ox, oy, oz := t.origin[0], t.origin[1], t.origin[2]
 	var volume, area, mx, my, mz float64
@@ -119,7 +119,7 @@ func (t *Tally) fault(block []Triangle) error {
 	return nil
 }
 
-// Join adds what another Tally counted of the triangles that follow.
+// Join adds another Tally, of the triangles that follow.
 func (t *Tally) Join(o *Tally) {
 	t.volume += o.volume
 	t.area += o.area

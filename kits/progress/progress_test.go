@@ -118,7 +118,7 @@ func TestFaults(t *testing.T) {
 		{"- seat", "p.yaml:1:1: must be a mapping with keys such as pieces, done, ticked, not a list of 1"},
 		{"peices: {}\nseat: fitted", "p.yaml:1:1: unknown key \"peices\", did you mean \"pieces\"?\np.yaml:2:1: unknown key \"seat\"; known are pieces, done, ticked"},
 		{"pieces: {seat: fited, lamp: [printed, printed], 7: fitted, a: , b: [], c: [[printed]], a: painted}",
-			`p.yaml:1:16: pieces: seat: "fited" is none of printed, cleaned, painted, fitted, did you mean "fitted"?
+			`p.yaml:1:16: pieces: seat: "fited" is not one of printed, cleaned, painted, fitted, did you mean "fitted"?
 p.yaml:1:39: pieces: lamp: "printed" is given twice; remove one
 p.yaml:1:49: pieces: a key must be text, not the number 7; put it in quotes
 p.yaml:1:63: pieces: a: must be text, not nothing

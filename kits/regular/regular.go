@@ -1,6 +1,5 @@
-// Package regular reads files that a stranger may have put there: regular files only, and
-// no more of them than asked for. A named pipe would be waited for without end, and a
-// device may never end.
+// Package regular reads untrusted files: regular files only, up to a limit.
+// Opening a named pipe could block forever, and a device may never end.
 package regular
 
 import (

@@ -1,5 +1,5 @@
-// Package balance works out what a kit weighs, where it balances as it grows, and how
-// much ballast it needs and where that goes.
+// Package balance computes what a kit weighs, where it balances as it grows, and
+// how much ballast it needs and where that goes.
 //
 // Masses are g, lengths mm, volumes mm3 or, where the name says so, cm3, densities
 // g/cm3. Wires, glue, paint and supports are not counted.
@@ -17,26 +17,26 @@ import (
 type Result struct {
 	Report   *plan.Project
 	Of       *kits.Balance
-	Sequence *plan.Sequence // proven, or else as the file suggests
+	Sequence *plan.Sequence // proven, or as the file suggests
 	Weights  []Weight       // by the numbers of the pieces
 	Stages   []Stage
 
 	Known     bool    // where the model balances
 	Empty     Point   // the finished model without its ballast
-	Target    float64 // mm: it must balance here or on the ballast's side
+	Target    float64 // mm; it must balance here or on the ballast's side
 	BallastAt float64 // mm
-	Placed    bool    // it is known where the ballast is
+	Placed    bool    // the position of the ballast is known
 	Needed    float64 // g; 0 if none is
-	Possible  bool    // ballast there can do it
+	Possible  bool    // ballast there is enough
 	Solid     float64 // g that would be needed if all parts were printed solid
 	Stated    float64 // g of ballast, all copies; 0 if not stated
-	Finished  Point   // with the stated ballast, or else with what is needed
+	Finished  Point   // with the stated ballast, or with what is needed
 	Volume    float64 // cm3 that the ballast takes
 	In        int     // step that puts the ballast in; -1 if none does
-	Before    int     // step before which it must be in, as it is shut in there for good; -1 if none
+	Before    int     // step before which it must be in, since that step shuts it in for good; -1 if none
 }
 
-// Of works out the balance of a kit, which must have one.
+// Of computes the balance of a kit, which must have one.
 func Of(rep *plan.Project) *Result {
 	k := rep.Kit
 	b := k.Balance
@@ -95,7 +95,8 @@ func (r *Result) ballast() {
 	r.when(pieces)
 }
 
-// mass is the ballast that goes in: what is stated or else what is needed.
+// mass is the ballast that goes in: what is stated or, failing that, what is
+// needed.
 func (r *Result) mass() float64 {
 	if r.Stated > 0 {
 		return r.Stated
@@ -118,8 +119,8 @@ func (r *Result) place(pieces []int) {
 	r.Placed = len(pieces) > 0
 }
 
-// when finds the step that puts the ballast in, and the first that shuts it out, or
-// what it is built up on, for good.
+// when finds the step that puts the ballast in, and the first that shuts out the
+// ballast, or what it is built on, for good.
 func (r *Result) when(pieces []int) {
 	q := r.Sequence
 	if j := r.Report.Kit.Fitted(pieces[0]); j != nil {
@@ -136,7 +137,7 @@ func (r *Result) when(pieces []int) {
 	}
 }
 
-// units are the ballast and what it is built up on at the bench, and goes in with.
+// units are the ballast and the bench units with which it goes in.
 func (r *Result) units(pieces []int) []int {
 	k := r.Report.Kit
 	list := slices.Clone(pieces)

@@ -2,11 +2,11 @@ package balance
 
 import "math"
 
-// Needed is the ballast, in g, that brings a model of a mass, which balances at one
-// place along an axis, to balance at a target, when the ballast is at another place:
-// m (x - t) / (t - b), the levers about the target. It is 0 if the model balances
-// there, or on the ballast's side of it, already. possible is false when no ballast
-// there can do it, because its place is not beyond the target.
+// Needed is the ballast, in g, at a given place that makes a model of a given
+// mass and centre balance at a target: m (x - t) / (t - b), the levers about the
+// target. It is 0 if the model already balances there or on the ballast's side of
+// it. possible is false if no ballast there is enough, because its place is not
+// beyond the target.
 func Needed(mass, at, target, ballastAt float64) (ballast float64, possible bool) {
 	lever, arm := at-target, target-ballastAt
 	if math.Abs(arm) < leastArm {

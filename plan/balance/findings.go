@@ -10,12 +10,12 @@ import (
 	"dryfit/plan"
 )
 
-// slack is the share by which arithmetic and rounded figures in a kit may be off: 28.3
-// cm3 is meant for 28.26.
+// slack is the relative error allowed for arithmetic and rounded figures in a
+// kit: 28.3 cm3 may mean 28.26.
 const slack = 0.002
 
-// Findings lists what a designer should know of the balance; nothing if the kit does not
-// say enough.
+// Findings lists what a designer should know of the balance; nothing if the kit
+// does not state enough.
 func (r *Result) Findings() []plan.Finding {
 	if r.Of.Ballast == nil {
 		return nil
@@ -33,7 +33,7 @@ func (r *Result) finding(g plan.Grade, at kits.Pos, format string, args ...any) 
 	return plan.NewFinding(plan.Balances, g, fmt.Sprintf(format, args...)).About(r.Of.Ballast.ID).Placed(at)
 }
 
-// room: the ballast must fit where it goes.
+// room reports ballast that does not fit where it goes.
 func (r *Result) room() (f plan.Finding, found bool) {
 	b := r.Of
 	mass := math.Max(r.Stated, r.Needed)
@@ -73,7 +73,7 @@ func (r *Result) Off(at float64) float64 {
 	return r.Of.Support - at
 }
 
-// standing: where the finished model balances.
+// standing reports where the finished model balances, if that is wrong.
 func (r *Result) standing() (f plan.Finding, found bool) {
 	b, at := r.Of, r.Finished.At
 	switch off := r.Off(at); {
@@ -92,7 +92,7 @@ func (r *Result) standing() (f plan.Finding, found bool) {
 	return r.because(f).Suggest(fmt.Sprintf("put in %.0f g: mass: %.0f on %s, at %s", math.Ceil(r.Needed), math.Ceil(r.Needed/float64(b.Ballast.Quantity)), b.Ballast.ID, b.Ballast.Pos)), true
 }
 
-// because adds what the model weighs and where it stands.
+// because adds what the model weighs and where its support is.
 func (r *Result) because(f plan.Finding) plan.Finding {
 	b := r.Of
 	at, how := b.Pos, "by meshes and materials"
@@ -104,7 +104,7 @@ func (r *Result) because(f plan.Finding) plan.Finding {
 		Since(fmt.Sprintf("it stands at %s = %.0f mm, and must balance %.0f mm from there toward the ballast", r.Axis(), b.Support, b.Margin), b.Pos)
 }
 
-// out: ballast that cannot be put in is missing from the balance.
+// out reports ballast that cannot be put in, and so is missing from the balance.
 func (r *Result) out() (f plan.Finding, found bool) {
 	if !r.Known || !r.Placed || r.Report.Sequence != nil || r.Needed == 0 {
 		return f, false

@@ -9,8 +9,8 @@ type Stage struct {
 	Point
 }
 
-// stages follows the group of the main build's base through a sequence. What is not
-// joined to it yet does not count.
+// stages follows the group of the main build's base through a sequence. Pieces
+// not yet joined to it do not count.
 func stages(q *plan.Sequence, weights []Weight, along int) []Stage {
 	if len(q.Builds) == 0 {
 		return nil
@@ -37,8 +37,8 @@ func stages(q *plan.Sequence, weights []Weight, along int) []Stage {
 	return list
 }
 
-// groups are pieces joined so far: a forest in which every piece leads to the one that
-// stands for its group.
+// groups are pieces joined so far: a forest in which every piece leads to the
+// representative of its group.
 type groups struct {
 	up     []int
 	pieces []int

@@ -10,12 +10,12 @@ import (
 // How a mass is known.
 type How string
 
-// From the best to the worst.
+// From best to worst.
 const (
 	Stated  How = "stated"  // by the kit
 	Solid   How = "mesh"    // volume of its mesh, all of it printed
 	Filled  How = "filled"  // volume of its mesh, filled in part
-	BySize  How = "size"    // the box around it, so the most it can be
+	BySize  How = "size"    // the box around it, so an upper bound
 	Unknown How = "unknown" // left out
 )
 
@@ -23,7 +23,7 @@ const (
 type Weight struct {
 	Mass   float64
 	How    How
-	Fill   float64 // share of the inside that is printed, of what is Filled
+	Fill   float64 // share of the inside that is printed, if Filled
 	Centre geom.Vec
 	Place  Place
 }
@@ -31,10 +31,10 @@ type Weight struct {
 // Place is how the position of a piece is known.
 type Place string
 
-// From the best to the worst.
+// From best to worst.
 const (
 	Measured Place = "mesh"
-	Borrowed Place = "carrier" // taken to be that of the piece it is fitted to
+	Borrowed Place = "carrier" // assumed to be that of the piece it is fitted to
 	Nowhere  Place = "unknown"
 )
 
@@ -84,8 +84,8 @@ func (w *Weight) mass(p *kits.Part, m *mesh.Mesh, fill float64) {
 	w.Mass = volume / 1000 * p.Material.Density
 }
 
-// borrow finds the place of a piece without a mesh: that of the nearest piece below it
-// that has one. The pieces in between get the same.
+// borrow finds the place of a piece without a mesh: that of the nearest piece
+// below it with one. The pieces in between get the same place.
 func borrow(k *kits.Kit, list []Weight, p int) {
 	var chain []int
 	at := p

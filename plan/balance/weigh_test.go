@@ -29,7 +29,7 @@ func weighed(k *kits.Kit, from meshes) []balance.Weight {
 	return balance.Weigh(&plan.Project{Kit: k, Meshes: meshtest.Collection(from, nil)}, k.FillOf)
 }
 
-// Solids whose mass and centre are known in closed form (any textbook of mechanics):
+// Solids whose mass and centre are known in closed form (by integration):
 // a box; a cylinder; a cone, whose centre is a quarter of its height above the base;
 // a tube; half a hollow sphere, whose centre is 3/8 (R^4 - r^4) / (R^3 - r^3) above its
 // plane. Round ones are prisms of n sides here, for which the volume has a factor of
@@ -60,8 +60,8 @@ func TestSolids(t *testing.T) {
 	}
 }
 
-// What is known best is used: what the kit states, then meshes, then sizes; what is
-// filled in part is lighter; what nobody knows is left out, and told.
+// What is known best is used: what the kit states, then meshes, then sizes; what
+// is filled in part is lighter; what is not known is left out, and reported.
 func TestHowMassesAreKnown(t *testing.T) {
 	k := kitstest.Read(t, `kit: Many
 parts:

@@ -1,5 +1,5 @@
-// Package bill lists what a kit consists of, as a builder wants it before starting:
-// parts with their numbers, quantities and spares, and fixings.
+// Package bill makes a kit's bill of materials: parts with their numbers,
+// quantities and spares, and fixings.
 package bill
 
 import (
@@ -17,17 +17,17 @@ import (
 type Item struct {
 	Part      *kits.Part
 	Number    string
-	Build     int   // index in the sequence's builds: the one it is first used in; 0, the main one, for what never stands in the model
-	Steps     []int // numbers of the steps in which its copies come to the model, each once, ascending
-	Spares    int   // to have beyond those in the model
+	Build     int   // index in the sequence's builds: the one it is first used in; 0, the main one, for what is never in the model
+	Steps     []int // numbers of the steps that bring its copies to the model, each once, ascending
+	Spares    int   // beyond those in the model
 	Suggested bool  // the kit does not state the spares
 	LooksLike []*kits.Part
 }
 
-// List lists all parts of a kit: the builds in the order of the steps with the main
-// one last, then what never stands in the model; within each by number. Without meshes no
-// look-alikes are known, without a proven order builds and steps are those that the file
-// suggests.
+// List lists all parts of a kit: the builds in the order of the steps with the
+// main one last, then what is never in the model; by number within each.
+// Look-alikes need meshes; without a proven order, builds and steps are those
+// that the file suggests.
 func List(rep *plan.Project) []Item {
 	q, n, u := rep.Draft(), NewNumbers(rep), usesOf(rep)
 	list := make([]Item, 0, len(rep.Kit.Parts))
@@ -71,7 +71,8 @@ func Natural(a, b string) int {
 	return cmp.Or(cmp.Compare(a1, b1), cmp.Compare(a2, b2), cmp.Compare(a3, b3))
 }
 
-// split parts a number into what stands before its first figures, these, and the rest.
+// split splits a number into what comes before its first digits, the digits, and
+// the rest.
 func split(s string) (string, int, string) {
 	i := strings.IndexAny(s, "0123456789")
 	if i < 0 {
@@ -83,7 +84,7 @@ func split(s string) (string, int, string) {
 	}
 	n, err := strconv.Atoi(s[i:j])
 	if err != nil {
-		return s, 0, "" // more figures than any number has
+		return s, 0, "" // more digits than any number has
 	}
 	return s[:i], n, s[j:]
 }

@@ -9,11 +9,11 @@ import (
 	"dryfit/plan"
 )
 
-// Numbers are those that a builder finds on the parts, in the lists and in the
-// pictures, alike everywhere: the designer's own where the kit gives them, else the
-// letter of the sub-build that a part belongs to and a number counted in it; in the
-// main build the number alone. Copies of a part share its number, and mirrored parts one
-// with P and S, or L and R, behind it if their names say which is which.
+// Numbers are the part numbers that a builder finds on the parts, in the lists
+// and in the pictures: the designer's own where the kit gives them, otherwise the
+// letter of the part's sub-build and a number counted within it; in the main
+// build the number alone. Copies of a part share its number, and mirrored parts
+// one with P and S, or L and R, behind it if their names say which is which.
 type Numbers struct {
 	kit    *kits.Kit
 	byPart map[*kits.Part]string
@@ -69,7 +69,7 @@ func (n *Numbers) give(letter string, p *kits.Part) {
 	n.set(p.Pair, number+other)
 }
 
-// next counts on to the first number that is free with each of some endings.
+// next counts up to the first number that is free with all of some suffixes.
 func (n *Numbers) next(letter string, endings ...string) string {
 	for {
 		n.count[letter]++
@@ -80,8 +80,8 @@ func (n *Numbers) next(letter string, endings ...string) string {
 	}
 }
 
-// sides are the letters that tell a part from its mirror image, by their names; empty
-// if those do not say.
+// sides are the letters that distinguish a part from its mirror image, from their
+// names; empty if the names do not say.
 func sides(p *kits.Part) (own, other string) {
 	if p.Pair == nil {
 		return "", ""
@@ -98,5 +98,5 @@ func sides(p *kits.Part) (own, other string) {
 // Of is the number of a part.
 func (n *Numbers) Of(p *kits.Part) string { return n.byPart[p] }
 
-// Piece is the number of a piece: that of its part.
+// Piece is the number of a piece's part.
 func (n *Numbers) Piece(piece int) string { return n.byPart[n.kit.Pieces[piece].Part] }

@@ -42,8 +42,9 @@ func (u *uses) fitting(piece int) (step int, is bool) {
 	return 0, false
 }
 
-// steps lists the numbers of the steps in which copies of a part come to the model:
-// those that fit them or, for the base of a group, the first that fits something to it.
+// steps lists the numbers of the steps that bring copies of a part to the model:
+// those that fit them or, for the base of a group, the first that fits something
+// to it.
 func (u *uses) steps(p *kits.Part) []int {
 	var list []int
 	for _, piece := range u.Kit.Copies(p) {
@@ -59,7 +60,8 @@ func (u *uses) steps(p *kits.Part) []int {
 	return list
 }
 
-// build is the build that a part is first used in: for the base of a build that one.
+// build is the build that a part is first used in; for the base of a build, that
+// build.
 func (u *uses) build(p *kits.Part) int {
 	best, place := 0, math.MaxInt
 	for _, piece := range u.Kit.Copies(p) {
@@ -73,9 +75,9 @@ func (u *uses) build(p *kits.Part) int {
 	return best
 }
 
-// lookAlikes are parts that could be taken for one: printed alike, with nearly the same
-// box and nearly the same volume, but not its mirror image. The margins are common
-// sense: what differs more is told apart at a glance.
+// lookAlikes are parts that could be confused with a part: printed alike, with
+// nearly the same box and volume, but not its mirror image. The margins are a
+// judgement: larger differences show at a glance.
 func (u *uses) lookAlikes(p *kits.Part) []*kits.Part {
 	a := u.shape(p)
 	if a == nil {

@@ -25,17 +25,18 @@ func fixedAxes() []geom.Vec {
 	return list
 }
 
-// mainAxes is how many of the fixed axes, the first, are square to each other.
+// mainAxes is how many of the fixed axes are mutually perpendicular; they come
+// first.
 const mainAxes = 3
 
-// Two axes closer than this are one: a pin a hundred times as long as it is thick
-// still slides.
+// sameAxis is the sine below which two axes count as one: a pin a hundred times
+// as long as it is thick still slides.
 const sameAxis = 0.02 * math.Pi / 180
 
 // alike reports whether two directions lie along one axis.
 func alike(a, b geom.Vec) bool { return a.Cross(b).Length() < math.Sin(sameAxis) }
 
-// addAxes adds those that are not there yet.
+// addAxes adds the axes that are not in the list yet.
 func addAxes(list []geom.Vec, more ...geom.Vec) []geom.Vec {
 	for _, d := range more {
 		if !slices.ContainsFunc(list, func(e geom.Vec) bool { return alike(d, e) }) {
@@ -46,20 +47,20 @@ func addAxes(list []geom.Vec, more ...geom.Vec) []geom.Vec {
 }
 
 const (
-	ownShare      = 0.02   // of the area of all pieces looked at, for an axis to count
+	ownShare      = 0.02   // of the area of all given pieces, for an axis to count
 	flatShare     = 0.03   // of the area of a piece, for its faces one way to count as flat
 	maxOwnAxes    = 18     // of a model
 	stuckAxes     = 24     // of a group that is stuck
 	maxFlats      = 6      // of a piece
-	normalsLooked = 32_768 // of a piece; of larger ones so many, spread over it
-	sampleBlock   = 512    // triangles looked at together
+	normalsLooked = 32_768 // of a piece; a larger one is sampled evenly
+	sampleBlock   = 512    // triangles sampled together
 	normalCells   = 90     // a unit length: normals in one cell of this grid are alike
 )
 
-// ownAxes lists the directions that the shapes of some pieces suggest: across
+// ownAxes lists the directions that the shapes of some pieces suggest: normal to
 // their flat faces, along the edges where these meet, and along their round
-// walls. Those that most of the surface suggests come first; at least a share of it
-// must.
+// walls. They are sorted by the area that suggests them, which must reach a
+// minimum share.
 func ownAxes(pieces []*mesh.Mesh, which []int, share float64, most int) ([]geom.Vec, error) {
 	type candidate struct {
 		axis   geom.Vec
@@ -115,7 +116,7 @@ type suggestion struct {
 	round geom.Vec
 }
 
-// suggestions looks at the normals of some pieces, on all processors.
+// suggestions evaluates the normals of some pieces, on all processors.
 func suggestions(pieces []*mesh.Mesh, which []int) ([]suggestion, error) {
 	list := make([]suggestion, len(which))
 	var group errgroup.Group
@@ -130,8 +131,8 @@ func suggestions(pieces []*mesh.Mesh, which []int) ([]suggestion, error) {
 }
 
 // normalsOf sums up the normals of a piece. flats are the directions of its flat
-// faces, as long as their area; round is the axis of its round walls, as long as
-// theirs, or zero.
+// faces, with their area as length; round is the axis of its round walls,
+// likewise, or zero.
 func normalsOf(m *mesh.Mesh) (flats []geom.Vec, round geom.Vec, err error) {
 	sums := map[[3]int8]geom.Vec{}
 	var keys [][3]int8
@@ -177,7 +178,7 @@ func normalsOf(m *mesh.Mesh) (flats []geom.Vec, round geom.Vec, err error) {
 	return flats, roundAxis(rest, total).Times(area), err
 }
 
-// sampled calls do with blocks of a mesh's triangles: all, or some spread over it.
+// sampled calls do with blocks of a mesh's triangles: all, or an even sample.
 func sampled(m *mesh.Mesh, do func([]mesh.Triangle)) error {
 	buf := make([]mesh.Triangle, sampleBlock)
 	blocks := (m.Len() + sampleBlock - 1) / sampleBlock
@@ -192,14 +193,14 @@ func sampled(m *mesh.Mesh, do func([]mesh.Triangle)) error {
 	return nil
 }
 
-// normal is across a triangle, as long as its area.
+// normal is the normal of a triangle, with its area as length.
 func normal(t *mesh.Triangle) geom.Vec {
 	at := geom.Point(t[0])
 	return geom.Point(t[1]).Minus(at).Cross(geom.Point(t[2]).Minus(at)).Times(0.5)
 }
 
-// roundAxis is the direction to which all the normals are square, as those of a
-// round wall are to its axis, as long as their area; zero if there is none.
+// roundAxis is the direction perpendicular to all the normals, as the axis of a
+// round wall is, with their area as length; zero if there is none.
 func roundAxis(normals []geom.Vec, total float64) geom.Vec {
 	var m [3]geom.Vec
 	weight := 0.0
@@ -215,8 +216,8 @@ func roundAxis(normals []geom.Vec, total float64) geom.Vec {
 	if weight < flatShare*total {
 		return geom.Vec{}
 	}
-	// The normals lie in a plane if the matrix flattens one direction. That is
-	// square to its rows; the two that are least alike give it best.
+	// The normals lie in a plane if the matrix flattens one direction, which is
+	// perpendicular to its rows; the two least parallel rows give it best.
 	var best geom.Vec
 	for i := range 3 {
 		if c := m[i].Cross(m[(i+1)%3]); c.Length() > best.Length() {

@@ -12,8 +12,9 @@ import (
 	"dryfit/plan/blocking"
 )
 
-// TestObliquePins: pins in blind holes, each at an angle of its own, in a model with
-// many such. Each has one way out only, and the model must be looked at along it.
+// TestObliquePins: pins in blind holes, each at an angle of its own, in a model
+// with many such. Each has one way out only, and the model must be measured along
+// it.
 func TestObliquePins(t *testing.T) {
 	round := func(c float64) [][]mesh.Triangle { return roundPeg(c, 48, 48) }
 	for _, c := range kitstest.Some(t, 2, []struct {
@@ -45,7 +46,7 @@ func TestObliquePins(t *testing.T) {
 				missed++
 			}
 		}
-		if missed > 0 && c.pairs <= 6 { // a bound on the directions is allowed, if the pins come out all the same
+		if missed > 0 && c.pairs <= 6 { // a bound on the directions is allowed, if the pins come out anyway
 			t.Errorf("%d %s pins: %d have no direction out, of %d directions", c.pairs, c.name, missed, len(m.Directions))
 		}
 		a, err := m.Disassemble(context.Background())

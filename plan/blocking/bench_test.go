@@ -19,9 +19,9 @@ import (
 	"dryfit/plan/blocking"
 )
 
-// generatedKit makes a kit of 134 pieces with so many triangles in all: a hull of
-// 600 x 300 x 250 mm in two halves, each with 15 % of the triangles, and 132 pieces
-// inside it, a third of them in random poses. They overlap here and there.
+// generatedKit makes a kit of 134 pieces with a given number of triangles: a hull
+// of 600 x 300 x 250 mm in two halves, each with 15 % of the triangles, and 132
+// pieces inside it, a third of them in random poses. They overlap here and there.
 func generatedKit(tb testing.TB, triangles int) []*mesh.Mesh {
 	r := rand.New(rand.NewSource(1))
 	var pieces []*mesh.Mesh

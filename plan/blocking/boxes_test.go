@@ -78,7 +78,7 @@ func looseBoxes(r *rand.Rand, n int) (boxes []*convex) {
 
 // TestPlateApart: convex pieces of a plate come apart one at a time in every
 // direction in its plane. L. J. Guibas and F. F. Yao, "On translating a set of
-// rectangles", 1980.
+// rectangles", 12th Annual ACM Symposium on Theory of Computing (1980) 154-160.
 func TestPlateApart(t *testing.T) {
 	for number := range scenes(t, 100) {
 		r := rand.New(rand.NewSource(int64(number)))

@@ -15,8 +15,9 @@ import (
 	"dryfit/plan/blocking"
 )
 
-// TestCellScenes holds relations and takings apart against exact answers for random
-// pieces that interlock: a block of cells shared out among pieces that grow into it.
+// TestCellScenes compares relations and disassemblies with exact answers for
+// random pieces that interlock: a block of cells shared out among pieces that
+// grow into it.
 func TestCellScenes(t *testing.T) {
 	var moves, ways, locks atomic.Int64
 	t.Cleanup(func() {
@@ -84,7 +85,7 @@ func randomCells(r *rand.Rand) *cells {
 	return &cells{"", pieces, []float64{1, 1.5 + 2*r.Float64(), 4}[r.Intn(3)], p}
 }
 
-// checkCells holds every relation along every direction against the exact one.
+// checkCells compares every relation along every direction with the exact one.
 func checkCells(t testing.TB, m *blocking.Model, c *cells) {
 	t.Helper()
 	checkDirections(t, m)
@@ -132,7 +133,7 @@ func checkCellsApart(t testing.TB, m *blocking.Model, c *cells) *blocking.Disass
 }
 
 // checkAccount follows the groups through the moves: each move parts a group that
-// there is, ways are whole, and in the end a piece is by itself or locked.
+// there is, ways are whole, and in the end a piece is alone or locked.
 func checkAccount(t testing.TB, m *blocking.Model, a *blocking.Disassembly) {
 	t.Helper()
 	all := make([]int, len(m.Pieces))
@@ -173,8 +174,8 @@ func checkAccount(t testing.TB, m *blocking.Model, a *blocking.Disassembly) {
 	}
 }
 
-// checkHolds: what is said to hold does hold, within the locked group, and every
-// piece of it is held.
+// checkHolds checks that every reported hold is real, within the locked group,
+// and every piece of it is held.
 func checkHolds(t testing.TB, m *blocking.Model, lock blocking.Lock) {
 	t.Helper()
 	held := map[int]bool{}
@@ -199,7 +200,7 @@ func sorted(list []int) []int {
 	return list
 }
 
-// TestCellsOracle holds the exact answers against cases worked out by hand.
+// TestCellsOracle compares the exact answers with cases computed by hand.
 func TestCellsOracle(t *testing.T) {
 	c := &cells{"", [][][3]int{meshtest.Cells("000 100 001"), meshtest.Cells("200 101")}, 2, pose{"", meshtest.Identity, vec{}}}
 	for _, w := range []struct {

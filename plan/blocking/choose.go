@@ -9,10 +9,10 @@ import (
 	"dryfit/kits/geom"
 )
 
-// next chooses what leaves a group next, and how. In this order: a piece that
-// can leave in many directions, and leaves the rest together; a piece with what
-// would be left hanging without it; one that can hardly leave; a group; a piece
-// along several legs.
+// next chooses what leaves a group next, and how. It prefers, in this order: a
+// piece that can leave in many directions and keeps the rest connected; a piece
+// with what would be left hanging without it; one that can hardly leave; a group;
+// a piece along several legs.
 func (t *disassembler) next(ctx context.Context, group []int32) ([]int32, []geom.Leg, error) {
 	if off, d := t.single(group); off != nil {
 		return off, t.leg(d), nil
@@ -34,19 +34,21 @@ func (t *disassembler) leg(d int) []geom.Leg {
 	return []geom.Leg{{Toward: t.graphs[d].dir, Distance: math.Inf(1)}}
 }
 
-// manyWays is in how many of the directions a piece is free that lies open.
+// manyWays is the number of free directions from which a piece counts as open.
 const manyWays = 3
 
-// candidate is a piece that could leave by itself.
+// candidate is a piece that could leave on its own.
 type candidate struct {
 	piece int32
 	ways  int
-	// covered: it can hardly leave, and lies within the outline of another that can
-	// leave by itself, such as an engine in its cowling: what covers comes off first.
+	// covered reports that it can hardly leave, and lies within the outline of
+	// another that can leave on its own, such as an engine in its cowling: the
+	// cover comes off first.
 	covered bool
 }
 
-// findCovered marks the candidates that others cover, seen along their way out.
+// findCovered marks the candidates that others cover, seen along the direction of
+// leaving.
 func (t *disassembler) findCovered(list []candidate) {
 	for i := range list {
 		a := &list[i]
@@ -62,8 +64,8 @@ func (t *disassembler) findCovered(list []candidate) {
 	}
 }
 
-// covers reports whether the box of a piece has that of another within it, seen along
-// a direction, and lies no further back.
+// covers reports whether the box of a piece contains that of another, seen along
+// a direction, and is not further back.
 func (t *disassembler) covers(outer, inner int32, out geom.Vec) bool {
 	u, v := across(out)
 	for _, axis := range []geom.Vec{u, v} {
@@ -78,7 +80,7 @@ func (t *disassembler) covers(outer, inner int32, out geom.Vec) bool {
 	return frontA > backB && t.room[outer] > t.room[inner]
 }
 
-// single finds a piece that can leave by itself, or with what hangs on it.
+// single finds a piece that can leave on its own, or with what hangs on it.
 func (t *disassembler) single(group []int32) ([]int32, int) {
 	var list []candidate
 	for _, p := range group {
@@ -142,8 +144,8 @@ func (t *disassembler) bestWay(p int32) int {
 	return t.middle(free)
 }
 
-// wayOf is the direction in the middle of those in which pieces of the group can leave
-// together, or -1.
+// wayOf is the middle one of the directions in which pieces of the group can
+// leave together, or -1.
 func (t *disassembler) wayOf(off []int32) int {
 	t.marks++
 	for _, p := range off {
@@ -170,11 +172,11 @@ func (t *disassembler) clear(off []int32, d int) bool {
 	return true
 }
 
-// plainer is by how much a direction along an axis of the model is liked better.
+// plainer is how strongly a direction along an axis of the model is preferred.
 const plainer = 1.3
 
 // middle is the direction nearest to the sum of some, or one along an axis of the
-// model that is nearly so; of those as near, the first. -1 if there are none.
+// model that is nearly as close. Ties go to the first; -1 if there are none.
 func (t *disassembler) middle(free []int) int {
 	var sum geom.Vec
 	for _, d := range free {
@@ -193,8 +195,8 @@ func (t *disassembler) middle(free []int) int {
 	return best
 }
 
-// group finds the smallest set of pieces that can leave together, one that holds
-// together if there is one.
+// group finds the smallest set of pieces that can leave together, preferably a
+// connected one.
 func (t *disassembler) group(group []int32) ([]int32, int) {
 	together := map[*int32]bool{}
 	holds := func(c []int32) bool {
@@ -229,7 +231,7 @@ func (t *disassembler) group(group []int32) ([]int32, int) {
 	return best, way
 }
 
-// ownAxes looks at a group that is stuck along the axes its own shapes suggest. It
+// ownAxes measures a stuck group along the axes that its own shapes suggest. It
 // reports whether there were any.
 func (t *disassembler) ownAxes(ctx context.Context, group []int32) (bool, error) {
 	if t.looked++; t.looked > maxLooks {
@@ -257,5 +259,5 @@ func (t *disassembler) ownAxes(ctx context.Context, group []int32) (bool, error)
 	return len(fresh) > 0, nil
 }
 
-// maxLooks bounds the groups that are looked at along axes of their own.
+// maxLooks bounds the groups that are measured along their own axes.
 const maxLooks = 500

@@ -9,16 +9,16 @@ type stretch struct {
 	enterCos, leaveCos float32 // between the line and the surface's normal
 }
 
-// column is what one sample line meets, in the order in which it is entered.
+// column is what one sample line meets, in order of entry.
 type column struct {
 	stretches []stretch
-	// pieces lists those met, once each; first and last index stretches.
+	// pieces lists those met, once each; first and last are indices of stretches.
 	pieces []met
 	broken []int32 // pieces left out: their surface is not closed along this line
 
 	winding []int32 // of each piece of the model, 0 between columns
 	open    []int32 // of each piece: its open stretch
-	seen    []int32 // of each piece: its place in pieces
+	seen    []int32 // of each piece: its index in pieces
 }
 
 type met struct{ piece, first, last int32 }
@@ -27,8 +27,8 @@ func newColumn(pieces int) *column {
 	return &column{winding: make([]int32, pieces), open: make([]int32, pieces), seen: make([]int32, pieces)}
 }
 
-// read walks along the events of one sample line, sorted. Within a piece is where
-// it has been entered more often than left, or the other way round.
+// read walks along the sorted events of one sample line. The line is inside a
+// piece where it has entered it more often than left it, or the other way round.
 func (c *column) read(events []event) {
 	c.stretches, c.pieces, c.broken = c.stretches[:0], c.pieces[:0], c.broken[:0]
 	for _, e := range events {
@@ -109,7 +109,7 @@ func (s *strip) load(lists []*chunks, pixels int, pool *chunkPool) {
 	s.start[0] = 0
 }
 
-// line sorts and returns the events of one sample line.
+// line returns the events of one sample line, sorted.
 func (s *strip) line(pixel int) []event {
 	list := s.events[s.start[pixel]:s.start[pixel+1]]
 	if len(list) > 24 {

@@ -7,7 +7,7 @@ import (
 	"dryfit/kits/geom"
 )
 
-// branch is a group to take apart, and the graphs that are its own.
+// branch is a group to take apart, and its own graphs.
 type branch struct {
 	group  []int32
 	graphs []graph
@@ -22,11 +22,11 @@ type disassembler struct {
 	touch  [][]int32
 	room   []float64 // of each piece: volume of its box
 
-	in     []bool    // pieces of the group at hand
-	count  [][]int32 // direction, piece: how many of the group are in its way
+	in     []bool    // pieces of the current group
+	count  [][]int32 // direction, piece: how many of the group block it
 	mark   []int32   // scratch of together
 	marks  int32
-	looked int // groups looked at along axes of their own
+	looked int // groups measured along their own axes
 	out    *Disassembly
 }
 
@@ -64,7 +64,7 @@ func (t *disassembler) all() []int32 {
 }
 
 // split takes pieces off a group until one is left, and returns the groups that
-// were taken off together, to be taken apart in turn.
+// were taken off together, to be taken apart later.
 func (t *disassembler) split(ctx context.Context, group []int32) ([][]int32, error) {
 	for _, p := range group {
 		t.in[p] = true
@@ -115,7 +115,8 @@ func (t *disassembler) roomOf(list []int32) float64 {
 	return sum
 }
 
-// recount counts, for each direction, what of a group is in each piece's way.
+// recount counts, for each direction and piece of a group, the pieces of the
+// group that block it.
 func (t *disassembler) recount(group []int32) {
 	for d := range t.graphs {
 		for _, p := range group {
@@ -141,7 +142,7 @@ func (t *disassembler) remove(off []int32) {
 	}
 }
 
-// lock records a group that cannot be taken apart, with who holds whom.
+// lock records a group that cannot be taken apart, with which piece holds which.
 func (t *disassembler) lock(group []int32) {
 	l := Lock{Pieces: ints(group)}
 	for _, p := range group {

@@ -10,8 +10,8 @@ import (
 
 // Disassembly is a model taken apart.
 type Disassembly struct {
-	// Moves in the order of taking apart. Built the other way round, each move is
-	// a step of the assembly.
+	// Moves are in disassembly order. Reversed, each move is a step of the
+	// assembly.
 	Moves  []Move
 	Locked []Lock
 }
@@ -39,20 +39,20 @@ type Hold struct {
 	Direction geom.Vec
 }
 
-// Disassemble takes the model apart with clashes set aside: where two pieces overlap,
-// the one whose middle lies further along is taken to be further along.
+// Disassemble takes the model apart, ignoring clashes: where two pieces overlap,
+// the one whose middle is further along counts as further along.
 func (m *Model) Disassemble(ctx context.Context) (*Disassembly, error) {
 	return m.disassemble(ctx, false)
 }
 
-// DisassembleStrictly takes the model apart with pieces that clash held fast to each
-// other.
+// DisassembleStrictly takes the model apart, treating pieces that clash as stuck
+// together.
 func (m *Model) DisassembleStrictly(ctx context.Context) (*Disassembly, error) {
 	return m.disassemble(ctx, true)
 }
 
-// disassemble takes the model apart and refines along each move. What is found
-// in the way then is kept, and the model taken apart again.
+// disassemble takes the model apart and refines along each move. Any blocker
+// found then is kept, and the model is taken apart again.
 func (m *Model) disassemble(ctx context.Context, strict bool) (*Disassembly, error) {
 	for range maxRounds {
 		apart, err := m.disassembleOnce(ctx, strict)
@@ -70,8 +70,8 @@ func (m *Model) disassemble(ctx context.Context, strict bool) (*Disassembly, err
 	return nil, errors.New("refining along the moves does not converge; use a finer pitch")
 }
 
-// maxRounds bounds how often a model is taken apart again. Each round but the last
-// finds at least one more pair in each other's way.
+// maxRounds bounds how often a model is taken apart again. Each round but the
+// last finds at least one more blocking pair.
 const maxRounds = 50
 
 func (m *Model) disassembleOnce(ctx context.Context, strict bool) (*Disassembly, error) {
@@ -84,7 +84,7 @@ func (m *Model) disassembleOnce(ctx context.Context, strict bool) (*Disassembly,
 		if len(b.group) < 2 {
 			continue
 		}
-		// Only the graphs of axes that this group has been looked at along count.
+		// Only the graphs of axes along which this group was measured count.
 		t.graphs, t.count = append(t.graphs[:full:full], b.graphs...), t.count[:full]
 		for range b.graphs {
 			t.count = append(t.count, make([]int32, len(m.Pieces)))

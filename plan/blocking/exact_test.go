@@ -25,8 +25,8 @@ func scenes(t *testing.T, full int) int {
 	return kitstest.Rounds(t, full, full/10)
 }
 
-// TestConvexScenes holds every relation of every pair along every direction against
-// the exact one, for random scenes of convex solids that do not overlap.
+// TestConvexScenes compares every relation of every pair along every direction
+// with the exact one, for random scenes of convex solids that do not overlap.
 func TestConvexScenes(t *testing.T) {
 	var seen [3]atomic.Int64 // relations by verdict
 	t.Cleanup(func() {
@@ -119,7 +119,7 @@ func (w *view) relation(a, b int, pitch float64) (forth, back verdict) {
 	return free, seen
 }
 
-// TestConvexOracle holds the exact method itself against cases worked out by hand,
+// TestConvexOracle compares the exact method itself with cases computed by hand,
 // and against pushing one solid along in small steps.
 func TestConvexOracle(t *testing.T) {
 	low := boxOf(vec{0, 0, 0}, vec{10, 10, 2})

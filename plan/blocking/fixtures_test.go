@@ -24,9 +24,11 @@ type fixture struct {
 }
 
 // The first three four-part assemblies follow L. S. Homem de Mello and A. C.
-// Sanderson (1990) in kind; the two burrs of six pieces are W. H. Cutler's pieces 120
-// 160 256 512 880 960 (P. Dubois, level 6.4) in both assemblies, the cross the
-// traditional one. Exits and orders were found by exhaustive search.
+// Sanderson (1990) in kind; the two burrs of six pieces are the two assemblies of
+// the pieces 120 160 256 512 880 960, by the numbers of B. Cutler, "A Computer Analysis
+// of All 6-Piece Burrs", 1994: a design of P. Dubois of level 6.4 in B. Cutler, "Holey
+// 6-Piece Burr!", 1986 (numbers and design from memory). The cross is traditional.
+// Exits and orders were found by exhaustive search.
 var fixtures = []fixture{
 	{"four-part product", []string{
 		"004 014 024 104 114 124 204 214 224", // cap
@@ -156,8 +158,8 @@ func TestFixtures(t *testing.T) {
 	}
 }
 
-// checkFixture holds exits, the number of orders and the taking apart against what is
-// known.
+// checkFixture compares exits, the number of orders and the disassembly with what
+// is known.
 func checkFixture(t *testing.T, m *blocking.Model, f *fixture, c *cells) {
 	where := fmt.Sprintf("%s, edge %g, pitch %.3g", c.pose.name, c.edge, m.Pitch)
 	all := make([]int, len(c.pieces))
@@ -312,7 +314,7 @@ func connected(group []int, touch func(a, b int) bool) bool {
 	return len(seen) == len(group)
 }
 
-// TestCrossKey: the key leaves first, and by itself.
+// TestCrossKey checks that the key leaves first, and alone.
 func TestCrossKey(t *testing.T) {
 	i := slices.IndexFunc(fixtures, func(f fixture) bool { return f.name == "cross" })
 	for _, p := range somePoses(t) {

@@ -6,7 +6,7 @@ import (
 	"dryfit/kits/geom"
 )
 
-// graph says for one direction which pieces are in the way of which.
+// graph says for one direction which pieces block which.
 type graph struct {
 	dir   geom.Vec
 	first []int32 // piece -> stretch of by
@@ -19,7 +19,7 @@ func (g *graph) blockers(p int32) []int32 { return g.by[g.first[p]:g.first[p+1]]
 func (g *graph) blocked(p int32) []int32  { return g.of[g.rfrom[p]:g.rfrom[p+1]] }
 
 // graphs lists the graph of each direction of an axis: along it, and back. With
-// strict, pieces that clash anywhere are in each other's way.
+// strict, pieces that clash anywhere block each other.
 func (m *Model) graphs(a *axis, strict bool) [2]graph {
 	var pairs [2][][2]int32 // mover, blocker
 	put := func(k int, mover, blocker int32) { pairs[k] = append(pairs[k], [2]int32{mover, blocker}) }
@@ -62,7 +62,7 @@ func (m *Model) clash(a, b int32) bool {
 	return p != nil && p.Depth > 0
 }
 
-// rows gathers pairs by one of their members: the partners of piece p are
+// rows groups pairs by one of their members: the partners of piece p are
 // values[start[p]:start[p+1]].
 func rows(n int, pairs [][2]int32, key int) (start, values []int32) {
 	start = make([]int32, n+1)
@@ -81,15 +81,16 @@ func rows(n int, pairs [][2]int32, key int) (start, values []int32) {
 	return start, values
 }
 
-// sink returns the best set of the group's pieces that only pieces of the set block along
-// the direction, so that they can leave together: a strongly connected component from
-// which no arrow leads out. It returns nil when the whole group is one. Source: R. Tarjan,
-// "Depth-first search and linear graph algorithms", SIAM Journal on Computing 1 (1972)
-// 146-160; here without recursion, since a group may be a long chain.
+// sink returns the best set of the group's pieces that only pieces of the set
+// block along the direction, so that they can leave together: a strongly
+// connected component from which no arrow leads out. It returns nil when the
+// whole group is one. Source: R. Tarjan, "Depth-first search and linear graph
+// algorithms", SIAM Journal on Computing 1 (1972) 146-160; without recursion
+// here, since a group may be a long chain.
 //
-// It is our own because the graph lies in flat lists already, and a component must say
-// whether an arrow leads out of it. With gonum's topo the same components take 1.6 times
-// as long (134 pieces, 400 arrows) and come in no fixed order.
+// It is written here because the graph is already in flat lists, and a component
+// must know whether an arrow leads out of it. gonum's topo takes 1.6 times as
+// long (134 pieces, 400 arrows) and returns components in no fixed order.
 func (g *graph) sink(group []int32, in []bool, better func(a, b []int32) bool) []int32 {
 	t := tarjan{graph: g, in: in, number: map[int32]int32{}, low: map[int32]int32{}, component: map[int32]int{}}
 	for _, p := range group {
@@ -113,7 +114,7 @@ type tarjan struct {
 	graph       *graph
 	in          []bool
 	number, low map[int32]int32
-	component   map[int32]int // of those finished
+	component   map[int32]int // of finished pieces
 	components  [][]int32
 	leads       []bool // the component has an arrow leading out of it
 	stack       []int32
@@ -187,8 +188,8 @@ func (t *tarjan) finish(p int32) {
 	t.leads = append(t.leads, leads)
 }
 
-// InTheWay lists for each direction and piece the pieces that keep it from leaving,
-// with clashes set aside.
+// InTheWay lists for each direction and piece the pieces that keep it from
+// leaving, ignoring clashes.
 func (m *Model) InTheWay() [][][]int32 {
 	var out [][][]int32
 	for i := range m.axes {

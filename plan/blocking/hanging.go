@@ -4,9 +4,9 @@ import (
 	"slices"
 )
 
-// leftHanging lists the pieces that touch nothing of the rest any more, directly or
-// through others, once p is gone; of several parts that fall asunder the roomiest
-// is the rest.
+// leftHanging lists the pieces that no longer touch the rest, directly or through
+// others, once p is gone. If the group falls apart, the component with the
+// largest boxes is the rest.
 func (t *disassembler) leftHanging(p int32, group []int32) []int32 {
 	var around []int32
 	for _, q := range t.touch[p] {
@@ -71,7 +71,7 @@ func (t *disassembler) reach(q int32) []int32 {
 	return list
 }
 
-// together reports whether pieces hold together by touching.
+// together reports whether pieces are connected by touching.
 func (t *disassembler) together(list []int32) bool {
 	in := map[int32]bool{}
 	for _, p := range list {

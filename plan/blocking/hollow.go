@@ -9,26 +9,26 @@ import (
 	"dryfit/kits/geom"
 )
 
-// Hollow is air inside the model that nothing larger than its mouth gets out of.
+// Hollow is air inside the model that nothing larger than its mouth can leave.
 type Hollow struct {
 	geom.Box         // mm
 	Volume   float64 // mm3
 	Closers  []HollowCloser
-	Holds    []int // pieces that stand in it and reach no other air
+	Holds    []int // pieces that touch its air and no other
 }
 
 // HollowCloser is a piece between a hollow and the outside.
 type HollowCloser struct {
 	Piece   int
 	Axis    int     // along which it closes
-	Share   float64 // of the hollow's section across that axis which it closes
+	Share   float64 // the share of the hollow's cross-section that it closes
 	Opening         // while it is off
 }
 
 const (
 	hollowCells = 128    // of the model's longest side
 	mouthShare  = 0.012  // of the model's diagonal: smaller openings count as closed
-	smallHollow = 0.0005 // of the model's box: less is no space
+	smallHollow = 0.0005 // of the model's box: anything smaller is ignored
 	wholeSide   = 0.5    // of the section: more than this is a whole side
 )
 
@@ -36,8 +36,9 @@ const (
 func (c *HollowCloser) WholeSide() bool { return c.Share > wholeSide }
 
 // Hollows finds the hollows of the model, the largest first, and the width in mm
-// below which an opening counted as closed. It fills a grid with the pieces, lets
-// the outside flood it as far as a ball of that width gets, and takes what is left.
+// below which an opening counted as closed. It fills a grid with the pieces,
+// floods it from outside as far as a ball of that width gets, and takes what is
+// left.
 func (m *Model) Hollows(ctx context.Context) ([]Hollow, float64, error) {
 	all := m.all()
 	if len(all) == 0 {
@@ -73,8 +74,8 @@ func (m *Model) Hollows(ctx context.Context) ([]Hollow, float64, error) {
 	return list, mouth, nil
 }
 
-// measureOpening measures what a closer leaves open, between the other pieces that
-// stand around the hollow.
+// measureOpening measures what a closer leaves open, between the other pieces
+// around the hollow.
 func (m *Model) measureOpening(ctx context.Context, h *Hollow, i int, around []int) error {
 	c := &h.Closers[i]
 	var walls []int
@@ -94,11 +95,11 @@ type room struct {
 	origin geom.Vec
 	n      [3]int
 	piece  []int32 // in each cell, plus one; 0 for air
-	// pocketOf says what each cell of air is of.
+	// pocketOf says what each cell of air belongs to.
 	pocketOf []int32
 }
 
-// What a cell of air is of: a pocket, by its number, or one of these.
+// What a cell of air belongs to: a pocket, by its number, or one of these.
 const (
 	unknown int32 = -1
 	outside int32 = -2
@@ -111,7 +112,7 @@ func (r *room) at(i int) [3]int {
 }
 
 // room fills a grid with the pieces: a cell is filled where a line through its
-// middle, along any of the axes, is within a piece in it, however thin.
+// middle, along any of the axes, is within a piece in it, no matter how thin.
 func (m *Model) room(ctx context.Context, which []int) (*room, error) {
 	box := m.box(which)
 	size := box.Size()
@@ -165,7 +166,7 @@ func fill(n int, with int32) []int32 {
 	return list
 }
 
-// neighbours calls do with the cells beside one.
+// neighbours calls do with the cells next to a cell.
 func (r *room) neighbours(i int, do func(int)) {
 	at := r.at(i)
 	stride := [3]int{1, r.n[0], r.n[0] * r.n[1]}
@@ -179,7 +180,7 @@ func (r *room) neighbours(i int, do func(int)) {
 	}
 }
 
-// spread goes on from some cells to their neighbours, those that enter accepts, and lists
+// spread grows from some cells to the neighbours that enter accepts, and lists
 // all cells reached.
 func (r *room) spread(cells []int32, enter func(from, to int) bool) []int32 {
 	for n := 0; n < len(cells); n++ {
@@ -193,8 +194,8 @@ func (r *room) spread(cells []int32, enter func(from, to int) bool) []int32 {
 	return cells
 }
 
-// claim gives a cell of air to a pocket, or to the outside, unless it is known already
-// what it is of.
+// claim assigns a cell of air to a pocket, or to the outside, unless it is
+// assigned already.
 func (r *room) claim(cell int, pocket int32) bool {
 	if r.pocketOf[cell] != unknown || r.piece[cell] != 0 {
 		return false
@@ -203,13 +204,13 @@ func (r *room) claim(cell int, pocket int32) bool {
 	return true
 }
 
-// flood marks what a ball reaches from outside, radius cells wide to each side.
+// flood marks what a ball of the given radius, in cells, reaches from outside.
 func (r *room) flood(radius int) {
 	far := r.distances()
 	const corner = 0 // of the margin
 	r.pocketOf[corner] = outside
 	edge := r.spread([]int32{corner}, func(_, to int) bool { return int(far[to]) > radius && r.claim(to, outside) })
-	// The ball covers the air around its middle too.
+	// The ball also covers the air around its centre.
 	for range radius {
 		var next []int32
 		for _, c := range edge {
@@ -223,7 +224,7 @@ func (r *room) flood(radius int) {
 	}
 }
 
-// distances is how many steps each cell is from the nearest filled one, up to 255.
+// distances gives the steps from each cell to the nearest filled one, up to 255.
 func (r *room) distances() []uint8 {
 	far := make([]uint8, len(r.piece))
 	var filled []int32
@@ -254,7 +255,7 @@ func (r *room) pockets() [][]int32 {
 	return list
 }
 
-// beside lists the pieces that stand around or in a pocket.
+// beside lists the pieces around or in a pocket.
 func (r *room) beside(cells []int32) []int {
 	seen := map[int32]bool{}
 	for _, c := range cells {
@@ -296,7 +297,7 @@ func (r *room) hollow(cells []int32) Hollow {
 	return h
 }
 
-// reachesOut reports whether a piece stands in air that is not of the pocket too.
+// reachesOut reports whether a piece also touches air outside the pocket.
 func (r *room) reachesOut(p int32, cells []int32) bool {
 	own := r.pocketOf[cells[0]]
 	for i := range r.piece {
@@ -312,9 +313,9 @@ func (r *room) reachesOut(p int32, cells []int32) bool {
 	return false
 }
 
-// closers lists the pieces that lie between a pocket and the outside: going from the
-// pocket along an axis, first the piece is met and then the outside. Each is given
-// with the axis across which it closes most.
+// closers lists the pieces that lie between a pocket and the outside: going from
+// the pocket along an axis, the piece comes first and then the outside. Each
+// comes with the axis along which it closes most.
 func (r *room) closers(cells []int32) []HollowCloser {
 	stride := [3]int{1, r.n[0], r.n[0] * r.n[1]}
 	best := map[int32]HollowCloser{}

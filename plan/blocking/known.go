@@ -7,9 +7,9 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// Known is what was measured of pieces, in a form that can be stored. What it says
-// of a piece holds for any piece of the same content, among any others, as long as
-// the settings are the same.
+// Known is what was measured of pieces, in a form that can be stored. It is valid
+// for any piece with the same content, among any others, as long as the settings
+// are the same.
 type Known struct {
 	Pitch, Depth, Touch float64
 	Pieces              []mesh.Hash
@@ -22,7 +22,7 @@ type KnownAxis struct {
 	Contact bool
 	Broken  []int // of each piece: lines along which it is not closed
 	Pairs   []KnownPair
-	Checked []KnownPair // refined along moves; only Bits counts
+	Checked []KnownPair // refined along moves; only Bits is used
 }
 
 // KnownPair is what was seen of two pieces, by their numbers in Known.
@@ -32,12 +32,12 @@ type KnownPair struct {
 	Deep, Volume, Touch, Gap, Near float64
 }
 
-// Valid reports whether the pair can be one of so many pieces.
+// Valid reports whether the pair's numbers are within the given number of pieces.
 func (p *KnownPair) Valid(pieces int) bool {
 	return 0 <= p.Lo && p.Lo < p.Hi && p.Hi < pieces && p.Bits&^allBits == 0
 }
 
-// Known is what has been measured so far.
+// Known returns what was measured so far.
 func (m *Model) Known() *Known {
 	k := &Known{Pitch: m.Pitch, Depth: m.Depth, Touch: m.Touch}
 	for _, p := range m.Pieces {
@@ -67,8 +67,8 @@ type matched struct {
 	fresh []bool
 }
 
-// match finds the pieces that are known. Pieces of the same content cannot be told
-// apart, so none of them counts as known.
+// match finds the pieces that are known. Pieces with the same content cannot be
+// distinguished, so none of them counts as known.
 func (m *Model) match(k *Known) {
 	if k == nil || k.Pitch != m.Pitch || k.Depth != m.Depth || k.Touch != m.Touch {
 		return
@@ -99,8 +99,8 @@ func (m *Model) match(k *Known) {
 	m.known = x
 }
 
-// remember puts into an axis what is known of it, and marks the pieces that must be
-// looked at; nil means all.
+// remember fills an axis with what is known of it, and marks the pieces that must
+// be measured; nil means all.
 func (m *Model) remember(a *axis) (old []pairObservation, only []bool) {
 	a.broken = make([]int, len(m.Pieces))
 	if m.known == nil {
@@ -140,7 +140,7 @@ func (m *Model) remember(a *axis) (old []pairObservation, only []bool) {
 	return old, m.known.fresh
 }
 
-// swapped is bits with the two pieces changed over.
+// swapped is bits with the two pieces swapped.
 func swapped(bits uint8) uint8 {
 	out := bits & clashes
 	for from, to := range map[uint8]uint8{upper: under, under: upper, upperOrClash: underOrClash, underOrClash: upperOrClash} {

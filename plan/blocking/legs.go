@@ -11,7 +11,7 @@ import (
 	"dryfit/plan/blocking/grid"
 )
 
-// MaxLegs is the most legs that a way is searched for with.
+// MaxLegs is the largest number of legs of the ways that are searched for.
 const MaxLegs = grid.MaxLegs
 
 const (
@@ -20,7 +20,7 @@ const (
 	cellsInPiece = 8   // across the smallest side of the piece, if that is not too many
 )
 
-// byLegs finds a piece of a stuck group that leaves along several legs.
+// byLegs finds a piece of a stuck group that can leave along several legs.
 func (t *disassembler) byLegs(ctx context.Context, group []int32) ([]int32, []geom.Leg, error) {
 	list := slices.Clone(group)
 	slices.SortFunc(list, func(a, b int32) int {
@@ -43,8 +43,8 @@ func (t *disassembler) byLegs(ctx context.Context, group []int32) ([]int32, []ge
 }
 
 // legs looks for a way of several legs for a piece out of some others: first on a
-// grid of cells, with the piece a cell thinner all round, then along the way found,
-// with the piece as it is. It returns nil when it finds none.
+// grid of cells, with the piece one cell thinner all round, then along the way
+// found, with the real piece. It returns nil if it finds none.
 func (m *Model) legs(ctx context.Context, piece int, others []int) ([]geom.Leg, error) {
 	frame, err := m.frame(piece, others)
 	if err != nil {
@@ -65,7 +65,7 @@ func (m *Model) legs(ctx context.Context, piece int, others []int) ([]geom.Leg, 
 				continue
 			}
 			obstacles := rest.Clone()
-			obstacles.Remove(thin) // what it touches or overlaps where it sits does not hold it
+			obstacles.Remove(thin) // what it touches or overlaps in its seat does not hold it
 			way := grid.Out(thin, obstacles, steps)
 			if way == nil {
 				continue
@@ -79,7 +79,7 @@ func (m *Model) legs(ctx context.Context, piece int, others []int) ([]geom.Leg, 
 	return nil, nil
 }
 
-// frame is a view whose axes are those that the pieces' own shapes suggest.
+// frame is a view along axes that the pieces' own shapes suggest.
 func (m *Model) frame(piece int, others []int) (*view, error) {
 	all := append([]int{piece}, others...)
 	own, err := ownAxes(m.Pieces, all, ownShare, maxOwnAxes)
@@ -131,9 +131,9 @@ func (m *Model) extents(which []int, u, v, w geom.Vec) (geom.Box, error) {
 	return box, nil
 }
 
-// follow turns a way on the grid into legs, each checked with the meshes. The
-// length of each leg is the one nearest to the grid's with which the next leg is
-// free too.
+// follow turns a way on the grid into legs, each checked with the meshes. Each
+// leg's length is the one nearest to the grid's for which the next leg is free
+// too.
 func (m *Model) follow(ctx context.Context, piece int, others []int, frame *view, way []grid.Leg) ([]geom.Leg, error) {
 	var legs []geom.Leg
 	var offset geom.Vec
@@ -172,7 +172,7 @@ func (m *Model) follow(ctx context.Context, piece int, others []int, frame *view
 	return nil, nil
 }
 
-// free reports whether two legs one after the other are.
+// free reports whether two consecutive legs are free.
 func (m *Model) free(ctx context.Context, piece int, others []int, at geom.Vec, leg geom.Leg, to geom.Vec, next geom.Leg) (bool, error) {
 	hits, err := m.sweep(ctx, piece, others, at, leg)
 	if err != nil || len(hits) > 0 {
@@ -182,8 +182,8 @@ func (m *Model) free(ctx context.Context, piece int, others []int, at geom.Vec, 
 	return len(hits) == 0, err
 }
 
-// around lists lengths around one, the nearest first, half a pitch apart, up to a
-// cell and a half away.
+// around lists lengths around a length, the nearest first, half a pitch apart, up
+// to a cell and a half away.
 func (m *Model) around(long, cell float64) []float64 {
 	list := []float64{long}
 	for d := m.Pitch / 2; d <= cell*1.5; d += m.Pitch / 2 {
@@ -192,20 +192,20 @@ func (m *Model) around(long, cell float64) []float64 {
 	return slices.DeleteFunc(list, func(d float64) bool { return d <= 0 })
 }
 
-// direction is a step of the grid as a direction.
+// direction is the direction of a step of the grid.
 func (v *view) direction(s [3]int) geom.Vec {
 	d := v.u.Times(float64(s[0]))
 	d = d.Plus(v.v.Times(float64(s[1])))
 	return d.Plus(v.w.Times(float64(s[2]))).Unit()
 }
 
-// length is that of a step of the grid, in mm.
+// length is the length of a step of the grid, in mm.
 func (v *view) length(s [3]int) float64 {
 	return v.pitch * math.Sqrt(float64(s[0]*s[0]+s[1]*s[1]+s[2]*s[2]))
 }
 
-// cells is how one set of pieces fills a grid whose cells are as wide as the lines
-// of the view are apart. Depth is counted in cells from the view's first depth.
+// cells is how a set of pieces fills a grid whose cells are as wide as the pitch
+// of the view. Depth is counted in cells from the view's first depth.
 func (c *workers) cells(ctx context.Context, v *view, pieces []*mesh.Mesh, which []int) (*grid.Grid, error) {
 	g := grid.New([3]int{v.cols, v.rows, int(v.step*depthCode/v.pitch) + 1})
 	// The middle of cell k lies at depth (k + a half) pitches.
@@ -219,8 +219,7 @@ func (c *workers) cells(ctx context.Context, v *view, pieces []*mesh.Mesh, which
 }
 
 // Legs looks for a way of several legs for a piece out of others, and lists the
-// pieces of the model, beside those, that are in the way of it. It returns nil when
-// it finds none.
+// other pieces of the model that block it. It returns nil if it finds none.
 func (m *Model) Legs(ctx context.Context, piece int, others []int) ([]geom.Leg, []int, error) {
 	legs, err := m.legs(ctx, piece, others)
 	if err != nil || legs == nil {

@@ -135,7 +135,8 @@ func TestFarApart(t *testing.T) {
 	}
 }
 
-// TestToward: a direction asked for is looked along, whatever its length.
+// TestToward checks that a requested direction is measured, no matter what its
+// length is.
 func TestToward(t *testing.T) {
 	toward := vec{0.3, 0.5, 2.7}
 	m := measured(t, blocking.Settings{Toward: []vec{toward, times(-4, toward), up}}, box(vec{}, vec{10, 10, 10}), box(vec{0, 0, 10}, vec{10, 10, 20}))

@@ -12,7 +12,7 @@ import (
 
 func box(low, high vec) []mesh.Triangle { return meshtest.Box(low, high) }
 
-// near reports whether got is want within so many per cent.
+// near reports whether got equals want within a percentage.
 func near(got, want, percent float64) bool { return math.Abs(got-want) <= percent/100*want }
 
 // TestClash: two boxes that overlap, and how much and how deep. A volume is right to

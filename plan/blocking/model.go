@@ -11,7 +11,7 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// Model is what has been measured of some pieces.
+// Model is what was measured of some pieces.
 type Model struct {
 	Pieces     []*mesh.Mesh
 	Pitch      float64    // mm between sample lines
@@ -23,18 +23,18 @@ type Model struct {
 
 	workers *workers
 	axes    []axis
-	known   *matched         // what is known of the pieces from before
-	some    []*axis          // axes looked along for some of the pieces only
+	known   *matched         // what earlier measurements say of the pieces
+	some    []*axis          // axes measured for some of the pieces only
 	pairOf  map[[2]int32]int // index into Pairs
 }
 
-// axis is what has been seen along one axis.
+// axis is what was measured along one axis.
 type axis struct {
 	dir     geom.Vec
 	contact bool               // gaps and contacts were measured
 	list    []pairObservation  // by pair
 	broken  []int              // lines of each piece along which it is not closed
-	among   []bool             // the pieces looked at; nil for all
+	among   []bool             // the pieces measured; nil for all
 	checked map[[2]int32]uint8 // pairs refined along the moves, and the bits asked for
 }
 
@@ -43,24 +43,24 @@ type Pair struct {
 	A, B    int     // numbers of the pieces, A < B
 	Contact float64 // mm2 of faces that touch, right to half a pitch at their rims
 	Gap     float64 // mm, mean over the contact; the smallest seen where there is none
-	Depth   float64 // mm of overlap, the least of all directions; 0 if they do not clash
+	Depth   float64 // mm of overlap, the least over all directions; 0 if they do not clash
 	Volume  float64 // mm3 of overlap, right to half a pitch at its rim
 }
 
 // Relation of a piece that leaves along a direction to another.
 type Relation int
 
-// A piece that clashes is in the way whichever way the other leaves.
+// A piece that clashes blocks the other in every direction.
 const (
 	Free Relation = iota
 	Blocked
 	Clash
 )
 
-// Measure looks at pieces from all directions.
+// Measure measures pieces along all directions.
 func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, error) {
 	if len(pieces) >= maxPieces {
-		return nil, fmt.Errorf("%d pieces are more than can be measured together (%d)", len(pieces), maxPieces-1)
+		return nil, fmt.Errorf("too many pieces to measure together: %d; the limit is %d", len(pieces), maxPieces-1)
 	}
 	m := &Model{Pieces: pieces, workers: newWorkers(), pairOf: map[[2]int32]int{}, NotClosed: make([]int, len(pieces))}
 	if err := m.settle(s); err != nil {
@@ -103,7 +103,7 @@ func (m *Model) all() []int {
 	return list
 }
 
-// measure looks along an axis for the first time, and adds what is seen to the pairs.
+// measure measures along a new axis, and adds what it finds to the pairs.
 func (m *Model) measure(ctx context.Context, w geom.Vec, contact bool) error {
 	if err := m.along(ctx, w, contact); err != nil {
 		return err
@@ -118,7 +118,7 @@ func (m *Model) measure(ctx context.Context, w geom.Vec, contact bool) error {
 	return nil
 }
 
-// along looks along an axis, at what is not known from before.
+// along measures along an axis what is not known yet.
 func (m *Model) along(ctx context.Context, w geom.Vec, contact bool) error {
 	a := axis{dir: w, contact: contact, checked: map[[2]int32]uint8{}}
 	old, only := m.remember(&a)
@@ -138,7 +138,8 @@ func (m *Model) along(ctx context.Context, w geom.Vec, contact bool) error {
 	return nil
 }
 
-// forSome looks along an axis for some pieces only, unless that has been done.
+// forSome measures along an axis for some pieces only, unless that was done
+// before.
 func (m *Model) forSome(ctx context.Context, w geom.Vec, which []int) (*axis, error) {
 	if a := m.axisFor(w, which); a != nil {
 		return a, nil
@@ -155,7 +156,7 @@ func (m *Model) forSome(ctx context.Context, w geom.Vec, which []int) (*axis, er
 	return a, nil
 }
 
-// axisFor is the axis along which some pieces have been looked at, nil if none.
+// axisFor is the axis along which some pieces were measured, nil if none.
 func (m *Model) axisFor(w geom.Vec, which []int) *axis {
 	for i := range m.axes {
 		if m.axes[i].along(w) {
@@ -173,8 +174,8 @@ func (m *Model) axisFor(w geom.Vec, which []int) *axis {
 // along reports whether a direction is that of the axis or its opposite.
 func (x *axis) along(w geom.Vec) bool { return x.dir == w || x.dir == w.Opposite() }
 
-// addPair adds what one view says to a pair. Seen along three axes square to each
-// other, a face counts by the squares of its cosines, which add up to one.
+// addPair adds what one view says to a pair. Over three perpendicular axes, a
+// face is weighted by the squares of its cosines, which add up to one.
 func (m *Model) addPair(s *pairObservation, contact bool) {
 	if s.bits&clashes == 0 && !contact {
 		return
@@ -201,8 +202,8 @@ func (m *Model) addPair(s *pairObservation, contact bool) {
 	}
 }
 
-// sameDepth is the ratio above which two depths are the same: of the axes of the same
-// depth, the first gives the volume.
+// sameDepth is the ratio above which two depths count as the same; the first axis
+// with the same depth gives the volume.
 const sameDepth = 0.999
 
 func (p *Pair) add(s *pairObservation) {
@@ -246,7 +247,7 @@ func (m *Model) Pair(a, b int) *Pair {
 	return nil
 }
 
-// Blocks tells whether piece b is in the way when piece a leaves along
+// Blocks reports whether piece b is in the way when piece a leaves along
 // Directions[d].
 func (m *Model) Blocks(a, b, d int) Relation {
 	bits := m.axes[d/2].bits(a, b)

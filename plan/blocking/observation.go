@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// What sample lines say of a pair of pieces, the one with the lower number and the
-// one with the higher. Where they overlap, the one whose middle lies further along
+// What sample lines say of a pair of pieces, one with the lower number and one
+// with the higher. Where they overlap, the one whose middle is further along
 // counts as above.
 const (
 	upper   uint8 = 1 << iota // the higher number lies above: it keeps the lower from leaving along w
@@ -18,8 +18,8 @@ const (
 	allBits = upper | under | clashes | upperOrClash | underOrClash
 )
 
-// withClash completes bits: two pieces that overlap are in each other's way
-// whichever lies above.
+// withClash completes bits: two pieces that overlap block each other no matter
+// which is above.
 func withClash(bits uint8) uint8 {
 	if bits&(upper|clashes) != 0 {
 		bits |= upperOrClash
@@ -30,14 +30,14 @@ func withClash(bits uint8) uint8 {
 	return bits
 }
 
-// tally is what has been gathered of a pair. One sample line alone proves nothing:
-// the walls of a peg and its hole may overlap by a hair. What counts is a square of
-// four neighbouring lines that agree, or else the refinement.
+// tally is what was gathered of a pair. A single sample line proves nothing: the
+// walls of a peg and its hole may overlap by a hair. It takes a square of four
+// neighbouring lines that agree, or else the refinement.
 type tally struct {
 	lo, hi int32
-	done   uint8   // said by four neighbours together
-	single uint8   // said by any line
-	tiles  []int32 // where it was said by single lines, in the tiles of the refinement
+	done   uint8   // four neighbouring lines agree
+	single uint8   // at least one line says so
+	tiles  []int32 // tiles of the refinement in which single lines say so
 	deep   float64 // greatest overlap along the normal, mm
 	volume int64   // of the overlap: sum of lengths, in depth codes
 	touch  int64   // touching: sum of cosines, in 255ths of a line
@@ -53,7 +53,7 @@ type tally struct {
 // pairObservation is what is kept of a pair.
 type pairObservation struct {
 	lo, hi int32
-	bits   uint8 // what is believed
+	bits   uint8 // what is accepted
 	deep   float64
 	volume float64 // mm3
 	touch  float64 // mm2, times the cosine
@@ -61,8 +61,8 @@ type pairObservation struct {
 	near   float64
 }
 
-// seen is what a view says. Sums are of whole numbers, so that they do not
-// depend on which worker read what.
+// seen is what a view says. Sums are of integers, so that they do not depend on
+// how the work was shared.
 func (s *tally) seen(v *view) pairObservation {
 	cell := v.pitch * v.pitch
 	return pairObservation{s.lo, s.hi, s.done, s.deep, float64(s.volume) * v.step * cell,
@@ -78,7 +78,7 @@ func byPair(a, b pairObservation) int {
 	return cmp.Or(cmp.Compare(a.lo, b.lo), cmp.Compare(a.hi, b.hi))
 }
 
-// tallies has the slots of one worker.
+// tallies holds the tallies of one worker.
 type tallies struct {
 	pieces int
 	slots  []tally
@@ -98,7 +98,7 @@ func newTallies(pieces int) *tallies {
 	return t
 }
 
-// slot returns the index of the slot of a pair, lo < hi.
+// slot returns the index of the tally of a pair, lo < hi.
 func (t *tallies) slot(lo, hi int32) int32 {
 	if t.dense != nil {
 		at := &t.dense[int(lo)*t.pieces+int(hi)]
@@ -121,7 +121,7 @@ func (t *tallies) add(lo, hi int32) int32 {
 	return int32(len(t.slots) - 1)
 }
 
-// merge adds the slots of other workers to the first's.
+// merge adds the tallies of other workers to those of the first.
 func merge(tables []*tallies) []tally {
 	t := tables[0]
 	for _, o := range tables[1:] {

@@ -6,10 +6,10 @@ import (
 	"dryfit/kits/geom"
 )
 
-// observe looks at some pieces along w. It returns what is said of all pairs that are
-// seen together, by pair, and for each piece the number of lines along which it is
-// not closed. Gaps and contacts are measured when asked for. If only is not nil,
-// pairs of which neither piece is marked in it are left out.
+// observe samples some pieces along w. It returns the observations of all pairs
+// that share a line, sorted by pair, and for each piece the number of lines along
+// which it is not closed. Gaps and contacts are measured on request. If only is
+// not nil, pairs with neither piece marked in it are left out.
 func (m *Model) observe(ctx context.Context, w geom.Vec, which []int, contact bool, only []bool) ([]pairObservation, []int, error) {
 	v := newView(w, m.Pitch, m.box(m.all()))
 	a, which := m.inView(v, which, only)
@@ -53,8 +53,8 @@ func (m *Model) observe(ctx context.Context, w geom.Vec, which []int, contact bo
 	return list, broken, nil
 }
 
-// inView is the stretch of grid to look at, which the pieces or the marked ones of
-// them cover, and the pieces seen in it.
+// inView is the area of the grid that the pieces, or the marked ones, cover, and
+// the pieces seen in it.
 func (m *Model) inView(v *view, which []int, only []bool) (area, []int) {
 	var a area
 	for _, p := range which {

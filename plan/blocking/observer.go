@@ -5,7 +5,7 @@ import (
 	"math"
 )
 
-// mention is what one sample line says of one pair.
+// mention is what one sample line says of a pair.
 type mention struct {
 	slot int32
 	bits uint8
@@ -16,14 +16,14 @@ type observer struct {
 	view    *view
 	depth   float64 // mm of overlap that still counts as touching
 	touch   float64 // mm of gap that counts as touching
-	contact bool    // gaps and contacts are asked for
+	contact bool    // measure gaps and contacts
 	table   *tallies
 	col     *column
 	strip   strip
 	tiles   int    // tiles in a row of the refinement
 	broken  []int  // lines of each piece that were not closed
-	only    []bool // if not nil, the pieces of which one must be in a pair
-	lines   int32  // read so far, so that each has a number of its own
+	only    []bool // if not nil, a pair must include one of these pieces
+	lines   int32  // read so far, to number each line
 
 	rows [2]mentions
 }
@@ -40,8 +40,8 @@ func newObserver(v *view, pieces int, depth, touch float64, contact bool) *obser
 		tiles: (v.cols + tileSize - 1) / tileSize}
 }
 
-// read reads a loaded strip. area is what it covers, without the row that it shares
-// with the next strip, which is read only for its neighbourhood.
+// read reads a loaded strip. area is what it covers, without the row shared with
+// the next strip, which is read only as a neighbour.
 func (w *observer) read(ctx context.Context, a area, shared bool) {
 	width := a.x1 - a.x0
 	rows := a.y1 - a.y0
@@ -74,7 +74,7 @@ func (w *observer) read(ctx context.Context, a area, shared bool) {
 	w.lines += int32(width * rows)
 }
 
-// telling reports whether a line says anything: it meets two pieces, or one that is
+// telling reports whether a line is of use: it meets two pieces, or one that is
 // not closed.
 func telling(line []event) bool {
 	switch len(line) {
@@ -86,7 +86,7 @@ func telling(line []event) bool {
 	return true
 }
 
-// square looks at the line before, the two above and this one together.
+// square combines a line with the one before it and the two above.
 func (w *observer) square(now, before *mentions, x int, line int32) {
 	from := now.start[x]
 	if int(from) == len(now.list) {
@@ -112,7 +112,7 @@ func (w *observer) square(now, before *mentions, x int, line int32) {
 }
 
 // line notes what one sample line says. own is false for the row shared with the
-// next strip: it is measured there.
+// next strip, which is measured there.
 func (w *observer) line(now *mentions, x, y int, own bool) {
 	c := w.col
 	if own {
@@ -171,7 +171,7 @@ func order(s []stretch, a, b met) uint8 {
 // middle is twice the depth of the middle of a stretch.
 func middle(s stretch) uint32 { return s.enter + s.leave }
 
-// overlap measures where two pieces are in the same place.
+// overlap measures where two pieces overlap.
 func (w *observer) overlap(at *tally, a, b met, own bool) uint8 {
 	var bits uint8
 	overlaps(w.col.stretches, a, b, func(long uint32, cos float32) {
@@ -187,8 +187,8 @@ func (w *observer) overlap(at *tally, a, b met, own bool) uint8 {
 	return bits
 }
 
-// overlaps calls do for each stretch that two pieces share: its length, and the
-// lesser cosine of the faces at its ends.
+// overlaps calls do for each stretch that two pieces share, with its length and
+// the smaller cosine of the faces at its ends.
 func overlaps(s []stretch, a, b met, do func(long uint32, cos float32)) {
 	for i := a.first; i <= a.last; i++ {
 		if s[i].piece != a.piece {
@@ -238,5 +238,5 @@ func (w *observer) gaps() {
 	}
 }
 
-// nearTimes is how many times the gap that counts as touching is still measured.
+// nearTimes is up to how many times the touching gap a gap is still measured.
 const nearTimes = 5

@@ -7,8 +7,8 @@ import (
 	"dryfit/plan/blocking/mask"
 )
 
-// Opening is what a piece leaves open while it is off: the largest clear rectangle,
-// in mm along the other two axes in the order x, y, z.
+// Opening is what a piece leaves clear while it is off: the largest clear
+// rectangle, in mm along the other two axes in the order x, y, z.
 type Opening struct {
 	W, H float64
 	// Fits reports whether the rectangle asked for is clear or, for a round opening, the
@@ -16,10 +16,10 @@ type Opening struct {
 	Fits bool
 }
 
-// Opening looks along an axis of the model (0 to 2) at what a piece leaves open
-// while it is off. walls are the pieces that stay; what of them lies beyond inside,
-// in mm along the axis, on the side of the piece, narrows the opening. want is a
-// rectangle to look for, in mm; it may be nothing.
+// Opening measures along an axis of the model (0 to 2) what a piece leaves open
+// while it is off. walls are the pieces that stay; whatever part of them is
+// beyond inside, in mm along the axis, on the side of the piece, narrows the
+// opening. want is a rectangle to look for, in mm; it may be empty.
 func (m *Model) Opening(ctx context.Context, piece, axis int, inside float64, walls []int, want [2]float64) (Opening, error) {
 	p := m.Pieces[piece]
 	var w geom.Vec
@@ -50,11 +50,11 @@ func (m *Model) Opening(ctx context.Context, piece, axis int, inside float64, wa
 	}, nil
 }
 
-// openingRim is how far beyond a piece, in mm, its opening may reach.
+// openingRim is how far, in mm, an opening may extend beyond its piece.
 const openingRim = 3
 
-// clearLine reports whether a line meets, on the piece's side of inside, none of the
-// walls.
+// clearLine reports whether a line misses all walls on the piece's side of
+// inside.
 func clearLine(s []stretch, piece int32, v *view, inside float64, outward bool) bool {
 	for i := range s {
 		enter, leave := v.w0+v.step*float64(s[i].enter), v.w0+v.step*float64(s[i].leave)

@@ -44,7 +44,7 @@ func (p pose) toCells(d vec) vec {
 	return x
 }
 
-// sight is a direction along which cells are looked at; it remembers what two cells
+// sight is a direction along which cells are viewed; it remembers what two cells
 // are to each other by the step from one to the other.
 type sight struct {
 	d          vec
@@ -201,7 +201,7 @@ func (a cuboid) meets(b cuboid, from, to vec, slack float64) bool {
 }
 
 // splits are all ways to part a group in two by one straight move along the axes
-// where both parts hold together by themselves, each once.
+// where each part is connected, each once.
 func splits(group []int, leaves func(a, b []int, d vec) bool, together func([]int) bool) (all [][2][]int) {
 	for mask := 1; mask < 1<<(len(group)-1); mask++ {
 		var a, b []int

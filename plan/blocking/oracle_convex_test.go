@@ -102,7 +102,7 @@ func (c *convex) extent(n vec) (low, high float64) {
 
 // separating are the directions of which one separates two convex solids if any does:
 // normals of faces and products of edges (S. Gottschalk, "Separating axis theorem",
-// 1996).
+// technical report TR96-024, University of North Carolina at Chapel Hill, 1996).
 func separating(a, b *convex) []vec {
 	all := append(slices.Clone(a.normals), b.normals...)
 	for _, e := range a.edges {
@@ -206,7 +206,7 @@ func crossing(p, q, n vec, off float64) vec {
 	return rounded(plus(p, times(s/(s-t), sub(q, p))))
 }
 
-// aroundAxis puts points of a plane in sequence, counter-clockwise about n.
+// aroundAxis sorts points of a plane counter-clockwise about n.
 func aroundAxis(points []vec, n vec) []vec {
 	u, v := across(n)
 	var centre vec

@@ -17,7 +17,9 @@ type vec2 = [2]float64
 // polygon is convex and counter-clockwise; empty when nothing is left of it.
 type polygon []vec2
 
-// hull is the convex hull of points (A. M. Andrew, 1979: a monotone chain).
+// hull is the convex hull of points (a monotone chain: A. M. Andrew, "Another
+// efficient algorithm for convex hulls in two dimensions", Information Processing
+// Letters 9, 1979).
 func hull(points []vec2) polygon {
 	p := slices.Clone(points)
 	slices.SortFunc(p, func(a, b vec2) int {

@@ -8,8 +8,8 @@ import (
 )
 
 // event is a sample line meeting the surface of a piece, packed so that sorting
-// puts it in place: pixel 16 | depth 24 | piece 15 | leaving 1 | cosine 8. The
-// cosine is that between the line and the surface's normal, in 255ths.
+// orders it: pixel 16 | depth 24 | piece 15 | leaving 1 | cosine 8. The cosine is
+// that between the line and the surface's normal, in 255ths.
 type event uint64
 
 const maxPieces = 1 << 15
@@ -24,9 +24,9 @@ func (e event) piece() int      { return int(e>>9) & (maxPieces - 1) }
 func (e event) leaving() bool   { return e>>8&1 == 1 }
 func (e event) cosine() float64 { return float64(e&255) / 255 }
 
-// plate is where events are collected: a stretch of the grid, cut into strips of
-// rows that are looked at one at a time. The first row of a strip is collected into
-// the strip before as well, so that neighbours in both can be compared.
+// plate is where events are collected: an area of the grid, cut into strips of
+// rows that are processed one at a time. The first row of a strip is also
+// collected into the strip before, so that neighbouring rows can be compared.
 type plate struct {
 	area
 	stripRows int
@@ -44,7 +44,7 @@ func newPlate(a area) *plate {
 	return &plate{area: a, stripRows: rows, strips: make([]chunks, n)}
 }
 
-// chunks is a growing list of events that never moves them.
+// chunks is a list of events that grows without moving them.
 type chunks struct {
 	full [][]event
 	last []event
@@ -70,7 +70,8 @@ func (c *chunks) count() int {
 	return n
 }
 
-// each calls do with the events, a chunk at a time, and hands the chunks back.
+// drain calls do with the events, a chunk at a time, and returns the chunks to
+// the pool.
 func (c *chunks) drain(pool *chunkPool, do func([]event)) {
 	for _, f := range append(c.full, c.last) {
 		if f != nil {
@@ -98,7 +99,7 @@ func (p *chunkPool) put(c []event) { p.free = append(p.free, c[:0]) }
 // projected is a triangle in grid coordinates: columns, rows, and depth codes.
 type projected struct{ u, v, w [3]float64 }
 
-// scan holds a view's numbers ready for triangles.
+// scan holds a view's numbers, prepared for projecting triangles.
 type scan struct {
 	u, v, w    geom.Vec // divided by pitch and step
 	u0, v0, w0 float64
@@ -112,7 +113,7 @@ func (v *view) scan() scan {
 	}
 }
 
-// moved is the scan of triangles that stand elsewhere by an offset, in mm.
+// moved is the scan of triangles displaced by an offset, in mm.
 func (s scan) moved(offset geom.Vec) scan {
 	s.u0 -= offset.Dot(s.u)
 	s.v0 -= offset.Dot(s.v)
@@ -120,16 +121,16 @@ func (s scan) moved(offset geom.Vec) scan {
 	return s
 }
 
-// draw collects the events of triangles of a piece that fall into the plate. All grid
-// coordinates are positive: a view begins before the first of its pieces.
+// draw collects the events of a piece's triangles that fall into the plate. All
+// grid coordinates are positive: a view begins before the first of its pieces.
 //
-// A sample line belongs to the pixel whose number is the next whole number above,
-// in both ways. The crossing of an edge with a row is always worked out from its
-// lower end, so two triangles that share an edge agree to the last bit, and a
-// closed surface is entered as often as it is left on every sample line.
+// A sample line belongs to the pixel numbered with the next integer above, in
+// both directions. The crossing of an edge with a row is always computed from its
+// lower end, so two triangles that share an edge agree to the last bit, and every
+// sample line enters a closed surface as often as it leaves it.
 //
-// Most triangles of a fine mesh lie between the lines. They are found by one test of
-// both ways together, since a processor guesses that one right.
+// Most triangles of a fine mesh lie between the lines. One combined test of both
+// directions finds them, since its branch is predictable.
 func (s *scan) draw(block []mesh.Triangle, piece int, p *plate, pool *chunkPool) {
 	var t projected
 	u, v, w := s.u, s.v, s.w
@@ -147,7 +148,7 @@ func (s *scan) draw(block []mesh.Triangle, piece int, p *plate, pool *chunkPool)
 		ra, rb, rc := int(va), int(vb), int(vc)
 		ca, cb, cc := int(ua), int(ub), int(uc)
 		if ((ra^rb)|(ra^rc))*((ca^cb)|(ca^cc)) == 0 {
-			continue // no row, or no column, between its corners
+			continue // no row or no column between its corners
 		}
 		from, to := max(min(ra, rb, rc)+1, p.y0), min(max(ra, rb, rc)+1, p.y1)
 		if from >= to || max(ca, cb, cc)+1 <= p.x0 || min(ca, cb, cc)+1 >= p.x1 {
@@ -163,7 +164,7 @@ func (s *scan) draw(block []mesh.Triangle, piece int, p *plate, pool *chunkPool)
 	}
 }
 
-// above is the next whole number above a positive one.
+// above is the next integer above a positive number.
 func above(x float64) int { return int(x) + 1 }
 
 // fill collects the events of one triangle in rows y0 to y1-1.
@@ -232,14 +233,14 @@ func (s *scan) fill(t *projected, piece, y0, y1 int, p *plate, pool *chunkPool) 
 	}
 }
 
-// facet is how deep a triangle lies, in depth codes.
+// facet is the plane of a triangle, in depth codes.
 type facet struct {
 	slopeU, slopeV float64 // a column, a row
 	low, high      float64 // of its corners
 	cosine         uint64  // in 255ths, plus 256 so that it is never 0
 }
 
-// facet works out the plane of a triangle from its corners a, b and c.
+// facet computes the plane of a triangle from its corners a, b and c.
 func (s *scan) facet(t *projected, a, b, c int, turn float64) facet {
 	f := facet{low: min(t.w[0], t.w[1], t.w[2]), high: max(t.w[0], t.w[1], t.w[2])}
 	acU, acV, acW := t.u[c]-t.u[a], t.v[c]-t.v[a], t.w[c]-t.w[a]
@@ -254,7 +255,7 @@ func (s *scan) facet(t *projected, a, b, c int, turn float64) facet {
 }
 
 // span collects the events of columns x0 to x1-1 of a row that begins at a pixel.
-// Facets that stand on edge are as deep as their corners at the most.
+// The depth of facets seen edge-on is limited to that of their corners.
 func (f *facet) span(strip *chunks, row int, base float64, x0, x1, piece int, side uint64, pool *chunkPool) {
 	for x := x0; x < x1; x++ {
 		w := min(max(base+f.slopeU*float64(x), f.low), f.high)

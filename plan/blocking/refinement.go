@@ -8,26 +8,26 @@ import (
 	"dryfit/plan/blocking/mask"
 )
 
-// Refinement. Where single sample lines, but no four neighbours, say something of a
-// pair, the place is sampled again with lines closer together. What they say is believed
-// where a large enough disc of them agrees.
+// Refinement samples again, with closer lines, wherever single sample lines but
+// no four neighbours say something of a pair. The result is accepted where a
+// large enough disc of lines agrees.
 const (
-	tileSize     = 8   // lines of the first look in a tile, each way
+	tileSize     = 8   // lines of the first sampling in a tile, each way
 	tileMargin   = 2   // lines around it
 	finerTimes   = 4   // lines of the refinement for one of the first
-	discLines    = 3.5 // closer lines across the smallest disc that is believed
+	discLines    = 3.5 // closer lines across the smallest disc that is accepted
 	stepLines    = 2.5 // the same for the direction of a step
 	tilesAtATime = 1500
 )
 
-// tile is one place to look at, and the pairs to look for.
+// tile is one place to sample, and the pairs to look for.
 type tile struct {
-	area  // in the closer view's lines
+	area  // in lines of the finer view
 	pairs []int32
 }
 
-// refine settles what single lines said: afterwards done has all that is believed,
-// which takes a disc so many of the refine lines across.
+// refine settles what single lines said. Afterwards done has all that is
+// accepted, which takes a disc of the given width in finer lines.
 func (m *Model) refine(ctx context.Context, v *view, slots []tally, disc float64) error {
 	at := map[int32]*tile{}
 	var order []int32
@@ -69,7 +69,7 @@ func (m *Model) refine(ctx context.Context, v *view, slots []tally, disc float64
 	return nil
 }
 
-// refineTiles looks at a batch of refineTiles and adds to done what is believed.
+// refineTiles samples a batch of tiles and adds to done what is accepted.
 func (m *Model) refineTiles(ctx context.Context, fine *view, batch []*tile, slots []tally, disc float64) error {
 	if len(batch) == 0 {
 		return nil
@@ -167,7 +167,7 @@ func (g *tileGrid) cells(a area, do func(int)) {
 }
 
 // hits returns a function that lists the tiles which a triangle may touch, each
-// once. The list is good until the next call.
+// once. The list is valid until the next call.
 func (g *tileGrid) hits() func(*scan, *mesh.Triangle) []int32 {
 	stamp := make([]int32, len(g.batch))
 	count := int32(0)
@@ -179,7 +179,7 @@ func (g *tileGrid) hits() func(*scan, *mesh.Triangle) []int32 {
 			return nil
 		}
 		if x, y := a.x0/g.cell, a.y0/g.cell; x == (a.x1-1)/g.cell && y == (a.y1-1)/g.cell && x < g.cols && y < g.rows && len(g.in[y*g.cols+x]) == 0 {
-			return nil // most triangles lie where nothing is looked at
+			return nil // most triangles are outside all tiles
 		}
 		count++
 		g.cells(a, func(c int) {
@@ -260,7 +260,7 @@ func (r *tileReader) load(plates [][]*plate, n int, pool *chunkPool) {
 	}
 }
 
-// pair returns which of the bits wanted are said by a disc of lines.
+// pair returns which of the wanted bits a disc of lines supports.
 func (r *tileReader) pair(a area, lo, hi int32, want uint8, disc float64) uint8 {
 	if len(r.cols) == 0 {
 		return 0
@@ -305,8 +305,8 @@ func (r *tileReader) overlap(s []stretch, a, b met) uint8 {
 	return bits
 }
 
-// disc is how many lines across the largest disc is in which all say the bit: twice
-// the greatest distance from a line that does to one that does not.
+// disc is the width in lines of the largest disc in which all lines say the bit:
+// twice the greatest distance from a line that does to one that does not.
 func (r *tileReader) disc(a area, bit uint8) float64 {
 	width, height := a.x1-a.x0, a.y1-a.y0
 	r.plane = slices.Grow(r.plane[:0], width*height)[:width*height]

@@ -8,10 +8,10 @@ import (
 	"dryfit/plan/blocking/mask"
 )
 
-// atRim reports whether the lines along which two pieces are in each other's way are
-// an undercut: a strip along the rim of one of them, behind which that piece goes on
-// and is free. A bar or a web across the way is none, however thin. What counts of
-// a piece is its section at the depth where it is in the way.
+// atRim reports whether the lines along which two pieces block each other form an
+// undercut: a strip along the rim of one of them, behind which that piece
+// continues and is free. A bar or a web across the way is not one, no matter how
+// thin. Each piece counts with its section at the depth where it blocks.
 func (m *Model) atRim(ctx context.Context, x *axis, lo, hi int32, bit uint8, width float64) (bool, error) {
 	v := newView(x.dir, m.Pitch, m.box(m.all()))
 	a := v.cover(m.Pieces[lo].Box).meet(v.cover(m.Pieces[hi].Box)).
@@ -49,9 +49,9 @@ func (l *layer) of(lines [][]stretch, piece int32) []bool {
 	return has
 }
 
-// inWay marks the lines along which a piece lies above another, and gives the layers
-// of the two in which that is so: of the lower its first stretch, of the upper its
-// last.
+// inWay marks the lines along which a piece is above another, and gives the
+// layers of both where this is so: the first stretch of the lower, the last of
+// the upper.
 func inWay(lines [][]stretch, below, above int32) (blocked []bool, low, high layer) {
 	blocked = make([]bool, len(lines))
 	low, high = layer{from: math.MaxUint32}, layer{from: math.MaxUint32}
@@ -74,8 +74,8 @@ func inWay(lines [][]stretch, below, above int32) (blocked []bool, low, high lay
 	return blocked, low, high
 }
 
-// stripOf reports whether all blocked lines lie near the outline of a piece, and near
-// lines of it that are not blocked.
+// stripOf reports whether all blocked lines are near the outline of a piece, and
+// near unblocked lines of it.
 func stripOf(has, blocked []bool, width, height int, near float64) bool {
 	rim, free := make([]float64, len(has)), make([]float64, len(has))
 	for i := range has {

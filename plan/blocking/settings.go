@@ -9,31 +9,31 @@ import (
 	"dryfit/kits/geom"
 )
 
-// Settings of a measurement. The zero value chooses for itself.
+// Settings of a measurement. The zero value chooses defaults.
 type Settings struct {
 	Pitch  float64    // mm between sample lines; 0: 0.3, less for small models, more for those over 780 mm
 	Depth  float64    // mm of overlap that counts as touching; 0: a third of the pitch
-	Toward []geom.Vec // further directions to look along
-	Known  *Known     // what was measured before; nil if nothing
-	// Progress, if not nil, gets the share of the work that is done, 0 to 1.
+	Toward []geom.Vec // further directions to measure along
+	Known  *Known     // earlier measurements; nil if none
+	// Progress, if not nil, is called with the fraction of the work done, 0 to 1.
 	Progress func(share float64)
 }
 
 const (
 	defaultPitch = 0.3
 	linesAcross  = 400         // at least, across a small model
-	mostAcross   = 2600        // lines across a large one, if it is left open
-	maxAcross    = 12_000      // lines across any
-	maxEvents    = 150_000_000 // of one view: some 1.2 GB
+	mostAcross   = 2600        // lines across a large model by default
+	maxAcross    = 12_000      // lines across any model
+	maxEvents    = 150_000_000 // of one view: about 1.2 GB
 )
 
-// ErrTooFine is returned for a pitch that takes too much memory.
+// ErrTooFine is returned for a pitch that would take too much memory.
 var ErrTooFine = errors.New("the pitch is too fine for a model of this size")
 
 // ErrTooCoarse is returned for a pitch with which most pieces would be missed.
 var ErrTooCoarse = errors.New("the pitch is too coarse")
 
-// check refuses what is no length or no direction.
+// check rejects invalid lengths and directions.
 func (s *Settings) check() error {
 	for _, l := range []struct {
 		name string
@@ -51,7 +51,7 @@ func (s *Settings) check() error {
 	return nil
 }
 
-// settle chooses what the settings leave open.
+// settle fills in the defaults.
 func (m *Model) settle(s Settings) error {
 	if err := s.check(); err != nil {
 		return err
@@ -61,7 +61,7 @@ func (m *Model) settle(s Settings) error {
 	for _, p := range m.Pieces {
 		surface += p.Area
 	}
-	// Seen from anywhere, a surface covers half its area on average.
+	// Seen from a random direction, a surface covers half its area on average.
 	events := func(pitch float64) float64 { return surface / 2 / (pitch * pitch) }
 	m.Pitch = s.Pitch
 	if m.Pitch == 0 {
@@ -74,11 +74,11 @@ func (m *Model) settle(s Settings) error {
 		}
 	}
 	if across/m.Pitch > 2*maxAcross || events(m.Pitch) > maxEvents {
-		return fmt.Errorf("%w: %.3g mm for one of %.0f mm; leave it out, or use at least %.2g", ErrTooFine, m.Pitch, across,
+		return fmt.Errorf("%w: %.3g mm for a model of %.0f mm; omit it, or use at least %.2g", ErrTooFine, m.Pitch, across,
 			max(across/maxAcross, math.Sqrt(surface/2/maxEvents)))
 	}
 	if piece, far := m.tooCoarse(); piece >= 0 {
-		return fmt.Errorf("%w: %.3g mm, and %s is %.3g mm thick; %s stands furthest from the rest, is that right? Use a finer pitch, or measure fewer pieces together",
+		return fmt.Errorf("%w: %.3g mm, and %s is %.3g mm thick; %s is furthest from the rest: is its position right? Use a finer pitch, or measure fewer pieces together",
 			ErrTooCoarse, m.Pitch, m.Pieces[piece].Name, thickness(m.Pieces[piece]), m.Pieces[far].Name)
 	}
 	if m.Depth = s.Depth; m.Depth == 0 {
@@ -88,8 +88,8 @@ func (m *Model) settle(s Settings) error {
 	return nil
 }
 
-// tooCoarse names a piece that most lines would miss, and the piece that stands
-// furthest from the middle of all; -1 if the pitch will do for most.
+// tooCoarse returns a piece that most lines would miss, and the piece furthest
+// from the middle of all; -1 if the pitch suits most pieces.
 func (m *Model) tooCoarse() (piece, far int) {
 	if len(m.all()) == 0 {
 		return -1, -1

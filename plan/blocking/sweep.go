@@ -8,9 +8,9 @@ import (
 	"dryfit/kits/geom"
 )
 
-// sweep lists which of some pieces are in the way when a piece, standing elsewhere
-// by an offset, travels a distance along a direction. The distance is in mm and may
-// be infinite.
+// sweep lists which of some pieces are in the way when a piece, displaced by an
+// offset, travels a distance along a direction. Offset and distance are in mm;
+// the distance may be infinite.
 func (m *Model) sweep(ctx context.Context, piece int, others []int, offset geom.Vec, leg geom.Leg) ([]int, error) {
 	p := m.Pieces[piece]
 	there := p.Box.Moved(offset)
@@ -45,10 +45,10 @@ func (m *Model) sweep(ctx context.Context, piece int, others []int, offset geom.
 	return slices.Compact(hits), err
 }
 
-// sweeper finds the pieces that four neighbouring lines agree are hit.
+// sweeper finds the pieces that are hit along four neighbouring lines.
 type sweeper struct {
 	piece int32
-	reach float64 // in depth codes; infinite if the piece travels out of sight
+	reach float64 // in depth codes; infinite if the piece leaves for good
 	col   *column
 	strip strip
 	hits  map[int32]bool
@@ -84,7 +84,7 @@ func (s *sweeper) read(ctx context.Context, a area, shared bool) {
 	}
 }
 
-// hit lists the pieces that the moving one meets along a line.
+// hit lists the pieces that the moving piece meets along a line.
 func (s *sweeper) hit(list []int32) []int32 {
 	for i := range s.col.stretches {
 		a := &s.col.stretches[i]
@@ -103,7 +103,7 @@ func (s *sweeper) hit(list []int32) []int32 {
 }
 
 // Distance is how far, in mm, a piece can leave along a direction before it meets
-// another; infinite if it does not, or if the meshes cannot be read again.
+// another; infinite if it meets none, or if the meshes cannot be read again.
 func (m *Model) Distance(piece, other, direction int) float64 {
 	leg := geom.Leg{Toward: m.Directions[direction], Distance: math.Inf(1)}
 	box := m.box([]int{piece, other})

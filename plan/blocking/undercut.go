@@ -9,16 +9,16 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// Threads and snaps hold pieces by undercuts that are shallow beside the pieces
-// themselves. No straight move frees them, but turning or bending does, which is
-// outside of what is looked at here. So a group that is stuck is looked at once
-// more, with overlaps across the direction of travel passed over up to a width that
-// grows step by step, and a move found so says how wide.
+// Threads and snaps hold pieces by undercuts that are shallow compared with the
+// pieces. No straight move frees them, but turning or bending does, which this
+// package does not model. So a stuck group is tried again, ignoring overlaps
+// across the direction of travel up to a width that grows step by step, and a
+// move found this way states the width.
 
 // undercutSteps are the widths tried, in pitches.
 var undercutSteps = []float64{2, 3, 4.5, 6.5, 9}
 
-// coarse is the model with everything narrower than some width passed over.
+// coarse is the model with overlaps narrower than some width ignored.
 func (m *Model) coarse(width float64) *Model {
 	c := *m
 	c.Pitch = width
@@ -56,7 +56,8 @@ func (t *disassembler) byUndercut(ctx context.Context, group []int32) ([]int32, 
 	return nil, nil, 0, nil
 }
 
-// pastUndercuts is what is seen along an axis with undercuts up to a width passed over.
+// pastUndercuts is what is observed along an axis with undercuts up to a width
+// ignored.
 func (m *Model) pastUndercuts(ctx context.Context, coarse *Model, w geom.Vec, which []int, width float64) (*axis, error) {
 	fine := m.axisFor(w, which)
 	a, err := coarse.forSome(ctx, w, which)
@@ -83,9 +84,9 @@ func (m *Model) pastUndercuts(ctx context.Context, coarse *Model, w geom.Vec, wh
 	return a, nil
 }
 
-// shallow is the greatest width of an undercut that is passed over: a part of the
+// shallow is the greatest width of an undercut that is ignored: a fraction of the
 // second smallest side of a group's smallest piece, and of the thickness of the
-// thinnest. Else thin bars would pass for undercuts.
+// thinnest. Otherwise thin bars would pass for undercuts.
 func (t *disassembler) shallow(group []int32) float64 {
 	least := math.Inf(1)
 	for _, p := range group {
@@ -97,7 +98,8 @@ func (t *disassembler) shallow(group []int32) float64 {
 	return least
 }
 
-// thickness is that of a plate with the volume and surface of a piece, in mm.
+// thickness is the thickness in mm of a plate with the volume and surface of a
+// piece.
 func thickness(m *mesh.Mesh) float64 { return 2 * m.Volume / max(m.Area, 1e-300) }
 
 const (
@@ -109,11 +111,11 @@ const (
 type Undercut struct {
 	Direction int     // of the model
 	Width     float64 // mm
-	Past      []int   // the pieces whose undercuts are passed over
+	Past      []int   // the pieces whose undercuts it passes
 }
 
-// Undercuts lists the directions, of some, in which a piece leaves from among others
-// past undercuts of the least width with which there are any.
+// Undercuts lists those of some directions in which a piece leaves others past
+// undercuts, at the smallest width that allows any.
 func (m *Model) Undercuts(ctx context.Context, piece int, others, directions []int) ([]Undercut, error) {
 	which := append([]int{piece}, others...)
 	group := make([]int32, len(which))
@@ -144,8 +146,8 @@ func (m *Model) Undercuts(ctx context.Context, piece int, others, directions []i
 	return nil, nil
 }
 
-// past lists the pieces in the way of a piece along direction d that are not in
-// its way in the coarse view; free reports that none is left.
+// past lists the pieces that block a piece along direction d but not in the
+// coarse view; free reports that none is left there.
 func (m *Model) past(coarse *axis, piece, d int, others []int) (list []int, free bool) {
 	for _, o := range others {
 		plain, _ := sides(piece, o, d)

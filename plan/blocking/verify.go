@@ -6,10 +6,10 @@ import (
 	"slices"
 )
 
-// verify looks again at all moves of one leg, with lines four times closer together,
-// over the whole of what could be in the way. It reports whether something was
-// found that had not been seen, and keeps it. The legs of other moves are looked at
-// when they are found.
+// verify samples all moves of one leg again, with lines four times closer, over
+// everything that could be in the way. It reports whether it found a new blocker,
+// and keeps what it found. The legs of other moves are verified when they are
+// found.
 func (m *Model) verify(ctx context.Context, a *Disassembly) (bool, error) {
 	bySight := map[*axis][]tally{}
 	var axes []*axis
@@ -19,7 +19,7 @@ func (m *Model) verify(ctx context.Context, a *Disassembly) (bool, error) {
 		}
 		x := m.axisFor(move.Legs[0].Toward, append(slices.Clone(move.Pieces), move.Rest...))
 		if x == nil {
-			continue // found by the search for legs, which has looked
+			continue // found by the search for legs, which verified it
 		}
 		if _, known := bySight[x]; !known {
 			axes = append(axes, x)
@@ -51,7 +51,7 @@ func (m *Model) verify(ctx context.Context, a *Disassembly) (bool, error) {
 	return found, nil
 }
 
-// ahead lists the pairs of a move of which one could be in the way of the other, and
+// ahead lists the pairs of a move in which one piece could block the other, and
 // that have not been refined.
 func (m *Model) ahead(move Move, x *axis) []tally {
 	dir := move.Legs[0].Toward
@@ -76,7 +76,7 @@ func (m *Model) ahead(move Move, x *axis) []tally {
 	return list
 }
 
-// once puts the slots of a pair together.
+// once merges the entries of each pair.
 func once(list []tally) []tally {
 	slices.SortFunc(list, func(a, b tally) int {
 		return cmp.Or(cmp.Compare(a.lo, b.lo), cmp.Compare(a.hi, b.hi))
@@ -107,7 +107,7 @@ func (v *view) tilesOf(a area) []int32 {
 	return list
 }
 
-// add keeps what has been seen of a pair.
+// add keeps what was seen of a pair.
 func (x *axis) add(s pairObservation) {
 	i, found := slices.BinarySearchFunc(x.list, s, byPair)
 	if found {

@@ -6,12 +6,11 @@ import (
 	"dryfit/kits/geom"
 )
 
-// view is the model seen along the direction w: a grid of sample lines, spread over
-// the directions u and v. u, v, w are of length 1, square to each other and
-// right-handed.
+// view is the model seen along the direction w: a grid of sample lines, spread
+// over the directions u and v. u, v, w are orthonormal and right-handed.
 //
-// The grid is shifted by parts of a cell that no drawing has, so that no sample
-// line runs along a face that stands on round numbers.
+// The grid is shifted by odd fractions of a cell, so that no sample line runs
+// along a face at round coordinates.
 type view struct {
 	u, v, w    geom.Vec
 	pitch      float64
@@ -28,7 +27,7 @@ const (
 	depthCode = 1<<depthBits - 1
 )
 
-// newView looks at a box that holds all pieces.
+// newView is a view of the box around all pieces.
 func newView(w geom.Vec, pitch float64, box geom.Box) *view {
 	u, v := across(w)
 	return viewOf(u, v, w, pitch, spanOf(u, v, w, box))
@@ -42,15 +41,15 @@ func viewOf(across, up, along geom.Vec, pitch float64, span geom.Box) *view {
 	v.cols = int(math.Ceil(span.Max[0]/pitch-v.u0)) + 2
 	v.rows = int(math.Ceil(span.Max[1]/pitch-v.v0)) + 2
 	deep := max(span.Max[2]-span.Min[2], pitch)
-	// Steps are powers of two and begin at a whole number of them, so that a line
-	// reads the same with any other pieces in the model.
+	// Steps are powers of two and start at a multiple of themselves, so that a
+	// line reads the same no matter which other pieces are in the model.
 	v.step = math.Exp2(math.Ceil(math.Log2(deep * 1.002 / depthCode)))
 	v.w0 = math.Floor((span.Min[2]-deep/1000)/v.step) * v.step
 	return v
 }
 
-// across returns two directions that make a right-handed set with w. For a w along
-// an axis of the model they are axes too.
+// across returns two directions that form a right-handed set with w. If w is
+// along an axis of the model, so are they.
 func across(w geom.Vec) (u, v geom.Vec) {
 	least := 0
 	for k := range 3 {
@@ -83,7 +82,7 @@ func (a area) meet(b area) area {
 
 func (a area) grow(n int) area { return area{a.x0 - n, a.y0 - n, a.x1 + n, a.y1 + n} }
 
-// cover is the stretch of grid that a box can be seen in.
+// cover is the area of the grid in which a box can be seen.
 func (v *view) cover(box geom.Box) area {
 	s := spanOf(v.u, v.v, v.w, box)
 	return area{
@@ -96,8 +95,8 @@ func (v *view) cover(box geom.Box) area {
 func (v *view) finer(n int) *view {
 	f := *v
 	f.pitch = v.pitch / float64(n)
-	// The grid of the finer view starts at the same place, and is shifted by its own
-	// parts of a cell.
+	// The finer grid starts at the same place, and is shifted by fractions of its
+	// own cells.
 	f.u0 = (v.u0+shiftU)*float64(n) - shiftU
 	f.v0 = (v.v0+shiftV)*float64(n) - shiftV
 	f.cols, f.rows = v.cols*n, v.rows*n

@@ -110,9 +110,9 @@ func TestWays(t *testing.T) {
 	}
 }
 
-// TestMazes holds the mazes themselves against a search of all ways of fewer legs
-// along the 26 directions in steps of a quarter of a cell, and of those of as many
-// along the six.
+// TestMazes compares the mazes themselves with a search of all ways of fewer legs
+// along the 26 directions in steps of a quarter of a cell, and of those of as
+// many along the six.
 func TestMazes(t *testing.T) {
 	for _, z := range mazes {
 		c := z.cells(pose{"", meshtest.Identity, vec{}}, 1)
@@ -130,7 +130,7 @@ func TestMazes(t *testing.T) {
 	}
 }
 
-// search tries all ways of so many legs from where the piece has got to.
+// search tries all ways of a number of legs from where the piece is.
 func (z *maze) search(fixed []cuboid, at vec, along []vec, legs int) bool {
 	free := func(to vec) bool {
 		for _, b := range fixed {

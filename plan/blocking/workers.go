@@ -11,12 +11,12 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// slice is a run of triangles of one piece: the unit of work of drawing.
+// slice is a run of triangles of one piece: the unit of drawing work.
 type slice struct{ piece, from, to int }
 
 const sliceSize = 65_536
 
-// slices cuts the meshes of some pieces into slices.
+// slicesOf cuts the meshes of some pieces into slices.
 func slicesOf(pieces []*mesh.Mesh, which []int) []slice {
 	var list []slice
 	for _, p := range which {
@@ -27,7 +27,7 @@ func slicesOf(pieces []*mesh.Mesh, which []int) []slice {
 	return list
 }
 
-// workers is the workers of one measurement and what each keeps between views.
+// workers holds the workers of one measurement and what each keeps between views.
 type workers struct {
 	pools []*chunkPool
 	bufs  [][]mesh.Triangle
@@ -84,7 +84,7 @@ func (c *workers) draw(ctx context.Context, v *view, a area, pieces []*mesh.Mesh
 	return c.drawMoved(ctx, v, a, pieces, which, -1, geom.Vec{})
 }
 
-// drawMoved is draw with one of the pieces standing elsewhere by an offset, in mm.
+// drawMoved is draw with one of the pieces displaced by an offset, in mm.
 func (c *workers) drawMoved(ctx context.Context, v *view, a area, pieces []*mesh.Mesh, which []int, moved int, offset geom.Vec) ([]*plate, error) {
 	plates := make([]*plate, c.size())
 	for i := range plates {
@@ -106,8 +106,8 @@ func (c *workers) drawMoved(ctx context.Context, v *view, a area, pieces []*mesh
 	return plates, err
 }
 
-// strips calls do with each strip of a plate, loaded from all workers. Where much stands in
-// one place a strip takes seconds: do ends early when the context ends.
+// strips calls do with each strip of a plate, with the events of all workers. If
+// many pieces overlap, a strip takes seconds: do returns early when the context ends.
 func (c *workers) strips(ctx context.Context, plates []*plate, do func(worker int, a area, shared bool, load func(*strip))) error {
 	p := plates[0]
 	return c.share(ctx, len(p.strips), func(worker, i int) error {
@@ -128,8 +128,8 @@ func (c *workers) strips(ctx context.Context, plates []*plate, do func(worker in
 	})
 }
 
-// lines draws some pieces and calls do with what each sample line of an area meets,
-// from all workers at once. The column is good until do returns.
+// lines draws some pieces and calls do, concurrently, with what each sample line
+// of an area meets. The column is valid until do returns.
 func (c *workers) lines(ctx context.Context, v *view, a area, pieces []*mesh.Mesh, which []int, do func(x, y int, col *column)) error {
 	plates, err := c.draw(ctx, v, a, pieces, which)
 	if err != nil {

@@ -1,17 +1,17 @@
-// Package compare compares two revisions of a kit, for the designer who made the second
-// and for the builder who has begun with the first: parts, joins and all else that the
-// files say, the steps that moved, findings that came and went, and which prints can
-// still be used.
+// Package compare compares two revisions of a kit, for the designer who made the
+// second and for the builder who has started on the first: parts, joins and
+// everything else in the files, steps that moved, findings that appeared or went,
+// and which prints can still be used.
 //
-// Parts are the same when their ids are, or, under another id, when their meshes are or,
-// without meshes, their numbers. What is compared is what a kit means, resolved and in
-// mm, not how it is written.
+// Parts match by id or, if the id changed, by mesh or, without meshes, by number.
+// The comparison covers what a kit means, resolved and in mm, not how it is
+// written.
 package compare
 
 import "dryfit/plan"
 
-// Comparison is all that differs. Parts and pieces go by their ids in the new revision,
-// or in the old one if only that has them.
+// Comparison lists all differences. Parts and pieces are named by their ids in
+// the new revision, or in the old one if only that has them.
 type Comparison struct {
 	Renamed  []Renamed
 	Changes  []Change // of the entries of the kit
@@ -26,7 +26,7 @@ type Renamed struct {
 	By       string // how it was recognised: mesh or number
 }
 
-// OK reports whether the new revision has no fault that the old one had not.
+// OK reports whether the new revision has no fault that the old one did not have.
 func (c *Comparison) OK() bool { return plan.CountOf(c.Findings.New, plan.Fault) == 0 }
 
 // Same reports whether nothing differs.
@@ -40,7 +40,7 @@ func (c *Comparison) Same() bool {
 		len(c.Steps.Added)+len(c.Steps.Gone)+len(c.Steps.Moved) == 0
 }
 
-// Compare compares two revisions. The error is one of reading a mesh again.
+// Compare compares two revisions. The error comes from reading a mesh again.
 func Compare(before, after *plan.Project) (*Comparison, error) {
 	p, err := pairUp(before, after)
 	if err != nil {

@@ -115,7 +115,7 @@ func TestChanges(t *testing.T) {
 			"print seat.1 redo its size was 10 x 10 x 10 mm and is now 10 x 12 x 10 mm\nprint seat.2 redo its size was 10 x 10 x 10 mm and is now 10 x 12 x 10 mm\n"},
 		{[]string{"M1, printed: filament", "M1, printed: resin"}, "part mast changed\n  printed: \"filament\", \"resin\"\nprint mast redo it was printed in filament and is now in resin\n"},
 		{[]string{"to: hull, with: slow", "to: hull, with: ca, after: lamp"}, "join fit deck changed\n  with: \"slow\", \"ca\"\n  after: \"\", \"lamp\"\n"},
-		// What opens is said by the fixing, not by the join.
+		// The fixing says what opens, not the join.
 		{[]string{"{fit: lamp, to: hull, with: ca}", "{fit: lamp, to: hull, with: magnet}"}, "join fit lamp changed\n  with: \"ca\", \"magnet\"\n  opens: \"no\", \"yes\"\nstep 7 to 2: Paint\n"},
 		{[]string{"cure: 2h", "cure: 10s"}, "task Paint changed\n  cure: \"2h\", \"10s\"\n"},
 		{[]string{"name: port}], holds: [seat]", "name: port}], holds: [seat.1]"}, "space cabin changed\n  holds: \"seat\", \"seat.1\"\n"},
@@ -124,7 +124,7 @@ func TestChanges(t *testing.T) {
 		// A task with a name is known again by it; the step is the same.
 		{[]string{"do: Paint", "do: Paint twice"}, "task Paint twice changed\n  task: \"Paint\", \"Paint twice\"\n"},
 		{[]string{"  - {do: Test, after: lead, before: closing}\n", ""}, "task Test gone\nstep 4 gone: Test\nstep 7 to 4: Paint\n"},
-		{[]string{"- {reach: lamp}", "- {reach: lamp}\n  - {reach: mast}"}, "service reach mast added\n"},
+		{[]string{"- {reach: lamp}", "- {reach: lamp}\n  - {reach: mast}"}, "service reach mast added\nnew unchecked mast\n"},
 		// A part with the number of one that is gone is that one, wherever it is named.
 		{[]string{"  lamp: {", "  light: {", "fit: lamp", "fit: light", "from: lamp", "from: light", "reach: lamp", "reach: light"}, "renamed lamp light by number\n"},
 		{[]string{"  mast: {number: M1, printed: filament}\n", "", "  - {fit: mast, to: deck, with: ca}\n", ""}, "part mast gone\njoin fit mast gone\nstep 6 gone: Fit mast M1 to deck H2\nprint mast unneeded \n"},
@@ -173,10 +173,10 @@ func TestFindings(t *testing.T) {
 	shut := kitstest.Replace(t, boat, "{fit: seat, to: hull, with: ca}", "{fit: seat, to: hull, with: ca, after: closing}", "closed-by: [deck, {opening: [5, 5], name: port}]", "closed-by: [deck]")
 	good, bad := side(t, boat, nil), side(t, shut, nil)
 	c := compared(t, good, bad)
-	if c.OK() || !strings.Contains(told(c), "new trapped seat") || c.Steps.Known {
+	if c.OK() || !strings.Contains(told(c), "new cycle") || c.Steps.Known {
 		t.Errorf("got %s", told(c))
 	}
-	if c = compared(t, bad, good); !c.OK() || !strings.Contains(told(c), "gone trapped seat") {
+	if c = compared(t, bad, good); !c.OK() || !strings.Contains(told(c), "gone cycle") {
 		t.Errorf("got %s", told(c))
 	}
 	renamed := side(t, strings.ReplaceAll(shut, "seat", "bench"), nil)

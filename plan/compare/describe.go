@@ -15,7 +15,7 @@ import (
 // text. Fields that are not given are left out.
 type item struct {
 	kind, key string
-	name      string // of its step, by which it is recognised under another key
+	name      string // of its step, by which it is recognised if its key changed
 	fields    []Field
 }
 
@@ -33,7 +33,7 @@ func (it *item) add(name, value string) {
 	}
 }
 
-// flag adds yes or no. What a kit leaves out has one of them all the same.
+// flag adds yes or no. A key that the kit omits still has one of these values.
 func (it *item) flag(name string, is bool) {
 	it.add(name, map[bool]string{true: "yes", false: "no"}[is])
 }
@@ -41,7 +41,7 @@ func (it *item) flag(name string, is bool) {
 // text adds what is written for people, which may be broken into lines anywhere.
 func (it *item) text(name, value string) { it.add(name, english.OneLine(value)) }
 
-// amount adds a number with its unit; 0 is not given.
+// amount adds a number with its unit; 0 means not given.
 func (it *item) amount(name string, v float64, unit string) {
 	if v != 0 {
 		it.add(name, fmt.Sprintf("%g %s", v, unit))
@@ -81,7 +81,7 @@ type describer struct {
 	items []item
 }
 
-// describe lists all that a kit says, in the order of its file.
+// describe lists everything a kit says, in file order.
 func describe(k *kits.Kit, newID newIDs) []item {
 	d := &describer{kit: k, newID: newID}
 	d.whole()
@@ -137,7 +137,7 @@ func (d *describer) fixing(f *kits.Fixing) {
 
 func (d *describer) part(p *kits.Part) {
 	it := item{kind: "part", key: d.newID.of(p.ID)}
-	if p.Name != strings.ReplaceAll(p.ID, "-", " ") { // else the file gives none
+	if p.Name != strings.ReplaceAll(p.ID, "-", " ") { // otherwise the file gives none
 		it.add("name", p.Name)
 	}
 	it.add("number", p.Number)
@@ -278,7 +278,7 @@ func ids[T any](list []T, id func(T) string) []string {
 	return out
 }
 
-// mm is a length; three places are more than anybody prints.
+// mm formats a length; three decimals are more than any printer resolves.
 func mm(v float64) string { return english.Number(v, 3) + " mm" }
 
 func box(s *kits.Size) string {

@@ -2,7 +2,7 @@ package compare
 
 import "slices"
 
-// Change is an entry that only one revision has, or that says something else.
+// Change is an entry that only one revision has, or that differs.
 type Change struct {
 	Kind   string  // one of kinds
 	Name   string  // in the new revision, or in the old one if it is gone
@@ -13,7 +13,7 @@ type Change struct {
 // What happened to an entry.
 type What string
 
-// The ways in which entries differ, as they are called in JSON.
+// The ways in which entries differ, as named in JSON.
 const (
 	Added   What = "added"
 	Gone    What = "gone"
@@ -23,9 +23,9 @@ const (
 // kinds are the kinds of entries, in the order in which changes are listed.
 var kinds = []string{"kit", "fixing", "part", "join", "space", "wire", "task", "service", "balance", "lights", "magnets"}
 
-// diff compares two lists of items: what is new or changed in the order of the new list,
-// each kind by itself, then what is gone. Items are the same if their kind and key are
-// or, for what is left over, if their steps have the same name.
+// diff compares two lists of items: by kind, what is new or changed in the order
+// of the new list, then what is gone. Items are the same if their kind and key
+// are or, for what is left over, if their steps have the same name.
 func diff(was, is []item) []Change {
 	of := match(was, is)
 	var list []Change
@@ -56,9 +56,9 @@ func diff(was, is []item) []Change {
 	return list
 }
 
-// match finds for items of the new list those of the old one, by kind and key, then by
-// kind and the name of the step. Of several that are called the same the first belongs to
-// the first, and so on.
+// match finds for items of the new list those of the old one, by kind and key,
+// then by kind and the name of the step. Items with equal names are matched in
+// order.
 func match(was, is []item) map[int]int {
 	of, taken := map[int]int{}, map[int]bool{}
 	for _, name := range []func(item) string{
@@ -84,7 +84,7 @@ func match(was, is []item) map[int]int {
 	return of
 }
 
-// fieldDiff lists the fields that say something else, in the order of the format.
+// fieldDiff lists the fields that differ, in the order of the format.
 func fieldDiff(was, is []Field) []Field {
 	var list []Field
 	old := map[string]string{}

@@ -6,8 +6,8 @@ import (
 	"dryfit/plan"
 )
 
-// findings lists those that only the new revision has, and those that only the old one
-// had.
+// findings lists the findings that only the new revision has, and those that only
+// the old one had.
 func findings(p *pairs) (added, gone []plan.Finding) {
 	was, is := map[plan.Subject]int{}, map[plan.Subject]int{}
 	for _, f := range p.before.Findings {

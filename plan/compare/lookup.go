@@ -7,7 +7,7 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// table has triangles by the cell that their middle is in.
+// table holds triangles by the cell of their centre.
 type table struct {
 	list  []mesh.Triangle
 	cells map[cell][]int32
@@ -15,8 +15,8 @@ type table struct {
 
 type cell [3]int64
 
-// cellSize is the side of a cell, in mm: middles that belong together are in the same
-// cell or in neighbours.
+// cellSize is the side of a cell, in mm: matching centres are in the same cell or
+// in neighbouring ones.
 const cellSize = 4 * near
 
 func cellOf(t *mesh.Triangle, by geom.Vec) (c cell) {
@@ -26,7 +26,7 @@ func cellOf(t *mesh.Triangle, by geom.Vec) (c cell) {
 	return c
 }
 
-// lookUp pairs each triangle of a with one of b that stands where it has moved to.
+// lookUp pairs each triangle of a with the one of b that it moved to.
 func lookUp(a, b *mesh.Mesh, by geom.Vec) (bool, error) {
 	t := table{make([]mesh.Triangle, b.Len()), make(map[cell][]int32, b.Len())}
 	if _, err := b.Read(0, t.list); err != nil {
@@ -46,7 +46,7 @@ func lookUp(a, b *mesh.Mesh, by geom.Vec) (bool, error) {
 	return same, err
 }
 
-// take finds the triangle that another has moved to, and takes it out.
+// take finds the triangle that another moved to, and removes it.
 func (t *table) take(moved *mesh.Triangle, by geom.Vec) bool {
 	c := cellOf(moved, by)
 	for i := range int64(27) {

@@ -10,7 +10,7 @@ import (
 	"dryfit/plan"
 )
 
-// newIDs has the new id of each part that has another one in the new revision.
+// newIDs has the new id of each part whose id changed.
 type newIDs map[string]string
 
 // of is the id of a part, or of a copy of one, in the new revision.
@@ -32,7 +32,7 @@ type pairs struct {
 	newID         newIDs
 	old           map[string]*kits.Part // new id -> the part before
 	oldPiece      []int                 // new piece -> the piece before, -1 for none
-	unneeded      []int                 // old pieces that no new piece is
+	unneeded      []int                 // old pieces without a new one
 	oldStep       map[int]int           // new step -> the step before
 	newStep       []int                 // old step -> the step after, -2 for none
 	err           error                 // of reading meshes
@@ -63,8 +63,7 @@ func pairUp(before, after *plan.Project) (*pairs, error) {
 	return p, p.err
 }
 
-// rename pairs parts that only one revision has, each once, and returns those that are
-// left.
+// rename pairs parts that only one revision has, each once, and returns the rest.
 func (p *pairs) rename(added, gone []*kits.Part, by string, same func(o, n *kits.Part) bool) (left, leftGone []*kits.Part) {
 	gone = slices.Clone(gone)
 	for _, n := range added {
@@ -81,8 +80,8 @@ func (p *pairs) rename(added, gone []*kits.Part, by string, same func(o, n *kits
 	return left, gone
 }
 
-// sameMeshes reports whether all copies of two parts have the same meshes where they
-// stand.
+// sameMeshes reports whether all copies of two parts have the same meshes in the
+// same positions.
 func (p *pairs) sameMeshes(o, n *kits.Part) bool {
 	was, is := p.before.Kit.Copies(o), p.after.Kit.Copies(n)
 	if len(was) != len(is) || len(was) == 0 {

@@ -5,21 +5,21 @@ import (
 	"fmt"
 )
 
-// Verdict says what becomes of a print.
+// Verdict says whether a print can still be used.
 type Verdict string
 
-// The verdicts, as they are called in JSON.
+// The verdicts, as named in JSON.
 const (
 	Good     Verdict = "good"     // the mesh is the same
-	Moved    Verdict = "moved"    // the same shape stands elsewhere; the print can be used
-	Redo     Verdict = "redo"     // the shape, or what it is printed of, is another
-	Alike    Verdict = "alike"    // size, volume and area agree, the triangles do not: not known
-	Untold   Verdict = "untold"   // there are no meshes to compare; nothing in the file changes it
-	New      Verdict = "new"      // it was not there
+	Moved    Verdict = "moved"    // the same shape in another position; the print can be used
+	Redo     Verdict = "redo"     // the shape or the material changed
+	Alike    Verdict = "alike"    // size, volume and area agree, the triangles do not: undecided
+	Untold   Verdict = "untold"   // no meshes to compare; the file does not change it
+	New      Verdict = "new"      // it is new
 	Unneeded Verdict = "unneeded" // it is no longer there
 )
 
-// Print is what becomes of the print of a piece.
+// Print says whether the print of a piece can still be used.
 type Print struct {
 	Piece   string
 	Part    string

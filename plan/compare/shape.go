@@ -9,14 +9,14 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// near is how far two corners may be apart, in mm, and still be the same: far below what
-// any printer shows, far above what writing a file rounds away.
+// near is how far two corners may be apart, in mm, and still be the same: far
+// below what any printer resolves, far above the rounding of mesh files.
 const near = 1e-3
 
-// maxLookedUp bounds the triangles that are looked up when they have another order.
+// maxLookedUp bounds the triangles that are looked up when their order differs.
 const maxLookedUp = 2_000_000
 
-// judge finds out whether two meshes are the same, or the same somewhere else.
+// judge finds out whether two meshes are the same, or the same but moved.
 func judge(a, b *mesh.Mesh) (Print, error) {
 	if a.Hash == b.Hash {
 		return Print{Verdict: Good}, nil
@@ -38,8 +38,8 @@ func judge(a, b *mesh.Mesh) (Print, error) {
 	return Print{Verdict: Alike, Why: "size, volume and area are the same, but its triangles are not"}, nil
 }
 
-// differs says in which of its measures a shape differs from another by more than
-// rounding; empty if in none.
+// differs says which measure of a shape differs from that of another by more than
+// rounding; empty if none does.
 func differs(a, b *mesh.Mesh) string {
 	sa, sb := a.Size(), b.Size()
 	for k := range sa {
@@ -57,8 +57,8 @@ func differs(a, b *mesh.Mesh) string {
 	return ""
 }
 
-// sameTriangles reports whether the triangles of b are those of a, moved. They have the
-// same order in most files; where not, each is looked up.
+// sameTriangles reports whether the triangles of b are those of a, moved. They
+// usually have the same order; otherwise each is looked up.
 func sameTriangles(a, b *mesh.Mesh, by geom.Vec) (bool, error) {
 	n := a.Len()
 	if n != b.Len() {
@@ -85,7 +85,8 @@ func sameTriangles(a, b *mesh.Mesh, by geom.Vec) (bool, error) {
 	return true, nil
 }
 
-// sameTriangle reports whether t, moved, is u, whichever corner either starts with.
+// sameTriangle reports whether t, moved, is u, no matter which corner comes
+// first.
 func sameTriangle(t, u *mesh.Triangle, by geom.Vec) bool {
 	for turn := range 3 {
 		if sameCorner(t[0], u[turn], by) && sameCorner(t[1], u[(turn+1)%3], by) && sameCorner(t[2], u[(turn+2)%3], by) {

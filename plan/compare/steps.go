@@ -13,22 +13,22 @@ type Steps struct {
 	Added, Gone, Moved []Step
 }
 
-// Step is a step and its numbers, 0 where it is not.
+// Step is a step and its numbers, 0 where it is missing.
 type Step struct {
 	Text     string
 	Old, New int
 }
 
-// steps compares the sequences. Of the steps that both have, as many as possible are
-// taken to stand where they stood, by their order and not by their numbers; the others
-// have moved. So a step that is new or has moved moves no other.
+// steps compares the sequences. As many of the common steps as possible count as
+// unmoved, by their order and not by their numbers; the others have moved. So a
+// new or moved step moves no other.
 func steps(p *pairs) Steps {
 	was, is := p.before.Sequence, p.after.Sequence
 	if was == nil || is == nil {
 		return Steps{}
 	}
 	s := Steps{Known: true}
-	var common, places []int // steps that both have, in the new order, and where they stood
+	var common, places []int // common steps in the new order, and their old places
 	for _, v := range is.Order {
 		if w, known := p.oldStep[v]; known {
 			common, places = append(common, v), append(places, was.Place[w])
@@ -75,7 +75,8 @@ func stepItems(rep *plan.Project, newID newIDs) []item {
 	return d.items
 }
 
-// longestRising marks a longest rising subsequence of different numbers (Fredman 1975):
+// longestRising marks a longest rising subsequence of different numbers (M. L. Fredman,
+// "On computing the length of longest increasing subsequences", Discrete Mathematics 11, 1975):
 // tails[k] is the index of the smallest number that ends one of length k+1.
 func longestRising(list []int) []bool {
 	var tails []int

@@ -15,10 +15,10 @@ import (
 	"dryfit/plan/project"
 )
 
-// Draft writes a first kit file for meshes that stand at a path relative to it, and
-// checks it. file is where it will stand; name is the kit's; unit is the unit of its
-// lengths. The spaces that were found are left out if the kit has no order with them:
-// sizes are boxes, and may wrongly say that a piece which goes in by a bend does not.
+// Draft writes a first kit file for meshes at a path relative to it, and checks
+// it. file is where it will be saved; name is the kit's; unit is the unit of its
+// lengths. The spaces found are left out if the kit has no order with them: sizes
+// are boxes, and may wrongly reject a piece that goes in around a bend.
 func (m *Measurement) Draft(ctx context.Context, file, name, meshes, unit string, mmPerUnit float64) ([]byte, *plan.Project, error) {
 	o := m.options
 	o.Fresh = false // the cache has just been written
@@ -40,8 +40,8 @@ func (m *Measurement) Draft(ctx context.Context, file, name, meshes, unit string
 	panic("unreachable: the last draft is always returned")
 }
 
-// kitFile is a kit file of what was measured: parts with their sizes, and joins where they
-// touch, in the order of assembly, with the direction of travel.
+// kitFile writes a kit file from the measurements: parts with their sizes, and
+// joins where they touch, in the order of assembly, with the direction of travel.
 func (m *Measurement) kitFile(name, meshes, unit string, mmPerUnit float64, hollows []blocking.Hollow) []byte {
 	d := &draft{Measurement: m, unit: mmPerUnit, base: make([]int, len(m.Pieces)), parent: make([]int, len(m.Pieces))}
 	for i := range d.base {
@@ -63,7 +63,7 @@ func (m *Measurement) kitFile(name, meshes, unit string, mmPerUnit float64, holl
 	return d.out.Bytes()
 }
 
-// draft is a kit file while it is written.
+// draft is a kit file being written.
 type draft struct {
 	*Measurement
 	unit   float64 // mm

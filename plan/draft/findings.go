@@ -10,8 +10,8 @@ import (
 	"dryfit/plan/blocking"
 )
 
-// findings lists what is wrong with the meshes: by themselves, with each other, and with
-// how they come apart.
+// findings lists what is wrong with the meshes: each on its own, with each other,
+// and in how they come apart.
 func (m *Measurement) findings(ctx context.Context) ([]plan.Finding, error) {
 	clashes := m.clashes()
 	list := append([]plan.Finding{}, slices.Concat(m.survey.MeshFindings(true), clashes, m.loose())...)
@@ -101,7 +101,7 @@ func (m *Measurement) locked(l blocking.Lock) plan.Finding {
 	return f
 }
 
-// Verdict says in one line what was found.
+// Verdict sums up the result in one line.
 func (m *Measurement) Verdict() string {
 	text := fmt.Sprintf("%s together in %s", english.Count(len(m.Pieces), "piece goes", "pieces go"), english.Count(len(m.Steps), "step"))
 	if n := len(lockedPieces(m.disassembly)); n > 0 {

@@ -22,7 +22,7 @@ func (d *draft) join() {
 }
 
 // touchesNothing is the note of a join whose pieces do not touch.
-const touchesNothing = "touches nothing that it goes to"
+const touchesNothing = "touches nothing it is fitted to"
 
 // joinMove joins what a move takes apart.
 func (d *draft) joinMove(v blocking.Move) {
@@ -96,8 +96,8 @@ func (d *draft) joinLocked(l blocking.Lock) {
 	}
 }
 
-// bestPair is the two of some pieces and some others that touch most, and the area in
-// which they do, mm2; the first of each, and 0, if none touch.
+// bestPair is the pair, one of some pieces and one of some others, with the
+// largest contact, and its area in mm2; the first of each, and 0, if none touch.
 func (d *draft) bestPair(pieces, others []int) (p, q int, area float64) {
 	p, q = pieces[0], others[0]
 	for _, a := range pieces {
@@ -127,8 +127,8 @@ func (d *draft) nearest(p int, others []int) int {
 	return best
 }
 
-// carries is how many pieces are fitted to a piece. One with several is built up on the
-// bench, if the meshes let it go in like that.
+// carries is how many pieces are fitted to a piece. A piece that carries several
+// is built up on the bench, if the meshes let it go in that way.
 func (d *draft) carries(p int) int {
 	n := 0
 	for _, q := range d.parent {

@@ -18,7 +18,7 @@ type Measurement struct {
 	OK         bool           `json:"ok"`         // no fault was found
 	Pitch      float64        `json:"pitch"`      // between sample lines
 	Depth      float64        `json:"depth"`      // overlap that counts as touching
-	Directions int            `json:"directions"` // how many were looked along
+	Directions int            `json:"directions"` // number of directions measured
 	Pieces     []Piece        `json:"pieces"`     // all of them, by name of mesh or as in the kit
 	Pairs      []Pair         `json:"pairs"`      // that touch, nearly touch or overlap
 	Steps      []Step         `json:"steps"`      // how the pieces go together, the first step first
@@ -43,7 +43,7 @@ type Piece struct {
 	Area         float64  `json:"area"`          // mm2
 	Euler        int      `json:"euler"`         // corners - edges + triangles
 	Closed       bool     `json:"closed"`        // its surface has no open edge
-	ThinnestWall float64  `json:"thinnest_wall"` // of those sampled; 0 if none could be measured
+	ThinnestWall float64  `json:"thinnest_wall"` // among those sampled; 0 if none could be measured
 	ThinAt       geom.Vec `json:"thin_at"`       // where that wall is
 }
 
@@ -51,24 +51,24 @@ type Piece struct {
 type Pair struct {
 	Pieces  [2]string `json:"pieces"`  // their ids
 	Contact float64   `json:"contact"` // area that touches, mm2
-	Gap     float64   `json:"gap"`     // mean over the contact, or the smallest there is
+	Gap     float64   `json:"gap"`     // mean over the contact, or the smallest gap
 	Depth   float64   `json:"depth"`   // of overlap; 0 if they do not overlap
 	Volume  float64   `json:"volume"`  // of overlap, mm3
 }
 
-// Step is one step of going together.
+// Step is one step of the assembly.
 type Step struct {
 	Pieces   []string `json:"pieces"`             // that travel, together
-	To       []string `json:"to"`                 // what of the rest they touch, most first; all of it if they touch nothing
-	Legs     []Leg    `json:"legs"`               // as the pieces travel to their seats
-	Undercut float64  `json:"undercut,omitempty"` // width of undercuts that are passed over: a thread or a snap
+	To       []string `json:"to"`                 // the pieces of the rest that they touch, largest contact first; all if they touch none
+	Legs     []Leg    `json:"legs"`               // in travel order
+	Undercut float64  `json:"undercut,omitempty"` // width of undercuts that it passes: a thread or a snap
 	Text     string   `json:"text"`               // the step in words
 }
 
-// Leg is a straight stretch of a way in.
+// Leg is a straight leg of a way in.
 type Leg struct {
 	Toward   geom.Vec `json:"toward"`             // of length 1
-	Distance float64  `json:"distance,omitempty"` // missing for the first, which begins outside the model
+	Distance float64  `json:"distance,omitempty"` // missing for the first, which starts outside the model
 }
 
 // Space is a hollow of the model.
@@ -91,10 +91,10 @@ type Closer struct {
 	Passes    []Pass     `json:"passes"`     // what the hollow holds, through the opening
 }
 
-// Pass is how a piece passes an opening, judged by the sizes of both.
+// Pass is how a piece passes an opening, judged by their sizes.
 type Pass struct {
 	Piece string `json:"piece"` // its id
-	Pass  string `json:"pass"`  // straight, turned or cannot
+	Pass  string `json:"pass"`  // straight in, only by turning, or cannot
 }
 
 // MarshalJSON leaves out a gap that was not measured, which is not a number.

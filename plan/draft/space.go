@@ -9,7 +9,7 @@ import (
 	"dryfit/plan"
 )
 
-// space is a hollow with a name, and how what it holds passes its openings.
+// space names a hollow, and says how what it holds passes its openings.
 func (m *Measurement) space(i int) Space {
 	h, s := &m.hollows[i], m.survey
 	out := Space{Name: fmt.Sprintf("space-%d", i+1), Volume: h.Volume, Min: h.Min, Max: h.Max, Holds: m.names(h.Holds), Closers: []Closer{}}

@@ -14,7 +14,7 @@ import (
 // maxNames bounds the pieces that a sentence names.
 const maxNames = 5
 
-// step is a move of the disassembly, the other way round.
+// step is a move of the disassembly, reversed.
 func (m *Measurement) step(v blocking.Move) Step {
 	s := Step{Pieces: m.names(v.Pieces), To: m.names(m.touched(v)), Legs: []Leg{}, Undercut: v.Undercut}
 	var ways []string
@@ -29,13 +29,13 @@ func (m *Measurement) step(v blocking.Move) Step {
 	}
 	s.Text = fmt.Sprintf("%s onto %s, %s", english.And(s.Pieces, maxNames), english.And(s.To, maxNames), strings.Join(ways, ", then "))
 	if s.Undercut > 0 {
-		s.Text += fmt.Sprintf(", past an undercut of up to %s mm: a thread to turn in, or a snap", english.Number(s.Undercut, 2))
+		s.Text += fmt.Sprintf(", past an undercut of up to %s mm: a screw thread or a snap", english.Number(s.Undercut, 2))
 	}
 	return s
 }
 
-// touched lists the pieces of the rest that a move's pieces touch, those they touch
-// most first; all of the rest if they touch nothing.
+// touched lists the pieces of the rest that a move's pieces touch, largest
+// contact first; all of the rest if they touch nothing.
 func (m *Measurement) touched(v blocking.Move) []int {
 	contact := map[int]float64{}
 	var list []int
@@ -54,8 +54,8 @@ func (m *Measurement) touched(v blocking.Move) []int {
 	return list
 }
 
-// contact is the area in which two pieces touch, mm2. Pieces that only overlap count as
-// touching by a hair.
+// contact is the area in which two pieces touch, mm2. Pieces that only overlap
+// count as barely touching.
 func (m *Measurement) contact(a, b int) float64 {
 	pair := m.survey.Model.Pair(a, b)
 	switch {

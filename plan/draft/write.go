@@ -71,7 +71,7 @@ func (d *draft) entry(j join) string {
 		fmt.Fprintf(&b, ", with: %s", j.with)
 	}
 	if j.toward != nil {
-		// Precise enough to be taken for the direction that was looked along.
+		// Precise enough to be recognised as the measured direction.
 		n := func(k int) string { return english.Number(j.toward[k], 7) }
 		fmt.Fprintf(&b, ", toward: [%s, %s, %s]", n(0), n(1), n(2))
 	}

@@ -85,7 +85,7 @@ func (r *explainer) barred() map[[2]int]bool {
 	return list
 }
 
-// noMore reports whether all that is marked now was marked before.
+// noMore reports whether everything marked now was marked before.
 func noMore(now, before map[[2]int]bool) bool {
 	for k := range now {
 		if !before[k] {
@@ -95,20 +95,21 @@ func noMore(now, before map[[2]int]bool) bool {
 	return true
 }
 
-// unseenFinding: nothing is proven of a direction that was not looked along.
+// unseenFinding reports that nothing is proven of a direction that was not
+// measured.
 func (r *explainer) unseenFinding(t *plan.Access) plan.Finding {
 	j := r.Steps[t.Step].Join
 	f := plan.Finding{Kind: plan.Unchecked, Grade: plan.Note, Piece: r.PieceName(t.Piece), Step: r.Name(t.Step), Steps: []int{t.Step}, Pos: j.Pos}
-	f.Text = f.Piece + " travels in a direction that was not looked along, so nothing is proven of it"
+	f.Text = f.Piece + " travels in a direction that was not measured, so its travel is not proven"
 	return f
 }
 
-// bars words a direction that something always bars.
+// bars words a direction that is always blocked.
 func (r *explainer) bars(b plan.Barred) string {
 	return fmt.Sprintf("toward %s %s is in the way of %s%s", english.Direction(b.Toward), r.PieceName(b.Other), r.PieceName(b.Mover), r.hit(b.Mover, b.Other, b.Leaving))
 }
 
-// hit says how far a piece leaves its seat before it meets another.
+// hit says how far a piece gets from its seat before it meets another.
 func (r *explainer) hit(mover, other, leaving int) string {
 	if leaving < 0 || r.Geometry.Hit == nil {
 		return ""
@@ -120,7 +121,7 @@ func (r *explainer) hit(mover, other, leaving int) string {
 	return fmt.Sprintf(", %s from its seat", r.MM(geom.Round(mm, 1)))
 }
 
-// hindered words a piece in the way of a travel.
+// hindered words a piece that blocks a travel.
 func (r *explainer) hindered(st *plan.Statement) string {
 	t := &r.Access[st.Access]
 	route := &t.Routes[st.Route]
@@ -143,7 +144,7 @@ func (r *explainer) hindered(st *plan.Statement) string {
 	return text + ", so it must be in before these are all done: " + strings.Join(shut, ", ")
 }
 
-// blockedRoot words a root in which pieces are in the way of others.
+// blockedRoot words a root in which pieces block one another.
 func (s *outcome) blockedRoot(f plan.Finding, travels []int) plan.Finding {
 	r := s.explainer
 	first := &r.Access[travels[0]]
@@ -171,7 +172,7 @@ func (s *outcome) blockedRoot(f plan.Finding, travels []int) plan.Finding {
 // maxTowards bounds the directions proposed for one piece.
 const maxTowards = 8
 
-// travelProposals: another direction of travel, or another seat.
+// travelProposals proposes another direction of travel, or another seat.
 func (r *explainer) travelProposals(t *plan.Access) []proposal {
 	var list []proposal
 	j := r.Steps[t.Step].Join

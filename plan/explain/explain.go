@@ -5,9 +5,9 @@
 //	                -> single changes, each tried by solving again: repairs
 //	                -> why: the place of a step, its reasons, ways in, and last calls
 //
-// Check is where a project begins: it has the constraints derived and solved, adds what is
-// wrong and, if nothing is, has the steps arranged. The kit is never changed; a repair is
-// tried by deriving the constraints again with one change.
+// Check makes a project: it derives and solves the constraints, adds what is
+// wrong and, if nothing is, arranges the steps. The kit is never changed; a
+// repair is tried by deriving the constraints again with one change.
 package explain
 
 import (
@@ -16,12 +16,12 @@ import (
 )
 
 // Check finds out whether a kit can be built and what is wrong with it, and
-// computes the order a person would want when there is one. The only error is
-// [plan.ErrTooLarge].
+// computes the order that a person would choose if there is one. The only error
+// is [plan.ErrTooLarge].
 func Check(k *kits.Kit) (*plan.Project, error) { return CheckMeasured(k, nil) }
 
-// CheckMeasured is Check with what has been measured of the pieces, which may be
-// nil: the ways in that the meshes leave join those that the kit states.
+// CheckMeasured is Check with the measured geometry, which may be nil. It adds
+// the ways in that the meshes allow to those that the kit states.
 func CheckMeasured(k *kits.Kit, g *plan.Geometry) (*plan.Project, error) {
 	p, err := plan.New(k, g)
 	if err != nil {
@@ -51,12 +51,12 @@ func CheckMeasured(k *kits.Kit, g *plan.Geometry) (*plan.Project, error) {
 	return p, nil
 }
 
-// explainer explains by the constraints of a kit.
+// explainer explains the constraints of a kit and their solution.
 type explainer struct {
 	*plan.Constraints
 	spent    int    // work of the repairs tried
 	cutShort bool   // some repairs were not tried because the work limit was reached
-	undone   []bool // step -> undone on the finished model once all that opens is opened
+	undone   []bool // step -> undone on the finished model once everything that opens is opened
 }
 
 // with is the explainer of the kit with one change.
@@ -76,7 +76,7 @@ type order struct {
 	*explainer
 }
 
-// effort ranks repairs by how little they ask of the designer.
+// effort ranks repairs by how much they ask of the designer.
 type effort int
 
 const (

@@ -33,7 +33,7 @@ func (s *outcome) fragileFinding(piece, step, closing int) plan.Finding {
 	r := s.explainer
 	f := plan.Finding{
 		Kind: plan.FragileIn, Grade: plan.Caution, Piece: r.PieceName(piece), Step: r.Name(step), Steps: []int{step}, Pos: r.Steps[step].Pos(),
-		Text: fmt.Sprintf("%s is fragile and stands outside, yet it must be on before %s; clamping, seam work and handling follow", r.PieceName(piece), r.Name(closing)),
+		Text: fmt.Sprintf("%s is fragile and outside, yet it must be on before %s; clamping, seam work and handling follow", r.PieceName(piece), r.Name(closing)),
 	}
 	var proposals []proposal
 	for _, n := range r.Needs {

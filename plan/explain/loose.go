@@ -7,8 +7,8 @@ import (
 )
 
 // looseFindings reports the groups of pieces that no chain of joins ties to the
-// rest. The rest is the largest group; of several as large, the one that comes
-// first in the file. An option that no join names is left out, not loose.
+// rest. The rest is the largest group or, among equals, the first in the file. An
+// option that no join names is left out, not loose.
 func (r *explainer) looseFindings() []plan.Finding {
 	groups := r.Groups()
 	main := 0
@@ -50,14 +50,14 @@ func (r *explainer) looseFinding(g, main []int) plan.Finding {
 		{Text: fmt.Sprintf("add a join: {fit: %s, to: ...}, or {close: [..., %s]}", r.PieceName(base), r.PieceName(base))},
 	}
 	if len(g) == 1 {
-		f.Repairs = append(f.Repairs, plan.Repair{Text: "give it class: option, spare or tooling if it does not stand in the model"})
+		f.Repairs = append(f.Repairs, plan.Repair{Text: "give it class: option, spare or tooling if it is not part of the model"})
 	}
 	return f
 }
 
 func (r *explainer) wholePart(g []int) bool { return !strings.Contains(r.PieceNames(g), " ") }
 
-// many lists the ids of pieces when there are several.
+// many lists the ids of pieces if there are several.
 func (r *explainer) many(pieces []int) []string {
 	if len(pieces) < 2 {
 		return nil

@@ -10,7 +10,7 @@ import (
 	"dryfit/plan"
 )
 
-// measuredFindings holds what the kit says against what has been measured.
+// measuredFindings compares what the kit says with what was measured.
 func (r *explainer) measuredFindings() []plan.Finding {
 	if r.Geometry == nil {
 		return nil
@@ -22,8 +22,8 @@ func (r *explainer) measuredFindings() []plan.Finding {
 	return append(list, r.sizeFindings()...)
 }
 
-// clashFindings: two pieces cannot be in one place. Bought hardware is drawn simply,
-// and screws and pins are meant to bite, so these are only worth a look.
+// clashFindings reports pieces that overlap. Bought hardware is modelled simply,
+// and screws and pins are meant to bite, so for these it is only a caution.
 func (r *explainer) clashFindings() []plan.Finding {
 	var list []plan.Finding
 	for _, c := range r.Geometry.Clashes {
@@ -48,7 +48,7 @@ func (r *explainer) meshOf(p int) string {
 	return "a mesh of " + r.MM(size[:]...)
 }
 
-// apartFindings: what is fitted together should touch.
+// apartFindings reports pieces that are fitted together but do not touch.
 func (r *explainer) apartFindings() []plan.Finding {
 	g := r.Geometry
 	touch := map[[2]int]plan.Touch{}
@@ -78,7 +78,7 @@ func (r *explainer) apartFindings() []plan.Finding {
 	}
 	for _, j := range r.Kit.Joins {
 		if j.IsClose() {
-			continue // the groups of the two touch somewhere, if not they themselves
+			continue // their groups touch, even if they themselves do not
 		}
 		for _, p := range j.Pieces {
 			for _, q := range r.nearest(j, p) {
@@ -89,8 +89,8 @@ func (r *explainer) apartFindings() []plan.Finding {
 	return list
 }
 
-// nearest lists what a fitted piece must touch. Of a part fitted to all copies of
-// another it need touch only one; the first it is fitted to may stand for its group.
+// nearest lists what a fitted piece must touch. A part fitted to all copies of
+// another need touch only one; the first piece named may represent its group.
 func (r *explainer) nearest(j *kits.Join, p int) []int {
 	byPart := map[*kits.Part][]int{}
 	var parts []*kits.Part
@@ -116,8 +116,8 @@ func (r *explainer) nearest(j *kits.Join, p int) []int {
 	return list
 }
 
-// undercutFindings: a piece that goes in past an undercut is turned in or bends, which
-// a screw or a press fit says.
+// undercutFindings reports pieces that go in past an undercut. They are screwed
+// in or bend, which the kit should state as a screw or a press fit.
 func (r *explainer) undercutFindings() []plan.Finding {
 	var list []plan.Finding
 	for i := range r.Access {
@@ -128,14 +128,14 @@ func (r *explainer) undercutFindings() []plan.Finding {
 			continue
 		}
 		list = append(list, plan.Finding{Kind: plan.Blocked, Grade: plan.Caution, Piece: r.PieceName(t.Piece), Step: r.Name(t.Step), Steps: []int{t.Step}, Pos: j.Pos,
-			Text: fmt.Sprintf("%s goes to its seat past an undercut of up to %s: if it is a thread or a snap say so with a fixing of kind screw or press; rigid and unturned it does not go in",
+			Text: fmt.Sprintf("%s goes to its seat past an undercut of up to %s: if it is a thread or a snap, use a fixing of kind screw or press; without turning or bending it does not go in",
 				r.PieceName(t.Piece), r.MM(geom.Round(route.Undercut, 2))),
 			Because: []plan.Reason{plan.ReasonAt("it travels toward "+english.Direction(route.Toward()), j.Pos)}})
 	}
 	return list
 }
 
-// sizeFindings: a size in the kit should be that of the mesh.
+// sizeFindings reports sizes in the kit that differ from those of the meshes.
 func (r *explainer) sizeFindings() []plan.Finding {
 	g := r.Geometry
 	var list []plan.Finding
@@ -159,5 +159,5 @@ func (r *explainer) sizeFindings() []plan.Finding {
 	return list
 }
 
-// sizeSlack is how far, in mm, a size in the kit may be off before it is said.
+// sizeSlack is how far, in mm, a size in the kit may be off without a finding.
 const sizeSlack = 0.5

@@ -6,10 +6,10 @@ import (
 	"time"
 )
 
-// plannedFindings holds the times that the designer plans for steps against the waits:
-// a step that is planned before what it stands on can have set is a mistake on paper
-// that breaks a joint on the bench. Steps without a planned time are taken as early as
-// they can be, with as many hands as it takes.
+// plannedFindings compares the times that the designer plans for steps with the
+// waits: a step planned before what it rests on has set is a mistake on paper
+// that breaks a joint on the bench. Steps without a planned time start as early
+// as possible, with any number of hands.
 func (q *order) plannedFindings() []plan.Finding {
 	r := q.explainer
 	starts, soonest := q.plannedStarts(r.planned())
@@ -35,8 +35,8 @@ func (r *explainer) planned() map[int]time.Duration {
 	return list
 }
 
-// plannedStarts computes when each step starts, at its planned time or as soon as it
-// can, and the soonest it could by what comes before it.
+// plannedStarts computes when each step starts, at its planned time or as soon as
+// it can, and the soonest it could, given what comes before it.
 func (q *order) plannedStarts(planned map[int]time.Duration) (starts, soonest []time.Duration) {
 	list := q.Solution.Constraints.Activities()
 	starts, soonest = make([]time.Duration, len(list)), make([]time.Duration, len(list))

@@ -10,9 +10,9 @@ import (
 	"dryfit/plan/precedence"
 )
 
-// Bounds on what is tried and told for one finding, and on the work of all tries on
-// one kit, in steps and conditions looked at: beyond it the remaining findings get no
-// repairs, and a note says so.
+// Bounds on what is tried and reported for one finding, and on the work of all
+// tries on one kit, in steps and conditions visited. Beyond it the remaining
+// findings get no repairs, and a note says so.
 const (
 	maxTries   = 60
 	maxRepairs = 6
@@ -46,7 +46,7 @@ func (s *outcome) repairs(root precedence.Root, conflict []int) []plan.Repair {
 	return s.try(s.proposals(root, conflict), frees)
 }
 
-// try keeps the proposals that work, each said once, least effort first.
+// try keeps the proposals that work, without repetition, least effort first.
 func (r *explainer) try(list []proposal, works func(plan.Change) bool) []plan.Repair {
 	slices.SortStableFunc(list, func(a, b proposal) int { return int(a.effort - b.effort) })
 	var repairs []plan.Repair
@@ -105,8 +105,8 @@ func (r *explainer) proposals(root precedence.Root, conflict []int) []proposal {
 	return list
 }
 
-// seatProposals: what sits on a piece need not wait if the piece is built up on the
-// bench.
+// seatProposals proposes building a piece up on the bench, so that what sits on
+// it need not wait.
 func (r *explainer) seatProposals(j *kits.Join) []proposal {
 	if j.IsClose() || r.Change.IsBench(j) {
 		return nil
@@ -114,7 +114,8 @@ func (r *explainer) seatProposals(j *kits.Join) []proposal {
 	return []proposal{{plan.Change{Bench: j}, bench, fmt.Sprintf("build %s up on the bench first: bench: true on the join at %s", r.PieceNames(j.Pieces), j.Pos)}}
 }
 
-// refits: the pieces that a statement makes wait are fitted to something else.
+// refits proposes fitting the pieces that a statement makes wait to something
+// else.
 func (r *explainer) refits(statement int, root precedence.Root) []proposal {
 	var list []proposal
 	for _, n := range r.Needs {
@@ -125,8 +126,8 @@ func (r *explainer) refits(statement int, root precedence.Root) []proposal {
 	return list
 }
 
-// refitsOf: to one of the pieces it is fitted to alone, to what those sit on
-// themselves, or to what else closes a space it is in.
+// refitsOf proposes other seats: just one of the present ones, what those sit on,
+// or what else closes a space that the piece is in.
 func (r *explainer) refitsOf(j *kits.Join) []proposal {
 	var list []proposal
 	if len(j.Onto) > 1 {
@@ -141,11 +142,11 @@ func (r *explainer) refitsOf(j *kits.Join) []proposal {
 	return list
 }
 
-// maxDetours bounds how many joins of a chain are looked at.
+// maxDetours bounds how many joins of a chain are tried.
 const maxDetours = 12
 
-// detours: pieces are tied together over a chain of joins, some of which come too
-// late; a piece of the chain could be fitted to something else.
+// detours proposes other seats for pieces of a chain of joins that ties pieces
+// together, where some of its joins come too late.
 func (r *explainer) detours(statement int) []proposal {
 	var list []proposal
 	seen := 0
@@ -167,20 +168,20 @@ func (r *explainer) detours(statement int) []proposal {
 	return list
 }
 
-// makeOpen: a join could be made to open.
+// makeOpen proposes a join that opens.
 func (r *explainer) makeOpen(j *kits.Join) proposal {
 	return proposal{plan.Change{Opens: j}, open,
 		fmt.Sprintf("make %s a join that opens, with magnets or screws, at %s", r.Name(r.StepOf(j)), j.Pos)}
 }
 
-// dropping: what an after or before asks may not be needed.
+// dropping proposes dropping an after or before that may not be needed.
 func dropping(s plan.Statement) proposal {
 	at := s.At
 	return proposal{plan.Change{Drop: &at}, sayLess, fmt.Sprintf("drop %q from %s, at %s", s.Order.Name, s.Word, at)}
 }
 
-// openRun: the holes a wire is pulled through may stay open when its spaces are shut,
-// which the file does not say.
+// openRun proposes to state that the holes a wire is pulled through stay open
+// when its spaces are shut.
 func (r *explainer) openRun(w *kits.Wire) proposal {
 	side := 1.0
 	if w.Across != nil {
@@ -200,7 +201,7 @@ func (r *explainer) refit(j *kits.Join, onto int) proposal {
 		fmt.Sprintf("fit %s to %s instead of %s, at %s", r.PieceNames(j.Pieces), r.PieceName(onto), r.PieceNames(j.Onto), j.Pos)}
 }
 
-// otherSeats lists pieces that a fitted piece could hang on instead, so that the
+// otherSeats lists pieces that a piece could be fitted to instead, so that the
 // joins still form a tree.
 func (r *explainer) otherSeats(j *kits.Join) []int {
 	var list []int
@@ -252,9 +253,9 @@ func (r *explainer) belongs(p int, s *kits.Space) bool {
 	return slices.Contains(r.Kit.Around(p), s) || slices.ContainsFunc(s.ClosedBy, func(c kits.Closer) bool { return c.Piece == p })
 }
 
-// wayProposals: a join that shuts a way could open again, an opening could be
-// larger, or the space could have a wall that the file does not name. opened holds
-// the joins proposed already.
+// wayProposals proposes that a join that shuts a way in opens again, that an
+// opening is larger, or that the space has a wall that the file does not name.
+// opened holds the joins proposed already.
 func (r *explainer) wayProposals(e *plan.Access, opened map[*kits.Join]bool) []proposal {
 	var list []proposal
 	for _, w := range e.Routes {
@@ -278,9 +279,9 @@ func (r *explainer) wayProposals(e *plan.Access, opened map[*kits.Join]bool) []p
 	return list
 }
 
-// wallProposals: what a closer that the piece sits on is itself fitted to or closed on
-// may be another wall of the space; then the piece goes in by that side, before the
-// closer is put on.
+// wallProposals proposes another wall of the space: what the closer under the
+// piece is itself fitted to or closed on. Then the piece goes in by that side,
+// before the closer is put on.
 func (r *explainer) wallProposals(e *plan.Access) []proposal {
 	var list []proposal
 	for _, w := range e.Routes {

@@ -10,7 +10,7 @@ import (
 )
 
 // serviceFindings reports what cannot be reached on the finished model by undoing
-// joins that open, only.
+// only joins that open.
 func (r *explainer) serviceFindings() []plan.Finding {
 	var list []plan.Finding
 	for _, s := range r.Kit.Service {
@@ -25,7 +25,7 @@ func (r *explainer) serviceFindings() []plan.Finding {
 	return list
 }
 
-// reachable is how a service item can be got at.
+// reachable is how well a service item can be reached.
 type reachable int
 
 const (
@@ -50,14 +50,14 @@ func (r *explainer) checkable(piece int) bool {
 		slices.ContainsFunc(r.IntoSpaces(r.StepOf(j)), func(i int) bool { return r.Access[i].Piece == piece })
 }
 
-// reach takes apart all that opens on the finished model and then looks at the
-// item. Only what physically sits on something counts: what was asked to come
-// later is taken off all the same.
+// reach undoes everything that opens on the finished model, then judges the item.
+// Only physical seats count: what was merely asked to come later is taken off all
+// the same.
 func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 	undone := r.openUp()
 	best, stop := reached, obstacle{}
 	worse := func(x reachable, o obstacle) {
-		// Of several spaces that stay shut the outermost is the reason.
+		// If several spaces stay shut, the outermost is the reason.
 		outer := x == best && x == shutIn && o.entry.Space.Depth() < stop.entry.Space.Depth()
 		if x < best || outer {
 			best, stop = x, o
@@ -65,7 +65,7 @@ func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 	}
 	j := r.Kit.Fitted(s.Reach)
 	if j == nil {
-		return reached, stop // a base is what the rest was put around
+		return reached, stop // the rest was built around a base
 	}
 	for _, i := range r.IntoSpaces(r.StepOf(j)) {
 		e := &r.Access[i]
@@ -90,7 +90,7 @@ func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 	return best, stop
 }
 
-// openUp undoes the joins that open, for as long as one more can be undone.
+// openUp undoes joins that open until no more can be undone.
 func (r *explainer) openUp() []bool {
 	if r.undone != nil {
 		return r.undone
@@ -110,8 +110,8 @@ func (r *explainer) openUp() []bool {
 	return undone
 }
 
-// spans returns a join that holds both sides of join v together and is not undone,
-// or nil. A wire threaded through has slack and holds nothing.
+// spans returns a join that holds both sides of join v together and is not
+// undone, or nil. A wire has slack and holds nothing.
 func (r *explainer) spans(v int, undone []bool) *kits.Join {
 	for _, m := range r.Spanning(v) {
 		if m >= 0 && int(m) != v && !undone[m] {
@@ -195,7 +195,7 @@ func (r *explainer) serviceFinding(s *kits.Service, reach reachable, stop obstac
 	return f
 }
 
-// serviceWays says of each opening why it does not help.
+// serviceWays says why each opening does not help.
 func (r *explainer) serviceWays(e *plan.Access, by []kits.Ref) []plan.Reason {
 	undone := r.openUp()
 	chosen := slices.ContainsFunc(e.Routes, func(w plan.Route) bool { return r.named(w.Closer, by) })
@@ -241,7 +241,7 @@ func (r *explainer) whyShut(w plan.Route) string {
 		}
 	}
 	if len(held) > 0 {
-		return strings.Join(held, "; ") // any one of them would do, so the firm ones do not matter
+		return strings.Join(held, "; ") // any one of them would do, so the permanent ones do not matter
 	}
 	return strings.Join(firm, ", ") + map[bool]string{true: " does not open", false: " do not open"}[len(firm) == 1]
 }
@@ -265,7 +265,7 @@ func (r *explainer) whyStays(piece int) plan.Reason {
 	return plan.ReasonAt(text, j.Pos, r.PieceName(piece))
 }
 
-// freeing: whatever keeps a piece on could open, or what keeps that on.
+// freeing proposes that whatever keeps a piece on opens, or what keeps that on.
 func (r *explainer) freeing(piece int) []proposal {
 	var list []proposal
 	seen := map[int]bool{}

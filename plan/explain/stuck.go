@@ -11,8 +11,8 @@ import (
 	"dryfit/plan/precedence"
 )
 
-// stuckFindings explains why there is no order: one finding for each root, and one
-// that counts what is merely behind.
+// stuckFindings explains why there is no order: one finding for each root, and
+// one that counts the steps that merely wait behind them.
 func (s *outcome) stuckFindings() []plan.Finding {
 	roots := s.System.Roots()
 	if len(roots) == 0 {
@@ -65,7 +65,7 @@ func (s *outcome) rootFinding(root precedence.Root) plan.Finding {
 	f.Text = fmt.Sprintf("%s cannot be %s in any order: each way into %s is shut before its turn", english.And(head, 8), verb, first.Space.ID)
 	if len(first.Joins()) == 0 {
 		head = r.whoAll(trapped[:1])
-		f.Text = fmt.Sprintf("%s cannot be fitted: it sits on what closes %s, and nothing else is said to close it", english.And(head, 8), first.Space.ID)
+		f.Text = fmt.Sprintf("%s cannot be fitted: it sits on what closes %s, and nothing else is listed as closing it", english.And(head, 8), first.Space.ID)
 	}
 	var rest []string
 	for _, n := range names {
@@ -79,8 +79,8 @@ func (s *outcome) rootFinding(root precedence.Root) plan.Finding {
 	return f
 }
 
-// needsAlone is the system of the needs without any way in. What is stuck in it waits for
-// itself, whatever is open or closed.
+// needsAlone is the system of the needs without any accesses. What is stuck in it
+// waits for itself, no matter what is open.
 func (r *explainer) needsAlone() *precedence.System {
 	alone := precedence.New(len(r.Steps))
 	for _, n := range r.Needs {
@@ -89,8 +89,9 @@ func (r *explainer) needsAlone() *precedence.System {
 	return alone
 }
 
-// cycleFinding reports steps that wait for one another by their needs alone. Pieces that
-// are shut out because of it are behind it, and get a turn once it is broken.
+// cycleFinding reports steps that wait for one another by their needs alone.
+// Pieces that are shut out because of it wait behind it, and are judged once it
+// is broken.
 func (s *outcome) cycleFinding(ring precedence.Root) plan.Finding {
 	r := s.explainer
 	conflict := s.needsAlone().Conflict(ring)
@@ -106,8 +107,8 @@ func (s *outcome) cycleFinding(ring precedence.Root) plan.Finding {
 	return f
 }
 
-// around lists the steps of a ring that the conflict's statements put both before and
-// after others of it.
+// around lists the steps of a cycle: those that the conflict's statements put
+// both before and after others.
 func (r *explainer) around(ring precedence.Root, conflict []int) []int {
 	before, after := map[int]bool{}, map[int]bool{}
 	for _, n := range r.Needs {
@@ -137,9 +138,9 @@ func (r *explainer) stepNames(steps []int) string {
 	return english.And(names, 8)
 }
 
-// trapped lists the accesses of a root with an unmet clause: those into spaces, of which
-// the first own are part of the conflict, inner spaces first, and those past meshes that
-// the conflict names.
+// trapped lists the accesses of a root with an unmet clause: those into spaces,
+// the first own of which are part of the conflict, inner spaces first, and those
+// past meshes that the conflict names.
 func (s *outcome) trapped(root precedence.Root, conflict []int) (into []int, own int, past []int) {
 	r := s.explainer
 	var others []int
@@ -175,8 +176,8 @@ func (s *outcome) unmet(oneOf []int) bool {
 	})
 }
 
-// chain words a conflict so that each line starts where the last one ended: the
-// steps are followed from one that must come earlier to the one it comes before.
+// chain words a conflict so that each line starts where the last one ended,
+// following each step to the one it must come before.
 func (s *outcome) chain(root precedence.Root, conflict []int) []plan.Reason {
 	r := s.explainer
 	next := map[int][]int{} // step -> statements that put it before another
@@ -220,7 +221,7 @@ func (s *outcome) chain(root precedence.Root, conflict []int) []plan.Reason {
 	return list
 }
 
-// about lists the pieces that a statement puts before one another, which steps fit.
+// about lists the fitted pieces that a statement puts before one another.
 func (r *explainer) about(statement int, steps []int) []string {
 	var list []string
 	add := func(p int) {
@@ -251,8 +252,8 @@ func within(root precedence.Root, step int) bool {
 	return in
 }
 
-// reason words one statement of a conflict; for an entry it says what each opening
-// has to do with it.
+// reason words one statement of a conflict; for an access into a space it says
+// what each opening has to do with it.
 func (s *outcome) reason(statement int) string {
 	r := s.explainer
 	st := &r.Statements[statement]

@@ -6,10 +6,10 @@ import (
 	"dryfit/kits/disjoint"
 )
 
-// comesOff reports whether what a step has put on comes off again past all that stays, by
-// the meshes, once the given joins are undone. What has come off before it is out of the
-// way. If it does not come off, by is a piece that keeps it there. Without measurements
-// nothing is known to keep it.
+// comesOff reports whether, by the meshes, what a step put on can come off again
+// past all that stays, once the given joins are undone. What came off before is
+// out of the way. If it cannot come off, by is a piece that keeps it there.
+// Without measurements nothing is known to keep it.
 func (r *explainer) comesOff(step int, undone []bool) (off bool, by int) {
 	if r.Geometry == nil {
 		return true, -1
@@ -50,9 +50,10 @@ func (r *explainer) inGroup(groups *disjoint.Sets, piece int) []int {
 	return list
 }
 
-// keptBy is a piece that stays and keeps a group from leaving: -1 if it leaves in some
-// direction, or by the legs of its only piece. Of several the one that is told is in the
-// direction with the fewest, and rather not its seat, which is in the way on most sides.
+// keptBy is a piece that stays and keeps a group from leaving: -1 if the group
+// leaves in some direction, or by the legs of its only piece. Of several it is
+// one in the direction with the fewest, preferably not the seat, which blocks
+// most sides.
 func (r *explainer) keptBy(moving, stays []int, seat int) int {
 	g := r.Geometry
 	if !slices.ContainsFunc(moving, func(p int) bool { return g.Measured[p] }) {

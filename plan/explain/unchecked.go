@@ -5,8 +5,8 @@ import (
 	"fmt"
 )
 
-// uncheckedFindings notes what the constraints say nothing about: pieces held in a space
-// that no step fits, and paint that waits for a coat that no task is.
+// uncheckedFindings notes what the constraints do not cover: pieces held in a
+// space that no step fits, and paint that depends on a coat that the kit lacks.
 func (r *explainer) uncheckedFindings() []plan.Finding {
 	var list []plan.Finding
 	for _, s := range r.Kit.Spaces {
@@ -26,7 +26,7 @@ func (r *explainer) uncheckedFindings() []plan.Finding {
 	for _, p := range r.Kit.Parts {
 		if p.Paint == "outside" || p.Paint == "off-model" {
 			return append(list, plan.Finding{Kind: plan.Uncoated, Grade: plan.Note, Piece: p.ID, Pos: p.PaintPos,
-				Text:    fmt.Sprintf("%s is painted %s, but no task is the outside coat, so its paint sets no sequence; add a task with coat: outside", p.ID, p.Paint),
+				Text:    fmt.Sprintf("%s is painted %s, but no task is the outside coat, so its paint does not affect the order; add a task with coat: outside", p.ID, p.Paint),
 				Because: []plan.Reason{plan.ReasonAt("paint of "+p.ID, p.PaintPos)}})
 		}
 	}

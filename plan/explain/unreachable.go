@@ -29,7 +29,7 @@ func (r *explainer) unreachableFindings() []plan.Finding {
 	return list
 }
 
-// sized is what is passed through, with its size.
+// sized words what goes in, with its size.
 func (r *explainer) sized(e *plan.Access) string {
 	if e.Wire != nil {
 		return fmt.Sprintf("at %s across it", r.MM(*e.Wire.Across))
@@ -64,7 +64,7 @@ func (r *explainer) refusals(e *plan.Access) []plan.Reason {
 	return list
 }
 
-// widenings are the openings that, made larger, let the piece in: each is tried.
+// widenings proposes openings that, made larger, let the piece in. Each is tried.
 func (r *explainer) widenings(e *plan.Access) []plan.Repair {
 	number := slices.IndexFunc(r.Access, func(o plan.Access) bool { return o.Space != nil && o.Statement == e.Statement })
 	var list []proposal
@@ -78,7 +78,7 @@ func (r *explainer) widenings(e *plan.Access) []plan.Repair {
 		if after.Access[number].Unreachable() {
 			return false
 		}
-		// Other findings may still keep it from its turn, but no new step may get stuck.
+		// Other findings may still hold it up, but no new step may get stuck.
 		before := r.Outcome().Stuck
 		return !slices.ContainsFunc(after.Outcome().Stuck, func(v int) bool {
 			_, stuck := slices.BinarySearch(before, v)
@@ -112,7 +112,7 @@ func (r *explainer) widen(e *plan.Access, w plan.Route) (plan.Change, string) {
 	return plan.Change{Widen: o, To: to}, fmt.Sprintf("enlarge %s to at least %s for %s (now %s)", r.openingPhrase(w.Closer), r.MM(to.W, to.H), r.Who(e), r.MM(o.W, o.H))
 }
 
-// openingPhrase names an opening in a sentence, with its place in the file.
+// openingPhrase names an opening in a sentence, with its position in the file.
 func (r *explainer) openingPhrase(c kits.Closer) string {
 	switch {
 	case c.Name != "":

@@ -8,8 +8,8 @@ import (
 	"strings"
 )
 
-// wayFindings reports the steps of the order that rely on more than a straight way
-// that is still open: turning is a caution, opening something again a note.
+// wayFindings reports the steps of the order that need more than an open,
+// straight way in: turning is a caution, opening something again a note.
 func (q *order) wayFindings() []plan.Finding {
 	r := q.explainer
 	var list []plan.Finding
@@ -35,8 +35,8 @@ func (q *order) wayFindings() []plan.Finding {
 	return list
 }
 
-// used is the best route that the sequence leaves to an access, and its blockers, by
-// number, that are in place by then and must be undone again.
+// used is the best route that the sequence leaves to an access, with the indices
+// of the blockers that are in place by then and must be undone again.
 func (q *order) used(i int) (best *plan.Route, inPlace []int) {
 	r := q.explainer
 	a := &r.Access[i]
@@ -67,7 +67,8 @@ func (q *order) used(i int) (best *plan.Route, inPlace []int) {
 	return best, inPlace
 }
 
-// inPlace lists the blockers of a route, by number, that are in place at the access's step.
+// inPlace lists the indices of the blockers of a route that are in place at the
+// access's step.
 func (q *order) inPlace(a *plan.Access, t *plan.Route) []int {
 	var list []int
 	for n, b := range t.Blockers {
@@ -101,7 +102,8 @@ func (q *order) turningFinding(access int, w plan.Route) plan.Finding {
 		Text: fmt.Sprintf("%s goes into %s only by turning it in %s (%s): at %s it is too large to go straight in, and no size proves that there is room to turn",
 			r.Who(e), e.Space.ID, r.OpeningName(w.Closer), r.MM(w.Closer.Opening.W, w.Closer.Opening.H), r.sides(e)),
 	}
-	// Why not straight: solve again with nothing but straight ways for this entry.
+	// To say why not straight, solve again with only straight ways for this
+	// access.
 	allow := slices.Clone(q.Solution.Relaxed)
 	allow[access].Turning = false
 	strict := &outcome{&plan.Solution{Constraints: r.Constraints, Relaxation: plan.Relaxation{Reopen: q.Solution.Relaxation.Reopen}, System: r.System(allow)}, r}

@@ -11,7 +11,7 @@ import (
 	"dryfit/plan"
 )
 
-// Why is what can be said of one step: when it is done, and why.
+// Why is what is known of one step: when it is done, and why.
 type Why struct {
 	Name        string         `json:"name"`                      // the piece, wire or step asked about
 	Base        string         `json:"base,omitempty"`            // why no step fits it
@@ -23,7 +23,7 @@ type Why struct {
 	LatestBound bool           `json:"latest_is_bound,omitempty"` // it may have to be earlier than latest
 	After       []plan.Reason  `json:"after"`                     // what comes before it, and why
 	Before      []plan.Reason  `json:"before"`                    // what comes after it, and why
-	Ways        []string       `json:"ways"`                      // each opening it could come in by
+	Ways        []string       `json:"ways"`                      // each opening it could go in through
 	LastCall    []string       `json:"last_call"`                 // after which step it is out of reach for good
 	Findings    []plan.Finding `json:"findings"`                  // that concern it
 }
@@ -34,13 +34,13 @@ type inquiry struct {
 	*explainer
 }
 
-// Fault reports whether a fault concerns it.
+// Fault reports whether any of its findings is a fault.
 func (y Why) Fault() bool {
 	return slices.ContainsFunc(y.Findings, func(f plan.Finding) bool { return f.Grade == plan.Fault })
 }
 
-// Ask explains the steps that a name means: a piece, a part with all its copies, a
-// wire, or a named step. The error says what is known by a similar name.
+// Ask explains the steps that a name means: a piece, a part with all its copies,
+// a wire, or a named step. The error suggests similar names.
 func Ask(p *plan.Project, name string) ([]Why, error) {
 	rep := &inquiry{p, &explainer{Constraints: p.Constraints}}
 	r := rep.explainer
@@ -109,8 +109,9 @@ func (rep *inquiry) why(name string, v int, pieces []int) Why {
 	return y
 }
 
-// subjects are the pieces that last calls may be about for those who ask about a step:
-// the given ones, or all that it fits, and the wire that it threads.
+// subjects are the pieces and the wire whose last calls belong in the answer
+// about a step: the given pieces, or all that it fits, and the wire that it
+// threads.
 func (r *explainer) subjects(v int, pieces []int) ([]int, string) {
 	s := r.Steps[v]
 	switch {
@@ -122,7 +123,7 @@ func (r *explainer) subjects(v int, pieces []int) ([]int, string) {
 	return pieces, ""
 }
 
-// explain words a last call for one who asks about its subject.
+// explain words a last call in the answer about its subject.
 func (rep *inquiry) explain(c plan.Call) string {
 	q, r := rep.Sequence, rep.explainer
 	who := c.Wire
@@ -194,7 +195,7 @@ func (rep *inquiry) openings(e *plan.Access) []string {
 	return list
 }
 
-// travelWays words the routes past meshes: what is in the way of each, and from when.
+// travelWays words the routes past meshes: what blocks each, and from when.
 func (rep *inquiry) travelWays(t *plan.Access) []string {
 	r := rep.explainer
 	var list []string
@@ -208,7 +209,7 @@ func (rep *inquiry) travelWays(t *plan.Access) []string {
 			text += fmt.Sprintf(", past an undercut of up to %s", r.MM(geom.Round(route.Undercut, 2)))
 		}
 		if len(route.Blockers) == 0 {
-			list = append(list, text+", where nothing ever is in its way")
+			list = append(list, text+", where nothing is ever in its way")
 			continue
 		}
 		var first []string
@@ -223,7 +224,8 @@ func (rep *inquiry) travelWays(t *plan.Access) []string {
 	return list
 }
 
-// maxRoutesTold bounds the routes of a piece, and the blockers of each, that are told.
+// maxRoutesTold bounds the routes of a piece, and the blockers of each, that are
+// listed.
 const maxRoutesTold = 4
 
 // from names the last of some joins.
@@ -239,8 +241,8 @@ func (rep *inquiry) from(shut []int32) string {
 	return fmt.Sprintf("%s (step %d)", rep.explainer.Name(v), rep.Sequence.Place[v])
 }
 
-// shutBy names the joins which together shut a way, with their numbers, and says
-// when they open again.
+// shutBy names the joins that together shut a way in, with their numbers, and
+// says when they can be opened again.
 func (rep *inquiry) shutBy(w plan.Route) string {
 	r := rep.explainer
 	b := &w.Blockers[0]

@@ -48,8 +48,8 @@ func (r *explainer) wideEnds(w *kits.Wire) []int {
 	return wide
 }
 
-// endFinding: when one end is too wide the other can lead; when both are, the wire
-// cannot be threaded with its ends on.
+// endFinding reports ends that are too wide: if only one is, the other can lead;
+// if both are, the wire cannot be threaded with its ends on.
 func (r *explainer) endFinding(w *kits.Wire, wide []int) plan.Finding {
 	f := plan.Finding{Kind: plan.WireEnd, Grade: plan.Caution, Step: w.ID, Steps: []int{r.ThreadStep(w)}, Piece: r.PieceName(wide[0]), Pieces: r.many(wide), Pos: w.HolePos,
 		Text: fmt.Sprintf("%s goes in with its other end first, or must be threaded before its end %s is put on, which does not pass a hole of its run", w.ID, r.PieceName(wide[0]))}
@@ -68,7 +68,7 @@ func (r *explainer) endFinding(w *kits.Wire, wide []int) plan.Finding {
 	return f
 }
 
-// endRepairs: each is tried.
+// endRepairs proposes changes for ends that are too wide. Each is tried.
 func (r *explainer) endRepairs(w *kits.Wire, widest float64) []plan.Repair {
 	return r.try([]proposal{
 		{plan.Change{Bare: w}, sayLess, fmt.Sprintf("thread it bare and solder or crimp its ends on afterwards: bare: true on the wire at %s", w.Pos)},

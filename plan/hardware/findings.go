@@ -9,8 +9,8 @@ import (
 	"dryfit/plan/magnets"
 )
 
-// Findings lists what a designer should know of the ballast, the lights and the magnets
-// of a checked kit, as far as it has any.
+// Findings lists what a designer should know of the ballast, the lights and the
+// magnets of a checked kit, if it has any.
 func Findings(p *plan.Project) []plan.Finding {
 	var list []plan.Finding
 	if p.Kit.Balance != nil {

@@ -1,7 +1,6 @@
-// Package lights works out the resistors, currents, battery life and wires of the
-// lamps of a kit. It knows light-emitting lamps of constant forward voltage in
-// branches with one resistor each, on a direct-current supply of low voltage; no
-// drivers, dimmers or mains.
+// Package lights computes the resistors, currents, battery life and wires of the
+// lamps of a kit. It models LEDs of constant forward voltage in branches with one
+// resistor each, on a low-voltage DC supply; no drivers, dimmers or mains.
 //
 // Voltages are V, currents mA, resistances ohm, powers mW, lengths mm, unless a name
 // says otherwise.
@@ -27,25 +26,25 @@ type Circuit struct {
 // Branch is what follows from one branch.
 type Branch struct {
 	Of       *kits.Branch
-	Wanted   float64 // ohm by the formula; not positive if the lamps take all
+	Wanted   float64 // ohm by the formula; not positive if the lamps take the whole voltage
 	Resistor float64 // ohm, as stated or as proposed; 0 if there can be none
 	Proposed bool
 	Nominal  float64 // mA at each voltage
 	Fresh    float64
 	Flat     float64
 	Power    float64 // mW in the resistor when fresh
-	Rating   float64 // mW to ask for; 0 if none is so large
+	Rating   float64 // mW, of the resistor to buy; 0 if none is large enough
 	Headroom float64 // V left over the resistor when flat
-	Straight float64 // mm, the shortest way along the pieces that it runs through; 0 if not known
-	Length   float64 // mm of its pair, as stated or as worked out; 0 if not known
+	Straight float64 // mm, the shortest path along the pieces that it runs through; 0 if not known
+	Length   float64 // mm of its pair, as stated or computed; 0 if not known
 }
 
 // Lamps is the voltage that the lamps of a branch take together.
 func (b *Branch) Lamps() float64 { return float64(len(b.Of.Lamps)) * b.Of.Forward }
 
-// Hours is how long the supply lasts: at the nominal voltage; at the least, as if it
-// stayed fresh; and at the most, at the mean of the currents fresh and flat, as if its
-// voltage fell evenly. All 0 if the capacity is not stated or nothing flows.
+// Hours is how long the supply lasts: at the nominal voltage; at the least, if it
+// stayed fresh; and at the most, at the mean of the fresh and flat currents, if
+// its voltage fell evenly. All 0 if the capacity is not stated or nothing flows.
 func (c *Circuit) Hours() (nominal, least, most float64) {
 	if c.Lights.Capacity == 0 || c.Nominal == 0 || c.Fresh == 0 {
 		return 0, 0, 0
@@ -64,7 +63,7 @@ func (c *Circuit) Pairs() (length float64, unknown int) {
 	return length, unknown
 }
 
-// Of works out the lights of a kit, which must have some.
+// Of computes the lights of a kit, which must have some.
 func Of(p *plan.Project, s Series) *Circuit {
 	c := &Circuit{Kit: p.Kit, Lights: p.Kit.Lights, Series: s, Holes: holes(p.Kit)}
 	for _, b := range c.Lights.Branches {

@@ -45,7 +45,7 @@ lights:
 `+lamps)
 }
 
-// seven lamps on a block of 9 V, as a design of ours has them.
+// seven lamps, each with a branch of its own, on a block of 9 V.
 const seven = `    - {lamps: lamp.1, colour: red, current: 5}
     - {lamps: lamp.2, colour: green, current: 5}
     - {lamps: lamp.3, colour: white, current: 5}
@@ -75,8 +75,16 @@ func TestSevenLamps(t *testing.T) {
 	if p := c.Branches[6].Power; math.Abs(p-60.2) > 0.1 { // 6.4 V x 9.41 mA
 		t.Errorf("%.1f mW in the largest resistor, want 60.2", p)
 	}
-	if list := c.Findings(); len(list) > 0 {
-		t.Errorf("findings: %v", list)
+	// The kit has a wire to the first lamp only.
+	var unfed []string
+	for _, f := range c.Findings() {
+		if !strings.HasPrefix(f.Text, "no wire leads to ") {
+			t.Errorf("finding: %s", f.Text)
+		}
+		unfed = append(unfed, f.Piece)
+	}
+	if want := "lamp.2 lamp.3 lamp.4 lamp.5 lamp.6 lamp.7"; strings.Join(unfed, " ") != want {
+		t.Errorf("no wire leads to %s; want %s", unfed, want)
 	}
 }
 
@@ -92,7 +100,7 @@ func TestLightsFindings(t *testing.T) {
 		"{lamps: [lamp.5, lamp.6], colour: red, current: 5}":                                                                     {plan.Caution, "in series in a closed space", "a branch of its own"},
 		"{lamps: [lamp.1], colour: red, current: 5, resistor: 1000}":                                                             {plan.Caution, "1000 ohm let 7.00 mA through", "use 1500 ohm"},
 		"{lamps: [lamp.1], colour: red, current: 5, resistor: 3300}":                                                             {plan.Caution, "less than half", "use 1500 ohm"},
-		"{lamps: [lamp.1], colour: red, current: 5, resistor: 1450}":                                                             {plan.Caution, "no standard value", "use 1500 ohm"},
+		"{lamps: [lamp.1], colour: red, current: 5, resistor: 1450}":                                                             {plan.Caution, "not a standard E12 or E24 value", "use 1500 ohm"},
 		"{lamps: [lamp.1], colour: red, current: 25}":                                                                            {plan.Caution, "more than small lamps take", "20 mA or less"},
 		"{lamps: [lamp.1], colour: red, current: 900}":                                                                           {plan.Caution, "must dissipate", "lower voltage"},
 		"{lamps: [lamp.1], colour: red, current: 5, wires: lead}\n    - {lamps: [lamp.2], colour: red, current: 5, wires: lead}": {plan.Caution, "4 wires of 0.55 mm take 62 %", "wider"},

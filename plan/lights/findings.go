@@ -25,6 +25,7 @@ func (c *Circuit) Findings() []plan.Finding {
 		list = append(list, c.current(b)...)
 		list = append(list, c.chained(b)...)
 		list = append(list, c.short(b)...)
+		list = append(list, c.unfed(b)...)
 	}
 	for _, h := range c.Holes {
 		if h.Share > FullHole {
@@ -45,8 +46,8 @@ func (c *Circuit) about(b *Branch, g plan.Grade, format string, args ...any) pla
 	return c.finding(g, b.Of.Lamps, b.Of.Pos, "%s"+format, append([]any{english.And(c.Kit.IDs(b.Of.Lamps), 5)}, args...)...)
 }
 
-// headroom: what the lamps leave for the resistor steadies the current; with little
-// left they go dark long before the supply is flat.
+// headroom reports lamps that leave too little voltage for the resistor, which
+// steadies the current: they go dark long before the supply is flat.
 func (c *Circuit) headroom(b *Branch) []plan.Finding {
 	l, n := c.Lights, len(b.Of.Lamps)
 	var f plan.Finding
@@ -72,7 +73,7 @@ func (c *Circuit) headroom(b *Branch) []plan.Finding {
 	return []plan.Finding{f.Suggest(fmt.Sprintf("use a supply that still gives %s V when it is flat", volts(b.Lamps()+goodHeadroom)))}
 }
 
-// current: what a stated resistor lets through.
+// current reports stated resistors that let the wrong current through.
 func (c *Circuit) current(b *Branch) []plan.Finding {
 	var list []plan.Finding
 	say := func(at kits.Pos, repair, format string, args ...any) {
@@ -87,7 +88,7 @@ func (c *Circuit) current(b *Branch) []plan.Finding {
 		case b.Nominal < dim*b.Of.Current:
 			say(at, use, "%s let only %.2f mA through, less than half of what is wanted", Ohms(b.Resistor), b.Nominal)
 		case !E24.Has(b.Of.Resistor):
-			say(at, use, "%s is no standard value, neither of E12 nor of E24", Ohms(b.Resistor))
+			say(at, use, "%s is not a standard E12 or E24 value", Ohms(b.Resistor))
 		}
 	}
 	if b.Fresh > mostCurrent {
@@ -100,7 +101,8 @@ func (c *Circuit) current(b *Branch) []plan.Finding {
 	return list
 }
 
-// chained: of lamps in series in a closed space, one that fails darkens all for good.
+// chained reports lamps in series in a closed space: one failure darkens all of
+// them for good.
 func (c *Circuit) chained(b *Branch) []plan.Finding {
 	if len(b.Of.Lamps) < 2 {
 		return nil
@@ -118,7 +120,7 @@ func (c *Circuit) chained(b *Branch) []plan.Finding {
 	return nil
 }
 
-// short: a stated pair of wires cannot be shorter than its route.
+// short reports a stated pair of wires that is shorter than its route.
 func (c *Circuit) short(b *Branch) []plan.Finding {
 	if b.Of.Length == 0 || b.Of.Length >= b.Straight {
 		return nil

@@ -11,9 +11,9 @@ type Hole struct {
 	Pos    kits.Pos
 }
 
-// holes adds up the wires that run through each piece, two for each branch. What the
-// kit says of a wire is the narrowest hole of its run, so the hole in a piece is at least
-// as wide as the widest of those of the wires through it.
+// holes adds up the wires that run through each piece, two for each branch. The
+// kit states the narrowest hole on the run of each wire, so the hole in a piece
+// is at least as wide as the widest of these.
 func holes(k *kits.Kit) []Hole {
 	if k.Lights.Cover == 0 {
 		return nil

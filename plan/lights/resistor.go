@@ -14,11 +14,11 @@ var (
 	E24 = Series{"E24", []int{10, 11, 12, 13, 15, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 43, 47, 51, 56, 62, 68, 75, 82, 91}}
 )
 
-// sameValue is the share within which two resistances are the same value: far above
-// what arithmetic loses, far below the steps of a series.
+// sameValue is the relative difference within which two resistances are the same
+// value: far above rounding errors, far below the steps of a series.
 const sameValue = 1e-9
 
-// Up is the least value of the series that is not below r ohm; r is positive.
+// Up rounds r ohm, which is positive, up to a value of the series.
 func (s Series) Up(r float64) float64 {
 	tenth := math.Pow(10, math.Floor(math.Log10(r))-1)
 	for ; ; tenth *= 10 {
@@ -40,17 +40,17 @@ func Resistance(volts float64, n int, forward, mA float64) float64 {
 	return 1000 * (volts - float64(n)*forward) / mA
 }
 
-// Current is what flows through n lamps and a resistor, in mA; none below the
+// Current is the current through n lamps and a resistor, in mA; 0 below the
 // voltage of the lamps.
 func Current(volts float64, n int, forward, ohm float64) float64 {
 	return max(0, 1000*(volts-float64(n)*forward)/ohm)
 }
 
-// ratings are what resistors are sold for, in mW.
+// ratings are the usual ones of resistors, in mW (common practice).
 var ratings = []float64{125, 250, 500, 1000, 2000, 3000, 5000}
 
-// Rating is the least rating, in mW, of at least twice a power in mW, which keeps the
-// resistor cool (common practice); 0 if there is none so large.
+// Rating is the smallest rating, in mW, of at least twice a power in mW, which
+// keeps the resistor cool (common practice); 0 if there is none that large.
 func Rating(power float64) float64 {
 	for _, r := range ratings {
 		if r >= 2*power {

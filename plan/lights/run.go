@@ -8,8 +8,8 @@ import (
 	"dryfit/plan"
 )
 
-// What a run gets beyond its straight length (common practice): a fifth for bends and
-// clips, and 60 mm at each end to work with.
+// Allowance beyond the straight length of a run (common practice): a fifth for
+// bends and clips, and 60 mm at each end to work with.
 const (
 	slackRun = 1.2
 	spareEnd = 60
@@ -18,16 +18,16 @@ const (
 // withSpare is the length of wire to cut for a run of a straight length, both in mm.
 func withSpare(straight float64) float64 { return straight*slackRun + 2*spareEnd }
 
-// maxRun bounds the pieces that a run is followed through, and sweeps how often its
-// bends are moved.
+// maxRun bounds the pieces along a run, and sweeps how often its bends are moved.
 const (
 	maxRun = 100
 	sweeps = 60
 )
 
-// straight is the length, in mm, of a short route from the supply to the lamps of a
-// branch by straight stretches through the boxes of the pieces that its wires are
-// threaded through. 0 if the wires are not stated or what they end at has no mesh.
+// straight is the length, in mm, of a short route of straight stretches from the
+// supply to the lamps of a branch, through the boxes of the pieces that its wires
+// are threaded through. 0 if the wires are not stated or what they end at has no
+// mesh.
 func straight(p *plan.Project, b *kits.Branch) float64 {
 	if len(b.Wires) == 0 {
 		return 0
@@ -56,9 +56,9 @@ func straight(p *plan.Project, b *kits.Branch) float64 {
 	return shortRoute(boxes)
 }
 
-// shortRoute visits boxes in turn. Each bend is moved, over and over, to the point of its
-// box nearest to the middle of its neighbours: the sum of the squares of the stretches
-// becomes least, and their sum nearly so.
+// shortRoute visits boxes in turn. Each bend is moved repeatedly to the point of
+// its box nearest to the middle of its neighbours: this minimises the sum of the
+// squares of the stretches, and nearly their sum.
 func shortRoute(boxes []geom.Box) float64 {
 	route := make([]geom.Vec, len(boxes))
 	for i, b := range boxes {

@@ -18,7 +18,7 @@ func Ohms(r float64) string {
 	return fmt.Sprintf("%.4g ohm", r)
 }
 
-// Watts words a rating in mW as people order it.
+// Watts words a rating in mW, in watts.
 func Watts(mW float64) string {
 	switch mW {
 	case 0:

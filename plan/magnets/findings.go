@@ -2,6 +2,7 @@ package magnets
 
 import (
 	"fmt"
+	"slices"
 
 	"dryfit/kits"
 	"dryfit/kits/english"
@@ -15,9 +16,27 @@ func Findings(p *plan.Project) []plan.Finding {
 	pairs := Pairs(p)
 	for _, m := range p.Kit.Magnets {
 		list = append(list, apart(p, m, pairs)...)
+		list = append(list, alone(p, m)...)
 		list = append(list, pocketFindings(p, m)...)
 	}
 	return list
+}
+
+// alone reports magnets that hold to nothing: the entry names no mates and is not
+// named as a mate.
+func alone(p *plan.Project, m *kits.Magnets) []plan.Finding {
+	if len(m.Mates) > 0 {
+		return nil
+	}
+	for _, other := range p.Kit.Magnets {
+		for _, mate := range other.Mates {
+			if slices.Contains(m.Pieces, mate) {
+				return nil
+			}
+		}
+	}
+	return []plan.Finding{finding(plan.Caution, p, m.Pieces, fmt.Sprintf("%s: nothing is said to hold to it", names(p, m.Pieces))).
+		Placed(m.Pos).Suggest("name what it holds to with mates: another magnet, or the steel part as made or bought")}
 }
 
 func finding(g plan.Grade, p *plan.Project, pieces []int, text string) plan.Finding {
@@ -46,12 +65,13 @@ func apart(p *plan.Project, m *kits.Magnets, pairs []Pair) []plan.Finding {
 			Placed(m.Pos).
 			Since(fmt.Sprintf("the north of %s points toward %s", names(p, mine), english.Direction(m.North)), m.Pos).
 			Since(fmt.Sprintf("the north of %s points toward %s", names(p, theirs), english.Direction(other.North)), other.Pos).
-			Suggest(turned(p, m)...))
+			Fix(turned(p, m)...))
 	}
 	return list
 }
 
-// turned tries to turn the magnets of the entry over, then to lay them as their mates are.
+// turned tries to turn the magnets of the entry over, then to align them with
+// their mates.
 func turned(p *plan.Project, m *kits.Magnets) []string {
 	for _, north := range []geom.Vec{geom.Vec(m.North).Opposite(), p.Kit.MagnetsOf(m.Mates[0]).North} {
 		good := true

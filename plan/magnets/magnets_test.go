@@ -15,7 +15,7 @@ import (
 
 // Two small magnets: one over the other, those that point the same way attract and
 // the others repel; side by side it is the other way round; across each other they do
-// neither (any textbook: the force between two dipoles on one axis is proportional to
+// neither (theory of magnetic dipoles: the force between two dipoles on one axis is proportional to
 // the product of their moments, twice as strong as side by side and of the other sign).
 func TestPull(t *testing.T) {
 	up, down, x := [3]float64{0, 0, 1}, [3]float64{0, 0, -3}, [3]float64{2, 0, 0}
@@ -104,8 +104,9 @@ func at(t *testing.T, x, y, z float64) *mesh.Mesh {
 	return m
 }
 
-// With meshes, copies pair with what is nearest, whatever their numbers, and where they
-// are decides: discs beside each other repel when they point the same way.
+// With meshes, copies pair with the nearest, no matter what their numbers are,
+// and where they are decides: discs beside each other repel when they point the
+// same way.
 func TestPairsByMeshes(t *testing.T) {
 	k := read(t, "kit: Hatch", "kit: Hatch")
 	over := meshtest.Collection(map[string]*mesh.Mesh{"disc-hatch.1": at(t, 0, 0, 2), "disc-hatch.2": at(t, 50, 0, 2), "disc-hull.1": at(t, 50, 0, 0), "disc-hull.2": at(t, 0, 0, 0)}, nil)

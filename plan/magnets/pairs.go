@@ -1,6 +1,6 @@
-// Package magnets finds which magnets of a kit attract and which repel, and whether each
-// suits its pocket. Magnets are taken as dipoles at their centres: enough for the sign of
-// the force between two small ones, not for its strength.
+// Package magnets finds which magnets of a kit attract and which repel, and
+// whether each fits its pocket. Magnets are modelled as dipoles at their centres:
+// enough for the sign of the force between two small ones, not for its strength.
 package magnets
 
 import (
@@ -27,15 +27,15 @@ type Pair struct {
 	Of       *kits.Magnets // the entry that says so
 	A, B     int           // pieces
 	Verdict  Verdict
-	Measured bool // from the positions of their meshes; else one is taken to lie over the other
+	Measured bool // from the positions of their meshes; otherwise one is assumed to lie over the other
 }
 
-// hardly is a pull so small that the pair neither holds nor parts: norths that lie
-// within some degrees of square to each other.
+// hardly is a pull so small that the pair neither holds nor repels: norths within
+// a few degrees of perpendicular.
 const hardly = 0.1
 
-// Pairs lists the pairs of a kit, each once. Where there are meshes, copies pair with the
-// nearest; else by their numbers.
+// Pairs lists the pairs of a kit, each once. With meshes, copies pair with the
+// nearest; otherwise by their numbers.
 func Pairs(p *plan.Project) []Pair {
 	var list []Pair
 	seen := map[[2]int]bool{}
@@ -51,10 +51,10 @@ func Pairs(p *plan.Project) []Pair {
 	return list
 }
 
-// maxMatched bounds the copies that are paired by nearness.
+// maxMatched bounds the copies that are paired by distance.
 const maxMatched = 300
 
-// matched pairs the magnets of an entry as if their norths pointed as given.
+// matched pairs the magnets of an entry, assuming the given north.
 func matched(p *plan.Project, m *kits.Magnets, north geom.Vec) []Pair {
 	if len(m.Mates) == 0 {
 		return nil

@@ -7,9 +7,9 @@ import (
 	"dryfit/kits/geom"
 )
 
-// How much larger a pocket is than its magnet, in mm, in all (common practice): enough
-// for glue and a print that comes out narrow, and little enough to hold the magnet
-// straight and near its mate.
+// How much larger a pocket is than its magnet, in mm, in total (common practice):
+// enough for glue and for a print that comes out narrow, and little enough to
+// hold the magnet straight and near its mate.
 const (
 	leastSlack = 0.1
 	mostSlack  = 0.2

@@ -11,9 +11,9 @@ import (
 // Kinds of findings of this package.
 const (
 	Unknown    = "unknown"      // the progress file names what the kit does not have
-	OutOfOrder = "out-of-order" // done before something that should have come first
+	OutOfOrder = "out-of-order" // done before something that should come first
 	OutOfReach = "out-of-reach" // what is done shuts it out for good
-	Narrowed   = "narrowed"     // what is done leaves only a way that the sequence does not need
+	Narrowed   = "narrowed"     // what is done leaves only a way in that the sequence does not use
 )
 
 func (t *Todo) findings() {
@@ -27,7 +27,8 @@ func (t *Todo) findings() {
 
 func (t *Todo) add(f plan.Finding) { t.Findings = append(t.Findings, f) }
 
-// narrowed reports what can get in only by more than the sequence needs.
+// narrowed reports what now needs turning or reopening where the sequence does
+// not.
 func (t *Todo) narrowed() {
 	how := "by turning it, or after opening something again"
 	switch a := t.Rest.Relaxation; {
@@ -80,7 +81,7 @@ func (t *Todo) skipped(v int, early []plan.Early) plan.Finding {
 	return f
 }
 
-// maxNames bounds how many names stand in one sentence.
+// maxNames bounds how many names one sentence lists.
 const maxNames = 12
 
 // steps names steps by their numbers.

@@ -9,10 +9,10 @@ import (
 	"dryfit/plan"
 )
 
-// shutOut are pieces and wires that the same steps keep out.
+// shutOut is a set of pieces and wires kept out by the same steps.
 type shutOut struct {
 	shut  []plan.Inaccessible // the first thing of each id
-	steps []int               // that would bring them in
+	steps []int               // those that would bring them in
 }
 
 // shutOuts groups what is kept out of the given steps, and counts the steps that only
@@ -83,7 +83,7 @@ func noOrder(rep *plan.Project, stuck []int) string {
 	return "no order is left for these steps, as each would shut out another or waits for one that would: " + steps(rep, stuck)
 }
 
-// repairs lists what to take back so that the steps can be done again, each tried.
+// repairs lists what to undo so that the steps can be done again, each tried.
 func (t *Todo) repairs(candidates, steps []int) []string {
 	q, r := t.rep.Sequence, t.rep.Constraints
 	var out []string
@@ -133,7 +133,7 @@ func (t *Todo) resting(v int) []int {
 	return list
 }
 
-// holds says whether what a step joined opens.
+// holds says whether the join of a step can be opened.
 func holds(s plan.Step) string {
 	switch {
 	case s.Join == nil:

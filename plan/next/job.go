@@ -32,7 +32,8 @@ func (j Job) unprinted() bool {
 	return slices.ContainsFunc(j.Missing, func(m Missing) bool { return m.States&progress.Printed != 0 })
 }
 
-// wanted lists the pieces that a step holds, each once, without those that are fitted.
+// wanted lists the pieces that a step handles, each once, without those already
+// fitted.
 func (t *Todo) wanted(v int) []int {
 	var list []int
 	for _, piece := range t.fitted(t.rep.Constraints.Steps[v].InHand(), false) {
@@ -43,9 +44,9 @@ func (t *Todo) wanted(v int) []int {
 	return list
 }
 
-// lacks are the states that a piece should have before a step fits it, or holds it for
-// the first time: printed and cleaned, and painted if it is painted by itself. One that
-// is painted after the outside coat may have others fitted to it before.
+// lacks are the states that a piece should have before a step fits or first
+// handles it: printed and cleaned, and painted if it is painted separately. One
+// that is painted after the outside coat may have others fitted to it before.
 func (t *Todo) lacks(piece int, fits bool) progress.States {
 	if t.held[piece] && !fits {
 		return 0
@@ -60,8 +61,8 @@ func (t *Todo) lacks(piece int, fits bool) progress.States {
 	return want &^ t.p.Pieces[piece]
 }
 
-// bench finds the work on single pieces: what is printed is cleaned, what is clean and
-// painted by itself is painted.
+// bench finds the work on single pieces: cleaning what is printed, and painting
+// what is clean and painted separately.
 func (t *Todo) bench() {
 	for i := range t.p.Pieces {
 		part := t.part(i)

@@ -8,10 +8,10 @@ import (
 	"dryfit/plan"
 )
 
-// Objections says why a mark cannot be right: something is marked as done, or fitted,
-// while what must come before it is not; it would shut out others; or, when marks are
-// taken back, something rests on them. before and after are the progress without and
-// with the mark. Without an order only the first is known.
+// Objections says why a mark cannot be right: something is marked as done, or
+// fitted, while what must come before it is not; it would shut out others; or a
+// mark is removed on which others rest. before and after are the progress without
+// and with the mark. Without an order only the first is known.
 func Objections(rep *plan.Project, before, after *progress.Progress) []string {
 	list := tooEarly(rep, before, after)
 	if rep.Sequence == nil {
@@ -20,8 +20,8 @@ func Objections(rep *plan.Project, before, after *progress.Progress) []string {
 	return append(list, shutsOut(rep, before, after)...)
 }
 
-// tooEarly lists what each step that is done, or begun, by the mark should come after,
-// and the done steps that something taken back should come before.
+// tooEarly lists what each step that is done, or begun, by the mark should come
+// after, and the done steps that an unmarked step should come before.
 func tooEarly(rep *plan.Project, before, after *progress.Progress) []string {
 	r := rep.Constraints
 	var list []string

@@ -1,6 +1,7 @@
-// Package next says what can be done next with a kit that is partly printed and built:
-// which steps can be done now without shutting out others, what each of them still
-// waits for, which prints would open most, and what can no longer be done at all.
+// Package next says what can be done next with a kit that is partly printed and
+// built: which steps can be done now without shutting out others, what each of
+// them still waits for, which prints would make most steps possible, and what can
+// no longer be done at all.
 //
 // All of it rests on [plan.Rest]: a step can be done now if the others can still follow.
 package next
@@ -14,14 +15,14 @@ import (
 	"dryfit/plan"
 )
 
-// Todo is what can be done. Steps stand in the order in which they would be done.
+// Todo is what can be done. Steps are in build order.
 type Todo struct {
 	Rest *plan.Remaining
 	Now  []Job // with everything at hand
 	Soon []Job // as soon as pieces that are printed are clean and painted
 	Then []Job // as soon as more is printed
 	Held []Hold
-	// Bench lists the pieces that can be cleaned, and painted by themselves, now.
+	// Bench lists the pieces that can be cleaned, or painted separately, now.
 	Bench    struct{ Clean, Paint []int }
 	Prints   []Print
 	Pieces   []PieceNeed // those that are not printed
@@ -40,7 +41,7 @@ type Job struct {
 	Pieces  []int // that it still has to fit
 	Missing []Missing
 	Have    []int // bought or made pieces to have at hand
-	Inside  []int // pieces whose inside cannot be painted afterwards, and is not said to be
+	Inside  []int // pieces whose inside cannot be painted later, and is not marked as painted
 	Waits   []plan.WaitFor
 }
 
@@ -50,23 +51,24 @@ type Missing struct {
 	States progress.States // that it lacks
 }
 
-// Hold is a step that has all it needs and must wait all the same.
+// Hold is a step that has all it needs but must wait.
 type Hold struct {
 	Step  int
 	Loses []int // steps that it would shut out
-	// Narrows says that those steps could still be done, but only in a way that the
-	// sequence does not need: by turning, or by opening something again.
+	// Narrows says that those steps could still be done, but only by turning or
+	// by opening something again where the sequence does not.
 	Narrows bool
 }
 
-// Count is how far the kit is. Printed, Cleaned and Painted count printed pieces.
+// Count is the progress of the kit. Printed, Cleaned and Painted count printed
+// pieces.
 type Count struct {
 	Steps, Done                                int
 	Pieces, Fitted                             int
 	Prints, Printed, Cleaned, ToPaint, Painted int
 }
 
-// New finds out what can be done with a kit that has an order.
+// New computes what can be done with a kit that has an order.
 func New(rep *plan.Project, p *progress.Progress) *Todo {
 	t := &Todo{rep: rep, p: p, held: make([]bool, len(rep.Kit.Pieces))}
 	t.Rest = rep.Sequence.Remaining(Done(rep, p))
@@ -92,7 +94,7 @@ func New(rep *plan.Project, p *progress.Progress) *Todo {
 	return t
 }
 
-// Done says of each step of a project whether it is done.
+// Done reports for each step of a project whether it is done.
 func Done(rep *plan.Project, p *progress.Progress) []bool {
 	list := make([]bool, len(rep.Constraints.Steps))
 	for v, s := range rep.Constraints.Steps {
@@ -103,7 +105,7 @@ func Done(rep *plan.Project, p *progress.Progress) []bool {
 
 func done(s plan.Step, p *progress.Progress) bool { return p.Step(s.Join, s.Wire, s.Task) }
 
-// inHand marks the pieces that done steps, and copies that are in, hold.
+// inHand marks the pieces used by done steps, and copies already in.
 func (t *Todo) inHand() {
 	for v, s := range t.rep.Constraints.Steps {
 		var pieces []int
@@ -150,7 +152,8 @@ func (t *Todo) unprinted(piece int) bool {
 	return t.part(piece).ToPrint() && !t.has(piece, progress.Printed)
 }
 
-// hold finds out what a step would shut out itself, without what only waits behind that.
+// hold computes what a step would shut out itself, without what only waits behind
+// that.
 func (t *Todo) hold(v int) Hold {
 	done := slices.Clone(t.Rest.Done)
 	done[v] = true
@@ -189,7 +192,7 @@ func (t *Todo) count() {
 	}
 }
 
-// one is 1 for what counts.
+// one is 1 for true, 0 for false.
 func one(counts bool) int {
 	if counts {
 		return 1

@@ -113,8 +113,8 @@ func said(list []plan.Finding) string {
 	return strings.Join(lines, "\n")
 }
 
-// What has been done in no valid order is told: out of reach, only by turning, or just
-// not marked.
+// What was done in no valid order is reported: out of reach, only by turning, or
+// just not marked.
 func TestFindings(t *testing.T) {
 	rep := plantest.Check(t, boat)
 	for _, c := range []struct{ state, want string }{

@@ -7,15 +7,15 @@ import (
 	"dryfit/plan/bitset"
 )
 
-// Print is what to print next: pieces, and the steps that they open together, in order,
-// once they are clean and painted.
+// Print is what to print next: pieces, and the steps that they make possible
+// together, in order, once clean and painted.
 type Print struct {
 	Pieces []int
 	Opens  []int
 }
 
-// PieceNeed is a piece that is not printed: how many steps it opens by itself, and how
-// many wait for it.
+// PieceNeed is a piece that is not printed: how many steps it makes possible on
+// its own, and how many wait for it.
 type PieceNeed struct {
 	Piece        int
 	Opens, Waits int
@@ -28,10 +28,10 @@ const (
 	maxBundles = 400
 )
 
-// prints proposes what to print: again and again the pieces that open most steps per
-// piece printed, few pieces before many, early steps before late ones. A step is
-// open when it, and all that has to come before it, has its pieces; what comes before it
-// is that of the order, so that nothing is counted which would shut out something else.
+// prints proposes what to print: repeatedly the pieces that make most steps
+// possible per piece printed, few pieces before many, early steps before late
+// ones. A step is possible when it, and all that comes before it in the order,
+// has its pieces, so nothing counts that would shut out something else.
 func (t *Todo) prints() {
 	needs, steps := t.printNeeds()
 	t.pieceNeeds(needs)
@@ -97,7 +97,7 @@ func (t *Todo) pieceNeeds(needs []bitset.Set) {
 	})
 }
 
-// bundle is a set of pieces that opens at least one step.
+// bundle is a set of pieces that makes at least one step possible.
 type bundle struct {
 	pieces bitset.Set
 	size   int

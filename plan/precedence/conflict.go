@@ -15,7 +15,7 @@ func (s *System) Conflict(root Root) []int {
 		return nil
 	}
 	if len(root.Trapped) == 0 {
-		// Needs alone: a shortest ring of them says it best.
+		// If needs alone conflict, a shortest cycle of them explains it best.
 		all = sub.shortestRing()
 	}
 	best := sub.shrink(all)
@@ -30,11 +30,11 @@ func (s *System) Conflict(root Root) []int {
 	return best
 }
 
-// maxRingWork bounds the search for a shortest ring; beyond it the shortest ring
-// through the first steps is taken.
+// maxRingWork bounds the search for a shortest cycle; beyond it the shortest
+// cycle through the first steps is used.
 const maxRingWork = 20_000_000
 
-// shortestRing returns the statements of a shortest ring of needs, each once,
+// shortestRing returns the statements of a shortest cycle of needs, each once,
 // ascending.
 func (s *System) shortestRing() []int {
 	first, out := rows(s.n, len(s.needs), func(i int) (row, value int32) {
@@ -60,8 +60,8 @@ func (s *System) shortestRing() []int {
 	return slices.Compact(statements)
 }
 
-// ringThrough finds a shortest ring of needs through step v, breadth first. by is
-// scratch, all zero: the need that led to a step, plus one.
+// ringThrough finds a shortest cycle of needs through step v, breadth first. by
+// is scratch, all zero: the need that led to a step, plus one.
 func (s *System) ringThrough(v int32, first, out, by []int32) []int32 {
 	queue := []int32{v}
 	for len(queue) > 0 {
@@ -170,8 +170,8 @@ func (s *System) stuckWith(statements []int) []int {
 }
 
 // maxShrinkWork bounds the constraints visited while a conflict is made small.
-// Beyond it, which takes a conflict of thousands of statements, what has been
-// reached is returned, and may have a statement too many.
+// Only conflicts of thousands of statements exceed it; the result may then have
+// statements to spare.
 const maxShrinkWork = 40_000_000
 
 // shrink drops statements in runs of halving length until none can be dropped.

@@ -17,7 +17,7 @@ type Count struct {
 // an error when there are more than maxSets sets.
 func (s *System) CountOrders(maxSets int) (Count, error) {
 	if s.n > 64 {
-		return Count{}, fmt.Errorf("cannot count the orders of %d steps; 64 is the most", s.n)
+		return Count{}, fmt.Errorf("cannot count the orders of %d steps; the limit is 64", s.n)
 	}
 	m := s.masks()
 	whole := uint64(1)<<s.n - 1

@@ -6,11 +6,11 @@ import (
 	"dryfit/plan/bitset"
 )
 
-// Freedom is where each step can stand in the valid orders of a system.
+// Freedom is the range of places of each step in the valid orders of a system.
 type Freedom struct {
 	Earliest []int        // smallest place of each step, from 1; exact
 	Latest   []int        // greatest place of each step; exact unless Bound
-	Bound    []bool       // Latest is only proven not to be exceeded
+	Bound    []bool       // Latest is only an upper bound
 	before   []bitset.Set // before[v]: the steps that precede v in every valid order
 	after    []bitset.Set
 }
@@ -21,9 +21,9 @@ func (f *Freedom) Before(v int) []int { return f.before[v].List() }
 // After lists the steps that follow v in every valid order, ascending.
 func (f *Freedom) After(v int) []int { return f.after[v].List() }
 
-// Before lists the steps that precede v in every valid order of a solvable system,
-// ascending, in one pass. Of any other system it lists the steps that cannot be removed
-// while v stays: those that are stuck are among them.
+// Before lists the steps that precede v in every valid order of a solvable
+// system, ascending, in one pass. For any other system it lists the steps that
+// cannot be removed while v stays, including those that are stuck.
 func (s *System) Before(v int) []int { return newPeeling(s).before(v) }
 
 // before lists the steps that cannot be removed while v stays.
@@ -34,13 +34,14 @@ func (p *peeling) before(v int) []int {
 
 // Freedom computes the freedom of every step of a solvable system.
 //
-// Earliest is exact: remove all that can be removed while v stays; what remains precedes
-// v in every order. Latest asks for the smallest set of steps that must be removed before
-// v can be. That is hard in general because of the clauses. It is exact where the steps
-// that always follow v suffice to free it, or where a search of at most effort restricted
-// passes finds the smallest set; else the bound from the steps that always follow stands;
-// likewise when all searches together have visited maxSearchWork constraints. Time is n
-// passes, so it is meant for up to a few thousand steps.
+// Earliest is exact: remove all that can be removed while v stays; what remains
+// precedes v in every order. Latest asks for the smallest set of steps that must
+// be removed before v can be. That is hard in general because of the clauses. It
+// is exact where the steps that always follow v suffice to free it, or where a
+// search of at most effort restricted passes finds the smallest set; otherwise,
+// and once all searches together have visited maxSearchWork constraints, the
+// bound from the steps that always follow is returned. Time is n passes, so it is
+// meant for up to a few thousand steps.
 func (s *System) Freedom(effort int) *Freedom {
 	f := &Freedom{
 		Earliest: make([]int, s.n), Latest: make([]int, s.n), Bound: make([]bool, s.n),
@@ -63,7 +64,7 @@ func (s *System) Freedom(effort int) *Freedom {
 	return f
 }
 
-// maxSearchWork bounds the constraints that the searches for all steps look at.
+// maxSearchWork bounds the constraints that the searches for all steps visit.
 const maxSearchWork = 30_000_000
 
 // search finds the smallest set of steps whose removal frees a step.
@@ -73,8 +74,8 @@ type search struct {
 	left   int // constraints that may still be visited
 }
 
-// smallest returns the size of the smallest set that frees v and true, or the
-// size of the set that is known to be needed and false.
+// smallest returns the size of the smallest set that frees v and true, or a
+// proven lower bound of that size and false.
 func (s *search) smallest(v int, needed bitset.Set) (size int, exact bool) {
 	if s.opens(v, needed) {
 		return needed.Len(), true
@@ -114,8 +115,8 @@ func (s *search) opens(v int, u bitset.Set) bool {
 }
 
 // larger returns the sets that extend u by what some stuck step of u, or v, still
-// waits for. The first step outside u of any larger solution is among them.
-// It reads the pass that opens has just left behind.
+// waits for. The first step outside u of any larger solution is among them. It
+// reads the state that opens has just left.
 func (s *search) larger(v int, u bitset.Set) []bitset.Set {
 	p, sys := s.p, s.p.sys
 	s.left -= sys.size()

@@ -6,12 +6,12 @@ import (
 	"dryfit/plan/queue"
 )
 
-// Order returns a valid order of all steps and no stuck ones, or no order and
-// the steps that cannot be removed, ascending: the largest set in which each step waits
-// for another of the set. rank says what a person would want late: among the steps that
-// may be last, the one with the greatest rank is removed first. A nil rank is the step's
-// own number. Time is linear in the constraints, times the logarithm of the number of
-// steps for the ranking.
+// Order returns a valid order of all steps and no stuck ones, or no order and the
+// steps that cannot be removed, ascending: the largest set in which each step
+// waits for another of the set. rank says what a person would do late: among the
+// steps that may be last, the one with the greatest rank is removed first. A nil
+// rank is the step's own number. Time is linear in the constraints, times the
+// logarithm of the number of steps for the ranking.
 func (s *System) Order(rank []int) (order, stuck []int) {
 	order, stuck = s.Peel(rank)
 	if len(stuck) > 0 {
@@ -112,10 +112,11 @@ func (p *peeling) remove(v int32, freed func(int32)) {
 	}
 }
 
-// all removes everything that can be removed while the step held stays; -1 holds none.
+// all removes everything that can be removed while the step held stays; -1 for
+// none.
 func (p *peeling) all(held int32) { p.drain(func(w int32) bool { return w != held }) }
 
-// drain removes what can be removed of the steps that may.
+// drain removes steps as long as any can be removed.
 func (p *peeling) drain(may func(int32) bool) {
 	p.queue = p.queue[:0]
 	push := func(w int32) {

@@ -1,9 +1,9 @@
 package precedence
 
-// After is the system of the remaining steps once some are done. A done step has no
-// constraints any more, so it never counts as stuck. What should have come before a done
-// step and did not is no longer asked to; what has to come before one of several steps
-// has to come before one of those that are not done.
+// After is the system of the remaining steps once some are done. A done step has
+// no constraints any more, so it never counts as stuck. What should have come
+// before a done step and did not is free to come later; what has to come before
+// one of several steps has to come before one of those that are not done.
 func (s *System) After(done []bool) *System {
 	remaining := New(s.n)
 	for _, nd := range s.needs {
@@ -42,8 +42,8 @@ func (s *System) Ready(done []bool) []int {
 }
 
 // Pairs lists steps, each the first of a pair before the second, such that every
-// order of the given steps which keeps to them is valid: the needs and, for each
-// clause, its step and that member which comes last in the order. The order is a
+// order of the given steps that respects them is valid: the needs and, for each
+// clause, its step and the member that comes last in the order. The order is a
 // valid one of these steps; constraints on others are left out.
 func (s *System) Pairs(order []int) [][2]int {
 	place := make([]int, s.n) // from 1; 0 for steps that are not in the order

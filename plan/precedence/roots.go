@@ -8,16 +8,16 @@ import (
 )
 
 // Root is a part of a stuck system that waits for nothing outside itself: a
-// reason, not a consequence.
+// cause, not a consequence.
 type Root struct {
 	Steps   []int // ascending
 	Trapped []int // those of Steps with an unmet clause; none: the needs form a cycle
 }
 
-// Roots splits what is stuck into its reasons. A step waits for each step that
+// Roots splits what is stuck into its causes. A step waits for each step that
 // needs it, and for each member of its unmet clauses; the strongly connected
-// components that wait for no other component are the roots, sorted by their first step.
-// All other stuck steps are merely behind.
+// components that wait for no other component are the roots, sorted by their
+// first step. All other stuck steps merely wait behind them.
 func (s *System) Roots() []Root {
 	p := newPeeling(s)
 	p.all(-1)
@@ -43,7 +43,8 @@ func (s *System) Roots() []Root {
 }
 
 // waits is the graph of what waits for what among the stuck steps. alone holds
-// the steps that are stuck by themselves: an empty clause, or a need of itself.
+// the steps that are stuck on their own: with an empty clause, or a need for
+// themselves.
 func (s *System) waits(p *peeling, stuck []int) (g *simple.DirectedGraph, alone map[int]bool) {
 	g, alone = simple.NewDirectedGraph(), map[int]bool{}
 	for _, v := range stuck {

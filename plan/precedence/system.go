@@ -1,19 +1,20 @@
-// Package precedence is AND/OR precedence on plain numbers: it orders steps by taking
-// the finished work apart.
+// Package precedence solves AND/OR precedence on plain numbers: it orders steps
+// by taking the finished work apart.
 //
 // A [System] has steps 0 to n-1 and two kinds of constraint:
 //
 //	need    a before b           a is done earlier than b (AND)
 //	clause  s before one of M    at least one step of the set M is done later than s (OR)
 //
-// A clause with the set {j, k} is the "i before (j and k)" of De Fazio and
-// Whitney (1987): i must be done before j and k are both done.
+// A clause with the set {j, k} is the "i before (j and k)" of T. L. De Fazio and D. E.
+// Whitney, "Simplified generation of all mechanical assembly sequences", IEEE Journal of
+// Robotics and Automation 3 (1987): i must be done before j and k are both done.
 //
 // In reverse both kinds are monotone: once a step has been removed, it never stops
 // another from being removed. So removing steps from the last to the first, in any order,
 // never needs backtracking, and where it gets stuck there is no valid order at all (the
-// argument of Moehring, Skutella and Stork 2004 for AND/OR precedence, with time
-// reversed). This peeling is Kahn's algorithm with a counter for each need and clause;
+// argument of R. H. Moehring, M. Skutella and F. Stork, "Scheduling with AND/OR
+// precedence constraints", SIAM Journal on Computing 33, 2004, with time reversed). This peeling is Kahn's algorithm with a counter for each need and clause;
 // one pass is linear in the size of the constraints.
 //
 // All results are deterministic: ties go to the step with the greater rank, then
@@ -31,7 +32,7 @@ type System struct {
 	needs   []need
 	clauses []clause
 	members []int32 // of all clauses, one after the other
-	because []int32 // statement numbers of all constraints, in the same way
+	because []int32 // statement numbers of all constraints, likewise
 
 	compiling sync.Mutex
 	graph     *graph // compiled on first use, dropped when a constraint is added
@@ -48,7 +49,7 @@ type clause struct {
 	why   span
 }
 
-// span is a stretch of one of the shared arrays of a System.
+// span is a range of one of the shared arrays of a System.
 type span struct{ from, to int32 }
 
 // New returns a system of n steps without constraints.
@@ -60,15 +61,15 @@ func (s *System) Len() int { return s.n }
 // size is the number of steps and constraints: the work of one pass.
 func (s *System) size() int { return s.n + len(s.needs) + len(s.members) }
 
-// Need asks that before is done earlier than after. The numbers in because name
-// the statements the need rests on: without any one of them it would not hold.
-// They matter to [System.Conflict] only.
+// Need requires before to be done earlier than after. The numbers in because
+// identify the statements that the need rests on: without any one of them it
+// would not hold. Only [System.Conflict] uses them.
 func (s *System) Need(before, after int, because ...int) {
 	s.needs = append(s.needs, need{int32(before), int32(after), s.statements(because)})
 	s.graph = nil
 }
 
-// Clause asks that at least one step of oneOf is done later than step. An empty
+// Clause requires at least one step of oneOf to be done later than step. An empty
 // set can never be met. See [System.Need] for because.
 func (s *System) Clause(step int, oneOf []int, because ...int) {
 	from := int32(len(s.members))
@@ -127,8 +128,8 @@ func (s *System) compile() *graph {
 	return g
 }
 
-// rows gathers pairs (row, value) by row: the values of row r are
-// values[start[r]:start[r+1]], in the order in which they were given.
+// rows groups pairs (row, value) by row: the values of row r are
+// values[start[r]:start[r+1]], in the given order.
 func rows(n, pairs int, pair func(i int) (row, value int32)) (start, values []int32) {
 	start = make([]int32, n+1)
 	values = make([]int32, pairs)

@@ -21,11 +21,11 @@ func newBed(w, d, margin float64) *bed {
 	return b
 }
 
-// measure says how good a free rectangle suits one that leaves over a width and a
-// depth of it; less is better, first by the first number.
+// measure rates a free rectangle by the width and depth left over in it; less is
+// better, the first number counting first.
 type measure func(free rect, over [2]float64) [2]float64
 
-// tight leaves as little as it can on one side.
+// tight leaves as little as possible on one side.
 func tight(_ rect, over [2]float64) [2]float64 {
 	return [2]float64{min(over[0], over[1]), max(over[0], over[1])}
 }
@@ -35,10 +35,10 @@ func snug(free rect, over [2]float64) [2]float64 {
 	return [2]float64{free.w * free.d, min(over[0], over[1])}
 }
 
-// low goes as near to the front of the bed as it can, then to the left.
+// low goes as near to the front of the bed as possible, then to the left.
 func low(free rect, _ [2]float64) [2]float64 { return [2]float64{free.y, free.x} }
 
-// hair is what lengths may differ by and still be the same, mm.
+// hair is the difference, in mm, below which lengths are equal.
 const hair = 1e-6
 
 // spot is where a piece may go on a bed.
@@ -52,7 +52,7 @@ func (s *spot) better(o *spot) bool {
 	return s.rank[0] < o.rank[0]-hair || s.rank[0] < o.rank[0]+hair && s.rank[1] < o.rank[1]-hair
 }
 
-// find looks for the best place for a piece, turned by a right angle if that suits
+// find looks for the best place for a piece, turned by a right angle if that is
 // better.
 func (b *bed) find(w, d float64, suits measure) (best spot, ok bool) {
 	w, d = w+b.margin, d+b.margin
@@ -74,8 +74,8 @@ func (b *bed) find(w, d float64, suits measure) (best spot, ok bool) {
 	return best, ok
 }
 
-// take puts a piece on a place that was found, and tells where it lies without the
-// margin.
+// take puts a piece on a spot that was found, and returns where it lies without
+// the margin.
 func (b *bed) take(s spot) rect {
 	b.cut(s.at)
 	return rect{s.at.x, s.at.y, s.at.w - b.margin, s.at.d - b.margin}
@@ -123,8 +123,8 @@ func coveredBy(r rect, list []rect) bool {
 	return false
 }
 
-// strictly reports whether r lies within one of the list that does not lie within r:
-// of two that are the same the first stays.
+// strictly reports whether r lies within one of the list that does not lie within
+// r, so that one of two equal rectangles stays.
 func strictly(r rect, list []rect) bool {
 	for _, o := range list {
 		if o.holds(r) && !r.holds(o) {

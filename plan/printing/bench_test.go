@@ -18,8 +18,8 @@ func manyParts(tb testing.TB, n int) Request {
 	rng := rand.New(rand.NewSource(9))
 	materials := []*kits.Material{{ID: "resin", Process: kits.Resin, Density: 1.15}, {ID: "pla", Process: kits.Filament, Density: 1.24}}
 	r := Request{Materials: materials, Printers: []*kits.Printer{
-		testPrinter("small", kits.Resin, geom.Vec{143, 89, 175}), testPrinter("wide", kits.Resin, geom.Vec{218, 123, 250}),
-		testPrinter("cube", kits.Filament, geom.Vec{256, 256, 256}), testPrinter("low", kits.Filament, geom.Vec{180, 180, 180}),
+		testPrinter("small", kits.Resin, geom.Vec{150, 90, 160}), testPrinter("wide", kits.Resin, geom.Vec{210, 140, 230}),
+		testPrinter("large", kits.Filament, geom.Vec{240, 230, 220}), testPrinter("low", kits.Filament, geom.Vec{170, 190, 160}),
 	}}
 	for i := range n {
 		size := 3 * math.Pow(80, rng.Float64()*rng.Float64())

@@ -13,21 +13,21 @@ var manners = []manner{
 	{0.5, false}, {0.65, false}, {0.8, false}, {1, false}, {2, false}, {2, true}, {4, true}, {math.Inf(1), false}, {math.Inf(1), true},
 }
 
-// Of more than manyJobs pieces only a few manners are tried.
+// Above manyJobs pieces only a few manners are tried.
 const manyJobs = 4000
 
 var few = []manner{{0.8, false}, {2, true}}
 
-// Prices by which one filling is better than another, in hours: what a step waits on
-// the average for the pieces of it and of all steps before, until all is printed, and
-// handling a plate.
+// The cost of a filling, in hours, is what a step waits on average for its pieces
+// and those of all steps before, plus prices for the time until all is printed
+// and for handling each plate.
 const (
 	endPrice   = 0.5  // of an hour until all is printed
 	platePrice = 0.25 // of a plate, in hours: take off, wash or clean, set up
 )
 
-// choose fills the plates in each manner and keeps the best; of those that are as good,
-// the first.
+// choose fills the plates in each manner and keeps the best; ties go to the
+// first.
 func choose(kinds []*kits.Printer, jobs []*job) []*Plate {
 	list := manners
 	if len(jobs) > manyJobs {
@@ -39,7 +39,7 @@ func choose(kinds []*kits.Printer, jobs []*job) []*Plate {
 		return nil
 	}, func(float64) {})
 	if err != nil {
-		panic(err) // filling has no error
+		panic(err) // filling never fails
 	}
 	return slices.MinFunc(filled, func(a, b []*Plate) int {
 		x, y := cost(a), cost(b)
@@ -53,7 +53,7 @@ func choose(kinds []*kits.Printer, jobs []*job) []*Plate {
 	})
 }
 
-// cost is the price of a filling.
+// cost is the cost of a filling, in hours.
 func cost(plates []*Plate) float64 {
 	last := map[int]time.Duration{} // need -> when all its pieces are printed
 	var end time.Duration

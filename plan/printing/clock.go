@@ -7,8 +7,8 @@ import (
 	"dryfit/kits"
 )
 
-// Band is a time that is not known better than from Low to High. A Low of 0 means that
-// only the most is known.
+// Band is a time known to lie between Low and High. A Low of 0 means that only
+// the upper bound is known.
 type Band struct{ Low, High time.Duration }
 
 func (b Band) add(o Band) Band { return Band{b.Low + o.Low, b.High + o.High} }
@@ -16,21 +16,21 @@ func (b Band) add(o Band) Band { return Band{b.Low + o.Low, b.High + o.High} }
 // maxTime bounds every time, so that sums of them are finite: ten years for a piece.
 const maxTime = 10 * 366 * 24 * time.Hour
 
-// Assumptions says in words what the times rest on.
+// Assumptions states what the times assume.
 var Assumptions = map[string]string{
 	kits.Resin:    "Resin: a plate takes as long as its tallest piece has layers, however many pieces are on it: layers times exposure and motion, and the base layers longer. The longer time counts the 5 mm by which supports raise a piece. Mass and layers are those of the pieces without supports.",
-	kits.Filament: "Filament: a plate takes its volume by the flow, times the overhead; pieces are taken as solid, or as full as the kit says inside walls of 1.2 mm. Supports are not counted.",
+	kits.Filament: "Filament: a plate takes its volume by the flow, times the overhead; pieces count as solid, or filled inside walls of 1.2 mm as the kit says. Supports are not counted.",
 }
 
-// resinTime is how long a plate takes whose tallest piece has a height, mm: a lit
-// screen makes a whole layer at once, however full the plate is.
+// resinTime is how long a plate takes whose tallest piece has the given height in
+// mm: the screen exposes a whole layer at once, no matter how full the plate is.
 func resinTime(p *kits.Printer, height float64) time.Duration {
 	layers := math.Ceil(height/p.Layer - 1e-6)
 	t := layers*float64(p.Exposure+p.Motion) + float64(p.BaseLayers)*float64(p.BaseExposure)
 	return time.Duration(min(t, float64(maxTime)))
 }
 
-// filamentTime is how long a volume takes, mm3.
+// filamentTime is how long a volume in mm3 takes.
 func filamentTime(p *kits.Printer, volume float64) Band {
 	t := func(overhead float64) time.Duration {
 		return time.Duration(min(volume/p.Flow*overhead*float64(time.Second), float64(maxTime)))
@@ -41,7 +41,7 @@ func filamentTime(p *kits.Printer, volume float64) Band {
 // strand is the cross-section of filament 1.75 mm thick, mm2.
 const strand = math.Pi * 1.75 * 1.75 / 4
 
-// mass is that of a volume in mm3 of a material, in grams.
+// mass is the mass in grams of a volume in mm3 of a material.
 func mass(volume float64, m *kits.Material) float64 { return volume / 1000 * m.Density }
 
 // strandLength is how much filament a volume in mm3 takes, in metres.

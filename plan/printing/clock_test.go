@@ -9,14 +9,14 @@ import (
 	"dryfit/kits/geom"
 )
 
-// A part 120 mm high in layers of 0.05 mm, 2.5 s of light and 6 s of motion each, is
-// 2400 layers or 5 h 40 min, and five base layers of 27.5 s (common practice).
+// A part 120 mm high in layers of 0.05 mm, 3 s of light and 6 s of motion each, is
+// 2400 layers or 6 h, and five base layers take 30 s more (computed).
 func TestResinTime(t *testing.T) {
-	p := testPrinter("p", kits.Resin, geom.Vec{143, 89, 175})
-	if got, want := resinTime(p, 120), 5*time.Hour+40*time.Minute+5*27500*time.Millisecond; got != want {
+	p := testPrinter("p", kits.Resin, geom.Vec{150, 90, 160})
+	if got, want := resinTime(p, 120), 6*time.Hour+5*30*time.Second; got != want {
 		t.Errorf("%v, want %v", got, want)
 	}
-	if got, want := resinTime(p, 0.01), 8500*time.Millisecond+5*27500*time.Millisecond; got != want {
+	if got, want := resinTime(p, 0.01), 9*time.Second+5*30*time.Second; got != want {
 		t.Errorf("a part lower than a layer takes %v, want one layer, %v", got, want)
 	}
 }
@@ -24,7 +24,7 @@ func TestResinTime(t *testing.T) {
 // Volume by flow, times an overhead of 1.3 to 1.6 (common practice): 36 cm3 at 10 mm3/s
 // is an hour.
 func TestFilamentTime(t *testing.T) {
-	p := testPrinter("p", kits.Filament, geom.Vec{256, 256, 256})
+	p := testPrinter("p", kits.Filament, geom.Vec{240, 230, 220})
 	p.Flow = 10
 	if got, want := filamentTime(p, 36_000), (Band{78 * time.Minute, 96 * time.Minute}); got != want {
 		t.Errorf("%v, want %v", got, want)

@@ -8,14 +8,14 @@ import (
 	"dryfit/kits/geom"
 )
 
-// Two triangles of a hull are of one flat face when their normals differ by less than
-// flatAngle and their corners lie within flatDepth of its plane, mm.
+// Two triangles of a hull belong to one flat face when their normals differ by
+// less than flatAngle and their corners lie within flatDepth of its plane, mm.
 const (
 	flatAngle = 2 * math.Pi / 180
 	flatDepth = 0.02
 )
 
-// facets puts the triangles of the hull together into flat faces, each begun with the
+// facets merges the triangles of the hull into flat faces, starting each from the
 // largest triangle left.
 func (q *quickhull) facets() []Facet {
 	area := make([]float64, len(q.faces))
@@ -60,8 +60,8 @@ func (q *quickhull) facet(first int, area []float64, taken []bool) Facet {
 	return out
 }
 
-// flush reports whether a triangle lies in a plane. Of a triangle that is thinner than
-// the depth, the normal says nothing.
+// flush reports whether a triangle lies in a plane. The normal of a triangle
+// thinner than the depth is ignored.
 func (q *quickhull) flush(f int, n geom.Vec, offset float64) bool {
 	s := &q.faces[f]
 	for _, c := range s.corner {

@@ -7,13 +7,13 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// facing sums up the area of a surface by where it faces: over the sphere of
-// directions in cells some 7 degrees wide, as area times mean direction. It answers at
-// once how much of the surface faces down at any turn of the part.
+// facing sums up the area of a surface by direction, in cells about 7 degrees
+// wide over the sphere, as area times mean direction. It quickly gives how much
+// of the surface faces down at any turn of the part.
 type facing struct {
 	cells []geom.Vec // by number; most stay empty
-	list  []geom.Vec // those that are not, once sum was called
-	area2 []float64  // and how long they are, squared
+	list  []geom.Vec // the cells that are not empty, once sum was called
+	area2 []float64  // their squared lengths
 	area  float64
 }
 
@@ -52,19 +52,19 @@ func facingCell(n geom.Vec) int {
 	return (side*facingCells+cell(n[(axis+1)%3]))*facingCells + cell(n[(axis+2)%3])
 }
 
-// sum ends the adding up.
+// sum completes the totals.
 func (f *facing) sum() {
 	for _, c := range f.cells {
 		if c != (geom.Vec{}) {
 			f.list = append(f.list, c)
-			f.area2 = append(f.area2, c.Dot(c)*(1+1e-6)) // what faces just at an angle is not within it
+			f.area2 = append(f.area2, c.Dot(c)*(1+1e-6)) // what faces exactly at an angle is not within it
 		}
 	}
 	f.cells = nil
 }
 
-// seen is how much of a surface faces to within some angles of a direction or of the
-// one against it; mm2 of shadow along it.
+// seen is how much of a surface faces within some angles of a direction or its
+// opposite, in mm2 of shadow along it.
 type seen struct {
 	steep  float64 // faces it to within supportAngle
 	marked float64 // to within clearAngle
@@ -95,12 +95,13 @@ func (f *facing) at(d geom.Vec) (s seen) {
 
 func square(v float64) float64 { return v * v }
 
-// contactDepth is how far a surface may lie from the bed and still lie on it, mm.
+// contactDepth is how far, in mm, a surface may be from the bed and still lie on
+// it.
 const contactDepth = 0.03
 
-// contact sums up how much of a surface lies in each of some flat faces of its hull:
-// what would lie on the bed. A hull spans the hollow between feet; the surface does
-// not.
+// contact sums up how much of a surface lies in each of some flat faces of its
+// hull, and so would lie on the bed. The hull spans the hollow between feet; the
+// surface does not.
 type contact struct {
 	faces  []Facet
 	offset []float64

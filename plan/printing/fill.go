@@ -9,13 +9,13 @@ import (
 
 // Plate is one filling of a printer's bed.
 type Plate struct {
-	Number   int // from 1, in the order in which plates are begun
+	Number   int // from 1, in starting order
 	Printer  *kits.Printer
 	Unit     int // which of the printers of that kind, from 1
 	Material *kits.Material
 	Pieces   []Placed
 	Takes    Band
-	Begins   Band // after the first plate of all is begun
+	Begins   Band // after the first plate starts
 	Ends     Band
 }
 
@@ -26,7 +26,7 @@ type Placed struct {
 	Piece   Piece
 	Setting *Setting
 	X, Y    float64
-	Quarter bool // turned by a right angle, counter-clockwise seen from above, from the setting
+	Quarter bool // turned from the setting by a right angle, counter-clockwise seen from above
 }
 
 // Box is the width and depth of the piece on the plate, mm.
@@ -37,8 +37,8 @@ func (p *Placed) Box() (w, d float64) {
 	return p.Setting.Size[0], p.Setting.Size[1]
 }
 
-// Mass is that of all pieces, in grams; most says that it is the most it can be, because
-// some are known by size only.
+// Mass is the mass of all pieces, in grams; most says that it is an upper bound,
+// because some are known by size only.
 func (p *Plate) Mass() (g float64, most bool) {
 	for _, x := range p.Pieces {
 		g += mass(x.Part.Material(), p.Material)
@@ -73,7 +73,7 @@ type job struct {
 
 // manner is one way to fill plates. Several are tried.
 type manner struct {
-	beds     float64 // how many beds of pieces are looked at together, in order of need
+	beds     float64 // how many beds of pieces are considered together, in order of need
 	byHeight bool    // if more than one bed, the tallest bed of them comes first
 }
 
@@ -81,7 +81,7 @@ type manner struct {
 type machine struct {
 	kind   int
 	number int
-	free   Band // when it can begin its next plate
+	free   Band // when it can start its next plate
 }
 
 // filler fills plates one after the other.
@@ -94,9 +94,10 @@ type filler struct {
 	plates []*Plate
 }
 
-// fill puts all jobs on plates. Whenever a printer is free it takes the piece that is
-// needed next of those that it can print, and with it as many more of that material as
-// the bed holds: first of those that are needed soon, then any that need no more time.
+// fill puts all jobs on plates. Whenever a printer is free it takes the piece
+// that is needed next among those that it can print, and with it as many more of
+// that material as the bed holds: first those that are needed soon, then any that
+// take no extra time.
 func fill(kinds []*kits.Printer, jobs []*job, m manner) []*Plate {
 	f := &filler{kinds: kinds, queues: make([][]*job, len(kinds)), done: make([]bool, len(jobs)), manner: m}
 	for k, p := range kinds {
@@ -114,8 +115,8 @@ func fill(kinds []*kits.Printer, jobs []*job, m manner) []*Plate {
 	return f.plates
 }
 
-// next fills one plate: with as much as it holds of what is looked at, then with what
-// comes later and costs no more time. It reports false when all is done.
+// next fills one plate: with as much of the window as it holds, then with what
+// comes later and costs no extra time. It reports false when all is done.
 func (f *filler) next() bool {
 	u := f.soonest()
 	if u == nil {
@@ -160,15 +161,15 @@ func (f *filler) soonest() (best *machine) {
 	return best
 }
 
-// maxTogether and maxTried bound how many pieces are looked at together, and in all, for
-// one plate.
+// maxTogether and maxTried bound how many pieces are considered together, and in
+// all, for one plate.
 const (
 	maxTogether = 250
 	maxTried    = 2000
 )
 
-// window lists the pieces of a material that a kind of printer has still to print: those
-// that are looked at together, and those that come later, in order of need.
+// window lists the pieces of a material that a kind of printer still has to
+// print: those considered together, and those that come later, in order of need.
 func (f *filler) window(kind int, m *kits.Material) (head, rest []*job) {
 	var list []*job
 	q := f.queues[kind]
@@ -194,8 +195,8 @@ func (f *filler) window(kind int, m *kits.Material) (head, rest []*job) {
 	return tall[:n:n], append(low, rest...)
 }
 
-// forget takes what is done out of the first n of a queue, so that it is not looked at
-// again and again.
+// forget drops what is done from the first n of a queue, so that it is not
+// visited again and again.
 func (f *filler) forget(kind, n int) {
 	q := f.queues[kind]
 	at := n
@@ -208,7 +209,7 @@ func (f *filler) forget(kind, n int) {
 	f.queues[kind] = q[at:]
 }
 
-// upTo is how many of a list, from the first on, fill an area.
+// upTo is how many of the first pieces of a list fill an area.
 func upTo(area float64, kind int, p *kits.Printer, list []*job) int {
 	for n, j := range list {
 		if area <= 0 || n == maxTogether {
@@ -220,8 +221,8 @@ func upTo(area float64, kind int, p *kits.Printer, list []*job) int {
 	return len(list)
 }
 
-// takes is how long a plate takes: on resin as long as the slowest of its pieces, on
-// filament as long as all of them one after the other.
+// takes is how long a plate takes: in resin as long as its slowest piece, in
+// filament as long as all its pieces together.
 func (p *Plate) takes() Band {
 	var t Band
 	for _, x := range p.Pieces {

@@ -11,9 +11,9 @@ import (
 	"dryfit/plan"
 )
 
-// Limits of what is said of layers (common practice: a layer should not cover more
-// than 40 to 50 % of the bed, and its area should not jump; how much is a jump is
-// ours).
+// Limits for findings on layers (common practice: a layer should not cover more
+// than 40 to 50 % of the bed, and its area should not jump; the size of a jump is
+// our judgement).
 const (
 	wideLayer   = 0.40 // of the bed, by one piece
 	widePlate   = 0.50 // of the bed, by all pieces of a plate together
@@ -45,7 +45,7 @@ func (p *Plan) Findings(printers []*kits.Printer, missing []*kits.Part) []plan.F
 		}
 	}
 	if len(boxes) > 0 {
-		list = append(list, plan.NewFinding(plan.Printing, plan.Note, "no mesh, so planned as boxes by their sizes, with mass and filament time the most they can be: "+names(boxes)))
+		list = append(list, plan.NewFinding(plan.Printing, plan.Note, "no mesh, planned as boxes by their sizes, so mass and filament time are upper bounds: "+names(boxes)))
 	}
 	return list
 }
@@ -61,7 +61,7 @@ func names(parts []*kits.Part) string {
 	return english.And(ids, maxNames)
 }
 
-// homeless are the parts that fit no printer.
+// homeless reports the parts that no printer can print.
 func (p *Plan) homeless(printers []*kits.Printer) []plan.Finding {
 	var list []plan.Finding
 	none := map[string][]*kits.Part{}
@@ -109,8 +109,8 @@ func (p *Planned) tooLarge(printer *kits.Printer, f Fitting) plan.Finding {
 		Suggest("split it", "have it printed elsewhere")
 }
 
-// coarse are printers whose layers are too high for their lines: the common limit is
-// four fifths of the nozzle, which lays lines about as wide.
+// coarse reports printers whose layers are too high for their lines: the common
+// limit is four fifths of the nozzle, which lays lines about as wide.
 func coarse(printers []*kits.Printer) []plan.Finding {
 	var list []plan.Finding
 	for _, p := range printers {
@@ -122,7 +122,7 @@ func coarse(printers []*kits.Printer) []plan.Finding {
 	return list
 }
 
-// findings are what must be known of one part.
+// findings reports on one part.
 func (p *Planned) findings() []plan.Finding {
 	var list []plan.Finding
 	add := func(kind, text, repair string) {
@@ -134,7 +134,7 @@ func (p *Planned) findings() []plan.Finding {
 			"give each two holes of 3 mm, near the lowest and the highest point as it is printed")
 	}
 	if p.Differ {
-		add(plan.Meshes, "its copies are not of one shape; it was planned by the first", "give each shape a part of its own, or export the copies again")
+		add(plan.Meshes, "its copies differ in shape; it was planned from the first", "give each shape a part of its own, or export the copies again")
 	}
 	if p.profile == nil {
 		return list
@@ -151,7 +151,8 @@ func (p *Planned) findings() []plan.Finding {
 	return list
 }
 
-// crowded adds up the layers of all pieces of a resin plate.
+// crowded reports layers of a resin plate whose pieces together cover too much of
+// the bed.
 func (p *Plan) crowded(plate *Plate) []plan.Finding {
 	if plate.Printer.Process != kits.Resin || len(plate.Pieces) < 2 {
 		return nil
@@ -177,7 +178,7 @@ func (p *Plan) crowded(plate *Plate) []plan.Finding {
 	return nil
 }
 
-// addTo adds the layers to those of a plate, which have another step when the part is
+// addTo adds the layers to those of a plate, whose step differs if the part is
 // very tall.
 func (p *Profile) addTo(sum []float64, from int, step float64) {
 	for n := from; n < len(sum); n++ {

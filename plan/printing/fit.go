@@ -9,16 +9,16 @@ import (
 // Way is how a part goes into a printer's volume.
 type Way string
 
-// Ways in, the plainer first.
+// Ways in, the simplest first.
 const (
-	Straight Way = "straight" // as it stands in the model, or turned by right angles
+	Straight Way = "straight" // oriented as in the model, or turned by right angles
 	Turned   Way = "turned"   // one axis of the model upright, turned about it
 	Tilted   Way = "tilted"   // at any angle
 	TooLarge Way = "no"       // no way was found
 )
 
-// Fitting is how a part goes into a volume or, if no way was found, the turn that
-// comes nearest.
+// Fitting is how a part goes into a volume or, if it does not fit, the nearest
+// turn.
 type Fitting struct {
 	Way  Way
 	Turn Turn
@@ -26,13 +26,13 @@ type Fitting struct {
 	Over geom.Vec // by how much it sticks out along each of them, mm; zero if it fits
 }
 
-// spareRoom is by how much a part may be too large and still fit: no printer knows a
-// micrometre.
+// spareRoom is by how much a part may be too large and still fit: no printer
+// resolves a micrometre.
 const spareRoom = 0.001 // mm
 
 // Fit looks for a turn at which a hull fits a volume: straight, then turned, then
-// tilted any way. A way that it gives is one: the hull was measured at that turn. That
-// there is no way is what a search found, see [nearest].
+// tilted at any angle. A way found is certain, since the hull was measured at
+// that turn; that there is none is the result of a search, see [nearest].
 func Fit(h *Hull, volume [3]float64) Fitting {
 	for _, t := range rightAngles {
 		if f := fitting(Straight, t, h, volume); f.fits() {
@@ -68,8 +68,8 @@ func fitting(way Way, t Turn, h *Hull, volume geom.Vec) Fitting {
 
 func (f *Fitting) fits() bool { return f.Over == geom.Vec{} }
 
-// rightAngles are the six ways to lay the three axes of the model along those of the
-// printer, first as it stands; each is a rotation.
+// rightAngles are the six ways to lay the three axes of the model along those of
+// the printer, starting with the orientation in the model; each is a rotation.
 var rightAngles = func() []Turn {
 	var list []Turn
 	for _, a := range [][3]int{{0, 1, 2}, {2, 0, 1}, {1, 2, 0}, {1, 0, 2}, {0, 2, 1}, {2, 1, 0}} {
@@ -85,9 +85,9 @@ var rightAngles = func() []Turn {
 	return list
 }()
 
-// turnedUpright looks for an angle by which the bed is turned under a shadow so that
-// it fits. Its excess is looked at each degree, and closely around every degree at
-// which it is lower than at its neighbours.
+// turnedUpright looks for an angle of the bed under a shadow at which the shadow
+// fits. It samples the excess at every degree, and closely around every local
+// minimum.
 func turnedUpright(ring [][2]float64, slack float64, volume geom.Vec) (float64, bool) {
 	excess := func(angle float64) float64 {
 		w, d := boxAt(ring, angle)
@@ -109,7 +109,7 @@ func turnedUpright(ring [][2]float64, slack float64, volume geom.Vec) (float64, 
 	return best, least <= spareRoom
 }
 
-// lowest halves steps to both sides of a place until they are of no account.
+// lowest halves its steps to both sides of an angle until they are negligible.
 func lowest(f func(float64) float64, at, step float64) (float64, float64) {
 	least := f(at)
 	for step > 1e-7 {
@@ -135,7 +135,7 @@ func shadow(points []geom.Vec, t Turn) [][2]float64 {
 	return convex(flat)
 }
 
-// turned is a shadow as seen along axes that are turned by an angle.
+// turned is a shadow along axes turned by an angle.
 func turned(ring [][2]float64, angle float64) [][2]float64 {
 	s, c := math.Sincos(angle)
 	out := make([][2]float64, len(ring))
@@ -145,7 +145,7 @@ func turned(ring [][2]float64, angle float64) [][2]float64 {
 	return out
 }
 
-// boxAt is the width and depth of a shadow along axes that are turned by an angle.
+// boxAt is the width and depth of a shadow along axes turned by an angle.
 func boxAt(flat [][2]float64, angle float64) (w, d float64) {
 	s, c := math.Sincos(angle)
 	x0, x1, y0, y1 := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)

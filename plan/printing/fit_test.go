@@ -184,7 +184,7 @@ func TestFitKnownLargest(t *testing.T) {
 	}
 }
 
-// The angles that are told give the turn again.
+// The reported angles give the turn again.
 func TestAngles(t *testing.T) {
 	rng := rand.New(rand.NewSource(5))
 	turns := append([]Turn{asModelled, turnOf(0, 90, 0), turnOf(30, -90, 0)}, rightAngles...)

@@ -9,14 +9,14 @@ import (
 
 // Hull is the convex hull of a part.
 type Hull struct {
-	Points []geom.Vec // its corners; the part lies no farther than Slack beyond them
+	Points []geom.Vec // its corners; the part extends at most Slack beyond them
 	Facets []Facet    // its flat faces, the largest first; none if the part itself is flat
 	Slack  float64    // mm
 }
 
 // Facet is a flat face of a hull.
 type Facet struct {
-	Normal geom.Vec // outward, of length 1
+	Normal geom.Vec // outward unit vector
 	Area   float64
 	faces  [][3]geom.Vec // the triangles it consists of
 }
@@ -49,13 +49,13 @@ func (f *Facet) width() float64 {
 
 // quickhull finds the convex hull of points (C. B. Barber, D. P. Dobkin and H.
 // Huhdanpaa, "The quickhull algorithm for convex hulls", ACM Transactions on
-// Mathematical Software 22, 1996). What lies within slack of a face counts as on it:
-// corners of flat faces do, but for the rounding of their coordinates.
+// Mathematical Software 22, 1996). Points within slack of a face count as on it,
+// as the corners of flat faces are but for rounding.
 type quickhull struct {
 	points []geom.Vec
 	slack  float64
 	faces  []face
-	extra  []int // points whose cone could not be made for rounding; kept as they are
+	extra  []int // points whose cone failed because of rounding; kept as they are
 	stamp  int
 }
 
@@ -71,8 +71,8 @@ type face struct {
 	seen    int
 }
 
-// slackShare is what counts as no distance, as a share of the longest side: two
-// roundings of the coordinates, which have 24 bits.
+// slackShare is the distance that counts as zero, as a share of the longest side:
+// two rounding errors of 24-bit coordinates.
 const slackShare = 2e-7
 
 // hullOf finds the hull of points, to within slack or the rounding of coordinates.
@@ -169,7 +169,7 @@ func (q *quickhull) simplex() (c [4]int, ok bool) {
 }
 
 // plane computes the plane of a face. It reports false when its corners lie on a
-// line, as far as can be seen: its plane would be one of rounding.
+// line within rounding.
 func (q *quickhull) plane(f int) bool {
 	s := &q.faces[f]
 	a, b, c := q.points[s.corner[0]], q.points[s.corner[1]], q.points[s.corner[2]]
@@ -265,8 +265,8 @@ func (q *quickhull) visible(f, p int) (visible []int, rim []side) {
 	return visible, rim
 }
 
-// cone makes a face from each edge of the rim to a point. It reports false when
-// rounding has left the rim no single ring, or a face without area.
+// cone makes a face from each edge of the rim to a point. It reports false when,
+// because of rounding, the rim is not a single ring or a face has no area.
 func (q *quickhull) cone(p int, rim []side) (made []int, ok bool) {
 	from := map[int]int{} // corner -> the new face whose edge of the rim begins there
 	for _, r := range rim {

@@ -43,7 +43,7 @@ func randomSolid(rng *rand.Rand, n int) []geom.Vec {
 	return list
 }
 
-// A hull reaches as far as its points do along every direction, its corners are of
+// A hull extends as far as its points along every direction, its corners are of
 // them, and no point lies in front of one of its flat faces.
 func TestHullHoldsAllPoints(t *testing.T) {
 	rng := rand.New(rand.NewSource(1))
@@ -108,7 +108,7 @@ func TestHullFacetsOfBox(t *testing.T) {
 }
 
 // Points on a plane, a line or a point have no hull with an inside; what reaches
-// farthest is kept all the same.
+// farthest is still kept.
 func TestHullOfFlatThings(t *testing.T) {
 	var plane, line []geom.Vec
 	for i := range 10 {

@@ -8,9 +8,9 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// Profile is the area of a part's layers as it is printed, from the bed up. That of a
-// layer is taken at half its height. It is exact for a closed surface; where solids
-// overlap, what they share counts for each.
+// Profile is the area of a part's layers as printed, from the bed up, each taken
+// at half its height. It is exact for a closed surface; where solids overlap, the
+// overlap counts for each.
 type Profile struct {
 	Step float64   // height of a layer, mm; a multiple of the printer's for a very tall part
 	Area []float32 // mm2
@@ -19,15 +19,15 @@ type Profile struct {
 // Layer is an area at a height above the bottom of the part.
 type Layer struct{ Area, At float64 } // mm2, mm
 
-// maxLayers and maxCrossings bound the work: beyond them every second layer is left
-// out, and so on.
+// maxLayers and maxCrossings bound the work: beyond them every second layer is
+// skipped, and so on.
 const (
 	maxLayers    = 10_000
 	maxCrossings = 400_000_000 // of a triangle and a layer
 )
 
 // slice sums up layers: the area of each is half the sum, over the triangles that
-// cross it, of the cross products of the two ends of the line in which they do.
+// cross it, of the cross products of the two ends of their line of intersection.
 type slice struct {
 	turn    Turn
 	middle  geom.Vec // subtracted first, so that products stay small
@@ -37,9 +37,9 @@ type slice struct {
 	crossed int
 }
 
-// Layers slices a part at a turn, from bottom to top as its hull tells. layer is the
-// height of the printer's layers, mm. The error is one of reading the surface or of
-// the context.
+// Layers slices a part at a turn, from the bottom to the top of its hull. layer
+// is the height of the printer's layers, mm. The error is one of reading the
+// surface or of the context.
 func Layers(ctx context.Context, s Surface, h *Hull, t Turn, layer float64) (*Profile, error) {
 	box := t.extents(h.Points)
 	middle, height := box.Centre(), box.Size()[2]
@@ -72,9 +72,9 @@ func (sl *slice) add(block []mesh.Triangle) {
 	}
 }
 
-// triangle adds the lines in which a triangle crosses layers. Which layers it crosses
-// follows from whole numbers that each corner has by itself, so that triangles which
-// share a corner agree.
+// triangle adds the lines in which a triangle crosses layers. Which layers it
+// crosses follows from an integer for each corner, so that triangles that share a
+// corner agree.
 func (sl *slice) triangle(p *[3]geom.Vec) {
 	a, b, c := &p[0], &p[1], &p[2]
 	sign := 0.5 // of the line from the long edge to the two short ones
@@ -132,8 +132,8 @@ func (p *Profile) Largest() (l Layer) {
 	return l
 }
 
-// Growth is the most by which a layer is larger than the one below it. The first layer
-// does not count: it is made on the bed or begins on supports.
+// Growth is the largest growth from one layer to the next. The first layer does
+// not count: it is on the bed or starts on supports.
 func (p *Profile) Growth() (l Layer) {
 	for n := 1; n < len(p.Area); n++ {
 		if d := float64(p.Area[n] - p.Area[n-1]); d > l.Area {

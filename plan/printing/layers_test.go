@@ -128,7 +128,7 @@ func TestLayersAddUp(t *testing.T) {
 	}
 }
 
-// Layers too many to look at are looked at in part.
+// If there are too many layers, some are skipped.
 func TestLayersAreBounded(t *testing.T) {
 	p := layersOf(t, meshtest.Box([3]float64{0, 0, 0}, [3]float64{1, 1, 5000}), asModelled, 0.001)
 	if n := len(p.Area); n > maxLayers || n < maxLayers/2 || math.Abs(float64(p.Area[n/2])-1) > 1e-6 {

@@ -8,7 +8,7 @@ import (
 	"dryfit/kits"
 )
 
-// layout is pieces on one bed.
+// layout is the pieces on one bed.
 type layout struct {
 	bed    *bed
 	pieces []Placed
@@ -16,14 +16,14 @@ type layout struct {
 	area   float64 // of the pieces with their margins
 }
 
-// newLayout is an empty bed. It has the little that a piece may be too large and still
-// fit, so that every piece which fits its printer fits an empty bed.
+// newLayout is an empty bed. It includes the tolerance by which a piece may be
+// too large, so that every piece that fits its printer fits an empty bed.
 func newLayout(p *kits.Printer) *layout {
 	return &layout{bed: newBed(p.Volume[0]+spareRoom, p.Volume[1]+spareRoom, p.Margin)}
 }
 
-// layOut puts as much of a list on a bed as it can: it tries sequences and rules, and
-// keeps the layout that covers the most.
+// layOut puts as much of a list on a bed as possible: it tries several orders and
+// rules, and keeps the layout that covers the most.
 func layOut(p *kits.Printer, kind int, list []*job) *layout {
 	var best *layout
 	full := 0.0
@@ -56,8 +56,8 @@ const trials = 24
 
 var rules = []measure{tight, snug, low}
 
-// shuffled sorts pieces by their longer side, the longest first; from the second time
-// on with some luck.
+// shuffled sorts pieces by their longer side, the longest first, with random
+// variation from the second time on.
 func shuffled(list []*job, kind, n int, rng *rand.Rand) []*job {
 	type ranked struct {
 		job  *job
@@ -94,8 +94,8 @@ func (l *layout) take(j *job, s *Setting, at spot) {
 	l.pieces = append(l.pieces, Placed{j.facts.Part, j.piece, s, r.x, r.y, at.quarter})
 }
 
-// freely puts pieces on the bed, each time the one for which there is the best place,
-// until none fits.
+// freely puts pieces on the bed, each time the one with the best place, until
+// none fits.
 func (l *layout) freely(list []*job, kind int, suits measure) {
 	list = slices.Clone(list)
 	for {
@@ -116,7 +116,7 @@ func (l *layout) freely(list []*job, kind int, suits measure) {
 	}
 }
 
-// height is that of the tallest piece.
+// height is the height of the tallest piece.
 func (l *layout) height() (h float64) {
 	for _, x := range l.pieces {
 		h = max(h, x.Setting.Height())

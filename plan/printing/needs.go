@@ -9,10 +9,10 @@ import (
 	"dryfit/plan"
 )
 
-// Ask makes the request of a kit: all that is to be printed, each piece with the first
-// step that needs it. Copies are taken to be of one shape, that of the first which has a
-// mesh. What has neither mesh nor size counts as missing. The error says that
-// the kit has too many pieces.
+// Ask makes the request for a kit: everything to be printed, each piece with the
+// first step that needs it. Copies are assumed to have one shape, that of the
+// first with a mesh. Parts with neither mesh nor size count as missing. The error
+// says that the kit has too many pieces.
 func Ask(rep *plan.Project) (r Request, missing []*kits.Part, err error) {
 	k := rep.Kit
 	r.Printers, r.Materials = k.Printers, k.Materials
@@ -60,7 +60,7 @@ func (p *Part) shape(from *mesh.Collection) bool {
 	return p.Surface != nil
 }
 
-// box is a solid of a size.
+// box is a solid box of the given size.
 func box(name string, size geom.Vec) *mesh.Mesh {
 	corner := func(n int) (c [3]float32) {
 		for k := range 3 {
@@ -82,9 +82,9 @@ func box(name string, size geom.Vec) *mesh.Mesh {
 	return m
 }
 
-// firstNeeds is the number of the first step that each piece is in hand for: that fits
-// it, or fits, closes or threads something on it. Without a proven order the steps are
-// counted as the file suggests them.
+// firstNeeds is the number of the first step that handles each piece: that fits
+// it, or fits, closes or threads something on it. Without a proven order the
+// steps are counted as the file suggests them.
 func firstNeeds(rep *plan.Project) []int {
 	q := rep.Draft()
 	first := make([]int, len(rep.Kit.Pieces))

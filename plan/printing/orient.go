@@ -8,12 +8,12 @@ import (
 	"dryfit/kits/geom"
 )
 
-// Habits of the trade that the choice of a side to lie on follows (common practice;
-// the weights are ours):
+// Rules for choosing the side to lie on (common practice; the weights are our
+// judgement):
 //
-//   - Filament lies on a flat face, as low as it can, with little that overhangs by
-//     more than 45 degrees, and not on a narrow one if it stands tall on it.
-//   - Resin stands tilted on supports, so that no flat side lies along the film: its
+//   - Filament lies on a flat face, as low as possible, with little that overhangs by
+//     more than 45 degrees, and not on a narrow one if the part is tall.
+//   - Resin is tilted on supports, so that no flat side lies along the film: its
 //     layers stay small, and peel off easily. What overhangs steeply costs supports and
 //     height costs time.
 //   - A small resin part with a flat foot stands on the bed itself.
@@ -22,30 +22,30 @@ const (
 	supportAngle = 45.0  // degrees; what faces down more steeply needs support
 	filmAngle    = 25.0  // degrees; what is nearer to parallel with the film counts as along it
 	clearAngle   = 75.0  // degrees; what of a clear part faces down to within it is marked
-	clearWeight  = 10.0  // of that, by the same area elsewhere
+	clearWeight  = 10.0  // of that, relative to the same area elsewhere
 	smallFoot    = 150.0 // mm2, of a small part's foot
 	smallHeight  = 30.0  // mm, of a small part
 	slender      = 5.0   // times as tall as its foot is wide, and it may fall
 	heightWeight = 0.5   // of a mm of height, in mm2, times the root of the part's area
-	bedWeight    = 0.25  // of a mm2 of bed that the part keeps from others
-	gridStep     = 15    // degrees between the turns that are looked at
-	priceStep    = 1.0   // mm2, less than which is no difference
-	raised       = 5.0   // mm that a part on supports stands above the bed
-	sideShare    = 0.2   // of the hull's area, from which a flat side is worth a word
+	bedWeight    = 0.25  // of a mm2 of bed that the part takes up
+	gridStep     = 15    // degrees between the turns that are tried
+	priceStep    = 1.0   // mm2; smaller differences are ignored
+	raised       = 5.0   // mm that supports raise a part above the bed
+	sideShare    = 0.2   // of the hull's area, from which a flat side is mentioned
 )
 
 // pose is a side to lie on.
 type pose struct {
 	down     geom.Vec
 	foot     float64      // mm2 that lie on the bed; 0 on supports
-	overhang float64      // mm2 that need support though it lies
+	overhang float64      // mm2 that need support even so
 	cost     float64      // without the bed that it takes
-	w, d     float64      // about the smallest box on the bed, mm
-	ring     [][2]float64 // the shadow as it stands with down down, once asked for
+	w, d     float64      // roughly the smallest box on the bed, mm
+	ring     [][2]float64 // the shadow in this pose, computed on demand
 }
 
-// on is the price of a side with the bed that it takes, so rounded that sides which are
-// as good have the same.
+// on is the price of a side including the bed that it takes, rounded so that
+// equally good sides have the same price.
 func (o *pose) on(p *kits.Printer) float64 { return price(o.cost, o.w, o.d, p) }
 
 func price(cost, w, d float64, p *kits.Printer) float64 {
@@ -70,8 +70,8 @@ func (f *facts) poses(process string) []*pose {
 	return list
 }
 
-// roughBox is about the smallest box around a part on the bed: along its shadow's main
-// axis, or straight if that is smaller.
+// roughBox is roughly the smallest box around a part on the bed: along its
+// shadow's main axis, or straight if that is smaller.
 func (f *facts) roughBox(down geom.Vec) (w, d float64) {
 	t := standing(down)
 	flat := make([][2]float64, len(f.rough))
@@ -143,8 +143,8 @@ func (f *facts) smallPose() (best *pose) {
 	return best
 }
 
-// tilted looks at turns all round, in steps about the model's x and y axes, the smaller
-// first: of those that are as good, a part and its mirror image take mirrored ones.
+// tilted tries turns all round, in steps about the model's x and y axes, the
+// smaller first; among equals, a part and its mirror image take mirrored ones.
 func (f *facts) tilted() []*pose {
 	var list []*pose
 	add := func(x, y float64) {
@@ -183,7 +183,7 @@ func (f *facts) onSupports(down geom.Vec) *pose {
 func (f *facts) says(o *pose, process string) string {
 	switch {
 	case process == kits.Filament && o.foot == 0:
-		return "has no flat face to lie on; lies as low as it can, on supports"
+		return "has no flat face to lie on; lies as low as possible, on supports"
 	case process == kits.Filament && o.overhang > o.foot/10:
 		return fmt.Sprintf("lies on a flat face of %.0f mm2; %.0f mm2 overhang", o.foot, o.overhang)
 	case process == kits.Filament:
@@ -201,7 +201,7 @@ func (f *facts) says(o *pose, process string) string {
 		}
 	}
 	if f.Clear() {
-		why += "; clear, so little of it faces them"
+		why += "; clear, so little of it faces the supports"
 	}
 	return why
 }

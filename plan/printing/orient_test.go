@@ -29,7 +29,7 @@ func settingOf(t testing.TB, p *Part, printer *kits.Printer) (*facts, *Setting) 
 	return f, s
 }
 
-var resinBed = geom.Vec{143, 89, 175}
+var resinBed = geom.Vec{150, 90, 160}
 
 // A plate of resin is tilted by 30 to 60 degrees, so that neither side lies along the
 // film; of filament it lies flat, however it stands in the model.

@@ -7,14 +7,14 @@ import (
 	"dryfit/kits/geom"
 )
 
-// Mirrored parts are printed as mirror images of each other: what curls or leaves marks
-// then does so alike on both, and halves still meet (common practice).
+// Mirrored parts are printed as mirror images of each other, so that both curl
+// and are marked alike, and halves still meet (common practice).
 
-// alike is by how much two hulls may differ and still be mirror images, mm.
+// alike is how much, in mm, two hulls may differ and still be mirror images.
 const alike = 0.05
 
-// mirrorAxis is the axis of the model across which one part is the mirror image of
-// another: y, the most common, if several are; -1 if none is.
+// mirrorAxis is the axis of the model across which one part is the mirror image
+// of another: y, the most common, if there are several; -1 if there is none.
 func mirrorAxis(f, g *facts) int {
 	for _, axis := range [3]int{1, 0, 2} {
 		if mirrors(f, g, axis) {
@@ -50,8 +50,8 @@ func far(points []geom.Vec, d geom.Vec) float64 {
 	return most
 }
 
-// setLike sets a part as the mirror image of how its pair was set, as far as it is one
-// and fits so.
+// setLike sets a part as the mirror image of its pair's setting, if it is one and
+// fits that way.
 func (f *facts) setLike(other *facts, sets []*Setting, printers []*kits.Printer) []*Setting {
 	axis := mirrorAxis(other, f)
 	out := make([]*Setting, len(sets))

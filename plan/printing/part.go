@@ -15,10 +15,10 @@ type Part struct {
 	Pieces  []Piece
 	Surface Surface
 	Shape   mesh.Shape
-	BySize  bool    // no mesh: the surface is that of the box around it, and its volume the most it can be
+	BySize  bool    // no mesh: the surface is that of the box around it, and its volume an upper bound
 	Open    float64 // share of the inside, within the walls, that is left empty; 0 for solid
 	Hollows int     // hollows that nothing leads out of
-	Differ  bool    // its copies are not all of one shape
+	Differ  bool    // its copies differ in shape
 }
 
 // Piece is one copy of a part.
@@ -30,11 +30,12 @@ type Piece struct {
 // NoStep is the need of a piece that no step needs: tooling, spares. They come last.
 const NoStep = math.MaxInt32
 
-// Clear reports whether the part must stay clear: it is masked while all is painted.
+// Clear reports whether the part must stay clear: it is masked while everything
+// is painted.
 func (p *Part) Clear() bool { return p.Of.Paint == "masked" }
 
-// Material is how much is printed of the part, in mm3, without supports; of one that is
-// known by its size alone, the most it can be.
+// Material is how much is printed of the part, in mm3, without supports; an upper
+// bound if only its size is known.
 func (p *Part) Material() float64 {
 	if p.Open == 0 || p.BySize {
 		return p.Shape.Volume
@@ -42,20 +43,20 @@ func (p *Part) Material() float64 {
 	return p.Shape.Material(1 - p.Open)
 }
 
-// facts are what the surface of a part tells, whatever the printer.
+// facts are the properties of a part's surface that hold for every printer.
 type facts struct {
 	*Part
 	hull    *Hull
 	rough   []geom.Vec // a few corners of the hull, for comparing turns
 	facing  *facing
-	bases   []Facet            // flat faces of the hull on which the part stands by itself
+	bases   []Facet            // flat faces of the hull on which the part stands unsupported
 	contact []float64          // how much of its surface lies in each, mm2
 	width   []float64          // and how wide it is where it is narrow, mm
-	flats   []Facet            // flat sides of the hull that are worth a word
-	sides   map[string][]*pose // by process, once asked for
+	flats   []Facet            // flat sides of the hull worth mentioning
+	sides   map[string][]*pose // by process, computed on demand
 }
 
-// maxBases bounds the flat faces that are looked at.
+// maxBases bounds the flat faces that are considered.
 const maxBases = 24
 
 // look reads the surface of a part, twice.
@@ -96,7 +97,7 @@ func look(ctx context.Context, p *Part) (*facts, error) {
 	return f, nil
 }
 
-// roughWays are directions all round that are their own mirror images, so that mirrored
+// roughWays are directions all round, closed under mirroring, so that mirrored
 // parts are judged alike.
 var roughWays = func() []geom.Vec {
 	var list []geom.Vec
@@ -122,8 +123,8 @@ func (f *facts) height(down geom.Vec) float64 {
 	return hi - lo
 }
 
-// lowest is the direction of the model's axes, and of the flat faces it stands on, with
-// which down the part is lowest; of those about as good the first.
+// lowest is the direction of the model's axes, and of the flat faces it stands
+// on, on which the part is lowest; near ties go to the first.
 func (f *facts) lowest() geom.Vec {
 	best := axes[0]
 	for _, b := range f.bases {

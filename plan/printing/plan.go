@@ -18,9 +18,9 @@ type Request struct {
 	Printers  []*kits.Printer
 	Materials []*kits.Material
 	Parts     []*Part // in any order; those of one process only or of none
-	// NoLayers leaves the layers of the parts aside: nothing is then said of them.
+	// NoLayers skips the layers of the parts, and the findings about them.
 	NoLayers bool
-	// Progress, if not nil, gets the share of the work that is done, 0 to 1.
+	// Progress, if not nil, is called with the fraction of the work done, 0 to 1.
 	Progress func(share float64)
 }
 
@@ -34,14 +34,14 @@ type Plan struct {
 // Planned is what the plan says of a part.
 type Planned struct {
 	*Part
-	On      []Fitting // whether it fits, by the number of the printer; of a printer of another process nothing is known
+	On      []Fitting // whether it fits, by printer; unknown for printers of another process
 	Tried   []bool    // whether that printer prints its process
 	Setting *Setting  // on the printer that prints most of its pieces; nil if it fits none
 	Printer *kits.Printer
 	Made    *kits.Material
 	Mass    float64 // g, of one piece
 	Strand  float64 // m of filament for one piece
-	Sliced  bool    // its layers were looked at, at the setting
+	Sliced  bool    // its layers were computed at the setting
 	Largest Layer
 	Growth  Layer // from one layer to the next
 
@@ -55,15 +55,14 @@ func newPlanned(p *Part, printers []*kits.Printer) *Planned {
 // Fits reports whether the part is on a plate.
 func (p *Planned) Fits() bool { return p.Setting != nil }
 
-// maxSettings bounds how many parts are set on how many printers, all together: some
-// minutes of work.
+// maxSettings bounds the number of parts times printers: some minutes of work.
 const maxSettings = 50_000
 
-// Make plans. The error is one of reading a surface, or that of the context, or says
-// that there is too much to plan.
+// Make makes the plan. The error comes from reading a surface or from the
+// context, or says that there is too much to plan.
 func Make(ctx context.Context, r Request) (*Plan, error) {
 	if n := len(r.Parts) * len(r.Printers); n > maxSettings {
-		return nil, fmt.Errorf("%d parts on %d printers are too much to plan; leave out printers, or plan the kit in pieces", len(r.Parts), len(r.Printers))
+		return nil, fmt.Errorf("too many combinations to plan: %d parts x %d printers; remove printers, or plan the kit in sections", len(r.Parts), len(r.Printers))
 	}
 	all := make([]*facts, len(r.Parts))
 	sets := make([][]*Setting, len(r.Parts))
@@ -102,7 +101,7 @@ func (r *Request) tell(from, share float64) func(float64) {
 	}
 }
 
-// together does n things on all processors; an error of one is that of all.
+// together runs n jobs on all processors and returns the first error.
 func together(n int, do func(i int) error, tell func(share float64)) error {
 	var lock sync.Mutex
 	done := 0
@@ -152,8 +151,8 @@ func pairs(all []*facts, sets [][]*Setting, printers []*kits.Printer) {
 	}
 }
 
-// jobs lists the pieces that fit somewhere, in order of need; those that are
-// needed at once in order of the parts.
+// jobs lists the pieces that fit somewhere, in order of need; those needed at the
+// same time in the order of the parts.
 func jobs(r Request, all []*facts, sets [][]*Setting) []*job {
 	var list []*job
 	for i, f := range all {
@@ -175,8 +174,8 @@ func jobs(r Request, all []*facts, sets [][]*Setting) []*job {
 	return list
 }
 
-// materialOf is what a part is made of on a printer: what the kit says, or else the
-// plain material of the printer's process.
+// materialOf is what a part is made of on a printer: as the kit says, or else the
+// default material of the printer's process.
 func materialOf(p *kits.Part, printer *kits.Printer, known []*kits.Material) *kits.Material {
 	if p.Material != nil {
 		return p.Material
@@ -220,7 +219,7 @@ func (p *Plan) assign() {
 	}
 }
 
-// slice looks at the layers of a part at its setting.
+// slice computes the layers of a part at its setting.
 func (p *Planned) slice(ctx context.Context, f *facts) error {
 	if p.Setting == nil || p.BySize {
 		return nil

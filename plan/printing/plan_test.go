@@ -117,8 +117,8 @@ func TestAsk(t *testing.T) {
 	}
 }
 
-// A step has its pieces once the last of the plates that hold them is done, and so have
-// the steps before it; bought pieces make nobody wait.
+// A step has its pieces once the last of the plates that hold them is done, and
+// so have the steps before it; bought pieces delay no step.
 func TestReady(t *testing.T) {
 	rep, _, _, p := planned(t, boat, nil)
 	done := map[string]time.Duration{}
@@ -181,7 +181,7 @@ func TestFindings(t *testing.T) {
 	wants(t, p.Findings(r.Printers, missing), plan.Fault, "no printer of the kit prints resin", "seat and pane")
 }
 
-// With meshes, layers are looked at, and copies that are not alike are told.
+// With meshes, layers are checked, and copies that differ are reported.
 func TestFindingsOfMeshes(t *testing.T) {
 	of := func(list []mesh.Triangle) *mesh.Mesh { return meshOf(t, list) }
 	// So large that it fits straight alone, whole side on the bed.
@@ -194,7 +194,7 @@ func TestFindingsOfMeshes(t *testing.T) {
 	_, r, missing, p := planned(t, boat, shapes(from))
 	list := p.Findings(r.Printers, missing)
 	wants(t, list, plan.Caution, "Crew seat C1", "1 sealed hollow: resin stays in")
-	wants(t, list, plan.Caution, "Crew seat C1", "copies are not of one shape")
+	wants(t, list, plan.Caution, "Crew seat C1", "copies differ in shape")
 	wants(t, list, plan.Caution, "pane", "its largest layer", "of the bed")
 	for _, part := range p.Parts {
 		if part.Of.ID == "seat" && (!part.Sliced || math.Abs(part.Mass-1.2*1.15) > 1e-6) {
@@ -206,8 +206,8 @@ func TestFindingsOfMeshes(t *testing.T) {
 	}
 }
 
-// Layers that grow at once are told with where; so are pieces that together cover much of
-// a bed.
+// Layers that grow suddenly are reported with their height; so are pieces that
+// together cover much of a bed.
 func TestFindingsOfLayers(t *testing.T) {
 	printer := testPrinter("p", kits.Resin, geom.Vec{100, 60, 150})
 	material := &kits.Material{ID: "resin", Process: kits.Resin, Density: 1.15}
@@ -232,7 +232,7 @@ func TestFindingsOfLayers(t *testing.T) {
 	}
 }
 
-// A hull half of 360 mm fits no printer of 256 mm; one of 300 mm does, from corner to
+// A hull half of 360 mm fits no bed of 240 x 230 mm; one of 270 mm does, from corner to
 // corner of the bed.
 func TestMistakeHullTooLong(t *testing.T) {
 	text := kitstest.Mistake(t, string(demo.Kit), "m14-hull-too-long")
@@ -241,14 +241,14 @@ func TestMistakeHullTooLong(t *testing.T) {
 	if len(f.Repairs) == 0 || f.Repairs[0].Text != "split it" {
 		t.Errorf("repairs %v", f.Repairs)
 	}
-	_, r, missing, p = planned(t, kitstest.Replace(t, text, "[360, 48, 120]", "[300, 40, 100]"), nil)
+	_, r, missing, p = planned(t, kitstest.Replace(t, text, "[360, 48, 120]", "[270, 36, 90]"), nil)
 	for _, f := range p.Findings(r.Printers, missing) {
 		if f.Grade != plan.Note {
-			t.Errorf("at 300 mm: %s", f.Text)
+			t.Errorf("at 270 mm: %s", f.Text)
 		}
 	}
 	if fit := p.Parts[0].On[1]; fit.Way != Turned {
-		t.Errorf("at 300 mm it goes in %s", fit.Way)
+		t.Errorf("at 270 mm it goes in %s", fit.Way)
 	}
 }
 
@@ -290,7 +290,7 @@ func TestMakeErrors(t *testing.T) {
 	if _, err := Make(ctx, manyParts(t, 5)); !errors.Is(err, context.Canceled) {
 		t.Errorf("a stopped plan gives %v", err)
 	}
-	if _, err := Make(t.Context(), Request{Printers: make([]*kits.Printer, 20), Parts: make([]*Part, 20_000)}); err == nil || !strings.Contains(err.Error(), "too much to plan") {
+	if _, err := Make(t.Context(), Request{Printers: make([]*kits.Printer, 20), Parts: make([]*Part, 20_000)}); err == nil || !strings.Contains(err.Error(), "too many combinations to plan") {
 		t.Errorf("20,000 parts on 20 printers give %v", err)
 	}
 	if p, err := Make(t.Context(), Request{Printers: r.Printers, Materials: r.Materials}); err != nil || len(p.Plates) != 0 {
@@ -298,7 +298,7 @@ func TestMakeErrors(t *testing.T) {
 	}
 }
 
-// A part without size is told, not divided by.
+// A part without size is reported, not divided by.
 func TestFlatMesh(t *testing.T) {
 	flat := []mesh.Triangle{{{0, 0, 0}, {30, 0, 0}, {0, 20, 0}}, {{0, 0, 0}, {0, 20, 0}, {30, 0, 0}}}
 	for _, process := range []string{kits.Resin, kits.Filament} {

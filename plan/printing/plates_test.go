@@ -20,7 +20,7 @@ func testPrinter(id, process string, volume geom.Vec) *kits.Printer {
 		Flow: 8, Overhead: [2]float64{1.3, 1.6}}
 	if process == kits.Resin {
 		p.Margin, p.Layer = 2, 0.05
-		p.Exposure, p.Motion, p.BaseLayers, p.BaseExposure = 2500*time.Millisecond, 6*time.Second, 5, 27500*time.Millisecond
+		p.Exposure, p.Motion, p.BaseLayers, p.BaseExposure = 3*time.Second, 6*time.Second, 5, 30*time.Second
 	}
 	return p
 }
@@ -109,9 +109,9 @@ func TestPlatesAgainstOptimum(t *testing.T) {
 	fewest, taken, needed := 0, 0, 0
 	rounds := kitstest.Rounds(t, 60, 15)
 	for round := range rounds {
-		p, m := testPrinter("p", kits.Resin, geom.Vec{143, 89, 175}), resin
+		p, m := testPrinter("p", kits.Resin, geom.Vec{150, 90, 160}), resin
 		if round%2 == 0 {
-			p, m = testPrinter("p", kits.Filament, geom.Vec{256, 256, 256}), pla
+			p, m = testPrinter("p", kits.Filament, geom.Vec{240, 230, 220}), pla
 		}
 		kinds := []*kits.Printer{p}
 		beds := 1 + rng.Intn(12)

@@ -10,9 +10,9 @@ type Ready struct {
 	All  Band // and those of all steps that must come before it
 }
 
-// Ready lists the steps in build order. Only printing is counted: not the
-// work of the steps before, no washing, curing or paint. A piece that is not on a
-// plate, because it is bought or fits no printer, makes no step wait.
+// Ready lists the steps in build order. Only printing counts, not the work of
+// earlier steps, nor washing, curing or painting. A piece that is not on a plate,
+// because it is bought or fits no printer, delays no step.
 func (p *Plan) Ready(rep *plan.Project) []Ready {
 	done := map[string]Band{}
 	for _, plate := range p.Plates {
@@ -41,5 +41,5 @@ func (p *Plan) Ready(rep *plan.Project) []Ready {
 	return list
 }
 
-// later is when both of two have come.
+// later is when both of two times have come.
 func later(a, b Band) Band { return Band{max(a.Low, b.Low), max(a.High, b.High)} }

@@ -16,9 +16,9 @@ import (
 // randomJobs are pieces of random sizes and needs for random printers.
 func randomJobs(rng *rand.Rand) ([]*kits.Printer, []*job) {
 	materials := []*kits.Material{{ID: "resin", Process: kits.Resin}, {ID: "clear", Process: kits.Resin}, {ID: "pla", Process: kits.Filament}}
-	kinds := []*kits.Printer{testPrinter("a", kits.Resin, geom.Vec{143, 89, 175}), testPrinter("b", kits.Filament, geom.Vec{200, 200, 200})}
+	kinds := []*kits.Printer{testPrinter("a", kits.Resin, geom.Vec{150, 90, 160}), testPrinter("b", kits.Filament, geom.Vec{200, 200, 200})}
 	if rng.Intn(2) == 0 {
-		kinds = append(kinds, testPrinter("c", kits.Resin, geom.Vec{218, 123, 250}), testPrinter("d", kits.Filament, geom.Vec{256, 256, 256}))
+		kinds = append(kinds, testPrinter("c", kits.Resin, geom.Vec{210, 140, 230}), testPrinter("d", kits.Filament, geom.Vec{240, 230, 220}))
 	}
 	for _, p := range kinds {
 		p.Count = 1 + rng.Intn(3)

@@ -12,7 +12,7 @@ import (
 // Setting is how a part is printed on a printer.
 type Setting struct {
 	Fit    Fitting      // how it goes into the volume at all
-	Turn   Turn         // the side to lie on that is proposed, turned to suit the bed
+	Turn   Turn         // the proposed side to lie on, turned to suit the bed
 	Size   geom.Vec     // of the part along the printer's axes at that turn, mm
 	Foot   float64      // mm2 that lie on the bed; 0 if it stands on supports
 	Raised float64      // mm above the bed, on supports
@@ -24,12 +24,12 @@ type Setting struct {
 // Height is how far the part reaches above the bed, mm.
 func (s *Setting) Height() float64 { return s.Size[2] + s.Raised }
 
-// maxPoses bounds the sides that are tried on a printer before any way that fits is
-// taken.
+// maxPoses bounds the sides that are tried on a printer before settling for any
+// way that fits.
 const maxPoses = 60
 
-// set chooses the best side to lie on for which the printer has room. It returns nil,
-// and how near it comes, if the part fits at no turn.
+// set chooses the best side to lie on for which the printer has room. It returns
+// nil, and how close it comes, if the part never fits.
 func (f *facts) set(p *kits.Printer) (*Setting, Fitting) {
 	fit := Fit(f.hull, p.Volume)
 	if fit.Way == TooLarge {
@@ -58,10 +58,10 @@ func (f *facts) set(p *kits.Printer) (*Setting, Fitting) {
 	return best, fit
 }
 
-// anyhow is the one way found in which a part fits.
+// anyhow is the only way found in which a part fits.
 func (f *facts) anyhow(fit Fitting, p *kits.Printer) *Setting {
 	s := f.setting(p, fit.Turn, shadow(f.hull.Points, fit.Turn))
-	s.Why = "stands on supports, the one way found in which it fits"
+	s.Why = "stands on supports, the only way found in which it fits"
 	if p.Process == kits.Resin {
 		s.Raised = min(raised, max(p.Volume[2]-fit.Size[2], 0))
 		f.time(s, p)
@@ -69,8 +69,8 @@ func (f *facts) anyhow(fit Fitting, p *kits.Printer) *Setting {
 	return s
 }
 
-// settle turns a part about the upright axis to suit the bed: so that the box around
-// it is smallest, or else so that it fits at all.
+// settle turns a part about the vertical axis to suit the bed: so that the box
+// around it is smallest, or else so that it fits at all.
 func (f *facts) settle(o *pose, p *kits.Printer) (*Setting, bool) {
 	room := p.Volume
 	up := 0.0
@@ -104,7 +104,7 @@ func (f *facts) settle(o *pose, p *kits.Printer) (*Setting, bool) {
 	return s, true
 }
 
-// neat rounds the angles of a turn, if the part still fits then.
+// neat rounds the angles of a turn if the part still fits.
 func (f *facts) neat(t Turn, room geom.Vec) Turn {
 	r := t.rounded()
 	if fit := fitting(Straight, r, f.hull, room); fit.fits() {
@@ -126,7 +126,7 @@ func (f *facts) setting(p *kits.Printer, t Turn, ring [][2]float64) *Setting {
 	return s
 }
 
-// time computes how long a piece takes by itself.
+// time computes how long a piece takes on its own.
 func (f *facts) time(s *Setting, p *kits.Printer) {
 	if p.Process == kits.Resin {
 		s.Time = Band{resinTime(p, s.Size[2]), resinTime(p, s.Height())}

@@ -22,10 +22,10 @@ func each(ctx context.Context, s Surface, do func(block []mesh.Triangle)) error 
 	})
 }
 
-// Of large meshes the hull is taken piece by piece: maxPoints corners at a time, of
-// which those inside are dropped. If a hull has more than maxCorners, as one of a fine
-// ball, it is taken to within a hundredth of a millimetre, or twice that, and so on,
-// until it has fewer. Hull.Slack says how much that adds up to.
+// The hull of a large mesh is built in blocks of maxPoints corners, dropping
+// those inside. If a hull has more than maxCorners, as that of a fine ball does,
+// it is computed to within a hundredth of a millimetre, then twice that, and so
+// on, until it has fewer. Hull.Slack is the total.
 const (
 	maxPoints  = 600_000
 	maxCorners = 3000
@@ -35,7 +35,7 @@ const (
 // hullMaker gathers the hull of a part block by block.
 type hullMaker struct {
 	points []geom.Vec
-	slack  float64 // by which a hull is made coarser; 0 for none
+	slack  float64 // by which a hull is coarsened; 0 for none
 	spent  float64 // what that adds up to
 	recent [][3]float32
 }
@@ -44,7 +44,7 @@ type hullMaker struct {
 // share their corners, and a hull needs each once.
 const recentBits = 12
 
-// again reports whether a corner has been met not long ago, and remembers it.
+// again reports whether a corner was met recently, and remembers it.
 func (h *hullMaker) again(p [3]float32) bool {
 	x := uint64(math.Float32bits(p[0]))*0x9e3779b97f4a7c15 ^ uint64(math.Float32bits(p[1]))*0xc2b2ae3d27d4eb4f ^ uint64(math.Float32bits(p[2]))*0x165667b19e3779f9
 	at := (x ^ x>>29) * 0xbf58476d1ce4e5b9 >> (64 - recentBits)
@@ -74,7 +74,7 @@ func (h *hullMaker) add(block []mesh.Triangle) {
 	}
 }
 
-// hull is that of all blocks added.
+// hull is the hull of all blocks added.
 func (h *hullMaker) hull() *Hull {
 	out := hullOf(h.points, h.slack)
 	h.spent += h.slack

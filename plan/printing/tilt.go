@@ -10,23 +10,23 @@ import (
 
 // Bounds of the search for the nearest turn.
 const (
-	upDirections = 600 // over the sphere, some 8 degrees apart; half of them are looked at
+	upDirections = 600 // over the sphere, about 8 degrees apart; half of them are tried
 	aboutUp      = 12  // turns about each, over a right angle
-	starts       = 10  // from which is searched on
+	starts       = 10  // from which the search goes on
 	apart        = 15  // degrees between the upright axes of two starts
 	firstStep    = 4   // degrees
 	lastStep     = 2e-4
 	most         = 300 // steps from a start; crawling along a ridge of the excess ends there
 )
 
-// nearest looks for the turn at which a hull sticks out of a volume the least: that
-// whose greatest excess over the three sides is least.
+// nearest looks for the turn at which a hull sticks out of a volume the least:
+// the turn with the smallest maximum excess over the three sides.
 //
-// Turns all over the sphere are tried, and from the best of them smaller and smaller
-// steps are taken, on a few corners of the hull to begin with: whenever the hull
-// sticks out beyond those, its farthest corners join them. The excess has many
-// hollows, so that the deepest can be missed; the tests hold what is found against all
-// turns of a fine grid.
+// Turns all over the sphere are tried, and from the best of them smaller and
+// smaller steps are taken, at first on a few corners of the hull: whenever the
+// hull sticks out beyond those, its farthest corners join them. The excess has
+// many local minima, so the lowest can be missed; the tests compare the result
+// with all turns of a fine grid.
 func nearest(h *Hull, volume geom.Vec) Turn {
 	s := &search{volume: volume, points: outermost(h.Points, directions(80))}
 	best, least := asModelled, math.Inf(1)
@@ -47,8 +47,8 @@ type search struct {
 	points []geom.Vec
 }
 
-// excess is the greatest by which points stick out at a turn, the longest side laid
-// along the longest of the volume, and so on: no other way round is better.
+// excess is how far points stick out at most at a turn, with the longest side
+// along the longest of the volume, and so on; no other assignment is better.
 func (s *search) excess(t *Turn, points []geom.Vec) float64 {
 	return over(t.size(points), s.volume)
 }
@@ -71,8 +71,8 @@ func sorted(v geom.Vec) geom.Vec {
 	return v
 }
 
-// starts are the best turns of those tried all over the sphere. Upside down and a
-// right angle about the upright axis are the same to a box.
+// starts are the best turns of those tried all over the sphere. For a box, upside
+// down and a right angle about the vertical axis make no difference.
 func (s *search) starts() []Turn {
 	type tried struct {
 		turn   Turn
@@ -111,8 +111,8 @@ func (s *search) starts() []Turn {
 	return out
 }
 
-// steps are the axes about which a turn is turned on: those of a cube through its
-// faces, edges and corners, both ways.
+// steps are the axes of the small rotations: those of a cube through its faces,
+// edges and corners, both ways.
 var steps = func() []geom.Vec {
 	var list []geom.Vec
 	for i := range 27 {
@@ -124,7 +124,7 @@ var steps = func() []geom.Vec {
 	return list
 }()
 
-// settle takes a turn down to a hollow of the excess.
+// settle takes a turn down to a local minimum of the excess.
 func (s *search) settle(t Turn, h *Hull) Turn {
 	step := radians(firstStep)
 	for {
@@ -139,8 +139,8 @@ func (s *search) settle(t Turn, h *Hull) Turn {
 	}
 }
 
-// descend takes steps as long as they lower the excess, each time to the lowest place
-// around, and halves them when none does.
+// descend takes steps as long as they lower the excess, each time the best one,
+// and halves them when none does.
 func (s *search) descend(t Turn, step float64) Turn {
 	least := s.excess(&t, s.points)
 	for n := 0; step > radians(lastStep) && n < most; n++ {

@@ -10,13 +10,13 @@ import (
 // the model. The last row is what points up while printing.
 type Turn [3]geom.Vec
 
-// asModelled leaves a part as it stands in the model.
+// asModelled leaves a part oriented as in the model.
 var asModelled = Turn{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}
 
 func radians(degrees float64) float64 { return degrees * math.Pi / 180 }
 func degrees(radians float64) float64 { return radians * 180 / math.Pi }
 
-// apply turns a point of the model to where the printer has it.
+// apply turns a point of the model into the printer's axes.
 func (t *Turn) apply(p geom.Vec) geom.Vec { return geom.Vec{t[0].Dot(p), t[1].Dot(p), t[2].Dot(p)} }
 
 // after is the turn that does u first and t then.
@@ -59,12 +59,12 @@ func around(v geom.Vec) Turn {
 	return t
 }
 
-// standing is a turn that brings the direction down to the bed. Lengths are divided out
-// by their reciprocals: geom's Unit differs in the last bit, and with it outlines of
-// plates that are otherwise the same.
+// standing is a turn that brings the direction down to the bed. It multiplies by
+// reciprocal lengths: geom's Unit differs in the last bit, which would change the
+// outlines of plates.
 func standing(down geom.Vec) Turn {
 	z := down.Times(-1 / down.Length())
-	side := 0 // the model's axis that is most across, to begin with
+	side := 0 // start with the model's axis that is most nearly perpendicular
 	for k := 1; k < 3; k++ {
 		if math.Abs(z[k]) < math.Abs(z[side])-1e-9 {
 			side = k
@@ -77,9 +77,9 @@ func standing(down geom.Vec) Turn {
 	return Turn{x, z.Cross(x), z}
 }
 
-// Angles are what to type into a program that prepares prints: degrees about its x
-// axis, then its y axis, then its z axis, each right-handed, from the part as it
-// stands in the model.
+// Angles are what to type into a program that prepares prints: degrees about its
+// x axis, then its y axis, then its z axis, each right-handed, from the part's
+// orientation in the model.
 func (t Turn) Angles() (x, y, z float64) {
 	y = -math.Asin(min(max(t[2][0], -1), 1))
 	if math.Abs(t[2][0]) > 1-1e-9 { // x and z turn about one axis
@@ -89,7 +89,7 @@ func (t Turn) Angles() (x, y, z float64) {
 	return degrees(x) + 0, degrees(y) + 0, degrees(z) + 0
 }
 
-// turnOf is the turn of three angles in degrees, as Angles gives them.
+// turnOf is the turn for three angles in degrees, as Angles gives them.
 func turnOf(x, y, z float64) Turn {
 	return about(2, radians(z)).after(about(1, radians(y))).after(about(0, radians(x)))
 }
@@ -114,5 +114,5 @@ func (t *Turn) extents(points []geom.Vec) (box geom.Box) {
 	return box
 }
 
-// size is that of the box around points as turned.
+// size is the size of the box around turned points.
 func (t *Turn) size(points []geom.Vec) geom.Vec { return t.extents(points).Size() }

@@ -7,14 +7,15 @@ import (
 	"dryfit/plan"
 )
 
-// roomToSpare is how much smaller than a printer's volume, in mm along each side, the box
-// around a part must be for it to fit without a hull: twice what a hull may
-// overstate.
+// roomToSpare is how much smaller than a printer's volume, in mm along each side,
+// the box around a part must be to fit without computing a hull: twice what a
+// hull may overstate.
 const roomToSpare = 2.0
 
-// Unprintable are the faults of a kit's parts that fit none of its printers; none for a
-// kit without printers. They are those of [Plan.Findings], without a plan: only parts
-// whose box is too large for every printer as it stands are looked at.
+// Unprintable reports the parts of a kit that fit none of its printers; nothing
+// for a kit without printers. They are the faults of [Plan.Findings] without
+// making a plan: only parts whose box is too large for every printer are
+// examined.
 func Unprintable(ctx context.Context, p *plan.Project) ([]plan.Finding, error) {
 	if len(p.Kit.Printers) == 0 {
 		return nil, nil

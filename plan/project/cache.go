@@ -23,7 +23,7 @@ const cacheKind = "measurements-2"
 
 const maxCache = 512 << 20 // bytes, unpacked
 
-// entry is where measurements are kept.
+// entry is the cache entry of the measurements.
 func (s *Survey) entry() *cache.Entry {
 	content := [][]byte{[]byte(strconv.FormatFloat(s.options.Pitch, 'g', -1, 64))}
 	for _, m := range s.Pieces {
@@ -32,13 +32,13 @@ func (s *Survey) entry() *cache.Entry {
 	return cache.NewEntry(cacheKind, s.path, content...)
 }
 
-// kept is what is kept of earlier measurements.
+// kept is what the cache keeps of earlier measurements.
 type kept struct {
 	known  *blocking.Known
 	health map[string]*mesh.Health // by content
 }
 
-// contents is what is kept as it is written.
+// contents is kept as written to the cache.
 type contents struct {
 	Pitch  float64                 `json:"pitch"`
 	Depth  float64                 `json:"depth"`
@@ -57,7 +57,7 @@ type axis struct {
 	Checked [][3]int     `json:"checked"`
 }
 
-// unpack reads what was measured before.
+// unpack reads earlier measurements.
 func unpack(data []byte) (*kept, error) {
 	z, err := gzip.NewReader(bytes.NewReader(data))
 	if err != nil {
@@ -81,17 +81,17 @@ func unpack(data []byte) (*kept, error) {
 	return &kept{known, c.Health}, err
 }
 
-// errForeign says that rows of the file do not fit its pieces.
+// errForeign says that rows of the file refer to pieces it does not list.
 var errForeign = errors.New("it names pieces that are not in it")
 
-// known is the contents as measurements. It refuses what cannot be one.
+// known converts the contents to measurements, rejecting invalid ones.
 func (c *contents) known() (*blocking.Known, error) {
 	k := &blocking.Known{Pitch: c.Pitch, Depth: c.Depth, Touch: c.Touch}
 	for _, p := range c.Pieces {
 		raw, err := hex.DecodeString(p)
 		var h mesh.Hash
 		if err != nil || copy(h[:], raw) != len(h) {
-			return nil, fmt.Errorf("%q is no content hash", p)
+			return nil, fmt.Errorf("%q is not a content hash", p)
 		}
 		k.Pieces = append(k.Pieces, h)
 	}

@@ -1,5 +1,5 @@
-// Package project loads kits. It reads the kit file, finds the mesh of each piece,
-// measures the meshes or takes the measurements from the cache, and checks
-// the kit with all of that. What it hands on is a [plan.Project], the one thing that
-// everything else reads.
+// Package project loads kits. It reads the kit file, finds the mesh of each
+// piece, measures the meshes or takes the measurements from the cache, and checks
+// the kit with all of that. The result is a [plan.Project], which everything else
+// reads.
 package project

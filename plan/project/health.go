@@ -16,8 +16,8 @@ import (
 	"dryfit/plan"
 )
 
-// heavy is the number of triangles from which a mesh is examined by itself: it takes some
-// 80 MB of memory for each million.
+// heavy is the number of triangles from which a mesh is examined alone: it takes
+// about 80 MB of memory per million.
 const heavy = 1_000_000
 
 // Examine finds out the health of all meshes that the cache does not know.
@@ -42,7 +42,7 @@ func (s *Survey) Examine(ctx context.Context) error {
 	return s.examine(ctx, alone, 1, &done)
 }
 
-// examine examines some meshes, so many at a time.
+// examine examines some meshes, a limited number at a time.
 func (s *Survey) examine(ctx context.Context, which []int, atATime int, done *int) error {
 	var lock sync.Mutex
 	group, ctx := errgroup.WithContext(ctx)
@@ -69,9 +69,9 @@ func (s *Survey) examine(ctx context.Context, which []int, atATime int, done *in
 
 func keyOf(m *mesh.Mesh) string { return hex.EncodeToString(m.Hash[:]) }
 
-// MeshFindings are the meshes that were inside out, and the problems of all meshes. Those
-// that matter only in some cases are left out unless all is set; what nothing can be
-// built on, and what keeps liquid resin in, is always there.
+// MeshFindings reports meshes that were inside out, and the problems of all
+// meshes. Problems that matter only in some cases are left out unless all is set;
+// those that spoil measurements or trap liquid resin are always there.
 func (s *Survey) MeshFindings(all bool) []plan.Finding {
 	var list []plan.Finding
 	for i, m := range s.Pieces {
@@ -86,7 +86,7 @@ func (s *Survey) MeshFindings(all bool) []plan.Finding {
 		}
 		for _, p := range h.Problems {
 			if p.Kind == mesh.InsideOut && s.Pieces[i].Turned {
-				continue // said above
+				continue // reported above
 			}
 			if f, matters := s.problem(i, p); all || matters {
 				list = append(list, f)
@@ -96,7 +96,7 @@ func (s *Survey) MeshFindings(all bool) []plan.Finding {
 	return list
 }
 
-// problem words a problem of a mesh, and says whether it matters to everybody.
+// problem words a problem of a mesh, and says whether it always matters.
 func (s *Survey) problem(i int, p mesh.Problem) (f plan.Finding, matters bool) {
 	var part *kits.Part
 	if s.kit != nil {

@@ -10,15 +10,17 @@ import (
 	"dryfit/plan/explain"
 	"dryfit/plan/hardware"
 	"dryfit/plan/printing"
+	"dryfit/plan/rehearse"
 )
 
-// Options say how a project is loaded.
+// Options control how a project is loaded.
 type Options struct {
-	Pitch    float64 // mm between sample lines; 0 chooses
+	Pitch    float64 // mm between sample lines; 0 for the default
 	Unit     float64 // mm for one unit of mesh files that state none; 0 means 1
 	Fresh    bool    // measure everything again, without the cache
 	Progress bool    // read the progress file too
-	// Require, if not nil, checks before the long work that the kit says enough.
+	// Require, if not nil, checks before the slow work that the kit states
+	// enough.
 	Require func(*kits.Kit) error
 	// Measuring, if not nil, is called before meshes are read, which takes memory.
 	Measuring func()
@@ -26,8 +28,8 @@ type Options struct {
 	Warn func(text string)
 	// Read, if not nil, gets the meshes of the pieces before they are measured.
 	Read func([]*mesh.Mesh)
-	// Tell, if not nil, gets the progress: what is being done and the share of it that is
-	// done, 0 to 1.
+	// Tell, if not nil, is called with the progress: the task and the fraction of
+	// it done, 0 to 1.
 	Tell func(what string, share float64)
 }
 
@@ -43,9 +45,10 @@ func (o Options) warn(text string) {
 	}
 }
 
-// Load reads a kit, a file or the folder that holds one, with its meshes and cached
-// measurements, and checks it. It is the only loader: all that shows, counts or writes
-// something of a kit starts from here, so that all give the same verdict. The error is [kits.Faults] for a kit file that is wrong.
+// Load reads a kit, a file or the folder that holds one, with its meshes and
+// cached measurements, and checks it. It is the only loader: every command and
+// page starts from here, so that all give the same verdict. For a wrong kit file
+// the error is [kits.Faults].
 func Load(ctx context.Context, path string, o Options) (*plan.Project, error) {
 	k, err := kits.ReadFile(path)
 	if err != nil {
@@ -54,12 +57,16 @@ func Load(ctx context.Context, path string, o Options) (*plan.Project, error) {
 	return Of(ctx, k, o)
 }
 
-// Of is Load for a kit that has been read.
+// Of is Load for a kit that was already read.
 func Of(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
 	if o.Require != nil {
 		if err := o.Require(k); err != nil {
 			return nil, err
 		}
+	}
+	// What is cached is read without a look at ctx.
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	var p *plan.Project
 	var err error
@@ -71,7 +78,7 @@ func Of(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
 	if err != nil {
 		return nil, err
 	}
-	rehearsed(p)
+	rehearse.Confirm(p)
 	if o.Progress {
 		if p.Progress, err = progress.ReadFile(progress.Path(k.File)); err != nil {
 			return nil, err
@@ -88,7 +95,8 @@ func Of(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
 	return p, nil
 }
 
-// EditedByHand says that a progress file is read although its checksum is out of date.
+// EditedByHand warns that a progress file is used although its checksum is out of
+// date.
 func EditedByHand(name string) string {
 	return kits.Plain(name) + " was edited by hand since dryfit wrote it; it is used as it is"
 }

@@ -11,8 +11,8 @@ import (
 )
 
 // match finds the mesh of each piece: by the file that its part names, by its id,
-// or by the designer's number; also of jigs, spares and the like, which may have none.
-// single says that all meshes are in one file.
+// or by the designer's number; likewise for jigs, spares and the like, which may
+// have none. single means that all meshes are in one file.
 func match(k *kits.Kit, all []*mesh.Mesh, single bool) (meshes []*mesh.Mesh, aside map[string]*mesh.Mesh, findings []plan.Finding) {
 	byName := map[string]int{}
 	ids := pieceIDs(all)
@@ -43,7 +43,7 @@ func match(k *kits.Kit, all []*mesh.Mesh, single bool) (meshes []*mesh.Mesh, asi
 		meshes[p] = all[i]
 	}
 	aside = map[string]*mesh.Mesh{}
-	others, _ := k.Aside() // what is too much to print has no meshes either
+	others, _ := k.Aside() // parts too many to print have no meshes either
 	for _, pc := range others {
 		if i, found := find(byName, pc); found && pc.Copy > 0 {
 			used[i] = true
@@ -63,7 +63,7 @@ func match(k *kits.Kit, all []*mesh.Mesh, single bool) (meshes []*mesh.Mesh, asi
 	return meshes, aside, findings
 }
 
-// missing says that a piece has no mesh, and where it is looked for.
+// missing says that a piece has no mesh, and where it was expected.
 func missing(k *kits.Kit, p kits.Piece, single bool) string {
 	switch {
 	case p.Part.Mesh != "":

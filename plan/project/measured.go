@@ -10,7 +10,7 @@ import (
 	"dryfit/plan/explain"
 )
 
-// measured checks a kit that names meshes against all that they say.
+// measured checks a kit against its meshes.
 func measured(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
 	s, err := SurveyKit(ctx, k, o)
 	if err != nil {
@@ -37,7 +37,7 @@ func measured(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error
 	return p, nil
 }
 
-// geometry is what was measured, as the plain numbers that a plan reads.
+// geometry converts the measurements to the plain numbers that a plan reads.
 func (s *Survey) geometry() *plan.Geometry {
 	m := s.Model
 	g := &plan.Geometry{
@@ -57,12 +57,12 @@ func (s *Survey) geometry() *plan.Geometry {
 	return g
 }
 
-// maxSearches bounds the pieces that are searched for further ways: a search takes
-// seconds.
+// maxSearches bounds the pieces for which further ways are searched: a search
+// takes seconds.
 const maxSearches = 24
 
-// furtherWays searches for ways of several legs, then for ways past undercuts, for the
-// pieces that have no straight way left, and checks again with those it finds.
+// furtherWays searches for ways of several legs, then for ways past undercuts,
+// for the pieces with no straight way left, and checks again with those it finds.
 func (s *Survey) furtherWays(ctx context.Context, g *plan.Geometry, p *plan.Project) (*plan.Project, error) {
 	for _, search := range []func(context.Context, plan.Stall, *plan.Geometry) (bool, error){s.legs, s.undercuts} {
 		tried := map[int]bool{}
@@ -85,7 +85,7 @@ func (s *Survey) furtherWays(ctx context.Context, g *plan.Geometry, p *plan.Proj
 	return p, nil
 }
 
-// searchAll searches for each stalled piece that has not been tried, and reports whether
+// searchAll searches for every stalled piece not yet tried, and reports whether
 // anything was found.
 func (s *Survey) searchAll(p *plan.Project, tried map[int]bool, search func(plan.Stall) (bool, error)) (bool, error) {
 	any := false
@@ -94,7 +94,7 @@ func (s *Survey) searchAll(p *plan.Project, tried map[int]bool, search func(plan
 			continue
 		}
 		if len(tried) == maxSearches {
-			s.options.warn(fmt.Sprintf("so many pieces are blocked that only the first %d were searched for further ways; fix those and check again", maxSearches))
+			s.options.warn(fmt.Sprintf("many pieces are blocked; further ways were searched for the first %d only; fix those and check again", maxSearches))
 			break
 		}
 		tried[stall.Piece] = true

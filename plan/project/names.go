@@ -9,11 +9,11 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// yamlWords are words that YAML does not read as text.
+// yamlWords are words that YAML would not read as text.
 var yamlWords = []string{"null", "true", "false", "yes", "no", "on", "off", "y", "n"}
 
-// maxID is how long an id is made: shorter than a kit file allows, so that a number can
-// be added.
+// maxID limits the length of ids: shorter than a kit file allows, so that a
+// number can be added.
 const maxID = 54
 
 var copyEnding = regexp.MustCompile(`^(.*)\.([1-9][0-9]{0,3})$`)
@@ -51,7 +51,7 @@ func PieceID(name string) string {
 	return id + number
 }
 
-// pieceIDs makes different ids for meshes, in their order.
+// pieceIDs makes distinct ids for meshes, in their order.
 func pieceIDs(meshes []*mesh.Mesh) []string {
 	taken := map[string]bool{}
 	ids := make([]string, len(meshes))

@@ -33,7 +33,7 @@ func (s *Survey) openingFindings(ctx context.Context) ([]plan.Finding, error) {
 				continue
 			}
 			id := k.Pieces[c.Piece].ID
-			text := fmt.Sprintf("with %s off the meshes leave at most %s open into %s, and the kit says %s",
+			text := fmt.Sprintf("with %s off, the meshes leave at most %s open into %s, but the kit says %s",
 				id, rectangle(got.W, got.H, k.Unit), space.ID, rectangle(c.Opening.W, c.Opening.H, k.Unit))
 			list = append(list, plan.NewFinding(plan.Meshes, plan.Fault, text).About(id).Since("opening of "+id, c.Opening.Pos))
 		}
@@ -45,8 +45,8 @@ func rectangle(w, h float64, unit kits.Unit) string {
 	return fmt.Sprintf("%s x %s %s", english.Number(w/unit.MM, 2), english.Number(h/unit.MM, 2), unit.Name)
 }
 
-// inside is a place within a space along an axis: the middle of what it holds, less
-// what sits on the closer itself.
+// inside is a position within a space along an axis: the middle of what it holds,
+// without what sits on the closer itself.
 func (s *Survey) inside(space *kits.Space, closer, axis int) (float64, bool) {
 	sum, n := 0.0, 0
 	for _, h := range space.Holds {
@@ -60,8 +60,8 @@ func (s *Survey) inside(space *kits.Space, closer, axis int) (float64, bool) {
 	return sum / float64(max(n, 1)), n > 0
 }
 
-// walls are the pieces that stay when one is taken off, without what is in any space
-// and what sits on that.
+// walls are the pieces that stay when one is taken off, without what is in a
+// space and what sits on it.
 func (s *Survey) walls(closer int) []int {
 	loose := []int{closer}
 	for _, space := range s.kit.Spaces {
@@ -78,7 +78,8 @@ func (s *Survey) walls(closer int) []int {
 	return list
 }
 
-// hangsOn reports whether a piece is another, or is fitted to it or to what is.
+// hangsOn reports whether a piece is another, or is fitted to it, directly or
+// indirectly.
 func hangsOn(k *kits.Kit, p, on int) bool {
 	for range k.Pieces {
 		if p == on {

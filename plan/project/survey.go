@@ -16,8 +16,8 @@ import (
 	"dryfit/plan/blocking"
 )
 
-// Survey is the meshes of a kit, or of a folder that no kit names, and what was measured
-// of them.
+// Survey is the meshes of a kit, or of a folder without a kit, and what was
+// measured of them.
 type Survey struct {
 	mesh.Collection
 	Model *blocking.Model
@@ -56,7 +56,7 @@ func SurveyKit(ctx context.Context, k *kits.Kit, o Options) (*Survey, error) {
 	return s, s.measure(ctx, toward)
 }
 
-// SurveyMeshes measures the meshes of a folder or a file that no kit names.
+// SurveyMeshes measures the meshes of a folder or a file without a kit.
 func SurveyMeshes(ctx context.Context, path string, o Options) (*Survey, error) {
 	s := &Survey{path: path, options: o}
 	all, _, err := s.open()
@@ -67,7 +67,7 @@ func SurveyMeshes(ctx context.Context, path string, o Options) (*Survey, error) 
 	return s, s.measure(ctx, nil)
 }
 
-// open reads the meshes; single says that all are in one file.
+// open reads the meshes; single means that all are in one file.
 func (s *Survey) open() (all []*mesh.Mesh, single bool, err error) {
 	if s.options.Measuring != nil {
 		s.options.Measuring()
@@ -88,7 +88,7 @@ func (s *Survey) open() (all []*mesh.Mesh, single bool, err error) {
 	}
 }
 
-// measure measures what the cache does not know. toward are directions to look along
+// measure measures what the cache does not know. toward are directions to measure
 // besides those that the shapes suggest.
 func (s *Survey) measure(ctx context.Context, toward []geom.Vec) (err error) {
 	settings := blocking.Settings{Pitch: s.options.Pitch, Toward: toward,
@@ -104,7 +104,7 @@ func (s *Survey) measure(ctx context.Context, toward []geom.Vec) (err error) {
 	return err
 }
 
-// Store keeps what was measured, for the next time.
+// Store saves the measurements for the next time.
 func (s *Survey) Store() {
 	c := &kept{s.Model.Known(), map[string]*mesh.Health{}}
 	for _, m := range s.Pieces {

@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// What is in the queue comes out sorted, whatever goes in and out between.
+// What is in the queue comes out sorted, no matter what goes in and out between.
 func TestQueue(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	for range 200 {

@@ -17,6 +17,7 @@ const (
 	Firm     Kind = "firm"     // it cannot be taken off: its join does not open
 	Held     Kind = "held"     // it cannot be taken off: something is fixed across it
 	Absent   Kind = "absent"   // it cannot be taken off: it is not on the model
+	GivenUp  Kind = "given-up" // so much can be taken off that not all of it was tried
 )
 
 // Failure is why a step cannot be done. Steps and pieces go by their numbers.

@@ -125,6 +125,7 @@ func TestSocketOverKnob(t *testing.T) {
 	r.wantFailure(t, "socket; knob", Blocked,
 		"knob cannot travel to its seat: socket is in its way; socket opens, but cannot be made again afterwards: socket cannot travel to its seat: knob is in its way")
 	r.wantFailure(t, "knob; socket", Blocked, "socket cannot travel to its seat: knob is in its way")
+	r.wantFailure(t, "socket; off socket; knob; socket", Blocked, "socket cannot travel to its seat: knob is in its way")
 	t.Run("a socket without a ledge", func(t *testing.T) {
 		r := setUp(t, socketKit, "socket -z: roof\nknob -z: roof\nknob +x -x +y -y: socket")
 		r.wantFine(t, "socket; knob", "")
@@ -137,7 +138,63 @@ joins:
   - {fit: gem, to: box, with: ca}
 `, "gem +x -x +y -y -z: box\ngem +z: lid\nlid -z: box")
 		r.wantFine(t, "lid; gem", "gem: lid")
+		r.wantFine(t, "lid; off lid; gem; lid", "")
+		r.wantFailure(t, "lid; off lid; off lid", Absent, "there is nothing to undo: it is not done, or undone already")
+		r.wantFailure(t, "gem; off gem", Firm, "it does not open, so it cannot be undone")
+		r.wantFailure(t, "gem; lid; gem", Again, "it is done already")
+		if got := r.walk(t, "gem; lid; off lid"); got.Failure != nil || !slices.Equal(got.Missing, []int{0}) {
+			t.Errorf("the lid is left off: %s, missing %v", r.text(got.Failure), got.Missing)
+		}
+		r.script.work = maxReopened + 1
+		if _, f := r.do(0); f != nil {
+			t.Fatal(r.text(f))
+		}
+		r.script.geometry = r.g
+		if _, f := r.do(1); f == nil || f.Kind != GivenUp {
+			t.Errorf("with too much work done: %s", r.text(f))
+		}
 	})
+}
+
+// What the designer asks, what it sits on, and what it ties together come first.
+func TestNeeds(t *testing.T) {
+	r := setUp(t, `parts: {hull: {}, wing: {}, engine: {}, prop: {}, tail: {paint: outside}, flag: {paint: off-model}, spar: {}}
+joins:
+  - {fit: engine, to: wing}
+  - {fit: prop, to: engine, before: tail}
+  - {fit: wing, to: hull, bench: true}
+  - {fit: tail, to: hull}
+  - {fit: flag, to: tail}
+  - {fit: spar, to: [hull, engine]}
+wires:
+  - {wire: lead, from: hull, to: prop, after: spar}
+tasks:
+  - {do: Paint, step: paint, coat: outside}
+`, "")
+	r.wantFine(t, "engine; prop; wing; spar; lead; tail; paint; flag", "")
+	r.wantFailure(t, "prop", Unseated, "engine is not in place yet, so engine must be done first")
+	r.wantFailure(t, "engine; tail", Early, "prop must be done first")
+	r.wantFailure(t, "engine; prop; spar", Apart, "hull and engine are not in one group yet")
+	r.wantFailure(t, "engine; prop; wing; lead", Early, "spar must be done first")
+	r.wantFailure(t, "paint", Early, "tail must be done first")
+	r.wantFailure(t, "engine; prop; tail; flag", Early, "paint must be done first")
+}
+
+// A screw through two pieces holds them together; what lies loose between them does not.
+func TestWhatIsFixedAcross(t *testing.T) {
+	const kit = `parts: {box: {}, lid: {}, pin: {}, gem: {}}
+joins:
+  - {fit: lid, to: box, with: magnet}
+  - {fit: pin, to: [box, lid], with: %}
+  - {fit: gem, to: box, with: ca}
+spaces:
+  room: {closed-by: [lid], holds: gem}
+`
+	with := func(fixing string) *rig { return setUp(t, strings.Replace(kit, "%", fixing, 1), "") }
+	with("loose").wantFine(t, "lid; pin; gem", "gem: lid")
+	with("screw").wantFine(t, "lid; pin; gem", "gem: pin lid")
+	with("ca").wantFailure(t, "lid; pin; gem", Shut,
+		"gem cannot get into room, which is shut by lid; lid opens, but cannot be undone: pin holds both sides of it")
 }
 
 // A bridge is glued across a lid on magnets.

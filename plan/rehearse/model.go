@@ -12,10 +12,11 @@ type script struct {
 	kit      *kits.Kit
 	geometry *plan.Geometry // nil if nothing was measured
 	steps    []plan.Step
-	fits     []int   // piece -> the step that fits it, -1 for a base
-	earlier  [][]int // step -> the steps that it is asked to come after, or a coat is
-	work     int     // actions done so far, in all replays of the script
-	record   bool    // keep the model before each action
+	fits     []int       // piece -> the step that fits it, -1 for a base
+	earlier  [][]int     // step -> the steps that it is asked to come after, or a coat is
+	number   map[any]int // of the step of a join, a wire or a task
+	work     int         // done so far, in all replays of the script, in pieces and steps looked at
+	record   bool        // keep the model before each action
 }
 
 // model is what has been built at some moment.
@@ -27,13 +28,21 @@ type model struct {
 }
 
 func newModel(k *kits.Kit, g *plan.Geometry, steps []plan.Step) *model {
-	s := &script{kit: k, geometry: g, steps: steps, fits: make([]int, len(k.Pieces)), earlier: make([][]int, len(steps))}
+	s := &script{kit: k, geometry: g, steps: steps, fits: make([]int, len(k.Pieces)), earlier: make([][]int, len(steps)), number: map[any]int{}}
 	for p := range s.fits {
 		s.fits[p] = -1
 	}
 	for v, step := range steps {
 		for _, p := range step.Fits() {
 			s.fits[p] = v
+		}
+		switch {
+		case step.Join != nil:
+			s.number[step.Join] = v
+		case step.Wire != nil:
+			s.number[step.Wire] = v
+		default:
+			s.number[step.Task] = v
 		}
 	}
 	s.askOrder()
@@ -42,6 +51,7 @@ func newModel(k *kits.Kit, g *plan.Geometry, steps []plan.Step) *model {
 }
 
 func (m *model) clone() *model {
+	m.work += len(m.group) + len(m.steps)
 	return &model{m.script, slices.Clone(m.made), slices.Clone(m.off), slices.Clone(m.group)}
 }
 
@@ -63,6 +73,7 @@ func (m *model) undo(step int) {
 // regroup finds the groups anew, from the joins that are made at the moment: each piece
 // leads to another of its group, and in the end to the one that the group goes by.
 func (m *model) regroup() {
+	m.work += len(m.group) + len(m.steps)
 	m.group = indices(len(m.group))
 	first := func(p int) int {
 		for m.group[p] != p {

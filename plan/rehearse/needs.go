@@ -25,10 +25,14 @@ func (s *script) askOrder() {
 // meant lists the steps that an after or before names.
 func (s *script) meant(t kits.Target) []int {
 	var list []int
-	for v, step := range s.steps {
-		if step.Join != nil && slices.Contains(t.Joins, step.Join) || step.Wire != nil && step.Wire == t.Wire || step.Task != nil && step.Task == t.Task {
-			list = append(list, v)
-		}
+	for _, j := range t.Joins {
+		list = append(list, s.number[j])
+	}
+	if t.Wire != nil {
+		list = append(list, s.number[t.Wire])
+	}
+	if t.Task != nil {
+		list = append(list, s.number[t.Task])
 	}
 	return list
 }

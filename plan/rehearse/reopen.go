@@ -95,12 +95,23 @@ func (m *model) unitsPass(movers []int, base int) *Failure {
 	return nil
 }
 
+// maxReopened bounds the work of looking for what to undo, in pieces and steps looked at. A
+// kit that needs more is not replayed to the end.
+const maxReopened = 100_000_000
+
 // reopen does a step for which joins that open have to be undone and made again. It looks
 // for a single one first, then takes off all that comes off and leaves out what need not.
 // The failure is the one without, with what was tried.
 func (m *model) reopen(step int, without *Failure) (undone []int, f *Failure) {
 	list := m.openJoins(step)
+	if !m.wouldLet(step, list) {
+		return nil, without
+	}
 	for _, v := range list {
+		if m.work > maxReopened {
+			without.Kind = GivenUp
+			return nil, without
+		}
 		forced := m.clone()
 		forced.undo(v)
 		if !forced.lets(step) {
@@ -154,6 +165,17 @@ func (m *model) openJoins(step int) []int {
 	return list
 }
 
+// wouldLet reports whether a step could be done if joins were all undone at once, whatever
+// holds them. If not, nothing is worth trying.
+func (m *model) wouldLet(step int, joins []int) bool {
+	forced := m.clone()
+	for _, v := range joins {
+		forced.off[v] = true
+	}
+	forced.regroup()
+	return forced.reaches(step) == nil
+}
+
 // lets reports whether a step can be done with what is off at the moment. A fit that grips
 // several pieces needs them in one group; the ends of a wire have slack.
 func (m *model) lets(step int) bool {
@@ -188,7 +210,7 @@ func (m *model) comeOff(list []int) []int {
 	for more := true; more; {
 		more = false
 		for _, v := range list {
-			if !trial.off[v] && trial.takeOff(v) == nil {
+			if !trial.off[v] && m.work <= maxReopened && trial.takeOff(v) == nil {
 				off, more = append(off, v), true
 			}
 		}

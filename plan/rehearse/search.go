@@ -2,11 +2,12 @@ package rehearse
 
 import (
 	"cmp"
+	"iter"
 	"slices"
 )
 
-// maxReplayed bounds the actions that a search replays.
-const maxReplayed = 150_000
+// maxSearched bounds the work of a search, in pieces and steps looked at: some seconds.
+const maxSearched = 150_000_000
 
 // search looks for a smallest change of a sequence that fails. Actions go by their index
 // in the sequence.
@@ -24,7 +25,7 @@ func newSearch(m *model, sequence []Action) *search {
 }
 
 // tired reports whether the search has replayed enough.
-func (s *search) tired() bool { return s.before[0].work > maxReplayed }
+func (s *search) tired() bool { return s.before[0].work > maxSearched }
 
 // fails is the index of the action that fails.
 func (s *search) fails() int { return s.result.Fine }
@@ -159,7 +160,7 @@ func (s *search) works(held ...int) (list [][]int) {
 // if there is none.
 func (s *search) one() []int {
 	var found [][]int
-	for _, a := range s.helpful() {
+	for a := range s.helpful() {
 		orders := s.works(a)
 		if orders == nil {
 			orders = s.elsewhere(a)
@@ -189,7 +190,7 @@ func (s *search) elsewhere(a int) [][]int {
 // two is an order that works with two actions moved; nil if none was found.
 func (s *search) two() []int {
 	var found [][]int
-	for _, a := range s.helpful() {
+	for a := range s.helpful() {
 		for _, eager := range []bool{false, true} {
 			for _, b := range s.next(a, eager) {
 				if s.tired() {
@@ -204,27 +205,28 @@ func (s *search) two() []int {
 	return shortest(found)
 }
 
-// helpful lists the actions without which, or after which, the one that fails can be
-// done, and that one; the nearest first.
-func (s *search) helpful() []int {
+// helpful goes through the actions without which, or after which, the one that fails can
+// be done, and that one; the nearest first.
+func (s *search) helpful() iter.Seq[int] {
 	at := s.fails()
-	list := []int{at}
-	for a := range s.sequence {
-		if a > at && s.doesOnce(s.before[at], a, at) {
-			list = append(list, a)
-		}
-		if a < at {
-			r, _ := s.before[a].clone().follow(s.sequence[a+1:at+1], 0)
-			if r.Failure == nil {
-				list = append(list, a)
+	list := indices(len(s.sequence))
+	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(far(a-at), far(b-at)) })
+	return func(yield func(int) bool) {
+		for _, a := range list {
+			if s.tired() || s.helps(a) && !yield(a) {
+				return
 			}
 		}
-		if s.tired() {
-			break
-		}
 	}
-	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(far(a-at), far(b-at)) })
-	return list
+}
+
+func (s *search) helps(a int) bool {
+	at := s.fails()
+	if a >= at {
+		return a == at || s.doesOnce(s.before[at], a, at)
+	}
+	r, _ := s.before[a].clone().follow(s.sequence[a+1:at+1], 0)
+	return r.Failure == nil
 }
 
 // next lists the actions to hold back with another one: what fails then, what would help

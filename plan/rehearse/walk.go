@@ -1,8 +1,6 @@
 package rehearse
 
 import (
-	"slices"
-
 	"dryfit/kits"
 	"dryfit/plan"
 )
@@ -73,7 +71,7 @@ func (m *model) follow(sequence []Action, from int) (*Result, []*model) {
 
 // act does one action, or says why it cannot be done and leaves the model as it was.
 func (m *model) act(a Action) (reopened []int, f *Failure) {
-	m.work++
+	m.work += len(m.group)
 	switch {
 	case a.Off:
 		f = m.takeOff(a.Step)
@@ -116,5 +114,5 @@ func missing(steps int, sequence []Action) []int {
 			list = append(list, v)
 		}
 	}
-	return slices.Clip(list)
+	return list
 }

@@ -42,6 +42,8 @@ func (w wording) failure(f *Failure) string {
 		return fmt.Sprintf("%s cannot travel to its seat: %s %s in its way", w.mover(f), pieces, isOrAre(f.Pieces))
 	case Firm:
 		return "it does not open, so it cannot be undone"
+	case GivenUp:
+		return "so many joins open that not all of them were tried"
 	case Held:
 		return fmt.Sprintf("%s holds both sides of it", w.steps(f.Steps))
 	}

@@ -23,8 +23,7 @@ type Clearance struct {
 }
 
 // fits is the clearance on each side by kind of fit, mm: from sliding on a piece moves,
-// from loose on it rattles (common practice, as makers of printers publish it; resin
-// prints are truer).
+// from loose on it rattles (common practice; resin prints are truer).
 var fits = map[string]struct{ sliding, loose float64 }{
 	kits.Filament: {0.2, 0.4},
 	kits.Resin:    {0.1, 0.3},

@@ -78,7 +78,7 @@ func mistakes(t *testing.T, was *plan.Project) {
 
 // The silent control: at its own scale the demonstration kit has neither fault nor
 // caution, all is as it was, and the order is the same. At 1:24 the hull halves, 300 mm
-// long, still go turned on a bed of 256 mm, and nothing breaks.
+// long, still go turned on a bed of 240 x 230 mm, and nothing breaks.
 func nothingBreaks(t *testing.T, was *plan.Project) {
 	same := rescaled(t, was, demo.KitWithMeshes(), "1:32")
 	for _, f := range same.Findings {

@@ -20,6 +20,7 @@ import (
 	"dryfit/kits/english"
 	"dryfit/kits/geom"
 	"dryfit/plan"
+	"dryfit/plan/rehearse"
 )
 
 // Kinds of findings, beside those of a check.
@@ -75,6 +76,7 @@ func Make(ctx context.Context, q Request) (*Report, error) {
 	if r.Now, err = check(q); err != nil {
 		return nil, err
 	}
+	rehearse.Confirm(r.Now)
 	r.parts()
 	r.progress("examining what does not scale", 0)
 	probes, err := r.probes(ctx)

@@ -6,8 +6,8 @@ import (
 	"time"
 )
 
-// earliest are the earliest starts of all activities with as much of everything as they
-// want, within working hours.
+// earliest are the earliest starts of all activities with unlimited resources,
+// within working hours.
 func (n *network) earliest() []time.Duration {
 	early := make([]time.Duration, len(n.order))
 	for _, v := range n.order {
@@ -20,7 +20,7 @@ func (n *network) earliest() []time.Duration {
 	return early
 }
 
-// latest are the latest starts with which all activities end by end.
+// latest are the latest starts at which all activities end by end.
 func (n *network) latest(end time.Duration) []time.Duration {
 	late := make([]time.Duration, len(n.order))
 	for i := len(n.order) - 1; i >= 0; i-- {
@@ -34,13 +34,13 @@ func (n *network) latest(end time.Duration) []time.Duration {
 	return late
 }
 
-// maxBounded is the number of activities up to which work is weighed between all
-// pairs of times; for more only the longest chain and the sum of all work count.
+// maxBounded is the number of activities up to which work is compared between all
+// pairs of times; above it only the longest chain and the sum of all work count.
 const maxBounded = 1200
 
-// Bound is a time before which no schedule of the project ends, by chains of waits and
-// by sums of work within stretches of time. It is at most known, the length of a
-// schedule. It fails where [Project.Schedule] does.
+// Bound is a lower bound on the length of every schedule of the project, from
+// chains of waits and sums of work within intervals. It is at most known, the
+// length of a schedule. It fails where [Project.Schedule] does.
 func (p *Project) Bound(known time.Duration) (time.Duration, error) {
 	n, err := p.network()
 	if err != nil {
@@ -49,9 +49,9 @@ func (p *Project) Bound(known time.Duration) (time.Duration, error) {
 	return n.bound(known), nil
 }
 
-// bound is a time before which no schedule ends: within some stretch of time there
-// is more work that belongs there than can be done. It is at most known, the length
-// of a schedule.
+// bound is a lower bound on the length of every schedule: with less, some
+// interval would hold more work than can be done in it. It is at most known, the
+// length of a schedule.
 func (n *network) bound(known time.Duration) time.Duration {
 	low := time.Duration(-1) // refuted
 	for high := known; high-low > 1; {
@@ -65,8 +65,8 @@ func (n *network) bound(known time.Duration) time.Duration {
 	return low + 1
 }
 
-// refuted reports whether no schedule can end by a time, by the times that activities
-// can start at and by sums of work.
+// refuted reports whether the possible start times and the sums of work prove
+// that no schedule can end by a time.
 func (n *network) refuted(end time.Duration) bool {
 	early, late := n.earliest(), n.latest(end)
 	var all []job
@@ -83,7 +83,7 @@ func (n *network) refuted(end time.Duration) bool {
 	return n.crowded(all)
 }
 
-// job is an activity that has to be done within a stretch of time.
+// job is an activity that has to be done within an interval.
 type job struct {
 	from, by time.Duration
 	activity int
@@ -91,7 +91,7 @@ type job struct {
 
 func latestFrom(a, b job) int { return cmp.Compare(b.from, a.from) }
 
-// overworked reports whether a resource is asked for more than it gives to the end.
+// overworked reports whether the demand on a resource exceeds its capacity.
 func (n *network) overworked(all []job, end time.Duration) bool {
 	for r, capacity := range n.Capacity {
 		work := time.Duration(0)
@@ -105,8 +105,8 @@ func (n *network) overworked(all []job, end time.Duration) bool {
 	return false
 }
 
-// crowded reports whether the jobs that lie within some stretch of time need more
-// than a resource gives in it. The jobs come with the latest from first.
+// crowded reports whether the jobs within some interval need more than a resource
+// gives in it. The jobs come with the latest from first.
 func (n *network) crowded(all []job) bool {
 	var users []job
 	var ends []time.Duration
@@ -134,8 +134,8 @@ func (n *network) crowded(all []job) bool {
 	return false
 }
 
-// exceeds is work > room * capacity, for work of at least 0, without the product, which
-// could be too large.
+// exceeds is work > room * capacity, for work of at least 0, avoiding the
+// product, which could overflow.
 func exceeds(work, room time.Duration, capacity int) bool {
 	return work > 0 && (work-1)/time.Duration(capacity) >= room
 }

@@ -5,14 +5,14 @@ import (
 	"time"
 )
 
-// Reason is a reason why an activity starts no earlier than it does.
+// Reason says why an activity does not start earlier.
 type Reason int
 
 // The reasons.
 const (
 	AtOnce    Reason = iota // nothing holds it up
 	Waits                   // for another activity to end and, if there is a time lag, for that
-	GivenBack               // for what another activity uses
+	GivenBack               // for a resource that another activity uses
 )
 
 // Link is an activity of the chain that decides how long a schedule is.
@@ -20,8 +20,8 @@ type Link struct {
 	Activity int
 	Cause    Reason
 	On       int // the activity before it in the chain; -1 at the start
-	// Free is when it could have started after that. If that is earlier than its start,
-	// it waits for the morning, or for a stretch that is long enough.
+	// Free is when it could have started after that. If it starts later, it waits
+	// for the morning, or for a long enough interval.
 	Free time.Duration
 }
 
@@ -36,7 +36,7 @@ func (p *Project) Chain(s *Schedule) []Link {
 			v = w
 		}
 	}
-	seen := make([]bool, len(s.End)) // activities without length could hold up one another
+	seen := make([]bool, len(s.End)) // activities of zero length could hold up each other
 	for v >= 0 && !seen[v] {
 		seen[v] = true
 		l := p.Cause(s, v)
@@ -47,7 +47,7 @@ func (p *Project) Chain(s *Schedule) []Link {
 	return list
 }
 
-// Cause says why an activity starts no earlier.
+// Cause says why an activity does not start earlier.
 func (p *Project) Cause(s *Schedule, v int) Link {
 	l := Link{Activity: v, On: -1}
 	a := &p.Activities[v]

@@ -1,6 +1,6 @@
 // Package schedule computes start times of activities that wait for one another:
-// the critical path method (Kelley and Walker 1959), with waits between the end
-// of one activity and the start of the next, the time that one pair of hands
+// the critical path method (J. E. Kelley and M. R. Walker, "Critical-path planning and
+// scheduling", Eastern Joint Computer Conference, 1959), with waits between the end of one activity and the start of the next, the time that one pair of hands
 // takes in a given order, and schedules in which activities share what is scarce
 // (a [Project]).
 //
@@ -17,7 +17,7 @@ type Activity struct {
 	Uses  []Use // of a Project
 }
 
-// Wait asks that an activity starts no sooner than For after the end of On.
+// Wait requires an activity to start no sooner than For after the end of On.
 type Wait struct {
 	On  int // index of the earlier activity
 	For time.Duration
@@ -37,8 +37,8 @@ type Plan struct {
 	Critical []int // one longest chain, first to last
 }
 
-// Critical computes the earliest and latest times of all activities with as many
-// hands as they want. It fails when activities wait for one another in a cycle.
+// Critical computes the earliest and latest times of all activities with
+// unlimited hands. It fails when activities wait for one another in a cycle.
 func Critical(list []Activity) (*Plan, error) {
 	n, err := newNetwork(&Project{Activities: list})
 	if err != nil {

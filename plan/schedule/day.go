@@ -2,16 +2,16 @@ package schedule
 
 import "time"
 
-// fullDay is how often a working day begins.
+// fullDay is the time from the start of one working day to the next.
 const fullDay = 24 * time.Hour
 
-// Day is how long the work goes on each day, from the start of every 24 hours; 0 is
+// Day is the working time of each day, from the start of every 24 hours; 0 is
 // round the clock. An activity that fits into a day is not interrupted: it starts
-// early enough or waits for the morning. A longer one goes on the next day. Waits
-// between activities run day and night.
+// early enough or waits for the morning. A longer one continues the next day.
+// Waits between activities run day and night.
 type Day time.Duration
 
-// whole reports whether the work goes on round the clock.
+// whole reports whether work goes on round the clock.
 func (d Day) whole() bool { return d <= 0 || time.Duration(d) >= fullDay }
 
 // split is the midnight before t and the time since, also for t before the start.
@@ -36,7 +36,8 @@ func (d Day) Start(t, takes time.Duration) time.Duration {
 	return midnight + fullDay
 }
 
-// End is the time at which an activity ends that starts at a time [Day.Start] allows.
+// End is the time at which an activity ends if it starts at a time that
+// [Day.Start] allows.
 func (d Day) End(start, takes time.Duration) time.Duration {
 	if d.whole() || takes == 0 {
 		return start + takes
@@ -69,7 +70,7 @@ func (d Day) latest(end, takes time.Duration) time.Duration {
 	return midnight - nights*fullDay + nights*hours - rest
 }
 
-// Working is the part of the time between two times in which work goes on.
+// Working is the working time between two times.
 func (d Day) Working(from, to time.Duration) time.Duration {
 	if d.whole() {
 		return to - from

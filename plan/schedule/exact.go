@@ -11,13 +11,15 @@ import (
 // words of bits.
 const maxExact = 64
 
-// search looks for a shortest schedule by starting one activity after the other, in
-// the order of their starts, depth first. It leaves a branch
+// search looks for a shortest schedule, depth first, by starting one activity
+// after the other in order of start. It leaves a branch
 //
 //   - that cannot end before the best schedule known, by windows and sums of work;
-//   - in which another activity could have been done before the one that is started;
+//   - in which another activity could have been done before the one started;
 //   - that has started the same activities as an earlier branch, and is nowhere
-//     ahead of it (the cutset rule of Demeulemeester and Herroelen 1992).
+//     ahead of it (the cutset rule of E. Demeulemeester and W. Herroelen, "A
+//     branch-and-bound procedure for the multiple resource-constrained project
+//     scheduling problem", Management Science 38, 1992).
 //
 // In each case something at least as good is found in another branch, from the same
 // state or from the earlier one, so that what is left is exact.
@@ -35,7 +37,7 @@ type search struct {
 	start, end []time.Duration
 }
 
-// state is how far a set of activities has come: what could still hold up others.
+// state is the progress of a set of activities: what could still hold up others.
 type state struct {
 	now  time.Duration
 	open []open
@@ -46,8 +48,8 @@ type open struct {
 	end      time.Duration
 }
 
-// exact looks for a schedule shorter than best, as far as nodes last, and returns the
-// shortest one and a bound.
+// exact looks for a schedule shorter than best, within a number of nodes, and
+// returns the shortest one and a bound.
 func (n *network) exact(best *Schedule, bound time.Duration, nodes int) (*Schedule, time.Duration) {
 	count := len(n.order)
 	if count > maxExact {
@@ -68,7 +70,7 @@ func (n *network) exact(best *Schedule, bound time.Duration, nodes int) (*Schedu
 	return s.best, bound
 }
 
-// look continues what has been started in all ways.
+// look tries every continuation of what was started.
 func (s *search) look() {
 	if s.done == 1<<len(s.order)-1 {
 		s.keep()
@@ -89,7 +91,7 @@ func (s *search) look() {
 	}
 }
 
-// keep takes a finished schedule that is shorter.
+// keep records a finished, shorter schedule.
 func (s *search) keep() {
 	if found := s.ends(slices.Clone(s.start)); found.Length < s.best.Length {
 		s.best = found
@@ -97,8 +99,8 @@ func (s *search) keep() {
 	}
 }
 
-// branches lists what may start next, each as early as it can; what must be under way
-// soonest comes first.
+// branches lists what may start next, each as early as possible, the most urgent
+// first.
 func (s *search) branches() []job {
 	var list []job
 	soon := time.Duration(-1) // the first end among them
@@ -138,8 +140,8 @@ func (s *search) earliest(v int) time.Duration {
 	}
 }
 
-// tooMuch returns 0 if what an activity uses is there at a time, or else the next time
-// at which some of what lacks is given back.
+// tooMuch returns 0 if the resources of an activity are free at a time, or else
+// the next time at which some of the missing ones are released.
 func (s *search) tooMuch(a *Activity, t time.Duration) time.Duration {
 	if a.Takes == 0 {
 		return 0
@@ -165,7 +167,7 @@ func (s *search) tooMuch(a *Activity, t time.Duration) time.Duration {
 	return 0
 }
 
-// hopeless reports whether what has been started cannot end before the best schedule.
+// hopeless reports whether what was started cannot end before the best schedule.
 func (s *search) hopeless() bool {
 	var all []job
 	early := make([]time.Duration, len(s.order))

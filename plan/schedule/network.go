@@ -12,12 +12,12 @@ import (
 // network is a project laid out for passes over it.
 type network struct {
 	*Project
-	order []int    // each activity stands behind those it waits for
-	at    []int    // activity -> its place in order
+	order []int    // each activity comes after those it waits for
+	at    []int    // activity -> its index in order
 	next  [][]Wait // activity -> what waits for it, with On the later activity
 }
 
-// network lays out a project of which a schedule exists.
+// network lays out a project for which a schedule exists.
 func (p *Project) network() (*network, error) {
 	n, err := newNetwork(p)
 	if err == nil {
@@ -53,8 +53,8 @@ func newNetwork(p *Project) (*network, error) {
 	return n, nil
 }
 
-// byRank lists the activities, each behind those it waits for, of those that may come
-// next the one with the smallest rank first. No two have one rank.
+// byRank lists the activities, each after those it waits for; of those that may
+// come next, the one with the smallest rank is first. Ranks are distinct.
 func (n *network) byRank(rank []int) []int {
 	waits := make([]int, len(rank))
 	next := queue.New(func(v, w int) bool { return rank[v] < rank[w] })
@@ -76,8 +76,8 @@ func (n *network) byRank(rank []int) []int {
 	return list
 }
 
-// ByTime lists activities by their time; those of one time by their place in at, or by
-// their number if at is nil.
+// ByTime lists activities by time; ties go by their place in at, or by their
+// number if at is nil.
 func ByTime(time []time.Duration, at []int) []int {
 	list := make([]int, len(time))
 	for v := range list {

@@ -12,11 +12,11 @@ type profile struct {
 	used []int
 }
 
-// free returns from if no more than most is in use between from and to, or else the
-// first time after the first stretch with more.
+// free returns from if no more than most is in use between from and to, or else
+// the end of the first stretch with more.
 func (p *profile) free(from, to time.Duration, most int) time.Duration {
 	if from == to {
-		return from // what takes no time holds nothing
+		return from // what takes no time uses nothing
 	}
 	i, found := slices.BinarySearch(p.at, from)
 	if !found {

@@ -6,9 +6,9 @@ import (
 	"time"
 )
 
-// Project is a set of activities that share what there is only so much of: pairs of
-// hands, places to work at. It is the resource-constrained project scheduling
-// problem, with finish-to-start time lags and working hours.
+// Project is a set of activities that share limited resources: pairs of hands,
+// places to work at. It is the resource-constrained project scheduling problem,
+// with finish-to-start time lags and working hours.
 type Project struct {
 	Activities []Activity
 	Capacity   []int // how much there is of each resource
@@ -30,13 +30,14 @@ type Schedule struct {
 // Least reports whether the schedule is proven to be a shortest one.
 func (s *Schedule) Least() bool { return s.Length == s.Bound }
 
-// longest is the longest project that is computed: time.Duration ends at 292 years.
+// longest is the longest project that is supported: time.Duration ends at 292
+// years.
 const longest = 200 * 365 * fullDay
 
 // ErrTooLong is returned for a project that may last more than 200 years.
 var ErrTooLong = errors.New("the work may last more than 200 years")
 
-// check makes sure that a schedule exists and that its times can be written down.
+// check makes sure that a schedule exists and that its times can be represented.
 func (p *Project) check() error {
 	total := 0.0
 	for v, a := range p.Activities {
@@ -76,11 +77,11 @@ func (p *Project) ends(start []time.Duration) *Schedule {
 // Span is a stretch of time.
 type Span struct{ From, To time.Duration }
 
-// Idle lists the stretches of working time, up to the end of a schedule, in which no
-// activity goes on.
+// Idle lists the stretches of working time, up to the end of a schedule, in which
+// no activity is under way.
 func (p *Project) Idle(s *Schedule) []Span {
 	var list []Span
-	busy := time.Duration(0) // something goes on at all working times before it, or is listed
+	busy := time.Duration(0) // everything before it is busy or listed
 	for _, v := range ByTime(s.Start, nil) {
 		if p.Activities[v].Takes == 0 {
 			continue

@@ -100,7 +100,7 @@ func (b *brute) place(v int) {
 		case takes > 0:
 			end = hours[takes-1] + 1
 		case !b.open(start) && (start == 0 || !b.open(start-1)):
-			continue // what takes no time needs somebody who is there, to the last moment
+			continue // what takes no time needs someone there to the last moment
 		}
 		if end >= b.limit {
 			return
@@ -230,7 +230,8 @@ func TestMoreHands(t *testing.T) {
 	}
 }
 
-// The glue of 0 sets for three hours; meanwhile 1 is done, and then nobody has work.
+// The glue of 0 sets for three hours; meanwhile 1 is done, and then no one has
+// work.
 func TestWaitingOccupiesNobody(t *testing.T) {
 	one := []schedule.Use{{Resource: 0, Amount: 1}}
 	p := &schedule.Project{Capacity: []int{1}, Activities: []schedule.Activity{

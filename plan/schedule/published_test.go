@@ -1,136 +1,23 @@
 package schedule_test
 
 import (
-	"slices"
 	"testing"
 	"time"
 
 	"dryfit/plan/schedule"
 )
 
-// The weeks of the books are hours here.
+// The weeks of the book are hours here.
 const week = time.Hour
 
-// arc is a row of a printed table: an activity from one event to another, how
-// long it takes, and the times found for it, in weeks.
-type arc struct {
-	from, to, takes       int
-	es, ef, ls, lf, slack int
-}
-
-// Both networks: B. W. Taylor III, Introduction to Management Science,
-// instructor's solutions to chapter 8. All numbers of the rows, the lengths and
-// the critical path of the first network are printed there; the critical path of
-// the second network is made of its printed rows of zero slack.
-var taylor = []struct {
-	name   string
-	length int
-	events []int // of the critical path
-	arcs   []arc
-}{
-	{"first", 20, []int{1, 3, 4, 5, 6}, []arc{
-		{1, 2, 7, 0, 7, 2, 9, 2},
-		{1, 3, 10, 0, 10, 0, 10, 0},
-		{2, 4, 6, 7, 13, 9, 15, 2},
-		{3, 4, 5, 10, 15, 10, 15, 0},
-		{3, 5, 4, 10, 14, 14, 18, 4},
-		{4, 5, 3, 15, 18, 15, 18, 0},
-		{5, 6, 2, 18, 20, 18, 20, 0},
-	}},
-	{"second", 38, []int{1, 3, 5, 7, 8, 9}, []arc{
-		{1, 2, 8, 0, 8, 1, 9, 1},
-		{1, 3, 10, 0, 10, 0, 10, 0},
-		{1, 4, 9, 0, 9, 6, 15, 6},
-		{2, 5, 6, 8, 14, 9, 15, 1},
-		{2, 6, 4, 8, 12, 16, 20, 8},
-		{3, 5, 5, 10, 15, 10, 15, 0},
-		{4, 5, 0, 9, 9, 15, 15, 6},
-		{4, 7, 7, 9, 16, 20, 27, 11},
-		{5, 7, 12, 15, 27, 15, 27, 0},
-		{5, 8, 15, 15, 30, 16, 31, 1},
-		{6, 9, 18, 12, 30, 20, 38, 8},
-		{7, 8, 4, 27, 31, 27, 31, 0},
-		{8, 9, 7, 31, 38, 31, 38, 0},
-	}},
-}
-
-// activities makes each arc wait for all arcs that end where it begins.
-func activities(arcs []arc) []schedule.Activity {
-	list := make([]schedule.Activity, len(arcs))
-	for i, a := range arcs {
-		list[i].Takes = time.Duration(a.takes) * week
-		for k, b := range arcs {
-			if b.to == a.from {
-				list[i].After = append(list[i].After, schedule.Wait{On: k})
-			}
-		}
-	}
-	return list
-}
-
-func (a arc) times() schedule.Times {
-	w := func(n int) time.Duration { return time.Duration(n) * week }
-	return schedule.Times{
-		EarlyStart: w(a.es), EarlyFinish: w(a.ef),
-		LateStart: w(a.ls), LateFinish: w(a.lf), Slack: w(a.slack),
-	}
-}
-
-func critical(t *testing.T, list []schedule.Activity) *schedule.Plan {
-	t.Helper()
-	p, err := schedule.Critical(list)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
-}
-
-func TestTaylor(t *testing.T) {
-	for _, c := range taylor {
-		t.Run(c.name, func(t *testing.T) {
-			p := critical(t, activities(c.arcs))
-			if p.Length != time.Duration(c.length)*week {
-				t.Errorf("length %v, want %d weeks", p.Length, c.length)
-			}
-			for i, a := range c.arcs {
-				if got, want := p.Times[i], a.times(); got != want {
-					t.Errorf("activity %d-%d: %v, want %v", a.from, a.to, got, want)
-				}
-			}
-			events := []int{1}
-			for _, i := range p.Critical {
-				events = append(events, c.arcs[i].to)
-			}
-			if !slices.Equal(events, c.events) {
-				t.Errorf("critical path %v, want %v", events, c.events)
-			}
-		})
-	}
-}
-
-// TestTaylorBackwards lists the rows from the last to the first: the result must
-// not hang on the sequence of the input.
-func TestTaylorBackwards(t *testing.T) {
-	for _, c := range taylor {
-		arcs := slices.Clone(c.arcs)
-		slices.Reverse(arcs)
-		p := critical(t, activities(arcs))
-		for i, a := range arcs {
-			if got, want := p.Times[i], a.times(); got != want {
-				t.Errorf("%s, activity %d-%d: %v, want %v", c.name, a.from, a.to, got, want)
-			}
-		}
-	}
-}
-
-// The Reliable Construction Co. of F. S. Hillier and G. J. Lieberman, Introduction
-// to Operations Research. The weeks of all activities but H are as printed; those
-// of H and what each activity waits for are from memory.
+// The Reliable Construction Co. of F. S. Hillier and G. J. Lieberman, Introduction to
+// Operations Research, 7th edition, McGraw-Hill, 2001, chapter 10. All of it, edition
+// and chapter too, is from memory; TestCriticalAgainstPaths checks the method itself.
 var reliable = []struct {
 	name  string
 	weeks int
 	after string
-	slack int // from memory
+	slack int
 }{
 	{"A", 2, "", 0},
 	{"B", 4, "A", 0},
@@ -162,14 +49,14 @@ func construction() []schedule.Activity {
 
 func TestReliableConstruction(t *testing.T) {
 	p := critical(t, construction())
-	if p.Length != 44*week { // Hillier and Lieberman, from memory
+	if p.Length != 44*week {
 		t.Errorf("length %v, want 44 weeks", p.Length)
 	}
 	path := ""
 	for _, v := range p.Critical {
 		path += reliable[v].name
 	}
-	if path != "ABCEFJLN" { // Hillier and Lieberman, from memory
+	if path != "ABCEFJLN" {
 		t.Errorf("critical path %s", path)
 	}
 	for i, r := range reliable {
@@ -184,7 +71,7 @@ func TestReliableOneByOne(t *testing.T) {
 	for i := range order {
 		order[i] = i
 	}
-	// The sum of the durations, 79 weeks: from memory.
+	// The sum of the durations is 79 weeks.
 	end, idle := schedule.OneByOne(construction(), order)
 	if end != 79*week || idle != 0 {
 		t.Errorf("end %v, idle %v", end, idle)

@@ -138,7 +138,7 @@ func TestPublishedResources(t *testing.T) {
 	}
 }
 
-// valid holds a schedule against the project.
+// valid checks a schedule against the project.
 func valid(t *testing.T, p *schedule.Project, s *schedule.Schedule) {
 	t.Helper()
 	length := time.Duration(0)

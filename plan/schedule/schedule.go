@@ -10,15 +10,18 @@ import (
 // schedule costs about the square of their number.
 const maxPassWork = 60_000_000
 
-// Schedule looks for a short schedule. first is a list of the activities, each behind
-// those it waits for, in the preferred order: of schedules that are longer than the
-// shortest one found by no more than the Tolerance, the one nearest to it is taken.
+// Schedule looks for a short schedule. first lists the activities in the
+// preferred order, each after those it waits for: among schedules that are longer
+// than the shortest one found by no more than the Tolerance, the one nearest to
+// it is chosen.
 //
-// It tries first itself, then orders in which urgent activities come earlier and earlier,
-// then other priority rules with forward and backward passes (Li and Willis 1992). When
-// these leave a gap to what is proven and there are at most 64 activities, an exact search
-// may visit so many nodes. It fails when activities wait for one another in a cycle or
-// need more than there is, and with [ErrTooLong].
+// It tries first itself, then orders in which urgent activities come earlier and
+// earlier, then other priority rules with forward and backward passes (K. Y. Li
+// and R. J. Willis, "An iterative scheduling technique for resource-constrained
+// project scheduling", European Journal of Operational Research 56, 1992). When
+// these leave a gap to what is proven and there are at most 64 activities, an
+// exact search may visit the given number of nodes. It fails when activities wait
+// for one another in a cycle or need more than there is, and with [ErrTooLong].
 func (p *Project) Schedule(first []int, nodes int) (*Schedule, error) {
 	n, err := p.network()
 	if err != nil {
@@ -51,11 +54,11 @@ func shortest(list []*Schedule) *Schedule {
 	return slices.MinFunc(list, func(a, b *Schedule) int { return cmp.Compare(a.Length, b.Length) })
 }
 
-// grains are the stretches of time within which activities count as equally urgent.
+// grains are the intervals within which activities count as equally urgent.
 var grains = []time.Duration{4 * fullDay, 2 * fullDay, fullDay, 12 * time.Hour, 4 * time.Hour, time.Hour, time.Minute}
 
-// urgent ranks the activities by their latest starts, the grain of these getting finer,
-// and those that are equally urgent by their place in first.
+// urgent ranks the activities by their latest starts, rounded to a grain, and
+// equally urgent ones by their place in first.
 func (n *network) urgent(first []int, end time.Duration) [][]int {
 	at := make([]int, len(first))
 	for i, v := range first {
@@ -112,8 +115,8 @@ func (n *network) improve(best *Schedule, bound time.Duration, passes int) *Sche
 }
 
 // rules are ranks of the activities, the most urgent first: by latest start, by
-// latest end, by how long the work and waits behind are, by how much work waits,
-// by how much is free to be put off.
+// latest end, by the length of the work and waits that follow, by how much work
+// waits, by slack.
 func (n *network) rules(end time.Duration) [][]int {
 	early, late := n.earliest(), n.latest(end)
 	count := len(n.order)

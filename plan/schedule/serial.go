@@ -5,7 +5,8 @@ import "time"
 // serial starts the activities of a list one after the other, each at the earliest
 // time that its waits, its resources and the day allow beside those before it in the
 // list; the list has each behind those it waits for. It is the serial schedule
-// generation scheme (Kelley 1963).
+// generation scheme (J. E. Kelley, "The critical-path method: resources planning and
+// scheduling", in Industrial Scheduling, Prentice-Hall, 1963).
 func (n *network) serial(list []int) *Schedule {
 	start := make([]time.Duration, len(list))
 	end := make([]time.Duration, len(list))
@@ -35,8 +36,8 @@ func (n *network) serial(list []int) *Schedule {
 	return n.ends(start)
 }
 
-// late starts the activities of a list, which has each in front of those it waits
-// for, as late as the end of the whole allows, and returns their starts.
+// late starts the activities of a list, which has each before those it waits for,
+// as late as the end of the project allows, and returns their starts.
 func (n *network) late(list []int, end time.Duration) []time.Duration {
 	start := make([]time.Duration, len(list))
 	uses := make([]profile, len(n.Capacity))

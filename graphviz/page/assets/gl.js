@@ -44,7 +44,7 @@
   gl.held = () => card.size();
 
   const dark = () => matchMedia("(prefers-color-scheme: dark)").matches;
-  const colours = { "": [0.86, 0.87, 0.88], new: [0.98, 0.78, 0.32], stuck: [0.93, 0.45, 0.42], blocker: [0.55, 0.75, 0.95], pale: [0.95, 0.95, 0.95], picked: [0.45, 0.83, 0.72], hidden: [0.6, 0.05, 0.05] };
+  const colours = { "": [0.86, 0.87, 0.88], new: [0.56, 0.84, 0.79], stuck: [0.93, 0.45, 0.42], blocker: [0.55, 0.75, 0.95], pale: [0.95, 0.95, 0.95], picked: [0.80, 0.70, 0.95], hidden: [0.6, 0.05, 0.05] };
   const patterns = { stuck: 1, blocker: 2, hidden: 3 };
 
   // use prepares a program for the current view.

@@ -40,6 +40,7 @@ window.dryfit.parts.push(() => {
     scene.pick(p);
   };
 
+  const cautions = list => make("ul", { class: "cautions" }, ...list.map(c => make("li", {}, c)));
   const steps = () => {
     const list = make("ol", { class: "steps" });
     let build = -1;
@@ -51,9 +52,10 @@ window.dryfit.parts.push(() => {
       }
       list.append(make("li", {}, make("button", { type: "button", "data-step": s.number, onclick: () => scene.go(s.number) },
         make("b", {}, String(s.number)), " ", s.text, s.note ? make("small", {}, s.note) : null,
-        s.last_call.length ? make("small", { class: "call" }, `last call: ${s.last_call.length}`) : null)));
+        s.last_call.length ? make("small", { class: "call" }, `last call: ${s.last_call.length}`) : null), s.cautions.length ? cautions(s.cautions) : null));
     }
-    d.el("steps").replaceChildren(d.model.proven ? "" : make("p", { class: "warn" }, "There is no proven order; the steps are listed as the file suggests."), list);
+    d.el("steps").replaceChildren(d.model.proven ? "" : make("p", { class: "warn" }, "There is no proven order; the steps are listed as the file suggests."),
+      make("details", {}, make("summary", {}, "Cautions"), cautions(d.model.cautions)), list);
   };
 
   d.finding = f => make("article", { class: `finding ${f.grade}` },
@@ -103,11 +105,11 @@ window.dryfit.parts.push(() => {
   };
 
   const parts = () => {
-    const rows = d.model.parts.map(q => make("tr", {}, make("th", { scope: "row" }, q.number), make("td", {}, q.quantity > 1 ? `${q.quantity} ×` : ""),
+    const rows = d.model.parts.map(q => make("tr", {}, make("th", { scope: "row" }, q.number), make("td", { class: "count" }, String(q.quantity)),
       make("td", {}, q.pieces.length ? make("button", { type: "button", class: "link", onclick: () => show(q.pieces[0]) }, q.name) : q.name, q.note ? make("small", {}, q.note) : null),
       make("td", {}, ...(q.steps ?? []).flatMap(n => [go(n), " "]))));
-    d.el("parts").replaceChildren(make("table", {}, make("caption", {}, `${d.model.pieces.length} pieces of ${rows.length} parts`),
-      make("thead", {}, make("tr", {}, ...["No.", "", "Name", "Step"].map(h => make("th", { scope: "col" }, h)))), make("tbody", {}, ...rows)));
+    d.el("parts").replaceChildren(make("table", { class: "parts" }, make("caption", {}, `${d.model.pieces.length} pieces of ${rows.length} parts`),
+      make("thead", {}, make("tr", {}, ...["No.", "Qty", "Name", "Step"].map(h => make("th", { scope: "col" }, h)))), make("tbody", {}, ...rows)));
   };
 
   // search: in which step is a part fitted?

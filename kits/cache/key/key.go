@@ -1,8 +1,9 @@
-// Package key signs what dryfit keeps in the user's own cache folder, so that what somebody
-// else put there, or what is damaged, is not believed.
+// Package key signs what dryfit keeps in the user's own cache folder, so that
+// data put there by someone else, or damaged, is not trusted.
 //
-// The package that prepares the folder of the drawing library imports it, and has to be
-// ready before that library. So it imports little; see graphviz/cachedir.
+// The package that prepares the folder of the drawing library imports it, and
+// must be initialised before that library, so it imports little; see
+// graphviz/cachedir.
 package key
 
 import (
@@ -19,7 +20,8 @@ const Size = sha256.Size
 // Key is the secret of a user. It is made once, and only the user can read it.
 type Key []byte
 
-// In returns the key of a cache folder, and makes it if there is none that can be trusted.
+// In returns the key of a cache folder, and creates one if there is none that can
+// be trusted.
 func In(folder string) (Key, error) {
 	name := folder + "/key"
 	if k, err := read(name); err == nil {
@@ -47,8 +49,8 @@ func read(name string) (Key, error) {
 	return k, err
 }
 
-// create puts a new key in the place of whatever is there. Of two programs that do so at
-// once one may lose what it signed, which is then made again.
+// create replaces the key, whatever is there. If two programs do so at the same
+// time, one may lose what it signed, which is then made again.
 func create(name string) error {
 	k := make([]byte, Size)
 	if err := random(k); err != nil {
@@ -82,7 +84,7 @@ func (k Key) Sign(name string, data []byte) []byte {
 	return h.Sum(nil)
 }
 
-// Signed reports whether a signature is that of data under a name.
+// Signed reports whether a signature matches data under a name.
 func (k Key) Signed(signature []byte, name string, data []byte) bool {
 	return hmac.Equal(signature, k.Sign(name, data))
 }

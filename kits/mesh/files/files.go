@@ -1,5 +1,5 @@
-// Package files opens the meshes of parts: a file of any format that is read, or a folder
-// of them.
+// Package files opens the meshes of parts: a file of any supported format, or a
+// folder of them.
 package files
 
 import (
@@ -42,13 +42,12 @@ func (o Options) check() error {
 }
 
 // Open reads a mesh file: .stl, .obj or .3mf in any letter case. It gives one
-// mesh for each solid, object or group with triangles in it, in the file's order
-// and with different names. A file with one mesh that it does not name gives it
-// its own name.
+// mesh for each solid, object or group with triangles in it, in file order and
+// with distinct names. A single unnamed mesh gets the name of its file.
 //
-// Nothing is left open. A binary STL file is read again whenever triangles are
-// wanted; those of the other formats are kept in memory. The error begins with the
-// path and says where in the file it is wrong.
+// No file is left open. A binary STL file is read again whenever triangles are
+// needed; other formats are kept in memory. The error starts with the path and
+// says where in the file the fault is.
 func Open(path string, o Options) ([]*mesh.Mesh, error) {
 	if err := o.check(); err != nil {
 		return nil, err
@@ -60,9 +59,10 @@ func Open(path string, o Options) ([]*mesh.Mesh, error) {
 	return Read(in, o)
 }
 
-// OpenFolder reads all mesh files directly in a folder, sorted by name. A
-// mesh that is alone in its file gets the file's name, as pieces of a kit do. Other
-// files are ignored; so are hidden ones. Faults of all files are reported together.
+// OpenFolder reads all mesh files directly in a folder, sorted by name. A mesh
+// that is alone in its file gets the name of the file, as pieces of a kit do.
+// Other files are ignored; so are hidden ones. Faults of all files are reported
+// together.
 func OpenFolder(path string, o Options) ([]*mesh.Mesh, error) {
 	if err := o.check(); err != nil {
 		return nil, err
@@ -133,7 +133,7 @@ func joinFaults(faults []error) error {
 	return errors.Join(faults...)
 }
 
-// Read reads the meshes of a file, whose name is in errors.
+// Read reads the meshes of a file. Errors start with its name.
 func Read(in scan.File, o Options) ([]*mesh.Mesh, error) {
 	list, err := read(in, o)
 	if err != nil {
@@ -174,7 +174,7 @@ func readFormat(in scan.File, f *io.SectionReader, unit float64) ([]*mesh.Mesh, 
 	return threemf.Read(f)
 }
 
-// extensions are those of the formats that are read.
+// extensions are those of the supported formats.
 var extensions = []string{".stl", ".3mf", ".obj"}
 
 func extension(name string) string { return strings.ToLower(filepath.Ext(name)) }

@@ -55,7 +55,7 @@ func Fuzz3MF(f *testing.F) {
 	})
 }
 
-// wantSound checks what must hold of every mesh that was read, whatever the file.
+// wantSound checks what must hold for every mesh read from any file.
 func wantSound(t *testing.T, list []*mesh.Mesh) {
 	t.Helper()
 	if len(list) == 0 {

@@ -6,25 +6,24 @@ import (
 	"dryfit/kits/geom"
 )
 
-// meeting is two triangles that have more in common than their rims.
+// meeting is two triangles that share more than their rims.
 type meeting struct {
 	a, b int // their numbers
 	at   geom.Vec
 	flat bool // they lie in one plane and cover each other
 }
 
-// facet is a triangle made ready for meeting others.
+// facet is a triangle prepared for intersection tests.
 type facet struct {
 	face   int
 	box    box3
 	corner [3]uint32
 	p      [3]geom.Vec
-	n      geom.Vec // the normal, of length 1
+	n      geom.Vec // the unit normal
 	off    float64  // of the plane from the origin, along the normal
 }
 
-// facet makes a triangle ready. It reports false for one that is too thin to have a
-// normal.
+// facet prepares a triangle. It reports false for one too thin to have a normal.
 func (s *surface) facet(f *facet, face int, tiny float64) bool {
 	f.face, f.box, f.corner = face, emptyBox, s.faces[face]
 	for k, c := range f.corner {
@@ -43,10 +42,10 @@ func (s *surface) facet(f *facet, face int, tiny float64) bool {
 	return true
 }
 
-// slack is what triangles may have in common. Tiny is what their numbers resolve, the
-// distance at which a corner lies in a plane. Common is the length that they must
-// have in common to count: where exporters cut flat faces into triangles they leave
-// folds of some thousandths of a millimetre, which no printer can show.
+// slack holds the tolerances. Tiny is the resolution of the coordinates: a corner
+// this close to a plane lies in it. Common is the length that triangles must
+// share to count: exporters that triangulate flat faces leave folds of a few
+// thousandths of a millimetre, which no printer resolves.
 type slack struct{ tiny, common float64 }
 
 // meet reports whether two triangles cut through each other, or lie on each other.
@@ -81,7 +80,7 @@ func meet(a, b *facet, by slack) (at geom.Vec, flat, ok bool) {
 	if to-from <= by.common {
 		return at, false, false
 	}
-	// Go along the first stretch to the middle of what is common.
+	// Go along the first stretch to the middle of the common part.
 	return p.at.Plus(d.Times((from+to)/2 - p.along)), false, true
 }
 
@@ -93,8 +92,9 @@ const (
 	inPlane
 )
 
-// sides are the distances of a's corners from b's plane; where the corners are on
-// both sides, those below tiny are none. Most pairs of triangles end here.
+// sides are the distances of a's corners from b's plane; if the corners are on
+// both sides, those below tiny become zero. Most pairs of triangles are ruled out
+// here.
 func sides(a, b *facet, tiny float64) (d geom.Vec, how lie) {
 	x, y, z := b.n[0], b.n[1], b.n[2]
 	d[0] = x*a.p[0][0] + y*a.p[0][1] + z*a.p[0][2] - b.off
@@ -122,7 +122,7 @@ func sides(a, b *facet, tiny float64) (d geom.Vec, how lie) {
 	return d, bothSides
 }
 
-// mark is a place on a line.
+// mark is a position on a line.
 type mark struct {
 	along float64
 	at    geom.Vec
@@ -155,7 +155,7 @@ func stretch(f *facet, dist *geom.Vec, d geom.Vec) (from, to mark) {
 }
 
 // cover reports whether two triangles in one plane cover each other by more than
-// common: there must be no line along a side of either that parts them.
+// common: no line along a side of either separates them.
 func cover(a, b *facet, common float64) (at geom.Vec, ok bool) {
 	for _, f := range [2]*facet{a, b} {
 		for k := range 3 {
@@ -172,7 +172,7 @@ func cover(a, b *facet, common float64) (at geom.Vec, ok bool) {
 			}
 		}
 	}
-	for k := range 3 { // the middle of what their boxes have in common
+	for k := range 3 { // the middle of the overlap of their boxes
 		low := max(min(a.p[0][k], a.p[1][k], a.p[2][k]), min(b.p[0][k], b.p[1][k], b.p[2][k]))
 		high := min(max(a.p[0][k], a.p[1][k], a.p[2][k]), max(b.p[0][k], b.p[1][k], b.p[2][k]))
 		at[k] = (low + high) / 2

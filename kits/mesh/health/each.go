@@ -7,8 +7,8 @@ import (
 	"golang.org/x/sync/errgroup"
 )
 
-// each calls do for all numbers below n, two at a time, until the context ends. Two goroutines share them: one for
-// each number would cost more than some calls do.
+// each calls do for all numbers below n, two at a time, until the context ends.
+// Two goroutines share them: one per number would cost more than some calls.
 func each(ctx context.Context, n int, do func(i int)) {
 	var all errgroup.Group
 	var next atomic.Int64

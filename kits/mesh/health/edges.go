@@ -8,17 +8,18 @@ import (
 	"dryfit/kits/geom"
 )
 
-// edges is what follows from the sides of the triangles. Sides in the same place are one
-// edge; on a sound surface each edge has two sides, which run against each other.
+// edges is what follows from the sides of the triangles. Coincident sides are one
+// edge; on a sound surface each edge has two sides, which run in opposite
+// directions.
 type edges struct {
 	count     int
 	open      tallied  // edges with one side
 	many      tallied  // edges with more than two
-	reversed  tallied  // edges whose sides do not run against each other
+	reversed  tallied  // edges whose sides run in the same direction
 	twice     tallied  // triangles in the same place as an earlier one
 	holes     int      // rings of open edges
 	openFaces []uint32 // triangles at them
-	seam      geom.Vec // where an edge is open by number only
+	seam      geom.Vec // where an edge is open only by number
 	shell     []int32  // of each triangle
 	shells    int
 }
@@ -43,12 +44,12 @@ type side uint64
 func (s side) corner() uint32 { return uint32(s >> 32) }
 func (s side) face() int      { return int(uint32(s) / 3) }
 
-// forward reports that the side runs from the lower corner to the higher.
+// forward reports whether the side runs from the lower corner to the higher.
 func (s side) forward(faces [][3]uint32) bool {
 	return faces[s.face()][(uint32(s)%3+1)%3] == s.corner()
 }
 
-// third is the corner opposite of the side.
+// third is the corner opposite the side.
 func (s side) third(faces [][3]uint32) uint32 {
 	return faces[s.face()][(uint32(s)%3+2)%3]
 }
@@ -67,7 +68,7 @@ func (s *surface) sides() (start []uint32, list []side) {
 		start[c] += start[c-1]
 	}
 	list = make([]side, 3*len(s.faces))
-	// Filling moves start[c+1] from where the sides of c begin to where they end.
+	// Filling moves start[c+1] from the start of the sides of c to their end.
 	n := uint32(len(s.corners))
 	halves := [2][2]uint32{{0, n / 2}, {n / 2, n}}
 	each(context.Background(), 2, func(i int) { s.fill(halves[i][0], halves[i][1], start, list) })
@@ -95,8 +96,8 @@ func (s *surface) fill(first, end uint32, start []uint32, list []side) {
 	}
 }
 
-// edges joins the triangles up. Triangles that share an edge, however many, are of
-// one shell.
+// edges connects the triangles. Triangles that share an edge belong to one shell,
+// no matter how many.
 func (s *surface) edges() *edges {
 	start, list := s.sides()
 	e := &edges{}
@@ -135,7 +136,7 @@ func (s *surface) edges() *edges {
 	return e
 }
 
-// take counts one edge by its sides.
+// take classifies one edge by its sides.
 func (e *edges) take(s *surface, c uint32, sides []side) {
 	at := func() geom.Vec {
 		return s.point(c).Plus(s.point(sides[0].corner())).Times(0.5)
@@ -161,8 +162,8 @@ func (e *edges) take(s *surface, c uint32, sides []side) {
 	e.doubles(s, sides)
 }
 
-// doubles counts triangles in the same place. Each has three edges in common with
-// its like: the one opposite of the highest corner is where it is counted.
+// doubles counts triangles in the same place. Duplicates share three edges and
+// are counted at the one opposite the highest corner.
 func (e *edges) doubles(s *surface, sides []side) {
 	var few [8]uint32
 	thirds := few[:0]

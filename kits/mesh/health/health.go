@@ -13,17 +13,18 @@ import (
 
 // Options says what to look for.
 type Options struct {
-	MinWall float64 // mm; a thinner wall is a problem; 0 asks for none
+	MinWall float64 // mm; a thinner wall is a problem; 0 for no limit
 }
 
-// Examine takes about a second and 80 MB of memory for each million triangles. The error
-// is one of reading the mesh again, says that it has too many triangles, or is that of the
-// context.
+// Examine takes about a second and 80 MB of memory for each million triangles.
+// The error comes from reading the mesh again or from the context, or says that
+// it has too many triangles.
 //
-// The corners of STL, which have no numbers, are the same when their places are, to
-// the last bit. Those of 3MF and OBJ are the same when their numbers are, as the
-// 3MF specification has it; only if the surface is not closed that way are they
-// joined by place, and the difference is a problem of the kind [mesh.Seams].
+// Corners in STL, which have no numbers, are the same if their positions are
+// equal to the last bit. Those in 3MF and OBJ are the same if their numbers are,
+// as the 3MF specification requires; only if the surface is not closed that way
+// are they matched by position, and the difference is a problem of kind
+// [mesh.Seams].
 func Examine(ctx context.Context, m *mesh.Mesh, o Options) (*mesh.Health, error) {
 	s, e, seams, err := joined(m)
 	if err != nil {
@@ -64,8 +65,8 @@ func rank(p mesh.Problem) int {
 	return 1
 }
 
-// tiny is what two lengths may differ by and still be the same: a millionth of the
-// mesh or of its distance from the origin, which is about what its numbers resolve.
+// tiny is the difference below which lengths count as equal: a millionth of the
+// mesh or of its distance from the origin, about the resolution of its numbers.
 func tiny(s *mesh.Shape) float64 {
 	far := s.Size().Length()
 	for k := range 3 {
@@ -74,9 +75,9 @@ func tiny(s *mesh.Shape) float64 {
 	return 1e-6 * far
 }
 
-// joined joins the triangles up: by the numbers of their corners if the file has
-// them and they make a sound surface, else by their places. seams is how many edges
-// are open by number only.
+// joined connects the triangles: by corner number if the file has numbers and
+// they make a sound surface, otherwise by position. seams is the number of edges
+// open only by number.
 func joined(m *mesh.Mesh) (s *surface, e *edges, seams int, err error) {
 	byNumber := 0
 	if s = numbered(m); s != nil {
@@ -97,7 +98,7 @@ func joined(m *mesh.Mesh) (s *surface, e *edges, seams int, err error) {
 	return s, e, max(byNumber-e.open.n, 0), nil
 }
 
-// examination is one look at a mesh.
+// examination is the state of one examination of a mesh.
 type examination struct {
 	*mesh.Mesh
 	*surface
@@ -108,7 +109,7 @@ type examination struct {
 	health  *mesh.Health
 }
 
-// note adds a problem that leaves size and inside of the piece as they are.
+// note adds a problem that does not affect the size or the inside of the piece.
 func (x *examination) note(kind string, n int, at geom.Vec, text, remedy string) {
 	x.health.Problems = append(x.health.Problems, mesh.Problem{Kind: kind, Count: n, Place: at, Text: text, Remedy: remedy})
 }
@@ -151,7 +152,7 @@ func (x *examination) lacking() {
 func (x *examination) faceProblems() {
 	if n := x.twice; n.n > 0 {
 		x.note(mesh.Duplicate, n.n, n.at,
-			fmt.Sprintf("%s in the same place as another", english.Count(n.n, "triangle stands", "triangles stand")),
+			fmt.Sprintf("%s in the same place as another", english.Count(n.n, "triangle is", "triangles are")),
 			"delete the duplicate faces")
 	}
 	flat := tallied{}

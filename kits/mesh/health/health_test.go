@@ -257,7 +257,8 @@ func TestHealthTellsWhatWasNotRead(t *testing.T) {
 	}
 }
 
-// The same mesh has the same health each time, whatever goroutine did what.
+// The same mesh has the same health each time, no matter how goroutines share the
+// work.
 func TestHealthIsTheSameEachTime(t *testing.T) {
 	list := slices.Concat(torus(100, 50, 3, 1), moved(torus(90, 60, 3, 1), 1, 2, 0.5), cube(2)[1:])
 	want := fmt.Sprint(mustHealth(t, list, Options{MinWall: 5}))
@@ -268,7 +269,8 @@ func TestHealthIsTheSameEachTime(t *testing.T) {
 	}
 }
 
-// Half the surface of a plate has the plate's thickness behind it, whatever its rim.
+// Half the surface of a plate has the plate's thickness behind it, no matter what
+// its rim is.
 func TestUsualWall(t *testing.T) {
 	h := mustHealth(t, meshtest.Polyhedron([][3]float32{{0, 0, 0}, {40, 0, 0}, {40, 30, 0}, {0, 30, 0}, {0, 0, 2}, {40, 0, 2}, {40, 30, 2}, {0, 30, 2}},
 		[]int{3, 2, 1, 0}, []int{4, 5, 6, 7}, []int{0, 1, 5, 4}, []int{1, 2, 6, 5}, []int{2, 3, 7, 6}, []int{3, 0, 4, 7}), Options{})

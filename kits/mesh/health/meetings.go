@@ -2,23 +2,24 @@ package health
 
 import "math/bits"
 
-// Limits of looking for triangles that meet.
+// Limits on the search for triangles that meet.
 const (
-	maxMeetings = 1000       // in each of the parts in which a surface is looked through
+	maxMeetings = 1000       // in each part of a surface
 	partLeaves  = 4096       // leaves of such a part
 	maxPairs    = 1000       // boxes and pairs of triangles compared for each triangle of a part,
-	leastPairs  = 20_000_000 // or so many in all
+	leastPairs  = 20_000_000 // or this many in all
 )
 
 // meetings is what was found of triangles that meet.
 type meetings struct {
 	list  []meeting
 	more  bool // there are more than those listed
-	given bool // a part was given up: too much is in one place
+	given bool // a part was abandoned: too much is in one place
 }
 
-// meetings finds triangles that meet. It goes through the leaves in parts, each with its
-// own limits, so that the result does not depend on which goroutine does which part.
+// meetings finds triangles that meet. It processes the leaves in parts, each with
+// its own limits, so that the result does not depend on how goroutines share
+// them.
 func (t *tree) meetings(by slack) meetings {
 	parts := make([]meetings, (t.leaves+partLeaves-1)/partLeaves)
 	each(t.ctx, len(parts), func(i int) {
@@ -34,7 +35,7 @@ func (t *tree) meetings(by slack) meetings {
 	return all
 }
 
-// meetingsFrom meets the leaves of a part with themselves and all that follow them.
+// meetingsFrom compares the leaves of a part with themselves and all later ones.
 func (t *tree) meetingsFrom(first, end int, by slack) (found meetings) {
 	left := max(maxPairs*leafSize*(end-first), leastPairs)
 	shelf := &shelf{tree: t, tiny: by.tiny}
@@ -78,8 +79,8 @@ func (t *tree) meetingsFrom(first, end int, by slack) (found meetings) {
 	return found
 }
 
-// shelf caches the leaves used last: a leaf meets those around it, and so
-// does the next.
+// shelf caches the leaves used last: a leaf is compared with those around it, and
+// so is the next.
 type shelf struct {
 	tree *tree
 	tiny float64
@@ -125,9 +126,8 @@ func (t *tree) last(n int) int {
 	return (n+1)<<below - 1 - t.leaves
 }
 
-// apart rules out quickly what most pairs are: neighbours at an edge that do not
-// fold back on each other. The same triangle twice is not a meeting: it is counted
-// by itself.
+// apart quickly rules out most pairs: neighbours at an edge that do not fold back
+// on each other. A duplicate triangle is not a meeting: it is counted separately.
 func apart(a, b *facet) bool {
 	shared := 0
 	for _, c := range a.corner {
@@ -138,8 +138,8 @@ func apart(a, b *facet) bool {
 	return shared == 3 || shared == 2 && a.n.Dot(b.n) > 0 && windsAgainst(a, b)
 }
 
-// windsAgainst reports that two triangles run along the two corners that they share
-// in opposite ways, as neighbours on a sound surface do.
+// windsAgainst reports whether two triangles traverse their shared edge in
+// opposite directions, as neighbours on a sound surface do.
 func windsAgainst(a, b *facet) bool {
 	for i := range 3 {
 		for j := range 3 {

@@ -9,11 +9,11 @@ import (
 // crossed is where a ray goes through a triangle.
 type crossed struct {
 	face  int
-	along float64 // from where the ray begins
+	along float64 // distance from the start of the ray
 	out   bool    // the ray comes from behind the triangle
 }
 
-// ray is a half line that looks for triangles.
+// ray is a half-line cast at triangles.
 type ray struct {
 	from, dir geom.Vec
 	over      geom.Vec // 1/dir
@@ -24,8 +24,8 @@ func newRay(from, dir geom.Vec) *ray {
 	return &ray{from, dir, geom.Vec{1 / dir[0], 1 / dir[1], 1 / dir[2]}, math.Inf(1)}
 }
 
-// meets reports whether a ray goes through a box. The tests are written so that a ray
-// along a side of the box, whose distance is not a number, counts as going through.
+// meets reports whether a ray hits a box. A ray along a side of the box, whose
+// distance is not a number, counts as a hit.
 func (r *ray) meets(b *box3) bool {
 	if b.min[0] > b.max[0] {
 		return false // empty
@@ -48,8 +48,8 @@ func (r *ray) meets(b *box3) bool {
 }
 
 // cast calls hit for the triangles that a ray goes through, in no order. hit may
-// shorten the ray. It returns how many triangles and boxes it visited, and
-// stops when they are more than most.
+// shorten the ray. It returns the number of triangles and boxes visited, and
+// stops beyond most.
 func (t *tree) cast(r *ray, most int, hit func(crossed)) (looked int) {
 	stack := make([]int, 1, 2*t.depth()+2)
 	stack[0] = 1

@@ -9,7 +9,7 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// shellProblems finds how the shells lie in and through each other.
+// shellProblems finds how the shells nest and intersect.
 func (x *examination) shellProblems() {
 	list := x.shellList(x.edges)
 	met := x.meetings(slack{x.tiny, max(x.tiny, min(0.01, 1e-4*x.Size().Length()))})
@@ -24,7 +24,7 @@ func (x *examination) shellProblems() {
 	x.countBodies(list, apart)
 }
 
-// meetingProblems sorts the triangles that meet by their shells.
+// meetingProblems classifies the triangles that meet by their shells.
 func (x *examination) meetingProblems(list []shell, met *meetings, apart *disjoint.Sets) {
 	var self, pairs, flat tallied
 	for i := range met.list {

@@ -6,19 +6,19 @@ import (
 	"dryfit/kits/geom"
 )
 
-// shell is triangles joined edge to edge.
+// shell is a set of triangles connected by edges.
 type shell struct {
 	faces  int
 	face   int     // its largest triangle
-	area   float64 // of that one, by a factor and squared
-	volume float64 // mm3, negative when it is inside out
+	area   float64 // of that one, scaled and squared
+	volume float64 // mm3, negative if inside out
 	open   bool    // some of its edges are
-	cut    bool    // it meets another shell, so that its depth says little
+	cut    bool    // it meets another shell, so its depth is unreliable
 	box    box3
-	depth  int // in how many layers of solid, less hollows, it lies
+	depth  int // layers of solid around it, less hollows
 }
 
-// What a closed shell is follows from its depth and the sign of its volume.
+// The depth of a closed shell and the sign of its volume say what it is.
 func (h *shell) hollow() bool  { return !h.open && !h.cut && h.volume < 0 && h.depth > 0 }
 func (h *shell) flipped() bool { return !h.open && !h.cut && h.volume < 0 && h.depth <= 0 }
 func (h *shell) within() bool  { return !h.open && !h.cut && h.volume > 0 && h.depth > 0 }
@@ -56,8 +56,8 @@ func (s *surface) shellList(e *edges) []shell {
 // maxCasts limits the boxes and triangles visited to find which shell is inside which.
 const maxCasts = 40_000_000
 
-// nest finds for each shell how deep it lies in the others. It reports false when
-// there are too many to tell.
+// nest computes the depth of each shell in the others. It reports false if there
+// are too many.
 func (t *tree) nest(list []shell, e *edges) bool {
 	if len(list) == 1 || !slices.ContainsFunc(list, func(h shell) bool { return !h.open }) {
 		return true
@@ -71,12 +71,13 @@ func (t *tree) nest(list []shell, e *edges) bool {
 	return true
 }
 
-// directions of the rays from a shell that find what is around it. None is along a likely
-// edge. The third decides if the first two disagree.
+// directions are those of the rays from a shell that find what is around it. None
+// runs along a likely edge. The third decides if the first two disagree.
 var directions = [3]geom.Vec{{0.5417, 0.3301, 0.7729}, {-0.2913, 0.8677, -0.4027}, {0.6121, -0.7243, 0.3177}}
 
-// dive finds the depth of a shell: each time that a ray from it leaves a closed shell
-// it was in that shell, each time that it enters one it was in a hollow or outside.
+// dive computes the depth of a shell: whenever a ray from it leaves a closed
+// shell, it was inside that shell; whenever it enters one, it was in a hollow or
+// outside.
 func (t *tree) dive(list []shell, i, most int, e *edges) (looked int) {
 	from := t.s.middle(list[i].face)
 	for n, dir := range directions {

@@ -12,8 +12,8 @@ import (
 // memory.
 const maxHealth = 60_000_000
 
-// surface is the triangles of a mesh by the numbers of their corners. Triangles of
-// which two corners are one are left out: they have neither area nor a side.
+// surface is the triangles of a mesh by corner number. Triangles with two equal
+// corners are left out: they have no area.
 type surface struct {
 	corners   [][3]float32
 	faces     [][3]uint32
@@ -35,7 +35,7 @@ func (s *surface) middle(face int) geom.Vec {
 	return p[0].Plus(p[1]).Plus(p[2]).Times(1.0 / 3)
 }
 
-// used counts the corners that are not of triangles left out alone.
+// used counts the corners of triangles that were kept.
 func (s *surface) used() int {
 	if s.collapsed == 0 {
 		return len(s.corners)
@@ -61,12 +61,12 @@ func (s *surface) add(f [3]uint32) {
 	s.faces = append(s.faces, f)
 }
 
-// welded gives one number to all corners at the same position, to the last bit except the
-// sign of zero. It is how STL, which has no numbers, is joined up.
+// welded gives one number to all corners at the same position, to the last bit
+// except the sign of zero. This connects STL, which has no numbers.
 func welded(m *mesh.Mesh) (*surface, error) {
 	n := m.Len()
 	if n > maxHealth {
-		return nil, fmt.Errorf("%d triangles are more than the %d that can be examined; make the mesh coarser", n, maxHealth)
+		return nil, fmt.Errorf("too many triangles to examine: %d; the limit is %d; make the mesh coarser", n, maxHealth)
 	}
 	w := newWelder(n/2 + 16)
 	s := &surface{faces: make([][3]uint32, 0, n)}
@@ -83,8 +83,8 @@ func welded(m *mesh.Mesh) (*surface, error) {
 	return s, err
 }
 
-// numbered takes the corners' numbers from the file, as 3MF and OBJ mean them. It
-// gives nothing for a mesh without.
+// numbered takes the corner numbers from a 3MF or OBJ file. It gives nothing for
+// a mesh without them.
 func numbered(m *mesh.Mesh) *surface {
 	if m.Len() > maxHealth {
 		return nil
@@ -100,7 +100,7 @@ func numbered(m *mesh.Mesh) *surface {
 	return s
 }
 
-// welder numbers places. It is a hash table with open addressing.
+// welder numbers positions. It is a hash table with open addressing.
 type welder struct {
 	corners [][3]float32
 	slots   []uint32 // numbers plus one
@@ -131,8 +131,8 @@ func (w *welder) number(p *[3]float32) uint32 {
 	return uint32(len(w.corners) - 1)
 }
 
-// slot is where the search for a place begins. The constants are odd numbers of
-// random bits.
+// slot is where the search for a position starts. The constants are random odd
+// numbers.
 func (w *welder) slot(p *[3]float32) uint64 {
 	h := uint64(math.Float32bits(p[0]))*0x9E3779B97F4A7C15 ^ uint64(math.Float32bits(p[1]))*0xC2B2AE3D27D4EB4F ^ uint64(math.Float32bits(p[2]))*0x165667B19E3779F9
 	h ^= h >> 29

@@ -32,10 +32,10 @@ func (b *box3) meets(o *box3) bool {
 // leafSize is how many triangles a leaf of the tree holds.
 const leafSize = 8
 
-// tree finds triangles by place. It puts them along a Morton curve (G. M. Morton,
-// 1966) and keeps the boxes of every 8 of them, of every two of those, and so on:
-// node n has the halves 2n and 2n+1, the root is node 1, and leaf l is node
-// leaves+l.
+// tree finds triangles by position. It sorts them along a Morton curve (G. M.
+// Morton, 1966) and keeps the boxes of every 8 of them, of every two of those,
+// and so on: node n has the halves 2n and 2n+1, the root is node 1, and leaf l is
+// node leaves+l.
 type tree struct {
 	ctx    context.Context // ends a search early; its result is not used then
 	s      *surface
@@ -115,8 +115,7 @@ func spread(v uint64) uint64 {
 	return (v | v<<2) & 0x0000249249249249
 }
 
-// sortKeys sorts by the upper bits, digit by digit. Keys that are the same there
-// stay in their order.
+// sortKeys sorts by the upper bits, digit by digit. The sort is stable.
 func sortKeys(keys []uint64) []uint64 {
 	const digit = 12
 	other := make([]uint64, len(keys))

@@ -8,40 +8,40 @@ import (
 	"dryfit/kits/geom"
 )
 
-// How many places of the surface are sampled for the thinnest wall: one for each mm2,
-// within these limits. A thin place of less than a thousandth of the surface, or
-// of a few mm2, may be missed.
+// The number of points sampled on the surface for the thinnest wall: one for each
+// mm2, within these limits. A thin place of less than a thousandth of the
+// surface, or of a few mm2, may be missed.
 const (
 	fewestSamples = 500
 	mostSamples   = 5000
 )
 
-// samplesFor is how many places are sampled on a surface of so many mm2.
+// samplesFor is how many points are sampled on a surface of an area in mm2.
 func samplesFor(area float64) int {
 	return int(min(max(area, fewestSamples), mostSamples))
 }
 
-// maxLooks is how many triangles and boxes are visited from one place. Some hundreds are
-// usual.
+// maxLooks is how many triangles and boxes are visited from one point. A few
+// hundred are usual.
 const maxLooks = 4000
 
-// facing is how nearly the two sides of a wall must face apart: the cosine of the
-// largest angle, 45 degrees. At the edges of a solid, where its sides meet, there
-// is no wall to measure.
+// facing is how nearly the two sides of a wall must face in opposite directions:
+// the cosine of the largest angle, 45 degrees. At the edges of a solid, where its
+// sides meet, there is no wall to measure.
 const facing = 0.7
 
 // wall is the thinnest place that was found.
 type wall struct {
-	thick float64 // mm, 0 if no place of the surface has another that faces it
+	thick float64 // mm; 0 if no point has an opposite one
 	at    geom.Vec
-	usual float64 // mm: half the places are thinner
-	given int     // places from which there was too much to look at
+	usual float64 // mm; half the walls are thinner
+	given int     // points from which there was too much to visit
 	looks int     // places sampled
 }
 
-// thinnest looks inward from places spread evenly over the surface. The places are
-// the same each time: those in the middle of equal shares of the area, at points of
-// the sequence of M. Roberts (R2, 2018) in their triangles.
+// thinnest casts rays inward from points spread evenly over the surface. The
+// points are the same each time: the middles of equal shares of the area, placed
+// within their triangles by the sequence of M. Roberts (R2, 2018).
 func (t *tree) thinnest(tiny float64) wall {
 	s := t.s
 	sums := make([]float64, len(s.faces))
@@ -89,7 +89,7 @@ func r2(k int) [2]float64 {
 	return [2]float64{a, b}
 }
 
-// across measures the wall behind a place of a triangle.
+// across measures the wall behind a point of a triangle.
 func (t *tree) across(face int, share [2]float64, tiny float64) wall {
 	p := t.s.triangle(face)
 	u, v := p[1].Minus(p[0]), p[2].Minus(p[0])

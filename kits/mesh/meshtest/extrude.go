@@ -17,7 +17,7 @@ func Prism(polygon [][2]float64, z0, z1 float64) []mesh.Triangle {
 }
 
 // Extrude is a polygon with holes drawn out along z. The holes lie inside the
-// polygon and touch neither it nor each other; any of them may run in either sense.
+// polygon and touch neither it nor each other; each may run in either sense.
 func Extrude(outer [][2]float64, holes [][][2]float64, z0, z1 float64) []mesh.Triangle {
 	if !(z0 < z1) {
 		panic("meshtest: extrude: z0 must be below z1")
@@ -42,7 +42,7 @@ func Pocket(outer, hole [][2]float64, z0, floor, z1 float64) []mesh.Triangle {
 	return append(list, wall(polygon.Turned(hole, false), floor, z1)...)
 }
 
-// lid lays triangles flat at z, looking up or down.
+// lid lays triangles flat at z, facing up or down.
 func lid(flat [][3][2]float64, z float64, up bool) []mesh.Triangle {
 	var list []mesh.Triangle
 	for _, t := range flat {
@@ -54,7 +54,7 @@ func lid(flat [][3][2]float64, z float64, up bool) []mesh.Triangle {
 	return list
 }
 
-// wall stands on a ring; it looks to the right of the way the ring runs.
+// wall stands on a ring and faces to its right.
 func wall(ring [][2]float64, z0, z1 float64) []mesh.Triangle {
 	var list []mesh.Triangle
 	for i, p := range ring {

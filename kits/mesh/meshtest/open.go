@@ -22,7 +22,7 @@ func Open(t testing.TB, name string, data []byte, o files.Options) []*mesh.Mesh 
 	return list
 }
 
-// WantFault checks that a file is refused with words that help.
+// WantFault checks that a file is rejected with the given words.
 func WantFault(t testing.TB, name string, data []byte, words string) {
 	t.Helper()
 	list, err := files.Read(scan.InMemory(name, data), files.Options{})

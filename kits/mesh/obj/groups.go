@@ -24,7 +24,7 @@ type groups struct {
 // run is consecutive faces that belong together.
 type run struct{ first, object, group int }
 
-// named numbers names as they come.
+// named numbers names in order of appearance.
 type named struct {
 	list  []string
 	index map[string]int
@@ -49,14 +49,14 @@ func (g *groups) object(rest []byte) { g.inObject = g.objects.of(scan.CleanName(
 
 func (g *groups) group(rest []byte) { g.inGroup = g.names.of(scan.CleanName(string(rest))) }
 
-// mark says that face number first, which comes next, belongs to what was named last.
+// mark starts a run at face number first, the next one, under the last name.
 func (g *groups) mark(first int) {
 	if n := len(g.runs); n == 0 || g.runs[n-1].object != g.inObject || g.runs[n-1].group != g.inGroup {
 		g.runs = append(g.runs, run{first, g.inObject, g.inGroup})
 	}
 }
 
-// meshes parts the faces by what they belong to.
+// meshes splits the faces by what they belong to.
 func (p *file) meshes() ([]*mesh.Mesh, error) {
 	set := make([]int, len(p.runs)) // which mesh a run belongs to, by the number of a name
 	for i, r := range p.runs {
@@ -107,8 +107,8 @@ func one(set []int) bool {
 	return !slices.ContainsFunc(set, func(v int) bool { return v != set[0] })
 }
 
-// patches gives each run the number of the first group that its own shares corners
-// with, over any number of others.
+// patches gives each run the number of the first group that its own is connected
+// to by shared corners, directly or through others.
 func (p *file) patches() []int {
 	joined := disjoint.New(len(p.names.list))
 	owner := make([]int32, len(p.corners)) // of each corner: a group, plus one

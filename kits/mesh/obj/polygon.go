@@ -8,8 +8,8 @@ import (
 	"dryfit/kits/geom"
 )
 
-// maxSteps bounds the work that cutting the polygons of one file takes: a kit's
-// largest needs some millions.
+// maxSteps bounds the work of cutting the polygons of one file: the largest of a
+// kit need some millions.
 const maxSteps = 2_000_000_000
 
 // maxCorners is the most corners that a polygon may have.
@@ -21,7 +21,7 @@ type cutter struct {
 	steps int // done so far, for all polygons
 	flat  [][2]float64
 	ring  []int
-	bent  []bool // corners that an ear can not have inside: those that bend inwards
+	bent  []bool // corners that an ear must not contain: those that bend inwards
 }
 
 // cut produces triangles as three numbers of corners of the polygon, which runs
@@ -47,7 +47,7 @@ func (c *cutter) cut(p [][3]float32, triangle func(i, j, k int)) error {
 	return c.ears(triangle)
 }
 
-// project looks at the polygon along the axis in which its normal is longest.
+// project projects the polygon along the axis in which its normal is longest.
 func (c *cutter) project(p [][3]float32) {
 	n := newell(p)
 	x, y := 1, 2
@@ -80,12 +80,12 @@ func newell(p [][3]float32) (n geom.Vec) {
 	return n
 }
 
-// turn is positive where the way from a over b to c turns left.
+// turn is positive if the path from a over b to c turns left.
 func turn(a, b, c [2]float64) float64 {
 	return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0])
 }
 
-// bulges reports that every corner bends outward and the ring goes round once.
+// bulges reports whether every corner bends outward and the ring goes round once.
 func (c *cutter) bulges() bool {
 	n := len(c.flat)
 	drops := 0 // changes from going right to going left: one for a ring that goes round once
@@ -133,7 +133,7 @@ func (c *cutter) ears(triangle func(i, j, k int)) error {
 			c.bent[c.ring[n]] = c.turnAt(n) <= 0
 		}
 		tried, loose = 0, false
-		at++ // not twice at the same place: slivers
+		at++ // twice at the same place would make slivers
 	}
 	triangle(c.ring[0], c.ring[1], c.ring[2])
 	return nil
@@ -151,8 +151,8 @@ func (c *cutter) turnAt(at int) float64 {
 }
 
 // ear reports whether the corner can be cut off: only a corner that bends inward
-// can lie in its triangle. One on the rim counts, but not one that stands where
-// the triangle's own do: rings with a bridge to a hole pass a place twice.
+// can lie in its triangle. One on the rim counts, but not one at the triangle's
+// own corners: rings with a bridge to a hole pass a point twice.
 func (c *cutter) ear(at int, loose bool) bool {
 	i, j, k := c.around(at)
 	a, b, d := c.flat[i], c.flat[j], c.flat[k]

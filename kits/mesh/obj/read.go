@@ -13,12 +13,12 @@ import (
 // maxJoined is the longest line that \ at line ends may build up, in bytes.
 const maxJoined = 16 << 20
 
-// Read reads an OBJ file. A unit of the file is so many mm.
+// Read reads an OBJ file. unit is the mm per unit of the file.
 //
 // Faces of more than three corners are cut into triangles. Normals, textures,
-// colours, points and lines are ignored, since they say nothing about a solid. Free-form
-// surfaces and unknown keywords are refused, since leaving them out would change the part.
-// A corner must be defined before the faces that use it.
+// colours, points and lines are ignored, since they say nothing about a solid.
+// Free-form surfaces and unknown keywords are rejected, since leaving them out
+// would change the part. A corner must be defined before the faces that use it.
 func Read(f *io.SectionReader, unit float64) ([]*mesh.Mesh, error) {
 	head, err := scan.Head(f)
 	if err != nil {
@@ -159,8 +159,8 @@ func (p *file) face(rest []byte) error {
 	return err
 }
 
-// index reads one corner of a face: 7, 7/1, 7//3 or 7/1/3, of which the first is the
-// number of a corner, counted from 1, or backwards from the last if negative.
+// index reads one corner of a face: 7, 7/1, 7//3 or 7/1/3, where the first number
+// is the corner, counted from 1, or backwards from the last if negative.
 func (p *file) index(w []byte) (uint32, error) {
 	first := w
 	if slash := bytes.IndexByte(w, '/'); slash >= 0 {

@@ -10,7 +10,7 @@ import (
 // Point is a point of an outline.
 type Point = [2]float64
 
-// Turned is the ring in the sense that is wanted: counterclockwise or not.
+// Turned is the ring in the given sense: counter-clockwise or not.
 func Turned(ring []Point, counterclockwise bool) []Point {
 	var twice float64
 	for i, p := range ring {

@@ -15,7 +15,7 @@ import (
 // MaxBytes is the size of the largest mesh file that is read.
 const MaxBytes = 16 << 30
 
-// The most that a file may hold whose triangles are kept in memory: all but binary STL.
+// Limits for files whose triangles are kept in memory: all but binary STL.
 const (
 	MaxTriangles = 50_000_000
 	MaxCorners   = 3 * MaxTriangles
@@ -35,7 +35,7 @@ type Bytes interface {
 	io.Closer
 }
 
-// OnDisk is a file on disk. Opening it is an error once it has changed.
+// OnDisk is a file on disk. Opening it fails once it has changed.
 func OnDisk(path string) (File, error) {
 	info, err := os.Stat(path)
 	if err != nil {

@@ -8,8 +8,8 @@ import (
 // SkipMark cuts the UTF-8 byte order mark off the head of a file.
 func SkipMark(head []byte) []byte { return bytes.TrimPrefix(head, []byte("\xEF\xBB\xBF")) }
 
-// Foreign says what a file is that is text in another encoding, or no text. Empty means
-// that it may be text.
+// Foreign says what a file is if it is text in another encoding, or not text.
+// Empty means that it may be text.
 func Foreign(head []byte) string {
 	switch {
 	case bytes.HasPrefix(head, []byte("\xFF\xFE")), bytes.HasPrefix(head, []byte("\xFE\xFF")):

@@ -74,7 +74,7 @@ func lineEnd(b []byte) int {
 	return n
 }
 
-// fill reads more behind the rest.
+// fill reads more after the rest.
 func (l *Lines) fill() error {
 	if len(l.rest) == len(l.buf) {
 		if len(l.buf) > maxLine {
@@ -93,7 +93,7 @@ func (l *Lines) fill() error {
 	return err
 }
 
-// Word cuts the first word off a line. It is empty at the end of the line.
+// Word splits the first word off a line. It is empty at the end of the line.
 func Word(line []byte) (first, rest []byte) {
 	i := 0
 	for i < len(line) && isBlank(line[i]) {

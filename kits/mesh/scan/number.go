@@ -11,7 +11,7 @@ import (
 const maxNumber = 400
 
 // Number reads a decimal number as the formats write it: 12, -0.5, .5, 5., 1e-3.
-// Hexadecimal, underscores and words are refused.
+// Hexadecimal, underscores and words are rejected.
 func Number(s []byte) (float64, error) {
 	if v, ok := ShortNumber(s); ok {
 		return v, nil
@@ -45,10 +45,10 @@ func notANumber(s []byte) error {
 	return errors.New(text)
 }
 
-// ShortNumber reads the numbers that files are full of, and leaves the rest. The
-// digits make a whole number below 2^53 and the power of ten is at most 22, both
-// exact, so that the one division or product rounds as it should (W. D. Clinger,
-// "How to read floating point numbers accurately", 1990).
+// ShortNumber reads common short numbers, and leaves the rest. The digits make an
+// integer below 2^53 and the power of ten is at most 22, both exact, so the
+// single division or product rounds correctly (W. D. Clinger, "How to read
+// floating point numbers accurately", 1990).
 func ShortNumber(s []byte) (float64, bool) {
 	i, negative := 0, false
 	if len(s) > 0 && (s[0] == '-' || s[0] == '+') {

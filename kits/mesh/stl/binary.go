@@ -16,19 +16,19 @@ import (
 	"dryfit/kits/plain"
 )
 
-// MaxTriangles is the most that a binary file may hold.
+// MaxTriangles is the largest number of triangles in a binary file.
 const MaxTriangles = 200_000_000
 
 // chunkSize is how many triangles of a binary file are measured at a time. Chunks
-// are hashed by themselves and the hashes hashed, so that several goroutines can
-// share a file and the result does not depend on how they did.
+// are hashed separately and the hashes hashed, so that several goroutines can
+// share a file and the result does not depend on how.
 const chunkSize = 65536
 
 // pieceSize is how many triangles are decoded at a time: their bytes and their
 // numbers stay in the processor's cache.
 const pieceSize = 512
 
-// binaryFile reads triangles of a binary file when they are wanted.
+// binaryFile reads triangles of a binary file on demand.
 type binaryFile struct {
 	in    scan.File
 	count int
@@ -77,8 +77,8 @@ func readRecords(f io.ReaderAt, i int, raw []byte) error {
 	return err
 }
 
-// decodeAll turns records into triangles. The normals are left out: they follow
-// from the corners, and exporters often get them wrong.
+// decodeAll turns records into triangles. Normals are ignored: they follow from
+// the corners, and exporters often get them wrong.
 func decodeAll(raw []byte, buf []mesh.Triangle, unit float64) {
 	for i := range buf {
 		b := raw[recordSize*i : recordSize*i+recordSize : len(raw)]
@@ -123,7 +123,7 @@ type chunk struct {
 	err  error
 }
 
-// measure goes through the file once, with two goroutines.
+// measure reads the file once, with two goroutines.
 func (s *binaryFile) measure(f io.ReaderAt) (*mesh.Mesh, error) {
 	var first [recordSize]byte
 	if err := readRecords(f, 0, first[:]); err != nil {

@@ -17,10 +17,10 @@ const (
 	recordSize = 50 // of a triangle
 )
 
-// Read reads an STL file that is open. A unit of the file is so many mm.
+// Read reads an open STL file. unit is the mm per unit of the file.
 //
-// Both kinds may begin with "solid", so the size decides: a binary file is 84 bytes and 50
-// for each triangle that it announces.
+// Both kinds may start with "solid", so the size decides: a binary file has 84
+// bytes plus 50 for each triangle that it announces.
 func Read(in scan.File, f *io.SectionReader, unit float64) ([]*mesh.Mesh, error) {
 	head, err := scan.Head(f)
 	if err != nil {

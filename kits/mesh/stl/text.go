@@ -20,9 +20,9 @@ import (
 //	  endfacet
 //	endsolid NAME
 //
-// with keywords in any letter case and words on lines as they come. The normals
-// are not read: they follow from the corners. A file that ends without endsolid is
-// refused, since there is no telling how much is missing.
+// with keywords in any letter case and line breaks anywhere. Normals are ignored:
+// they follow from the corners. A file that ends without endsolid is rejected,
+// since there is no telling how much is missing.
 func readText(r io.Reader, unit float64) ([]*mesh.Mesh, error) {
 	p := &textFile{Lines: scan.NewLines(r), unit: unit}
 	list, err := p.solids()
@@ -44,7 +44,7 @@ func readText(r io.Reader, unit float64) ([]*mesh.Mesh, error) {
 	return meshes, nil
 }
 
-// solid is a mesh as it is written.
+// solid is a mesh as written.
 type solid struct {
 	name      string
 	triangles mesh.Soup

@@ -11,8 +11,8 @@ import (
 	"dryfit/kits/mesh/scan"
 )
 
-// Read reads a 3MF package. Each item of the build gives a mesh, or one for each object
-// of its assembly, where it is placed. Supports are not part of the model.
+// Read reads a 3MF package. Each item of the build gives a mesh in its position,
+// or one for each object of its assembly. Supports are not part of the model.
 func Read(f *io.SectionReader) ([]*mesh.Mesh, error) {
 	p, err := openPack(f, f.Size())
 	if err != nil {

@@ -44,8 +44,8 @@ func (m *modelPart) build(e element) error {
 		if !e.is("item") {
 			return errElsewhere
 		}
-		// Attributes that the core specification does not define are passed over: they
-		// say how to print the item, not what it is or where it stands.
+		// Attributes outside the core specification are ignored: they say how to
+		// print the item, not what it is or where it goes.
 		c, err := m.component(e)
 		if err != nil {
 			return fmt.Errorf("build item: %w", err)

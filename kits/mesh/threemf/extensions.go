@@ -19,8 +19,8 @@ const (
 )
 
 // harmless are the extensions that a file may require. Production is read.
-// Materials colour the surface. mesh.Triangle sets name parts of it. Slices are the
-// object once more, cut up, beside its mesh, see coarse.
+// Materials colour the surface. Triangle sets name parts of it. Slices repeat the
+// object, cut into layers, beside its mesh; see coarse.
 var harmless = []string{materialSpace, productionSpace, sliceSpace, setsSpace}
 
 // shapes recognises extensions that change the shape of an object by words in their
@@ -35,7 +35,7 @@ var shapes = []struct{ word, what string }{
 	{"/tetrahedron/", "tetrahedra"},
 }
 
-// extensions refuses a file that requires what this reader does not do: without it
+// extensions rejects a file that requires an unsupported extension: without it
 // the part would have another shape.
 func (m *modelPart) extensions(required string) error {
 	for prefix := range strings.FieldsSeq(required) {
@@ -58,7 +58,7 @@ func (m *modelPart) extensions(required string) error {
 	return nil
 }
 
-// shorten shows a namespace without what all of the consortium's have in common.
+// shorten shows a namespace without the prefix common to the consortium's.
 func shorten(space string) string {
 	return scan.Quote(strings.TrimPrefix(space, "http://schemas.microsoft.com/3dmanufacturing/"))
 }

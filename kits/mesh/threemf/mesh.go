@@ -65,8 +65,8 @@ func (m *modelPart) corners(o *object) error {
 	})
 }
 
-// rows reads many elements of one kind. quick reads as many as it can wherever it is
-// called; do reads the others.
+// rows reads many elements of one kind. quick reads as many as it can at each
+// call; do reads the others.
 func (m *modelPart) rows(of string, quick func() error, do func(element) error) error {
 	if m.in.closedItself() {
 		return nil
@@ -93,7 +93,7 @@ func (o *object) addCorner(c [3]float32) error {
 	return nil
 }
 
-// row is a triangle as it is written; what is not there is -1.
+// row is a triangle as written; missing values are -1.
 type row struct {
 	v, p [3]int
 	pid  int
@@ -156,8 +156,8 @@ func (r *row) field(name []byte) *int {
 	return nil
 }
 
-// check holds a triangle against the corners and properties that it names. Equal
-// corners are allowed here; package health reports them.
+// check checks the corners and properties that a triangle names. Equal corners
+// are allowed here; package health reports them.
 func (m *modelPart) check(o *object, r *row, own *property) error {
 	if len(o.faces) == scan.MaxTriangles {
 		return fmt.Errorf("is one too many: more than %d in one file; export it as binary STL", scan.MaxTriangles)

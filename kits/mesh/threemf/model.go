@@ -36,7 +36,7 @@ type object struct {
 	components       []component
 	corners          [][3]float32
 	faces            [][3]uint32
-	odd              string // what makes its shape other than its triangles
+	odd              string // what besides its triangles defines its shape
 	leaves           int    // meshes that it places plus one, 0 if not counted yet; see count
 }
 
@@ -72,7 +72,8 @@ func readModel(p *pack, name string, root bool) (*modelPart, error) {
 // is reports an element of the core specification.
 func (e *element) is(name string) bool { return e.space == coreSpace && e.name == name }
 
-// only refuses attributes of the core specification that are not among those known.
+// only rejects attributes of the core specification that are not among those
+// known.
 func (e *element) only(known ...string) error {
 	for _, a := range e.attrs {
 		if a.space == "" && !slices.Contains(known, a.name) {
@@ -126,7 +127,7 @@ func (m *modelPart) model(e element) error {
 			return k.name == u
 		})
 		if i < 0 {
-			return fmt.Errorf("the unit %s is none of micron, millimeter, centimeter, inch, foot and meter", scan.Quote(u))
+			return fmt.Errorf("unknown unit %s: use one of micron, millimeter, centimeter, inch, foot, meter", scan.Quote(u))
 		}
 		m.unit = units[i].mm
 	}
@@ -151,7 +152,7 @@ func (m *modelPart) model(e element) error {
 		case e.is("build") && m.root:
 			return m.build(e)
 		case e.is("build"):
-			return nil // of the root alone is anything built
+			return nil // only the root's build counts
 		}
 		return errElsewhere
 	})
@@ -166,10 +167,11 @@ func (m *modelPart) model(e element) error {
 	return nil
 }
 
-// metadata checks that the name is sound and skips the text. The core specification
-// 1.4, section 3.4.1, restricts names without a namespace to those of its table 3-1; all
-// others must have a declared prefix. That is a rule for those who write files. Metadata
-// changes no shape, so a reader loses nothing by passing over names that it does not know.
+// metadata checks that the name is sound and skips the text. The core
+// specification 1.4, section 3.4.1, restricts names without a namespace to those
+// of its table 3-1; all others must have a declared prefix. That is a rule for
+// writers. Metadata does not change the shape, so a reader can ignore names that
+// it does not know.
 func (m *modelPart) metadata(e element) error {
 	if err := e.only("name", "preserve", "type"); err != nil {
 		return err

@@ -30,7 +30,7 @@ func Test3MFModelFaults(t *testing.T) {
 		{"xsi", change(` xmlns:v=`, ` xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance" xsi:schemaLocation="x" xmlns:v=`), "xsi:schemaLocation, of a namespace"},
 		{"attribute twice", change(`unit="millimeter"`, `unit="millimeter" unit="inch"`), "the attribute unit twice"},
 		{"unknown attribute", change(`unit=`, `units="x" unit=`), `the attribute "units", which is not allowed there`},
-		{"unknown unit", change("millimeter", "league"), `the unit "league" is none of`},
+		{"unknown unit", change("millimeter", "league"), `unknown unit "league"`},
 		{"unknown element", change("<resources>", "<thing/><resources>"), "<thing> is not allowed in <model>"},
 		{"stray text", change("<resources>", "<resources>stray"), `<resources> holds the text "stray"`},
 		{"deep", change("<resources>", strings.Repeat("<v:a>", 120)), "100 deep"},

@@ -51,7 +51,7 @@ func (p *pack) root() (string, error) {
 type relation struct{ kind, target string }
 
 // relations reads the relationships of a part, or of the package if the name is
-// empty. A part need have none.
+// empty. A part may have none.
 func (p *pack) relations(of string) ([]relation, error) {
 	file := path.Dir(of) + "/_rels/" + path.Base(of) + ".rels"
 	if of == "" {
@@ -111,7 +111,7 @@ func (p *pack) wantModelType(name string) error {
 	return nil
 }
 
-// readTypes reads which parts are of which content type.
+// readTypes reads the content types of parts.
 func (p *pack) readTypes() error {
 	const file = "[content_types].xml"
 	if p.parts[file] == nil {

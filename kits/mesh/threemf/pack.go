@@ -17,12 +17,12 @@ import (
 const (
 	maxEntries  = 50_000
 	maxInflated = 2 << 30  // bytes, of all parts that are read
-	maxRatio    = 250      // how much larger than its compressed form a part may be,
+	maxRatio    = 250      // how many times its compressed size a part may expand to,
 	freeRatio   = 16 << 20 // beyond this many bytes
 )
 
-// pack is an open package. Parts go by their names in lower case without the
-// leading slash: the packaging conventions compare them so.
+// pack is an open package. Parts are keyed by their names in lower case without
+// the leading slash, as the packaging conventions compare them.
 type pack struct {
 	parts            map[string]*zip.File
 	byEnding, byName map[string]string // content types, when they have been read
@@ -56,7 +56,7 @@ func openPack(f io.ReaderAt, size int64) (*pack, error) {
 	return p, nil
 }
 
-// partName brings a part's name into the form in which names are compared.
+// partName normalises a part's name for comparison.
 func partName(s string) (string, error) {
 	if strings.Contains(s, "%") {
 		plain, err := url.PathUnescape(s)
@@ -100,7 +100,7 @@ func (p *pack) open(name string) (io.ReadCloser, error) {
 	case e == nil:
 		return nil, fmt.Errorf("the package has no part %s; export it again", p.shown(name))
 	case e.Mode()&fs.ModeType != 0:
-		return nil, fmt.Errorf("%s is a link or the like, which is not followed", p.shown(name))
+		return nil, fmt.Errorf("%s is a link or another special file, which is not followed", p.shown(name))
 	case e.Flags&1 != 0:
 		return nil, fmt.Errorf("%s is encrypted; export it without a password", p.shown(name))
 	case e.Method != zip.Store && e.Method != zip.Deflate:
@@ -113,7 +113,7 @@ func (p *pack) open(name string) (io.ReadCloser, error) {
 	return &inflating{ReadCloser: r, pack: p, packed: int64(e.CompressedSize64)}, nil
 }
 
-// inflating stops at archives that swell without end.
+// inflating stops archives that expand without end.
 type inflating struct {
 	io.ReadCloser
 	pack   *pack

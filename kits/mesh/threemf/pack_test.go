@@ -144,7 +144,7 @@ func Test3MFLinkIsNotFollowed(t *testing.T) {
 	if err := z.Close(); err != nil {
 		t.Fatal(err)
 	}
-	meshtest.WantFault(t, "part.3mf", b.Bytes(), "a link or the like, which is not followed")
+	meshtest.WantFault(t, "part.3mf", b.Bytes(), "a link or another special file, which is not followed")
 }
 
 func Test3MFBombIsDefused(t *testing.T) {

@@ -9,11 +9,11 @@ import (
 	"dryfit/kits/mesh/scan"
 )
 
-// Properties are colours and materials. They change no shape, but a file that gets
-// them wrong is wrong: the rules are those of the core specification, chapters 4
-// and 5, and of the materials extension 1.2, chapters 2 to 6.
+// Properties are colours and materials. They do not change the shape, but a file
+// that gets them wrong is invalid. The rules are those of the core specification,
+// chapters 4 and 5, and of the materials extension 1.2, chapters 2 to 6.
 
-// property is a list of properties that triangles name by number.
+// property is a list of properties that triangles refer to by number.
 type property struct {
 	id    int
 	kind  string // the element's name
@@ -120,7 +120,7 @@ func checkValue(name, v string) error {
 				return err
 			}
 		}
-	case "pindices": // how many there are to choose from is for those to know who mix them
+	case "pindices": // the number of choices depends on what is mixed
 		for w := range strings.FieldsSeq(v) {
 			if _, ok := index(w); !ok {
 				return fmt.Errorf("takes number %s of a layer; it should be a whole number from 0", scan.Quote(w))
@@ -213,7 +213,7 @@ func (m *modelPart) ownProperty(e element, who string) (*property, error) {
 		return nil, fmt.Errorf("%s has the pid %s, but no such properties are defined above it", who, scan.Quote(pid))
 	}
 	if g == nil {
-		g = &property{id: id, count: 1 << 31} // of an extension that is not read
+		g = &property{id: id, count: 1 << 31} // of an unsupported extension
 	}
 	own := *g
 	if numbered {
@@ -226,8 +226,8 @@ func (m *modelPart) ownProperty(e element, who string) (*property, error) {
 	return &own, nil
 }
 
-// elseProperty reports a resource of an extension that is not read: how many
-// properties it has is not known.
+// elseProperty reports a resource of an unsupported extension: the number of its
+// properties is not known.
 func (m *modelPart) elseProperty(id int) bool {
 	kind, ok := m.resources[id]
 	return ok && kind != "object" && !strings.HasPrefix(kind, "texture2d")

@@ -119,7 +119,7 @@ func (x *xmlFile) start(t xml.StartElement) (e element, err error) {
 		return e, fmt.Errorf("has a second root element, <%s>", written(t.Name))
 	}
 	if len(t.Attr) > maxAttributes || len(x.open) >= maxXMLDepth {
-		return e, fmt.Errorf("<%s> has more than %d attributes, or stands more than %d deep", written(t.Name), maxAttributes, maxXMLDepth)
+		return e, fmt.Errorf("<%s> has more than %d attributes, or is nested more than %d deep", written(t.Name), maxAttributes, maxXMLDepth)
 	}
 	x.started = true
 	x.open = append(x.open, t.Name)
@@ -216,7 +216,7 @@ type xmlInput struct {
 	r        io.Reader
 	buf      []byte
 	pos, end int
-	err      error // of the last reading
+	err      error // of the last read
 	line     int
 	budget   int // bytes left for this token
 }
@@ -236,7 +236,7 @@ func (in *xmlInput) ReadByte() (byte, error) {
 	return c, nil
 }
 
-// Read makes this a Reader, as the decoder wants; it calls ReadByte.
+// Read makes this a Reader, as the decoder requires; it calls ReadByte.
 func (in *xmlInput) Read(b []byte) (int, error) {
 	if len(b) == 0 {
 		return 0, nil
@@ -249,8 +249,8 @@ func (in *xmlInput) Read(b []byte) (int, error) {
 	return 1, nil
 }
 
-// ahead is the next bytes, n or more unless the file ends before. One byte before
-// them stays in the buffer.
+// ahead returns the next bytes, n or more unless the file ends first. One byte
+// before them stays in the buffer.
 func (in *xmlInput) ahead(n int) []byte {
 	if in.end-in.pos < n && in.err == nil {
 		keep := max(in.pos-1, 0)
@@ -265,13 +265,13 @@ func (in *xmlInput) ahead(n int) []byte {
 	return in.buf[in.pos:in.end]
 }
 
-// take skips bytes that were looked at.
+// take skips bytes returned by ahead.
 func (in *xmlInput) take(n int) {
 	in.line += bytes.Count(in.buf[in.pos:in.pos+n], []byte{'\n'})
 	in.pos += n
 }
 
-// closedItself reports that the tag read last ended in />.
+// closedItself reports whether the last tag read ended in />.
 func (in *xmlInput) closedItself() bool {
 	return in.pos >= 2 && in.buf[in.pos-2] == '/'
 }

@@ -1,18 +1,18 @@
-// Package grid finds a way out for a body of cells through a box of cells, by straight
-// legs.
+// Package grid finds a way out of a box of cells for a body of cells, along
+// straight legs.
 package grid
 
 import "math/bits"
 
-// Grid is a box of cells, each filled or not. A row of cells lies along w and is kept
-// as bits.
+// Grid is a box of cells, each filled or not. A row of cells runs along w and is
+// stored as bits.
 type Grid struct {
 	n     [3]int // cells along u, v, w
 	words int    // of a row
 	rows  []uint64
 }
 
-// New is an empty grid of so many cells along u, v and w.
+// New returns an empty grid with the given numbers of cells along u, v and w.
 func New(n [3]int) *Grid {
 	g := &Grid{n: n, words: (n[2] + 63) / 64}
 	g.rows = make([]uint64, n[0]*n[1]*g.words)
@@ -24,7 +24,7 @@ func (g *Grid) row(u, v int) []uint64 {
 	return g.rows[i : i+g.words]
 }
 
-// Fill fills cells from to to-1 of a row.
+// Fill fills a stretch of a row; to is not included.
 func (g *Grid) Fill(u, v, from, to int) {
 	row := g.row(u, v)
 	from, to = max(from, 0), min(to, g.n[2])
@@ -74,7 +74,7 @@ func shifted(out, row []uint64, k int) {
 	}
 }
 
-// Eroded is the grid less its outermost cells.
+// Eroded is the grid without the outermost cells of what is filled.
 func (g *Grid) Eroded() *Grid {
 	e := New(g.n)
 	side := make([]uint64, g.words)

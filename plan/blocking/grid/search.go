@@ -2,14 +2,14 @@ package grid
 
 import "slices"
 
-// search looks for a way out of a grid for a body of cells, by legs along the
-// neighbours of a cell: first all places that one leg reaches, then two.
+// search looks for a way out of a grid for a body of cells, by legs towards
+// neighbouring cells: first all places within one leg, then two.
 type search struct {
 	body   []bodyRow
 	rest   *Grid
 	smears []*Grid // of each step: the cells from which it leads into the rest
 	steps  [][3]int
-	size   [3]int // of the lattice of places looked at
+	size   [3]int // of the lattice of places searched
 	origin [3]int // of the place where the body sits
 	been   []uint64
 	places []place
@@ -18,7 +18,7 @@ type search struct {
 // Bounds of the search.
 const (
 	MaxLegs   = 4      // of a way
-	maxPlaces = 40_000 // that are looked at
+	maxPlaces = 40_000 // that are searched
 )
 
 // bodyRow is the cells of the body in one row, the first at w.
@@ -35,15 +35,15 @@ type place struct {
 	legs int8
 }
 
-// Leg is one leg of a way: a step of the grid, so many times; 0 times for the last,
-// which goes on for good.
+// Leg is one leg of a way: a step of the grid, repeated; 0 times for the last
+// leg, which never ends.
 type Leg struct {
 	Step  [3]int
 	Times int
 }
 
-// Out finds the legs of a way out for a body among the rest, by some of the steps. Ways
-// of few legs come first. It returns nil when it finds none.
+// Out finds the legs of a way out for a body among the rest, using some of the
+// steps. It prefers fewer legs, and returns nil if it finds none.
 func Out(body, rest *Grid, steps [][3]int) []Leg { return newSearch(body, rest, steps).run() }
 
 func newSearch(body, rest *Grid, steps [][3]int) *search {
@@ -78,8 +78,8 @@ func Steps() [][3]int {
 	return list
 }
 
-// takeBody lists the body's rows in an order that spreads over it, so that a hit
-// is found early.
+// takeBody lists the body's rows in an order that spreads over the body, so that
+// a hit is found early.
 func (s *search) takeBody(g *Grid) {
 	for v := range g.n[1] {
 		for u := range g.n[0] {
@@ -121,7 +121,8 @@ func gcd(a, b int) int {
 	return a
 }
 
-// smear fills the cells from which so many steps along d lead to a filled one.
+// smear fills the cells from which the given number of steps along d leads to a
+// filled one.
 func smear(g *Grid, d [3]int) *Grid {
 	out := g.Clone()
 	if d[0] == 0 && d[1] == 0 {
@@ -223,8 +224,8 @@ func (s *search) run() []Leg {
 	return nil
 }
 
-// walk goes from a place along a step until something is hit, and notes the places
-// where it has not been.
+// walk goes from a place along a step until something is hit, and notes the new
+// places.
 func (s *search) walk(from, n int) {
 	p := s.places[from]
 	at := p.at

@@ -1,15 +1,14 @@
-// Package mask measures pictures of yes and no: how far points are from the nearest
-// marked one, and which rectangle or ellipse fits into what is open.
+// Package mask computes distances and largest inscribed shapes on binary masks.
 package mask
 
 import "math"
 
-// Far is a square of a distance that no picture has.
+// Far is larger than any squared distance in a mask.
 const Far = 1e12
 
-// GreatestDistance is the greatest distance from a point of a grid to the
-// nearest one marked 0, where all around the grid is marked 0. The others are
-// marked far. The grid is changed.
+// GreatestDistance is the greatest distance from a point of a grid to the nearest
+// one marked 0; everything outside the grid counts as 0. All other points are
+// marked Far. The grid is modified.
 func GreatestDistance(plane []float64, width, height int) float64 {
 	Distances(plane, width, height)
 	greatest := 0.0

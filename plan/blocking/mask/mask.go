@@ -1,12 +1,12 @@
 package mask
 
-// Mask is a picture of what is open.
+// Mask is a grid of open and closed points.
 type Mask struct {
 	Width, Height int
 	Open          []bool // row by row
 }
 
-// New is a mask of which nothing is open.
+// New returns a mask with all points closed.
 func New(width, height int) *Mask { return &Mask{width, height, make([]bool, width*height)} }
 
 // Transposed is the mask with columns for rows.
@@ -53,7 +53,8 @@ func (m *Mask) LargestRectangle() (w, h int) {
 	return w, h
 }
 
-// HoldsRectangle reports whether there is a rectangle of open points as large.
+// HoldsRectangle reports whether there is a rectangle of open points at least
+// this large.
 func (m *Mask) HoldsRectangle(w, h int) bool {
 	width := m.Width
 	if w > width || h > m.Height {
@@ -79,8 +80,8 @@ func (m *Mask) HoldsRectangle(w, h int) bool {
 	return false
 }
 
-// HoldsEllipse reports whether an ellipse of open points, so many wide and high, lies
-// about the middle of the open ones.
+// HoldsEllipse reports whether an ellipse of the given width and height, centred
+// on the open points, is all open.
 func (m *Mask) HoldsEllipse(w, h float64) bool {
 	sumX, sumY, n := 0.0, 0.0, 0.0
 	for i, o := range m.Open {
@@ -98,7 +99,7 @@ func (m *Mask) HoldsEllipse(w, h float64) bool {
 	return false
 }
 
-// ellipse reports whether all is open in the ellipse about x, y with these radii.
+// ellipse reports whether the ellipse about x, y with these radii is all open.
 func (m *Mask) ellipse(x, y, rx, ry float64) bool {
 	if rx <= 0 || ry <= 0 || x-rx < 0 || y-ry < 0 || x+rx > float64(m.Width-1) || y+ry > float64(m.Height-1) {
 		return false

@@ -1,0 +1,140 @@
+package plan_test
+
+import (
+	"slices"
+	"testing"
+
+	"dryfit/kits"
+	"dryfit/kits/kitstest"
+	"dryfit/plan"
+)
+
+func hazardKit(t *testing.T, text string) *kits.Kit {
+	t.Helper()
+	return kitstest.Read(t, "kit: Hazards\n"+text)
+}
+
+func ids(list []plan.Hazard) []string {
+	out := []string{}
+	for _, h := range list {
+		out = append(out, h.ID)
+	}
+	return out
+}
+
+// Each hazard is told for a kit that asks for it, and not for one that only sounds alike.
+func TestHazards(t *testing.T) {
+	part := func(fields string) string { return "parts: {hull: {}, x: {" + fields + "}}\n" }
+	join := func(fields string) string {
+		return "parts: {hull: {}, x: {bought: true}}\njoins: [{fit: x, to: hull, " + fields + "}]\n"
+	}
+	task := func(do string) string { return "parts: {hull: {}}\ntasks: [{do: " + do + "}]\n" }
+	for _, c := range []struct {
+		hazard string
+		has    []string
+		not    []string
+	}{
+		{"blades", []string{part(``)}, nil},
+		{"magnets", []string{
+			part(`bought: true, name: Magnet 6 x 2`), part(`bought: true, name: Neodymium disc`), join(`with: magnet`),
+			part(`bought: true, size: [5, 5, 2]`) + "magnets: [{magnet: x, north: [0, 0, 1]}]\n",
+		}, []string{part(`bought: true, name: Disc 6 x 2`)}},
+		{"batteries", []string{
+			part(`bought: true, name: Battery 9 V`), part(`bought: true, name: Li-ion cell with lead`), part(`bought: true, name: Holder with CR2032`),
+			part(``) + "lights: {volts: 9, branches: [{lamps: x, colour: red, current: 5}]}\n",
+		}, []string{part(`bought: true, name: Battery holder`), part(`printed: resin, name: Battery`), part(`bought: true, name: Clip for the battery`)}},
+		{"button-cells", []string{part(`bought: true, name: Button cell`), part(`bought: true, name: CR2032`), part(`bought: true, name: LR44`), part(`bought: true, name: SR626`), part(`bought: true, name: AG13`)},
+			[]string{part(`bought: true, name: Battery 6LR61`), part(`bought: true, name: Cell LR6`), part(`bought: true, name: Cell LR03`), part(`bought: true, name: Push button`), part(`bought: true, name: Holder for CR2032`)}},
+		{"lithium", []string{part(`bought: true, name: LiPo 300 mAh`), part(`bought: true, name: Li-ion cell`), part(`bought: true, name: Lithium battery`), part(`bought: true, name: Cell 18650`), part(`bought: true, name: CR123A`)},
+			[]string{part(`bought: true, name: Battery 9 V`), part(`bought: true, name: LiPo holder`), part(`printed: filament, name: LiPo`), part(`bought: true, name: Lion`)}},
+		{"solvents", []string{join(`with: cement`), join(`with: solvent`), task(`Paint the hull`), task(`Thin the enamel`), part(`paint: before-fit`), task(`Spray the hull`)},
+			[]string{join(`with: ca`), part(`paint: none`), part(`paint: masked`)}},
+		{"spray", []string{task(`Spray the hull`), task(`Airbrush the hull`), join(`note: airbrush it first`)}, []string{task(`Paint the hull`)}},
+		{"resin", []string{part(`printed: resin`)}, []string{part(`printed: filament`)}},
+		{"resin-washing", []string{part(`printed: resin`)}, []string{part(`printed: filament`)}},
+		{"lead", []string{
+			part(`bought: true, name: Lead shot`), part(`bought: true, name: "Shot, lead"`), part(`bought: true, note: lead pellets will do`),
+			"materials: {lead: {density: 11.3}}\n" + part(`bought: true, material: lead`),
+			part(`bought: true, name: Lead`) + "balance: {along: x, support: 20, ballast: x, at: 10}\n",
+		}, []string{
+			part(`bought: true, name: Steel shot`), part(`bought: true, name: Lead-free shot`), part(`bought: true, name: Battery lead`), part(`bought: true, name: Lead`),
+			part(`bought: true, name: Lead-free putty`) + "balance: {along: x, support: 20, ballast: x, at: 10}\n",
+		}},
+		{"small-parts", []string{part(`size: [20, 20, 50]`)}, []string{part(`size: [20, 26, 50]`), part(`size: [20, 20, 58]`)}},
+		{"superglue", []string{join(`with: ca`), "fixings: {superglue: {kind: glue}}\n" + join(`with: superglue`)}, []string{join(`with: epoxy`)}},
+		{"epoxy", []string{join(`with: epoxy`), join(`with: epoxy-fast`)}, []string{join(`with: ca`)}},
+		{"resin-glue", []string{join(`with: uv-resin`)}, []string{join(`with: clear-glue`)}},
+		{"soldering", []string{
+			task(`Solder the clip`), join(`note: solder it first`), "fixings: {solder: {kind: press}}\n" + join(`with: solder`),
+			part(`bought: true`) + "wires: [{wire: feed, from: hull, to: x}]\n",
+		}, []string{task(`Soldier on`)}},
+		{"filament-fumes", []string{part(`printed: filament, material: abs`), "materials: {asa-grey: {density: 1.07, process: filament}}\n" + part(`printed: filament, material: asa-grey`)},
+			[]string{part(`printed: filament`), part(`printed: filament, material: petg`)}},
+		{"fibre", []string{part(`made: true, name: Carbon rod 1 mm`), part(`bought: true, name: Glass fibre sheet`), part(`bought: true, name: Fibreglass cloth`), task(`Drill the carbon tube`)},
+			[]string{part(`bought: true, name: Carbon-zinc battery`), part(`bought: true, name: Window glass`), part(`printed: filament, name: Carbon rod clip`)}},
+		{"dust", []string{task(`Sand the seam`)}, []string{task(`Wait`)}},
+		{"magnet-heat", []string{
+			join(`with: magnet, note: solder it first`),
+			part(`bought: true, name: Magnet`) + "tasks: [{do: Solder the clip}]\n",
+		}, []string{join(`with: magnet`), task(`Solder the clip`)}},
+		{"glue-haze", []string{
+			"parts: {hull: {}, x: {paint: masked}}\njoins: [{fit: x, to: hull, with: ca}]\n",
+			"parts: {hull: {paint: masked}, x: {}}\njoins: [{fit: x, to: hull, with: ca}]\n",
+		}, []string{join(`with: ca`), "parts: {hull: {}, x: {paint: masked}}\njoins: [{fit: x, to: hull, with: clear-glue}]\n"}},
+		{"polarity", []string{part(`bought: true`) + "wires: [{wire: feed, from: hull, to: x}]\n", part(``) + "lights: {volts: 9, branches: [{lamps: x, colour: red, current: 5}]}\n"},
+			[]string{task(`Paint the lamp`)}},
+	} {
+		for _, text := range c.has {
+			if got := ids(plan.Hazards(hazardKit(t, text))); !slices.Contains(got, c.hazard) {
+				t.Errorf("no %s, only %v, for\n%s", c.hazard, got, text)
+			}
+		}
+		for _, text := range c.not {
+			if got := ids(plan.Hazards(hazardKit(t, text))); slices.Contains(got, c.hazard) {
+				t.Errorf("%s for\n%s", c.hazard, text)
+			}
+		}
+	}
+}
+
+// A step is told of the hazards of its work and of what it fits, and no others.
+func TestStepHazards(t *testing.T) {
+	r := plan.Derive(hazardKit(t, `
+parts:
+  hull: {printed: resin}
+  window: {printed: resin, paint: masked}
+  cell: {bought: true, name: CR2032, size: [20, 20, 3]}
+  disc: {bought: true, size: [5, 5, 2]}
+  rod: {made: true, name: Carbon rod}
+  lamp: {bought: true}
+joins:
+  - {fit: window, to: hull, with: ca}
+  - {fit: cell, to: hull, with: loose}
+  - {fit: disc, to: hull, with: epoxy}
+  - {fit: rod, to: hull, with: press}
+  - {fit: lamp, to: hull, with: clear-glue}
+wires: [{wire: feed, from: cell, to: lamp}]
+tasks: [{do: Airbrush the outside}]
+magnets: [{magnet: disc, north: [0, 0, 1]}]
+`))
+	for step, want := range [][]string{
+		{"superglue", "glue-haze"}, {"button-cells", "batteries"}, {"magnets", "epoxy"}, {"fibre"}, {}, {"soldering", "polarity"}, {"solvents", "spray"},
+	} {
+		if got := ids(r.StepHazards(step)); !slices.Equal(got, want) {
+			t.Errorf("%s: %v, want %v", r.Does(step), got, want)
+		}
+	}
+}
+
+// What is told at a step is told at the front as well.
+func TestFrontTellsOfEverySteps(t *testing.T) {
+	r := plan.Derive(hazardKit(t, "parts: {a: {bought: true, name: LiPo}, b: {paint: masked}, c: {made: true, name: Lead shot}}\njoins: [{fit: b, to: a, with: ca, note: solder}, {fit: c, to: a, with: magnet}]\ntasks: [{do: Spray it}, {do: Sand it}]\n"))
+	front := ids(plan.Hazards(r.Kit))
+	for step := range r.Steps {
+		for _, id := range ids(r.StepHazards(step)) {
+			if !slices.Contains(front, id) {
+				t.Errorf("%s: the front does not tell of %s", r.Does(step), id)
+			}
+		}
+	}
+}
