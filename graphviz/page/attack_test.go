@@ -99,6 +99,12 @@ func TestForeigners(t *testing.T) {
 			}
 		}
 	}
+	// An image of a foreign page names no origin.
+	for _, site := range []string{"cross-site", "same-site", "none"} {
+		if r, _ := raw(t, page, "GET /events HTTP/1.1\r\nHost: HERE\r\nSec-Fetch-Site: "+site+"\r\nConnection: close\r\n\r\n"); r.StatusCode != http.StatusForbidden {
+			t.Errorf("followed from %s: %d", site, r.StatusCode)
+		}
+	}
 	for _, host := range []string{"HERE", "localhost:" + port, "[::1]:" + port} {
 		if r, _ := raw(t, page, "GET / HTTP/1.1\r\nHost: "+host+"\r\nConnection: close\r\n\r\n"); r.StatusCode != http.StatusOK {
 			t.Errorf("host %s: %d, it is this machine", host, r.StatusCode)
@@ -168,6 +174,18 @@ func TestBodyWithoutEnd(t *testing.T) {
 	r, _ := raw(t, page, "POST /tick HTTP/1.1\r\nHost: HERE\r\nOrigin: http://HERE\r\nContent-Type: application/json\r\nContent-Length: 1000000000000\r\n\r\n{\"line\":\""+strings.Repeat("x", 2*maxTick))
 	if r.StatusCode != http.StatusBadRequest || !r.Close {
 		t.Errorf("%d, closed %v", r.StatusCode, r.Close)
+	}
+}
+
+// TestSlowConnections: connections that say nothing, more than are served at once, are
+// closed soon, so that the page is answered.
+func TestSlowConnections(t *testing.T) {
+	page := serve(t, chest(t, ""))
+	for range maxConnections + 50 {
+		dial(t, page, "GET / HTTP/1.1\r\n")
+	}
+	if r, _ := raw(t, page, "GET / HTTP/1.1\r\nHost: HERE\r\nConnection: close\r\n\r\n"); r.StatusCode != http.StatusOK {
+		t.Errorf("%d", r.StatusCode)
 	}
 }
 

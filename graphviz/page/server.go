@@ -42,10 +42,12 @@ var contentTypes = map[string]string{".html": "text/html; charset=utf-8", ".css"
 
 // Limits on requests.
 const (
-	maxConnections = 64
+	maxConnections = 256
 	maxFollowers   = 16
 	maxHeader      = 16 << 10 // bytes
 	patience       = 10 * time.Second
+	headerPatience = 2 * time.Second // connections that say nothing leave room for others soon
+	idlePatience   = 5 * time.Second
 )
 
 // server serves the page of a kit on this machine and watches its files.
@@ -72,7 +74,7 @@ func (s *server) serve(ctx context.Context, l net.Listener) error {
 	s.hosts = hostsOf(l.Addr())
 	var all sync.WaitGroup
 	all.Go(func() { watch(ctx, s.watched, func() { s.state.refresh(ctx, s.load, s.wake) }) })
-	h := &http.Server{Handler: s, ReadHeaderTimeout: patience, ReadTimeout: patience, IdleTimeout: time.Minute, MaxHeaderBytes: maxHeader,
+	h := &http.Server{Handler: s, ReadHeaderTimeout: headerPatience, ReadTimeout: patience, IdleTimeout: idlePatience, MaxHeaderBytes: maxHeader,
 		BaseContext: func(net.Listener) context.Context { return ctx }}
 	all.Go(func() {
 		<-ctx.Done()
@@ -149,6 +151,9 @@ func (s *server) answer(w http.ResponseWriter, r *http.Request) {
 		s.send(w, s.state.json(r.URL.Query().Get("have"), ticked, err))
 	case name == "events" && r.Method == http.MethodHead:
 		http.Error(w, "events can only be followed", http.StatusMethodNotAllowed)
+	case name == "events" && !slices.Contains([]string{"", "same-origin"}, r.Header.Get("Sec-Fetch-Site")):
+		// An image of a foreign site names no origin, but browsers say where it is from.
+		http.Error(w, "asked for by another page", http.StatusForbidden)
 	case name == "events":
 		s.follow(w, r)
 	case isShape:
