@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/progress"
 )
 
 // Signal is how much a hazard matters. The words are used by meaning, as ANSI Z535.6
@@ -86,7 +87,9 @@ func Only(list []Hazard, ids ...string) []Hazard {
 func (r *Constraints) StepHazards(step int) []Hazard {
 	found := workHazards(r.Kit, r.Steps[step])
 	for _, p := range r.Steps[step].Pieces() {
-		found.merge(partHazards(r.Kit.Pieces[p].Part))
+		part := r.Kit.Pieces[p].Part
+		found.merge(partHazards(part))
+		found.add(progress.PaintedAlone(part), "solvents")
 		found.add(stated(r.Kit, p), "magnets")
 	}
 	delete(found, "small-parts") // said once, at the front
@@ -118,6 +121,7 @@ func partHazards(p *kits.Part) hazards {
 	text := wordsOf(p.ID + " " + p.Name)
 	h.add(text.any("magnet", "magnets", "neodymium", "ndfeb"), "magnets")
 	if p.Printed != "" {
+		h.add(p.Material != nil && wordsOf(p.Material.ID).any("cf", "gf", "carbon"), "fibre")
 		return h
 	}
 	h.merge(cellHazards(p))
@@ -146,14 +150,19 @@ func workHazards(k *kits.Kit, s Step) hazards {
 
 var spraying = []string{"spray", "sprayed", "spraying", "airbrush", "airbrushed", "airbrushing", "aerosol"}
 
+// dusty are words for work that raises dust.
+var dusty = []string{"sand", "sanding", "fill", "filler", "drill", "drilling", "file", "filing", "scrape", "scraping", "saw", "sawing", "grind", "grinding"}
+
 func taskHazards(k *kits.Kit, t *kits.Task) hazards {
 	h := hazards{}
 	do := wordsOf(t.Do)
 	h.add(do.any(spraying...), "spray", "solvents")
 	h.add(t.Coat || do.any("paint", "painting", "varnish", "prime", "primer", "lacquer", "enamel", "thinner", "thinners", "acetone"), "solvents")
-	h.add(do.any("sand", "sanding", "fill", "filler"), "dust")
+	h.add(do.any(dusty...), "dust")
+	h.add(do.any("magnet", "magnets"), "magnets")
+	h.merge(cellsIn(t.Do))
 	h.add(do.any("solder", "soldering"), "soldering")
-	h.add(do.any("cut", "cutting", "trim", "clip", "clean"), "blades")
+	h.add(do.any("cut", "cutting", "trim", "clip", "clean", "scrape", "scraping", "saw", "sawing"), "blades")
 	h.add(do.fibre(), "fibre")
 	h.add(do.lead(), "lead")
 	if slices.ContainsFunc(k.Parts, func(p *kits.Part) bool { return p.Printed == kits.Resin }) {
@@ -169,9 +178,9 @@ func fixingHazards(f *kits.Fixing) hazards {
 		return h
 	}
 	id := wordsOf(f.ID)
-	h.add(id.any("ca", "superglue", "cyanoacrylate"), "superglue")
+	h.add(id.any("ca", "superglue", "cyano", "cyanoacrylate"), "superglue")
 	h.add(id.any("epoxy"), "epoxy")
-	h.add(id.any("cement", "solvent"), "solvents")
+	h.add(id.any("cement", "solvent") || f.Kind == kits.Glue && id.any("plastic", "polystyrene"), "solvents")
 	h.add(f.ID == "uv-resin", "resin-glue")
 	h.add(id.any("solder"), "soldering")
 	h.add(f.Kind == kits.Magnet, "magnets")

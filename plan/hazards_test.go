@@ -35,6 +35,11 @@ func TestHazards(t *testing.T) {
 		not    []string
 	}{
 		{"blades", []string{part(``)}, nil},
+		{"dust", []string{task(`Drill the holes`), task(`Scrape the seams`)}, []string{task(`Wipe the seams`)}},
+		{"magnets", []string{task(`Try the magnets`)}, nil},
+		{"button-cells", []string{task(`Put in two button cells`)}, []string{task(`Put in two screws`)}},
+		{"superglue", []string{"fixings: {cyano: {kind: glue}}\n" + join(`with: cyano`)}, nil},
+		{"solvents", []string{"fixings: {plastic-glue: {kind: glue}}\n" + join(`with: plastic-glue`)}, nil},
 		{"magnets", []string{
 			part(`bought: true, name: Magnet 6 x 2`), part(`bought: true, name: Neodymium disc`), join(`with: magnet`),
 			part(`bought: true, size: [5, 5, 2]`) + "magnets: [{magnet: x, north: [0, 0, 1]}]\n",

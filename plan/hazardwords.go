@@ -50,7 +50,7 @@ func leadBallast(p *kits.Part) bool {
 }
 
 // fuming are words for materials whose fumes irritate when they are printed.
-var fuming = []string{"abs", "asa", "hips", "nylon", "polycarbonate"}
+var fuming = []string{"abs", "asa", "hips", "nylon", "pa", "polycarbonate", "pc"}
 
 func fumes(m *kits.Material) bool { return m != nil && wordsOf(m.ID).any(fuming...) }
 
@@ -69,9 +69,12 @@ var besideCell = []string{"magnet", "magnets", "hatch", "cradle", "clip", "holde
 var together = regexp.MustCompile(`\b(?:with|and|including|plus)\b`)
 
 // cellHazards are those of a part that is, or comes with, a cell.
-func cellHazards(p *kits.Part) hazards {
+func cellHazards(p *kits.Part) hazards { return cellsIn(p.ID + " " + p.Name) }
+
+// cellsIn are the hazards of the cells that a text names.
+func cellsIn(text string) hazards {
 	h := hazards{}
-	for _, thing := range together.Split(strings.ToLower(p.ID+" "+p.Name), -1) {
+	for _, thing := range together.Split(strings.ToLower(text), -1) {
 		if wordsOf(thing).any(besideCell...) {
 			continue
 		}

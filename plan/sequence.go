@@ -18,6 +18,7 @@ type Sequence struct {
 	Cost     Cost
 
 	calls   map[int][]Call
+	paint   map[int][]int // step -> the pieces painted before it
 	b       *builds
 	freedom *precedence.Freedom
 	free    map[routesKey]routes
@@ -40,6 +41,7 @@ func (s *Solution) sequence() *Sequence {
 		q.Place[v] = i + 1
 	}
 	q.letter()
+	q.paint = q.paintedFirst()
 	q.lastCalls()
 	return q
 }
@@ -58,6 +60,7 @@ func (rep *Project) Draft() *Sequence {
 		q.Place[v] = at + 1
 	}
 	q.letter()
+	q.paint = q.paintedFirst()
 	return q
 }
 

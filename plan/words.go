@@ -2,7 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"slices"
 )
 
 // Does says what a step does, in the builder's names.
@@ -49,16 +48,6 @@ func (q *Sequence) Title(u int) string {
 		return "Main build"
 	}
 	return q.Solution.Constraints.Kit.Label(q.Builds[u].Base)
-}
-
-// PaintFirst reports whether a step fits pieces that are painted before they are
-// fitted.
-func (q *Sequence) PaintFirst(step int) bool {
-	s := q.Solution.Constraints.Steps[step]
-	return slices.ContainsFunc(s.Fits(), func(p int) bool {
-		paint := q.Solution.Constraints.Kit.Pieces[p].Part.Paint
-		return paint == "before-fit" || paint == "off-model"
-	})
 }
 
 // Masked names the pieces to be kept unpainted that are on the model when it gets an

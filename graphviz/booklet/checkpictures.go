@@ -214,7 +214,7 @@ func (c *checker) fixingsNamed() (broken, known []string) {
 
 func (c *checker) paintSaid() (broken, known []string) {
 	for _, s := range c.steps {
-		if v := c.tasks[s.Number]; c.q.PaintFirst(v) && len(s.Notes) == 0 {
+		if v := c.tasks[s.Number]; len(c.q.PaintFirst(v)) > 0 && len(s.Notes) == 0 {
 			broken = append(broken, fmt.Sprintf("step %d does not say what is painted first", s.Number))
 		}
 	}

@@ -62,8 +62,10 @@ func (m *maker) paintedBy(p *kits.Part) string {
 	case "masked":
 		key = "paint.at"
 		place = first(func(v int) bool { t := m.rules.Steps[v].Task; return t != nil && t.Coat })
+	case "before-fit", "off-model":
+		place = first(func(v int) bool { return slices.ContainsFunc(m.q.PaintFirst(v), isOf) })
 	}
-	if place == 0 && p.Paint != "outside" && p.Paint != "masked" {
+	if place == 0 && p.Paint == "before-close" {
 		for _, l := range m.stepsOf(p)[:min(1, len(m.stepsOf(p)))] {
 			place, _ = strconv.Atoi(l.Text)
 		}

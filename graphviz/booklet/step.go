@@ -135,6 +135,7 @@ func (w *stepWriter) notes(v int) []string {
 			say("step.wait", "time", w.span(wait.For), "step", strconv.Itoa(w.q.Place[wait.On]))
 		}
 	}
+	list = append(list, w.paintNotes(v, s)...)
 	switch {
 	case s.Join != nil:
 		list = append(list, w.joinNotes(v, s)...)
@@ -160,6 +161,25 @@ func (w *stepWriter) notes(v int) []string {
 	return list
 }
 
+// paintNotes say which parts are painted by themselves before the step.
+func (w *stepWriter) paintNotes(v int, s plan.Step) []string {
+	var list []string
+	seen := map[*kits.Part]bool{}
+	for _, p := range w.q.PaintFirst(v) {
+		part := w.kit.Pieces[p].Part
+		if seen[part] {
+			continue
+		}
+		seen[part] = true
+		text := w.l.Say("step.paint."+part.Paint, "part", w.part(part))
+		if f := s.With(); f != nil && f.Kind == kits.Glue {
+			text += " " + w.l.Say("step.glue-faces")
+		}
+		list = append(list, text)
+	}
+	return list
+}
+
 func (w *stepWriter) joinNotes(v int, s plan.Step) []string {
 	var list []string
 	say := func(key string, values ...string) { list = append(list, w.l.Say(key, values...)) }
@@ -177,10 +197,7 @@ func (w *stepWriter) joinNotes(v int, s plan.Step) []string {
 			continue
 		}
 		seen[part] = true
-		switch part.Paint {
-		case "before-fit", "off-model":
-			say("step.paint."+part.Paint, "part", w.part(part))
-		case "masked":
+		if part.Paint == "masked" {
 			say("step.masked", "part", w.part(part))
 		}
 		if part.Fragile {

@@ -48,7 +48,7 @@ func unlike(a, b *image.NRGBA) float64 {
 	return float64(n) / float64(len(a.Pix)/4)
 }
 
-// TestScreens compares pages with pictures that a person has reviewed. With
+// TestScreens compares pages with pictures that are kept. With
 // UPDATE_GOLDEN set they are written anew; look at them.
 func TestScreens(t *testing.T) {
 	stuck, sound := trapped(t), chest(t, "")

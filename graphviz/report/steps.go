@@ -45,7 +45,7 @@ func (done waited) action(q *plan.Sequence, v int) string {
 	if with := q.Solution.Constraints.Steps[v].WithID(); with != "" {
 		notes = append(notes, with)
 	}
-	if q.PaintFirst(v) {
+	if len(q.PaintFirst(v)) > 0 {
 		notes = append(notes, "paint first")
 	}
 	for _, w := range q.Waits(v) {

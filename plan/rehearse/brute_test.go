@@ -267,7 +267,8 @@ func (b *brute) open(s *kits.Space, size *kits.Size, seats []int, on set) bool {
 	})
 }
 
-// goesThrough is the criterion of rectangles in rectangles, as published.
+// goesThrough is the criterion of rectangles in rectangles: Carver, 1957, as given by
+// J. E. Wetzel, "Rectangles in Rectangles", Mathematics Magazine 73 (2000) 204-211.
 func goesThrough(size geom.Vec, w, h float64) bool {
 	s := slices.Sorted(slices.Values(size[:]))
 	p, q, a, b := s[1], s[0], max(w, h), min(w, h)
