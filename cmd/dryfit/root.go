@@ -52,6 +52,8 @@ func completions(root *cobra.Command) {
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {
 		if c.Name() == "completion" {
+			c.Short = "print the script that completes commands and flags in a shell"
+			c.Long = "completion prints a script for one shell. Load it where that shell starts up, and the\ntab key completes commands, flags and kits."
 			c.Args = cobra.NoArgs
 			c.RunE = func(*cobra.Command, []string) error {
 				return fmt.Errorf("missing shell; see dryfit completion --help")

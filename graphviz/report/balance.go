@@ -23,6 +23,7 @@ type BalanceData struct {
 	Stages   []Stage  `json:"stages"`            // of the main build, step by step
 	Pieces   []Weight `json:"pieces"`            // of the model
 	Notes    []string `json:"notes"`             // what the figures assume
+	Cautions []string `json:"cautions"`          // for the work with ballast
 }
 
 // MassAt is a mass and where it balances.
@@ -75,7 +76,7 @@ func massAt(p balance.Point) MassAt { return MassAt{hundredth(p.Mass), hundredth
 
 func (l balanced) data(h Head) BalanceData {
 	out := BalanceData{h, l.Axis(), l.Of.Support, l.Target, l.Known, massAt(l.Empty), massAt(l.Finished),
-		l.ballastData(), l.Report.Sequence != nil, []Stage{}, []Weight{}, l.notes()}
+		l.ballastData(), l.Report.Sequence != nil, []Stage{}, []Weight{}, l.notes(), cautions(l.hazards())}
 	for _, s := range l.Stages {
 		out.Stages = append(out.Stages, Stage{l.Sequence.Place[s.Step], l.Report.Constraints.Does(s.Step), s.Pieces, massAt(s.Point)})
 	}
@@ -141,7 +142,18 @@ func (l balanced) blocks() []document.Block {
 	}
 	b.heading("How this was computed")
 	b.bullets(l.notes())
+	if list := l.hazards(); len(list) > 0 {
+		b.add(cautionBlocks(list, false)...)
+	}
 	return b
+}
+
+// hazards are those of putting in ballast.
+func (l balanced) hazards() []plan.Hazard {
+	if l.Of.Ballast == nil {
+		return nil
+	}
+	return plan.Only(plan.Hazards(l.Report.Kit), "lead", "superglue", "epoxy")
 }
 
 // facts are the main results.

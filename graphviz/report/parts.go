@@ -20,6 +20,7 @@ type PartsData struct {
 	Parts    []Part   `json:"parts"`    // printed, then hardware, then what is never in the model
 	Fixings  []Fixing `json:"fixings"`  // glues and other fixings that are used
 	Tools    []string `json:"tools"`    // that the kit names
+	Cautions []string `json:"cautions"` // for all the work that the kit asks for
 }
 
 // Part is a line of the parts list.
@@ -99,7 +100,8 @@ func (l *partsList) blocks() []document.Block {
 		b.heading("Tools and consumables")
 		b.bullets(l.p.Kit.Tools)
 	}
-	b.text("Spares marked * are a suggestion (one, or a tenth: common practice). Keep small magnets and cells from children.")
+	b.text("Spares marked * are a suggestion (one, or a tenth: common practice).")
+	b.add(cautionBlocks(plan.Hazards(l.p.Kit), true)...)
 	return b
 }
 
@@ -233,7 +235,7 @@ func (l *partsList) sheet() [][]string {
 
 func (l *partsList) data() PartsData {
 	k := l.p.Kit
-	out := PartsData{Kit: k.Name, OK: l.p.OK(), Revision: k.Revision, Parts: []Part{}, Fixings: []Fixing{}, Tools: append([]string{}, k.Tools...)}
+	out := PartsData{Kit: k.Name, OK: l.p.OK(), Revision: k.Revision, Parts: []Part{}, Fixings: []Fixing{}, Tools: append([]string{}, k.Tools...), Cautions: cautions(plan.Hazards(k))}
 	for _, i := range l.items {
 		p := i.Part
 		j := Part{Part: p.ID, Number: i.Number, Name: p.Name, Quantity: p.Quantity, Spares: i.Spares, Suggested: i.Suggested, Class: p.Class,
