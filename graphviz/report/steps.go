@@ -80,8 +80,13 @@ func numbers(q *plan.Sequence, steps []int) []int {
 
 func stepID(number int) string { return fmt.Sprintf("step-%d", number) }
 
-// cautions words the usual cautions for hazards.
-func cautions(hazards []plan.Hazard) []string { return safety.Texts(language, hazards) }
+// cautions words the usual cautions for hazards; none for none.
+func cautions(hazards []plan.Hazard) []string {
+	if len(hazards) == 0 {
+		return []string{}
+	}
+	return safety.Texts(language, hazards)
+}
 
 // cautionBlocks are these cautions as safety messages, under a heading; short if
 // the full ones are given elsewhere.

@@ -28,9 +28,6 @@ func Blocks(l words.Language, hazards []plan.Hazard, short bool) []document.Bloc
 
 // Texts are the same as plain text, each message with its signal word.
 func Texts(l words.Language, hazards []plan.Hazard) []string {
-	if len(hazards) == 0 {
-		return []string{}
-	}
 	return append([]string{l.Say("safety.intro")}, texts(l, hazards, false)...)
 }
 
