@@ -113,6 +113,9 @@ func (t *painter) paint(p *picture.Picture) {
 		}
 	}
 	c.pdf.ClipEnd()
+	// The end of the clip brings back the colour from before it, of which the writer
+	// knows nothing: it would set the next text in that colour.
+	c.pdf.SetFillColor(0, 0, 0)
 }
 
 // mark paints lines and areas. Points that are no numbers spoil their path only.

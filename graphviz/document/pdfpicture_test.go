@@ -72,6 +72,14 @@ func TestMarks(t *testing.T) {
 	}
 }
 
+// What follows a picture has no colour left over from what stood before it.
+func TestColourAfterPicture(t *testing.T) {
+	p := &picture.Picture{Width: 20, Height: 20, Marks: []picture.Mark{{Paths: [][]picture.Point{square(0, 10)}, Closed: true, Fill: "#808080"}}}
+	if got := painting(t, p, 180, 150); !regexp.MustCompile(`Q\s+0\.000 g\s*$`).MatchString(got) {
+		t.Errorf("the picture ends with %q, want black after its clip", got[max(0, len(got)-60):])
+	}
+}
+
 // Texts stand at their point by their anchor, in mm turned into points.
 func TestLabels(t *testing.T) {
 	l := sharedLetters()
