@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 
 	"github.com/spf13/cobra"
 
@@ -10,6 +9,7 @@ import (
 	"dryfit/graphviz/report"
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
+	"dryfit/kits/regular"
 	"dryfit/plan"
 	"dryfit/plan/project"
 	"dryfit/plan/rehearse"
@@ -63,7 +63,7 @@ func completeSequence(cmd *cobra.Command, args []string, word string) ([]cobra.C
 
 func (o *rehearseOptions) run(kit, sequence string) error {
 	return o.output.run(kit, project.Options{}, func(p *plan.Project) (*report.Report, error) {
-		data, err := os.ReadFile(sequence)
+		data, err := regular.Read(sequence, rehearse.MaxBytes+1)
 		if err != nil {
 			return nil, err
 		}

@@ -14,6 +14,9 @@ import (
 	"dryfit/plan"
 )
 
+// MaxBytes is the size of the largest file with a sequence that is read.
+const MaxBytes = 4 << 20
+
 // Read reads a sequence of the steps of a kit: text with one step a line, or CSV.
 //
 //	# what follows a # is a comment
@@ -30,6 +33,8 @@ func Read(k *kits.Kit, steps []plan.Step, file string, data []byte) ([]Action, e
 	r := &reader{kit: k, steps: steps, file: file}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	switch {
+	case len(data) > MaxBytes:
+		r.faults.Add(kits.Pos{File: file}, "is larger than %d MB, the limit for a sequence", MaxBytes>>20)
 	case !utf8.Valid(data):
 		r.faults.Add(kits.Pos{File: file}, "the file is not UTF-8 text; save it as UTF-8")
 	case isCSV(file, data):

@@ -1,6 +1,7 @@
 package rehearse
 
 import (
+	"dryfit/kits/kitstest"
 	"slices"
 	"strings"
 	"testing"
@@ -80,5 +81,14 @@ func TestWrite(t *testing.T) {
 	}
 	if err != nil || !slices.Equal(got, want) {
 		t.Errorf("got %v, %v, want %v", got, err, want)
+	}
+}
+
+// A file that is too large is a clear error.
+func TestReadLarge(t *testing.T) {
+	k := kitstest.Read(t, "kit: Large\nparts: {hull: {}}\n")
+	_, err := Read(k, nil, "long.txt", make([]byte, MaxBytes+1))
+	if err == nil || !strings.Contains(err.Error(), "long.txt: is larger than 4 MB, the limit for a sequence") {
+		t.Errorf("got %v", err)
 	}
 }
