@@ -1,0 +1,175 @@
+package supports
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"dryfit/kits/geom"
+)
+
+// columns are sample lines that stand on a grid over the shadow of a part, and
+// where they meet its surface.
+type columns struct {
+	pitch   float64
+	nx, ny  int
+	met     []crossing
+	start   []int32 // by cell, of its crossings; later of its spans
+	spans   []span
+	ordered []crossing
+	inner   []crossing // through faces that face down inside, or rest on, another solid of the part; by cell
+	first   []int32    // by cell, of those
+}
+
+// crossing is where a line meets the surface. A line that enters the part does so
+// through a face that faces down.
+type crossing struct {
+	cell   int32
+	z      float32 // mm above the bottom of the part
+	leaves bool
+	need   bool // the face needs support
+	flat   bool // it is an underside nearly parallel with the bed
+}
+
+// span is a stretch of a line inside the part, mm above its bottom.
+type span struct {
+	low, high  float32
+	need, flat bool // of the face that it begins at
+}
+
+// cellsAcross squared is the number of cells. With more crossings than maxMet the
+// grid is made coarser, and at the coarsest the rest of them is not read.
+const (
+	cellsAcross = 80
+	maxMet      = 8_000_000
+	coarsest    = 5
+)
+
+// lay lays a grid over a box of the given size.
+func (g *columns) lay(w, d float64, across int) {
+	g.pitch = max(math.Sqrt(w*d)/float64(across), max(w, d)/float64(20*across), 1e-3)
+	g.nx, g.ny = int(math.Ceil(w/g.pitch))+1, int(math.Ceil(d/g.pitch))+1
+	g.met = g.met[:0]
+}
+
+func (g *columns) cells() int { return g.nx * g.ny }
+
+// cell is the cell that holds a place; places outside go to the nearest.
+func (g *columns) cell(x, y float64) int {
+	at := func(v float64, n int) int { return min(max(int(v/g.pitch), 0), n-1) }
+	return at(y, g.ny)*g.nx + at(x, g.nx)
+}
+
+// add finds where a triangle meets lines. Two triangles that share an edge agree
+// on which side of it a line passes: the edge is always computed from its lower
+// end, and belongs to one of them.
+func (g *columns) add(c *[3]geom.Vec, like crossing) {
+	n := c[1].Minus(c[0]).Cross(c[2].Minus(c[0]))
+	if n[2] == 0 {
+		return
+	}
+	low, high := min(c[0][2], c[1][2], c[2][2]), max(c[0][2], c[1][2], c[2][2])
+	front, back := min(c[0][1], c[1][1], c[2][1]), max(c[0][1], c[1][1], c[2][1])
+	first, last := max(int(math.Floor(front/g.pitch-0.5)), 0), min(int(math.Ceil(back/g.pitch-0.5)), g.ny-1)
+	for row := first; row <= last; row++ {
+		y := (float64(row) + 0.5) * g.pitch
+		var x [2]float64
+		met := 0
+		for k := range 3 {
+			a, b := &c[k], &c[(k+1)%3]
+			if (a[1] <= y) == (b[1] <= y) {
+				continue
+			}
+			if b[1] < a[1] || b[1] == a[1] && b[0] < a[0] {
+				a, b = b, a
+			}
+			if met < 2 {
+				x[met] = a[0] + (y-a[1])/(b[1]-a[1])*(b[0]-a[0])
+			}
+			met++
+		}
+		if met != 2 {
+			continue
+		}
+		if x[0] > x[1] {
+			x[0], x[1] = x[1], x[0]
+		}
+		from, to := max(int(math.Ceil(x[0]/g.pitch-0.5)), 0), min(int(math.Ceil(x[1]/g.pitch-0.5)), g.nx)
+		for col := from; col < to; col++ {
+			z := c[0][2] - (n[0]*((float64(col)+0.5)*g.pitch-c[0][0])+n[1]*(y-c[0][1]))/n[2]
+			like.cell, like.z = int32(row*g.nx+col), float32(min(max(z, low), high))
+			g.met = append(g.met, like)
+		}
+	}
+}
+
+// touching is how close, mm, two solids of a part must be to print as one.
+const touching = 0.02
+
+// sort turns the crossings into spans, from the bottom up. A stretch inside two
+// solids that overlap counts once.
+func (g *columns) sort() {
+	count := make([]int32, g.cells()+1)
+	for i := range g.met {
+		count[g.met[i].cell+1]++
+	}
+	for i := 1; i < len(count); i++ {
+		count[i] += count[i-1]
+	}
+	next := slices.Clone(count)
+	g.ordered = slices.Grow(g.ordered[:0], len(g.met))[:len(g.met)]
+	for _, m := range g.met {
+		g.ordered[next[m.cell]] = m
+		next[m.cell]++
+	}
+	g.start = append(g.start[:0], make([]int32, g.cells()+1)...)
+	g.first = append(g.first[:0], make([]int32, g.cells()+1)...)
+	g.spans, g.inner = g.spans[:0], g.inner[:0]
+	for cell := range g.cells() {
+		list := g.ordered[count[cell]:count[cell+1]]
+		slices.SortFunc(list, func(a, b crossing) int {
+			if a.z == b.z && a.leaves != b.leaves {
+				if b.leaves {
+					return -1
+				}
+				return 1
+			}
+			return cmp.Compare(a.z, b.z)
+		})
+		g.inside(list, len(g.spans))
+		g.start[cell+1], g.first[cell+1] = int32(len(g.spans)), int32(len(g.inner))
+	}
+}
+
+// inside adds the spans of one line.
+func (g *columns) inside(list []crossing, first int) {
+	depth := 0
+	for _, m := range list {
+		switch {
+		case m.leaves && depth > 0:
+			if depth--; depth == 0 {
+				g.spans[len(g.spans)-1].high = m.z
+			}
+		case !m.leaves:
+			depth++
+			if n := len(g.spans); depth > 1 || n > first && m.z-g.spans[n-1].high < touching {
+				g.inner = append(g.inner, m)
+			} else {
+				g.spans = append(g.spans, span{m.z, m.z, m.need, m.flat})
+			}
+		}
+	}
+}
+
+// of lists the spans of a cell.
+func (g *columns) of(cell int) []span { return g.spans[g.start[cell]:g.start[cell+1]] }
+
+// solid reports whether a height is inside the part.
+func (g *columns) solid(cell int, z float32) bool {
+	for _, s := range g.of(cell) {
+		if z >= s.low && z <= s.high {
+			return true
+		}
+	}
+	return false
+}
