@@ -142,3 +142,25 @@ func (p *Profile) Growth() (l Layer) {
 	}
 	return l
 }
+
+// A peg is thin where the layers of a part are below thinLayer in area, which is a
+// round peg of 4 mm, for more than thinTip along it; a shorter tip is not long
+// enough to be broken off (ours). Several pegs side by side count as one.
+const (
+	thinLayer = 12.5 // mm2
+	thinTip   = 4.0  // mm
+)
+
+// thin is how many mm of the height are thin pegs.
+func (p *Profile) thin() (mm float64) {
+	run := 0.0
+	for n := 0; n <= len(p.Area); n++ {
+		if n < len(p.Area) && p.Area[n] > 0 && p.Area[n] < thinLayer {
+			run += p.Step
+			continue
+		}
+		mm += max(run-thinTip, 0)
+		run = 0
+	}
+	return mm
+}

@@ -74,13 +74,15 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 		if all[i], err = look(ctx, r.Parts[i]); err != nil {
 			return err
 		}
-		sets[i] = plan.Parts[i].tryAll(all[i], r.Printers)
-		return ctx.Err()
+		sets[i], err = plan.Parts[i].tryAll(ctx, all[i], r.Printers)
+		return err
 	}, r.tell(0, 0.6))
 	if err != nil {
 		return nil, err
 	}
-	pairs(all, sets, r.Printers)
+	if err := pairs(ctx, all, sets, r.Printers); err != nil {
+		return nil, err
+	}
 	plan.Plates = choose(r.Printers, jobs(r, all, sets))
 	for _, p := range plan.Plates {
 		plan.Ends = Band{max(plan.Ends.Low, p.Ends.Low), max(plan.Ends.High, p.Ends.High)}
@@ -123,32 +125,42 @@ func together(n int, do func(i int) error, tell func(share float64)) error {
 }
 
 // tryAll sets a part on every printer of its process.
-func (p *Planned) tryAll(f *facts, printers []*kits.Printer) []*Setting {
-	sets := make([]*Setting, len(printers))
+func (p *Planned) tryAll(ctx context.Context, f *facts, printers []*kits.Printer) (sets []*Setting, err error) {
+	sets = make([]*Setting, len(printers))
 	for k, printer := range printers {
 		if p.Of.Printed == "" || p.Of.Printed == printer.Process {
 			p.Tried[k] = true
-			sets[k], p.On[k] = f.set(printer)
+			if sets[k], p.On[k], err = f.set(ctx, printer); err != nil {
+				return nil, err
+			}
 		}
 	}
-	return sets
+	f.solid.Forget()
+	return sets, nil
 }
 
 // pairs sets the second of two mirrored parts as the mirror image of the first.
-func pairs(all []*facts, sets [][]*Setting, printers []*kits.Printer) {
+func pairs(ctx context.Context, all []*facts, sets [][]*Setting, printers []*kits.Printer) error {
 	at := map[*kits.Part]int{}
 	for i, f := range all {
 		at[f.Of] = i
 		j, known := at[f.Of.Pair]
-		if f.Of.Pair == nil || !known {
+		if f.Of.Pair == nil || !known || f.Of.Orient != nil {
 			continue
 		}
-		for k, s := range all[i].setLike(all[j], sets[j], printers) {
+		like, err := all[i].setLike(ctx, all[j], sets[j], printers)
+		if err != nil {
+			return err
+		}
+		for k, s := range like {
 			if s != nil {
+				s.Others = sets[i][k].Others
 				sets[i][k] = s
 			}
 		}
+		f.solid.Forget()
 	}
+	return nil
 }
 
 // jobs lists the pieces that fit somewhere, in order of need; those needed at the

@@ -1,7 +1,6 @@
 package supports
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -40,7 +39,7 @@ type span struct {
 // cellsAcross squared is the number of cells. With more crossings than maxMet the
 // grid is made coarser, and at the coarsest the rest of them is not read.
 const (
-	cellsAcross = 80
+	cellsAcross = 56
 	maxMet      = 8_000_000
 	coarsest    = 5
 )
@@ -127,17 +126,32 @@ func (g *columns) sort() {
 	g.spans, g.inner = g.spans[:0], g.inner[:0]
 	for cell := range g.cells() {
 		list := g.ordered[count[cell]:count[cell+1]]
-		slices.SortFunc(list, func(a, b crossing) int {
-			if a.z == b.z && a.leaves != b.leaves {
-				if b.leaves {
-					return -1
-				}
-				return 1
-			}
-			return cmp.Compare(a.z, b.z)
-		})
+		order(list)
 		g.inside(list, len(g.spans))
 		g.start[cell+1], g.first[cell+1] = int32(len(g.spans)), int32(len(g.inner))
+	}
+}
+
+// order sorts the crossings of a line from the bottom up; at one height, those that
+// enter come first. There are few of them as a rule.
+func order(list []crossing) {
+	before := func(a, b *crossing) bool { return a.z < b.z || a.z == b.z && !a.leaves && b.leaves }
+	if len(list) > 30 {
+		slices.SortFunc(list, func(a, b crossing) int {
+			switch {
+			case before(&a, &b):
+				return -1
+			case before(&b, &a):
+				return 1
+			}
+			return 0
+		})
+		return
+	}
+	for i := 1; i < len(list); i++ {
+		for k := i; k > 0 && before(&list[k], &list[k-1]); k-- {
+			list[k], list[k-1] = list[k-1], list[k]
+		}
 	}
 }
 

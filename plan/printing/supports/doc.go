@@ -4,7 +4,7 @@
 // and hollows that trap supports or hold resin.
 //
 // Areas are exact sums over triangles. What lies beneath a surface is read from
-// sample columns on a grid of some 80 x 80 cells over the shadow, so a column on
+// sample columns on a grid of some 56 x 56 cells over the shadow, so a column on
 // the part itself is right to about a cell at its edges. Nothing here places a
 // single support: it is what supports have to hold.
 package supports

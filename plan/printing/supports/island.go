@@ -42,7 +42,7 @@ func (g *columns) buried(at geom.Vec, layer float64) bool {
 	if len(g.inner) == 0 {
 		return false
 	}
-	known := map[int]bool{first: true}
+	steps := map[int]int{first: 0} // from the first cell
 	open := []int{first}
 	var room [4]int
 	for len(open) > 0 {
@@ -53,12 +53,12 @@ func (g *columns) buried(at geom.Vec, layer float64) bool {
 				return true
 			}
 		}
-		if c != first && !g.begins(c, low, high) {
-			continue
+		if steps[c] > 1 && !g.begins(c, low, high) {
+			continue // the place may be a corner, which no line near it meets
 		}
 		for _, next := range g.beside(c, &room) {
-			if !known[next] {
-				known[next] = true
+			if _, known := steps[next]; !known {
+				steps[next] = steps[c] + 1
 				open = append(open, next)
 			}
 		}
