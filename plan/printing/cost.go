@@ -83,11 +83,11 @@ func (c *Cost) sum(process string) {
 func (f *facts) cost(o *pose, h *held, w, d float64, p *kits.Printer) Cost {
 	height := f.height(o.down)
 	c := Cost{
-		Columns: h.need.Columns / 1000, Trapped: h.need.Trapped / 1000,
-		Seen: h.need.Visible / 100, Hidden: (h.need.Area - h.need.Visible) / 100,
-		Layer: h.largest.Area / 100, Growth: h.growth.Area / 100,
-		Holds: h.pockets.Down / 1000, Sucks: h.pockets.Up / 1000,
-		Islands: float64(max(h.need.Islands, 0)), Height: height / 10, Thin: h.thin / 10,
+		Columns: h.Need.Columns / 1000, Trapped: h.Need.Trapped / 1000,
+		Seen: h.Need.Visible / 100, Hidden: (h.Need.Area - h.Need.Visible) / 100,
+		Layer: h.Largest.Area / 100, Growth: h.Growth.Area / 100,
+		Holds: h.Pockets.Down / 1000, Sucks: h.Pockets.Up / 1000,
+		Islands: float64(max(h.Need.Islands, 0)), Height: height / 10, Thin: h.Thin / 10,
 		Bed: (w + p.Margin) * (d + p.Margin) / 100,
 	}
 	if f.Clear() {
@@ -105,7 +105,7 @@ func (f *facts) cost(o *pose, h *held, w, d float64, p *kits.Printer) Cost {
 }
 
 // printed is how much is printed as supports, mm3.
-func (f *facts) printed(h *held, p *kits.Printer) float64 { return p.Support.Fill * h.need.Columns }
+func (f *facts) printed(h *held, p *kits.Printer) float64 { return p.Support.Fill * h.Need.Columns }
 
 // takes is how long a piece takes alone in a pose, with supports of some volume.
 func (f *facts) takes(o *pose, height, printed float64, p *kits.Printer) Band {
@@ -131,12 +131,12 @@ func (f *facts) guess(o *pose, p *kits.Printer) float64 {
 	s := f.facing.at(o.down, cosine(rules.Angle))
 	bottom := far(f.rough, o.down)
 	h := &held{}
-	h.need.Area, h.need.Visible = max(s.area-o.foot, 0), s.seen
+	h.Need.Area, h.Need.Visible = max(s.area-o.foot, 0), s.seen
 	if s.area > 0 {
-		h.need.Visible = min(s.seen, h.need.Area)
+		h.Need.Visible = min(s.seen, h.Need.Area)
 	}
-	h.need.Columns = max(bottom*s.shadow-s.depth, 0) + rules.Raise*s.shadow
-	h.largest.Area = max(f.Shape.Volume/max(f.height(o.down), p.Layer), s.film/2)
+	h.Need.Columns = max(bottom*s.shadow-s.depth, 0) + rules.Raise*s.shadow
+	h.Largest.Area = max(f.Shape.Volume/max(f.height(o.down), p.Layer), s.film/2)
 	c := f.cost(o, h, o.w, o.d, p)
 	return c.Total
 }

@@ -10,7 +10,7 @@ import (
 // says words how a part lies on a printer: what follows its name.
 func (f *facts) says(o *pose, h *held, process string) string {
 	why := f.lies(o, process)
-	if n := h.need; n.Columns >= 50 {
+	if n := h.Need; n.Columns >= 50 {
 		why += fmt.Sprintf("; %.0f mm2 overhang, over %.3g cm3 of columns", n.Area, n.Columns/1000)
 	}
 	if f.Of.Orient != nil {

@@ -23,6 +23,9 @@ type Part struct {
 	// Seen says which triangles of its surface are seen on the finished model; nil if
 	// that is not known.
 	Seen func(triangle int) bool
+
+	planned  string    // the piece whose mesh is the surface
+	seenHash mesh.Hash // of what is seen; zero if nothing is known
 }
 
 // Piece is one copy of a part.
@@ -59,6 +62,7 @@ type facts struct {
 	flats   []Facet            // flat sides of the hull worth mentioning
 	sides   map[string][]*pose // by process, computed on demand
 	solid   supports.Part
+	known   *Known
 }
 
 // maxBases bounds the flat faces that are considered.

@@ -20,6 +20,8 @@ type Request struct {
 	Parts     []*Part // in any order; those of one process only or of none
 	// NoLayers skips the layers of the parts, and the findings about them.
 	NoLayers bool
+	// Known, if not nil, is what was measured before; what is measured is added.
+	Known *Known
 	// Progress, if not nil, is called with the fraction of the work done, 0 to 1.
 	Progress func(share float64)
 }
@@ -74,6 +76,7 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 		if all[i], err = look(ctx, r.Parts[i]); err != nil {
 			return err
 		}
+		all[i].known = r.Known
 		sets[i], err = plan.Parts[i].tryAll(ctx, all[i], r.Printers)
 		return err
 	}, r.tell(0, 0.6))

@@ -42,10 +42,10 @@ type ways struct {
 
 // held is what was measured of a part in a pose.
 type held struct {
-	need            supports.Need
-	pockets         supports.Pockets
-	largest, growth Layer
-	thin            float64 // mm of height that is thin
+	Need            supports.Need
+	Pockets         supports.Pockets
+	Largest, Growth Layer
+	Thin            float64 // mm of height that is thin
 }
 
 // poses lists the sides that a part can lie on when printed by a process; only the
@@ -185,31 +185,41 @@ func (f *facts) rules(o *pose, p *kits.Printer) supports.Rules {
 // profileLayers is how many layers are looked at to compare poses.
 const profileLayers = 100
 
-// measure measures what holds a part in a pose on a printer.
+// measure measures what holds a part in a pose on a printer, unless that is known.
 func (f *facts) measure(ctx context.Context, o *pose, p *kits.Printer) (*held, error) {
-	key := ways{f.rules(o, p), p.Layer}
-	if h := o.held[key]; h != nil {
+	way := ways{f.rules(o, p), p.Layer}
+	if h := o.held[way]; h != nil {
 		return h, nil
 	}
-	t := standing(o.down)
-	box := t.extents(f.hull.Points)
-	h := &held{}
-	var err error
-	if h.need, err = f.solid.Measure(ctx, t, box, key.rules); err != nil {
-		return nil, err
-	}
-	layers, err := Layers(ctx, f.Surface, f.hull, t, max(p.Layer, box.Size()[2]/profileLayers))
-	if err != nil {
-		return nil, err
-	}
-	h.largest, h.growth, h.thin = layers.Largest(), layers.Growth(), layers.thin()
-	if p.Process == kits.Resin && f.hollow() {
-		if h.pockets, err = f.solid.Pockets(ctx, t, box); err != nil {
+	key := f.key(o.down, way)
+	h := f.known.held(key)
+	if h == nil {
+		h = &held{}
+		if err := f.hold(ctx, h, o, way, p.Process == kits.Resin && f.hollow()); err != nil {
 			return nil, err
 		}
+		f.known.hold(key, h)
 	}
-	o.held[key] = h
+	o.held[way] = h
 	return h, nil
+}
+
+// hold does the measuring.
+func (f *facts) hold(ctx context.Context, h *held, o *pose, way ways, pockets bool) (err error) {
+	t := standing(o.down)
+	box := t.extents(f.hull.Points)
+	if h.Need, err = f.solid.Measure(ctx, t, box, way.rules); err != nil {
+		return err
+	}
+	layers, err := Layers(ctx, f.Surface, f.hull, t, max(way.layer, box.Size()[2]/profileLayers))
+	if err != nil {
+		return err
+	}
+	h.Largest, h.Growth, h.Thin = layers.Largest(), layers.Growth(), layers.thin()
+	if pockets {
+		h.Pockets, err = f.solid.Pockets(ctx, t, box)
+	}
+	return err
 }
 
 // hollowShare is how much less than its hull a part must fill to have pockets worth

@@ -140,7 +140,7 @@ func (f *facts) complete(ctx context.Context, s *Setting, o *pose, p *kits.Print
 	if err != nil {
 		return err
 	}
-	s.Need, s.Pockets, s.Largest, s.Printed = h.need, h.pockets, h.largest, f.printed(h, p)
+	s.Need, s.Pockets, s.Largest, s.Printed = h.Need, h.Pockets, h.Largest, f.printed(h, p)
 	if o.onBed {
 		s.Foot = o.foot
 	}

@@ -10,11 +10,11 @@ func (m *measuring) bridge() {
 		return
 	}
 	m.bridged = make([]bool, len(m.spans))
-	for row := range m.ny {
-		m.along(row*m.nx, 1, m.nx)
+	for row := range m.NY {
+		m.along(row*m.NX, 1, m.NX)
 	}
-	for col := range m.nx {
-		m.along(col, m.nx, m.ny)
+	for col := range m.NX {
+		m.along(col, m.NX, m.NY)
 	}
 }
 
@@ -44,7 +44,7 @@ func (m *measuring) gap(first, step, from, n, at int) {
 		}
 		run, z = append(run, s), m.spans[s].low
 	}
-	if float64(len(run))*m.pitch > m.rules.Bridge+m.pitch/2 || from == 0 || i == n {
+	if float64(len(run))*m.Pitch > m.rules.Bridge+m.Pitch/2 || from == 0 || i == n {
 		return
 	}
 	below := float32(m.rules.Layer)
@@ -66,7 +66,7 @@ func (m *measuring) hangs(at int) bool { return m.spans[at].need && m.spans[at].
 // hanging is the span of a cell whose flat underside continues one at a height; -1
 // if there is none.
 func (m *measuring) hanging(cell int, z float32) int {
-	slope := float32(m.pitch*math.Tan(bridgeTilt*math.Pi/180) + m.rules.Layer/2)
+	slope := float32(m.Pitch*math.Tan(bridgeTilt*math.Pi/180) + m.rules.Layer/2)
 	for k, s := range m.of(cell) {
 		if m.hangs(int(m.start[cell])+k) && s.low-z <= slope && z-s.low <= slope {
 			return int(m.start[cell]) + k

@@ -5,13 +5,13 @@ import (
 	"slices"
 
 	"dryfit/kits/geom"
+	"dryfit/plan/printing/raster"
 )
 
 // columns are sample lines that stand on a grid over the shadow of a part, and
 // where they meet its surface.
 type columns struct {
-	pitch   float64
-	nx, ny  int
+	raster.Grid
 	met     []crossing
 	start   []int32 // by cell, of its crossings; later of its spans
 	spans   []span
@@ -46,60 +46,16 @@ const (
 
 // lay lays a grid over a box of the given size.
 func (g *columns) lay(w, d float64, across int) {
-	g.pitch = max(math.Sqrt(w*d)/float64(across), max(w, d)/float64(20*across), 1e-3)
-	g.nx, g.ny = int(math.Ceil(w/g.pitch))+1, int(math.Ceil(d/g.pitch))+1
+	g.Grid = raster.Over(w, d, max(math.Sqrt(w*d)/float64(across), max(w, d)/float64(20*across), 1e-3))
 	g.met = g.met[:0]
 }
 
-func (g *columns) cells() int { return g.nx * g.ny }
-
-// cell is the cell that holds a place; places outside go to the nearest.
-func (g *columns) cell(x, y float64) int {
-	at := func(v float64, n int) int { return min(max(int(v/g.pitch), 0), n-1) }
-	return at(y, g.ny)*g.nx + at(x, g.nx)
-}
-
-// add finds where a triangle meets lines. Two triangles that share an edge agree
-// on which side of it a line passes: the edge is always computed from its lower
-// end, and belongs to one of them.
+// add adds the crossings of a triangle.
 func (g *columns) add(c *[3]geom.Vec, like crossing) {
-	n := c[1].Minus(c[0]).Cross(c[2].Minus(c[0]))
-	if n[2] == 0 {
-		return
-	}
-	low, high := min(c[0][2], c[1][2], c[2][2]), max(c[0][2], c[1][2], c[2][2])
-	front, back := min(c[0][1], c[1][1], c[2][1]), max(c[0][1], c[1][1], c[2][1])
-	first, last := max(int(math.Floor(front/g.pitch-0.5)), 0), min(int(math.Ceil(back/g.pitch-0.5)), g.ny-1)
-	for row := first; row <= last; row++ {
-		y := (float64(row) + 0.5) * g.pitch
-		var x [2]float64
-		met := 0
-		for k := range 3 {
-			a, b := &c[k], &c[(k+1)%3]
-			if (a[1] <= y) == (b[1] <= y) {
-				continue
-			}
-			if b[1] < a[1] || b[1] == a[1] && b[0] < a[0] {
-				a, b = b, a
-			}
-			if met < 2 {
-				x[met] = a[0] + (y-a[1])/(b[1]-a[1])*(b[0]-a[0])
-			}
-			met++
-		}
-		if met != 2 {
-			continue
-		}
-		if x[0] > x[1] {
-			x[0], x[1] = x[1], x[0]
-		}
-		from, to := max(int(math.Ceil(x[0]/g.pitch-0.5)), 0), min(int(math.Ceil(x[1]/g.pitch-0.5)), g.nx)
-		for col := from; col < to; col++ {
-			z := c[0][2] - (n[0]*((float64(col)+0.5)*g.pitch-c[0][0])+n[1]*(y-c[0][1]))/n[2]
-			like.cell, like.z = int32(row*g.nx+col), float32(min(max(z, low), high))
-			g.met = append(g.met, like)
-		}
-	}
+	g.Triangle(c, func(cell int, z float64) {
+		like.cell, like.z = int32(cell), float32(z)
+		g.met = append(g.met, like)
+	})
 }
 
 // touching is how close, mm, two solids of a part must be to print as one.
@@ -108,7 +64,7 @@ const touching = 0.02
 // sort turns the crossings into spans, from the bottom up. A stretch inside two
 // solids that overlap counts once.
 func (g *columns) sort() {
-	count := make([]int32, g.cells()+1)
+	count := make([]int32, g.Cells()+1)
 	for i := range g.met {
 		count[g.met[i].cell+1]++
 	}
@@ -121,10 +77,10 @@ func (g *columns) sort() {
 		g.ordered[next[m.cell]] = m
 		next[m.cell]++
 	}
-	g.start = append(g.start[:0], make([]int32, g.cells()+1)...)
-	g.first = append(g.first[:0], make([]int32, g.cells()+1)...)
+	g.start = append(g.start[:0], make([]int32, g.Cells()+1)...)
+	g.first = append(g.first[:0], make([]int32, g.Cells()+1)...)
 	g.spans, g.inner = g.spans[:0], g.inner[:0]
-	for cell := range g.cells() {
+	for cell := range g.Cells() {
 		list := g.ordered[count[cell]:count[cell+1]]
 		order(list)
 		g.inside(list, len(g.spans))

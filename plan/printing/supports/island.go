@@ -34,7 +34,7 @@ func (p *Part) islands(g *columns, layer float64) int {
 // buried reports whether a lowest place is inside another solid of the part, or the
 // underside that it belongs to rests on one somewhere.
 func (g *columns) buried(at geom.Vec, layer float64) bool {
-	first := g.cell(at[0], at[1])
+	first := g.Cell(at[0], at[1])
 	low, high := float32(at[2]-layer), float32(at[2]+layer)
 	if g.solid(first, low) {
 		return true
@@ -74,18 +74,18 @@ func (g *columns) begins(cell int, low, high float32) bool {
 // beside lists the cells beside one, in room that is given.
 func (g *columns) beside(cell int, room *[4]int) []int {
 	list := room[:0]
-	x, y := cell%g.nx, cell/g.nx
-	if x+1 < g.nx {
+	x, y := cell%g.NX, cell/g.NX
+	if x+1 < g.NX {
 		list = append(list, cell+1)
 	}
 	if x > 0 {
 		list = append(list, cell-1)
 	}
-	if y+1 < g.ny {
-		list = append(list, cell+g.nx)
+	if y+1 < g.NY {
+		list = append(list, cell+g.NX)
 	}
 	if y > 0 {
-		list = append(list, cell-g.nx)
+		list = append(list, cell-g.NX)
 	}
 	return list
 }

@@ -89,14 +89,14 @@ func (m *measuring) triangle(i int, c *[3]geom.Vec, seen func(int) bool, last bo
 
 // beneath sums up the lines under what needs support.
 func (m *measuring) beneath() {
-	cell := m.pitch * m.pitch
+	cell := m.Pitch * m.Pitch
 	for i := range m.met {
 		if m.met[i].need {
 			m.all.area += cell
 			m.all.toBed += cell * (float64(m.met[i].z) + m.rules.Raise)
 		}
 	}
-	for c := range m.cells() {
+	for c := range m.Cells() {
 		for k, s := range m.of(c) {
 			if !s.need || m.bridged != nil && m.bridged[int(m.start[c])+k] {
 				continue

@@ -24,8 +24,8 @@ type airs struct {
 }
 
 func (g *columns) air() *airs {
-	a := &airs{g: g, start: make([]int32, g.cells()+1)}
-	for c := range g.cells() {
+	a := &airs{g: g, start: make([]int32, g.Cells()+1)}
+	for c := range g.Cells() {
 		from := math.Inf(-1)
 		for _, s := range g.of(c) {
 			a.list = append(a.list, air{from, float64(s.low)})
@@ -51,8 +51,8 @@ func (a *airs) around(cell, at int, do func(cell, at int)) {
 
 // edge reports whether a cell is at the edge of the grid.
 func (a *airs) edge(cell int) bool {
-	x, y := cell%a.g.nx, cell/a.g.nx
-	return x == 0 || y == 0 || x == a.g.nx-1 || y == a.g.ny-1
+	x, y := cell%a.g.NX, cell/a.g.NX
+	return x == 0 || y == 0 || x == a.g.NX-1 || y == a.g.NY-1
 }
 
 // trapped is the volume of columns in air that no passage leads out of.
@@ -62,8 +62,8 @@ func (m *measuring) trapped() float64 {
 	}
 	a := m.air()
 	free := a.free()
-	cell, sum := m.pitch*m.pitch, 0.0
-	for c := range m.cells() {
+	cell, sum := m.Pitch*m.Pitch, 0.0
+	for c := range m.Cells() {
 		for k, s := range m.of(c) {
 			if at := int(m.start[c]) + k; k > 0 && s.need && !free[int(a.start[c])+k] && (m.bridged == nil || !m.bridged[at]) {
 				sum += cell * float64(s.low-m.of(c)[k-1].high)
@@ -85,7 +85,7 @@ func (a *airs) free() []bool {
 			open = append(open, place{cell, at})
 		}
 	}
-	for c := range a.g.cells() {
+	for c := range a.g.Cells() {
 		mark(c, int(a.start[c]))
 		mark(c, int(a.start[c+1])-1)
 		for k := a.start[c]; a.edge(c) && k < a.start[c+1]; k++ {
@@ -152,7 +152,7 @@ func (a *airs) pocket() float64 {
 			q.Push(way{cell, at, t})
 		}
 	}
-	for c := range a.g.cells() {
+	for c := range a.g.Cells() {
 		for k := a.start[c]; k < a.start[c+1]; k++ {
 			if a.edge(c) || math.IsInf(a.list[k].high, 1) {
 				reach(c, int(k), math.Inf(1))
@@ -174,5 +174,5 @@ func (a *airs) pocket() float64 {
 			sum += s.high - max(s.low, top[i])
 		}
 	}
-	return sum * a.g.pitch * a.g.pitch
+	return sum * a.g.Pitch * a.g.Pitch
 }
