@@ -47,7 +47,7 @@ var Weights = []struct {
 	{Weight{"printer", "h", 0.5, 1, "ours; a plate of resin is shared by its pieces"}, func(c *Cost) float64 { return c.Hours }},
 	{Weight{"support columns", "cm3", 0.004, 0.004, "common practice; taking off and cleaning"}, func(c *Cost) float64 { return c.Columns }},
 	{Weight{"trapped supports", "cm3", 0.2, 0.2, "common practice; they stay in"}, func(c *Cost) float64 { return c.Trapped }},
-	{Weight{"marks on visible faces", "cm2", 0.05, 0.05, "common practice; filling and sanding, 3 minutes"}, func(c *Cost) float64 { return c.Seen }},
+	{Weight{"marks on visible faces", "cm2", 0.017, 0.017, "common practice; filling and sanding, 1 minute"}, func(c *Cost) float64 { return c.Seen }},
 	{Weight{"marks on hidden and glued faces", "cm2", 0.005, 0.005, "common practice; scraping off, 18 seconds"}, func(c *Cost) float64 { return c.Hidden }},
 	{Weight{"largest layer", "cm2", 0.06, 0, "common practice; it pulls on the film"}, func(c *Cost) float64 { return c.Layer }},
 	{Weight{"largest growth of a layer", "cm2", 0.04, 0, "common practice; it distorts, and a line shows"}, func(c *Cost) float64 { return c.Growth }},
@@ -93,15 +93,35 @@ func (f *facts) cost(o *pose, h *held, w, d float64, p *kits.Printer) Cost {
 	if f.Clear() {
 		c.Seen *= clearMarks
 	}
-	if o.foot > 0 && height > slender*o.width {
-		c.Unsteady = 1
-	}
 	if o.onBed && o.foot == 0 {
 		c.Footless = 1
+	}
+	if o.onBed && height > slender*o.stands(h, w, d) {
+		c.Unsteady = 1
 	}
 	c.Hours = f.takes(o, height, f.printed(h, p), p).High.Hours()
 	c.sum(p.Process)
 	return c
+}
+
+// stands is how wide, in mm, a part stands on the bed where it is narrow: on its foot,
+// or else on what touches the bed and the columns, as a strip of the part's length.
+func (o *pose) stands(h *held, w, d float64) float64 {
+	if o.foot > 0 {
+		return o.width
+	}
+	return (h.Need.Foot + h.Need.Area) / max(w, d)
+}
+
+// alikeCost reports whether two ways to lie cost the same, term by term, to within 2 %.
+func alikeCost(a, b *Cost) bool {
+	for _, w := range Weights {
+		x, y := w.of(a), w.of(b)
+		if math.Abs(x-y) > 0.02*max(x, y)+0.01 {
+			return false
+		}
+	}
+	return true
 }
 
 // printed is how much is printed as supports, mm3.

@@ -41,8 +41,9 @@ type Planned struct {
 	Setting *Setting  // on the printer that prints most of its pieces; nil if it fits none
 	Printer *kits.Printer
 	Made    *kits.Material
-	Mass    float64 // g, of one piece
-	Strand  float64 // m of filament for one piece
+	Mass    float64 // g, of one piece without supports
+	Support float64 // g, of the supports of one piece
+	Strand  float64 // m of filament for one piece and its supports
 	Sliced  bool    // its layers were computed at the setting
 	Largest Layer
 	Growth  Layer // from one layer to the next
@@ -227,9 +228,9 @@ func (p *Plan) assign() {
 		}
 		u := slices.MaxFunc(list, func(a, b use) int { return cmp.Compare(a.pieces, b.pieces) })
 		part.Setting, part.Printer, part.Made = u.setting, u.printer, u.made
-		part.Mass = mass(part.Material(), u.made)
+		part.Mass, part.Support = mass(part.Material(), u.made), mass(u.setting.Printed, u.made)
 		if u.printer.Process == kits.Filament {
-			part.Strand = strandLength(part.Material())
+			part.Strand = strandLength(part.Material() + u.setting.Printed)
 		}
 	}
 }

@@ -84,8 +84,20 @@ func (f *facts) set(ctx context.Context, p *kits.Printer) (*Setting, Fitting, er
 	}
 	slices.SortStableFunc(list, func(a, b *Setting) int { return cmp.Compare(a.Cost.Total, b.Cost.Total) })
 	best := list[0]
-	best.Fit, best.Others = fit, list[1:min(len(list), 1+others)]
+	best.Fit, best.Others = fit, different(list)
 	return best, fit, nil
+}
+
+// different lists the next best ways to lie after the first, leaving out those whose
+// numbers are those of one before.
+func different(list []*Setting) (out []*Setting) {
+	for i, s := range list[1:] {
+		same := func(o *Setting) bool { return alikeCost(&s.Cost, &o.Cost) }
+		if len(out) < others && !slices.ContainsFunc(list[:i+1], same) {
+			out = append(out, s)
+		}
+	}
+	return out
 }
 
 // anyhow is the only way found in which a part fits.

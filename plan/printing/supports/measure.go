@@ -17,6 +17,7 @@ const bridgeTilt = 5.0
 // measuring is one measurement.
 type measuring struct {
 	*columns
+	turn    *Turn
 	rules   Rules
 	need    Need
 	steep   float64 // cosine, from straight down, of what needs support
@@ -39,7 +40,7 @@ func (p *Part) Measure(ctx context.Context, t Turn, box geom.Box, rules Rules) (
 		return Need{}, err
 	}
 	size := box.Size()
-	m := &measuring{columns: &p.grid, rules: rules, flat: cosine(bridgeTilt)}
+	m := &measuring{columns: &p.grid, turn: &t, rules: rules, flat: cosine(bridgeTilt)}
 	if m.steep = cosine(rules.Angle + angleTolerance); !rules.Exact {
 		m.steep = cosine(rules.Angle - angleTolerance)
 	}
@@ -76,6 +77,7 @@ func (m *measuring) triangle(i int, c *[3]geom.Vec, seen func(int) bool, last bo
 	case down >= m.steep:
 		like.need, like.flat = true, down >= m.flat
 		m.need.Area += area
+		m.need.Sides[m.side(n)] += area
 		m.exact.area -= n[2]
 		m.exact.toBed -= n[2] * ((c[0][2]+c[1][2]+c[2][2])/3 + m.rules.Raise)
 		if seen != nil && seen(i) {
@@ -85,6 +87,21 @@ func (m *measuring) triangle(i int, c *[3]geom.Vec, seen func(int) bool, last bo
 	if len(m.met) <= maxMet {
 		m.add(c, like)
 	}
+}
+
+// side is the side of the model that a normal at the turn is nearest to.
+func (m *measuring) side(n geom.Vec) int {
+	v := m.turn[0].Times(n[0]).Plus(m.turn[1].Times(n[1])).Plus(m.turn[2].Times(n[2]))
+	axis := 0
+	for k := 1; k < 3; k++ {
+		if math.Abs(v[k]) > math.Abs(v[axis])+1e-9 {
+			axis = k
+		}
+	}
+	if v[axis] > 0 {
+		return 2*axis + 1
+	}
+	return 2 * axis
 }
 
 // beneath sums up the lines under what needs support.
@@ -122,6 +139,9 @@ func (m *measuring) total() {
 	}
 	share, volume := m.left.area/m.all.area, m.exact.toBed/m.all.toBed
 	m.need.Area *= share
+	for i := range m.need.Sides {
+		m.need.Sides[i] *= share
+	}
 	m.need.Visible *= share
 	m.need.Columns = volume * m.left.beneath
 	m.need.OnPart = volume * m.onPart

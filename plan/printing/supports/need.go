@@ -34,13 +34,14 @@ const angleTolerance = 0.1
 
 // Need is what a part needs at a turn.
 type Need struct {
-	Area    float64 // mm2 of surface that needs support
-	Visible float64 // mm2 of it on faces that are seen on the finished model
-	Columns float64 // mm3 between that surface and the bed, or the part beneath it
-	OnPart  float64 // mm3 of them that stand on the part itself
-	Trapped float64 // mm3 of them in hollows from which they cannot be taken
-	Foot    float64 // mm2 that lie on the bed
-	Islands int     // places above the first layer where a layer begins with nothing beneath it; Uncounted
+	Area    float64    // mm2 of surface that needs support
+	Visible float64    // mm2 of it on faces that are seen on the finished model
+	Sides   [6]float64 // mm2 of it by the side of the model that a face is on: -x, +x, -y, +y, -z, +z
+	Columns float64    // mm3 between that surface and the bed, or the part beneath it
+	OnPart  float64    // mm3 of them that stand on the part itself
+	Trapped float64    // mm3 of them in hollows from which they cannot be taken
+	Foot    float64    // mm2 that lie on the bed
+	Islands int        // places above the first layer where a layer begins with nothing beneath it; Uncounted
 }
 
 // Uncounted is the number of islands of a part with more than MaxWelded triangles.
