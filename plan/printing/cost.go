@@ -50,7 +50,7 @@ var Weights = []struct {
 	{Weight{"marks on visible faces", "cm2", 0.017, 0.017, "common practice; filling and sanding, 1 minute"}, func(c *Cost) float64 { return c.Seen }},
 	{Weight{"marks on hidden and glued faces", "cm2", 0.005, 0.005, "common practice; scraping off, 18 seconds"}, func(c *Cost) float64 { return c.Hidden }},
 	{Weight{"largest layer", "cm2", 0.06, 0, "common practice; it pulls on the film"}, func(c *Cost) float64 { return c.Layer }},
-	{Weight{"largest growth of a layer", "cm2", 0.04, 0, "common practice; it distorts, and a line shows"}, func(c *Cost) float64 { return c.Growth }},
+	{Weight{"largest growth of a layer", "cm2", 0.08, 0, "common practice; it distorts, and a line shows"}, func(c *Cost) float64 { return c.Growth }},
 	{Weight{"resin held", "cm3", 0.02, 0, "common practice"}, func(c *Cost) float64 { return c.Holds }},
 	{Weight{"suction", "cm3", 0.05, 0, "common practice; a closed cup sucks on the film"}, func(c *Cost) float64 { return c.Sucks }},
 	{Weight{"islands", "each", 0.02, 0.02, "common practice; each must be held"}, func(c *Cost) float64 { return c.Islands }},
@@ -157,6 +157,9 @@ func (f *facts) guess(o *pose, p *kits.Printer) float64 {
 	}
 	h.Need.Columns = max(bottom*s.shadow-s.depth, 0) + rules.Raise*s.shadow
 	h.Largest.Area = max(f.Shape.Volume/max(f.height(o.down), p.Layer), s.film/2)
+	if !o.onBed {
+		h.Growth.Area = s.film / 2
+	}
 	c := f.cost(o, h, o.w, o.d, p)
 	return c.Total
 }

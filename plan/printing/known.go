@@ -105,7 +105,7 @@ func (f *facts) key(down geom.Vec, w ways) string {
 	if !ok {
 		return ""
 	}
-	d := mesh.NewDigest("held-2")
+	d := mesh.NewDigest("held-3")
 	d.Write(m.Hash[:])
 	if f.Clear() {
 		d.Text("clear")

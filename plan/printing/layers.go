@@ -132,9 +132,12 @@ func (p *Profile) Largest() (l Layer) {
 	return l
 }
 
-// Growth is the largest growth from one layer to the next. The first layer does
-// not count: it is on the bed or starts on supports.
-func (p *Profile) Growth() (l Layer) {
+// Growth is the largest growth from one layer to the next. The first layer counts
+// if it starts on supports, not if it lies on the bed.
+func (p *Profile) Growth(onBed bool) (l Layer) {
+	if !onBed && len(p.Area) > 0 {
+		l.Area = float64(p.Area[0])
+	}
 	for n := 1; n < len(p.Area); n++ {
 		if d := float64(p.Area[n] - p.Area[n-1]); d > l.Area {
 			l = Layer{d, float64(n) * p.Step}

@@ -244,7 +244,7 @@ func (p *Planned) slice(ctx context.Context, f *facts) error {
 	if err != nil {
 		return err
 	}
-	p.Sliced, p.Largest, p.Growth = true, layers.Largest(), layers.Growth()
+	p.Sliced, p.Largest, p.Growth = true, layers.Largest(), layers.Growth(p.Setting.Raised == 0)
 	if p.Printer.Process == kits.Resin {
 		p.profile = layers
 	}

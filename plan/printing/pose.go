@@ -215,7 +215,7 @@ func (f *facts) hold(ctx context.Context, h *held, o *pose, way ways, pockets bo
 	if err != nil {
 		return err
 	}
-	h.Largest, h.Growth, h.Thin = layers.Largest(), layers.Growth(), layers.thin()
+	h.Largest, h.Growth, h.Thin = layers.Largest(), layers.Growth(o.onBed), layers.thin()
 	if pockets {
 		h.Pockets, err = f.solid.Pockets(ctx, t, box)
 	}
