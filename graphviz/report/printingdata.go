@@ -77,6 +77,7 @@ type PrintedPart struct {
 	Takes    *Band       `json:"takes,omitempty"`          // one printed alone
 	Largest  *Layer      `json:"largest_layer,omitempty"`  // by its area
 	Growth   *Layer      `json:"largest_growth,omitempty"` // from one layer to the next
+	Hollow   *Hollowing  `json:"hollowing,omitempty"`      // what hollowing it to walls of 2.5 mm would save
 	Hollows  int         `json:"sealed_hollows"`           // that resin cannot leave
 }
 
@@ -112,6 +113,13 @@ type LyingCost struct {
 	Footless float64 `json:"footless"` // 1: no flat foot
 	Thin     float64 `json:"thin"`     // cm of thin pegs across the layers
 	Bed      float64 `json:"bed"`      // cm2 of the bed
+}
+
+// Hollowing is what hollowing a part would save.
+type Hollowing struct {
+	Saves  float64 `json:"saves"`  // volume
+	Mass   float64 `json:"mass"`   // of that
+	Hidden string  `json:"hidden"` // side of the model with the most hidden face for drain holes; empty if none is known
 }
 
 // Lying is a way to lie.
@@ -214,6 +222,9 @@ func (out *PrintedPart) held(part *printing.Planned) {
 	s := part.Setting
 	if s == nil {
 		return
+	}
+	if h := part.Hollow; h != nil {
+		out.Hollow = &Hollowing{hundredth(h.Saves), hundredth(h.Mass), h.Hidden}
 	}
 	n := &s.Need
 	out.Foot = hundredth(s.Foot)

@@ -184,6 +184,9 @@ func partEntry(part *printing.Planned) document.Entry {
 	if m := marks(s); m != "" {
 		texts = append(texts, m)
 	}
+	if part.Hollow != nil {
+		texts = append(texts, part.Hollow.Says())
+	}
 	e := document.Entry{Texts: texts}
 	if len(s.Others) > 0 && !part.BySize {
 		l := document.List{Title: "best ways to lie", Numbered: true}
@@ -232,7 +235,7 @@ func marks(s *printing.Setting) string {
 			most = i
 		}
 	}
-	text := fmt.Sprintf("supports mark %.3g cm2, most of it on faces toward %s", n.Area/100, [6]string{"-x", "+x", "-y", "+y", "-z", "+z"}[most])
+	text := fmt.Sprintf("supports mark %.3g cm2, most of it on faces toward %s", n.Area/100, printing.Sides[most])
 	switch {
 	case n.Visible < 0.01*n.Area:
 		return text + "; none of it is seen on the model"

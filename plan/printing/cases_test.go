@@ -206,3 +206,69 @@ func TestStated(t *testing.T) {
 		}
 	}
 }
+
+// A solid block of resin could be hollowed, with holes on the side that is hidden; a
+// thin plate and a clear block could not.
+func TestHollowing(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		of    *kits.Part
+		solid []mesh.Triangle
+		saves float64
+	}{
+		{"block", &kits.Part{ID: "block", Printed: kits.Resin}, meshtest.Box([3]float64{0, 0, 0}, [3]float64{30, 30, 30}), 25 * 25 * 25},
+		{"lens", &kits.Part{ID: "lens", Printed: kits.Resin, Paint: "masked"}, meshtest.Box([3]float64{0, 0, 0}, [3]float64{30, 30, 30}), 0},
+		{"plate", &kits.Part{ID: "plate", Printed: kits.Resin}, meshtest.Box([3]float64{0, 0, 0}, [3]float64{80, 60, 4}), 0},
+	} {
+		part := partOf(t, c.of, c.solid)
+		part.Seen = func(i int) bool { return i > 1 } // all but one side
+		p, err := Make(t.Context(), Request{Printers: []*kits.Printer{testPrinter("p", kits.Resin, geom.Vec{150, 90, 160})},
+			Materials: []*kits.Material{{ID: "resin", Process: kits.Resin, Density: 1.2}}, Parts: []*Part{part}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		h := p.Parts[0].Hollow
+		if (h != nil) != (c.saves > 0) {
+			t.Fatalf("%s: %+v", c.name, h)
+		}
+		if h == nil {
+			continue
+		}
+		tri := c.solid[0]
+		n := geom.Point(tri[1]).Minus(geom.Point(tri[0])).Cross(geom.Point(tri[2]).Minus(geom.Point(tri[0])))
+		if math.Abs(h.Saves/c.saves-1) > 0.05 || math.Abs(h.Mass-1.2*h.Saves/1000) > 1e-9 || h.Hidden != sideOf(n.Unit()) || math.Abs(h.Area-900) > 1 {
+			t.Errorf("%s: %+v, should save %.0f mm3, with holes toward %s", c.name, h, c.saves, sideOf(n.Unit()))
+		}
+	}
+}
+
+// A tall thin peg of filament that the kit makes stand is a caution, as is a pocket of
+// resin, whichever way it opens.
+func TestHeldFindings(t *testing.T) {
+	cup := meshtest.Lathe([][2]float64{{0, 0}, {22, 0}, {22, 30}, {20, 30}, {20, 2}, {0, 2}}, 60)
+	for _, c := range []struct {
+		name, process string
+		up            geom.Vec
+		solid         []mesh.Triangle
+		want          string
+	}{
+		{"peg", kits.Filament, geom.Vec{0, 0, 1}, append(meshtest.Box([3]float64{-10, -10, 0}, [3]float64{10, 10, 3}), meshtest.Cylinder(1.5, 2.9, 30, 40)...), "thin pegs that stand across the layers"},
+		{"mast", kits.Filament, geom.Vec{0, 0, 1}, meshtest.Cylinder(3, 0, 90, 40), "may fall over"},
+		{"cup", kits.Resin, geom.Vec{0, 0, 1}, cup, "opens only away from the bed"},
+		{"bell", kits.Resin, geom.Vec{0, 0, -1}, cup, "opens only towards the bed"},
+	} {
+		r := Request{Printers: []*kits.Printer{testPrinter("p", c.process, geom.Vec{150, 90, 160})}, Materials: []*kits.Material{{ID: kits.PlainMaterial(c.process), Process: c.process, Density: 1.2}},
+			Parts: []*Part{partOf(t, &kits.Part{ID: c.name, Printed: c.process, Orient: &c.up}, c.solid)}}
+		p, err := Make(t.Context(), r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := false
+		for _, f := range p.Findings(r.Printers, nil) {
+			said = said || f.Kind == plan.Supports && strings.Contains(f.Text, c.want)
+		}
+		if !said {
+			t.Errorf("%s: nothing says %q; %+v", c.name, c.want, p.Parts[0].Setting.Cost)
+		}
+	}
+}

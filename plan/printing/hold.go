@@ -11,7 +11,7 @@ const (
 	tinyFoot    = 0.02  // of the shadow of a part on the bed, with more than fewColumns under the rest,
 	highColumns = 5.0   // mm high on average
 	fewColumns  = 5.0   // cm3
-	fewTrapped  = 0.1   // cm3
+	fewTrapped  = 0.5   // cm3
 	smallPocket = 1.0   // cm3
 	longThin    = 10.0  // mm of a thin peg
 )

@@ -46,7 +46,8 @@ type Planned struct {
 	Strand  float64 // m of filament for one piece and its supports
 	Sliced  bool    // its layers were computed at the setting
 	Largest Layer
-	Growth  Layer // from one layer to the next
+	Growth  Layer      // from one layer to the next
+	Hollow  *Hollowing // nil if hollowing it saves little
 
 	profile *Profile // kept for resin, where the pieces of a plate share layers
 }
@@ -248,5 +249,6 @@ func (p *Planned) slice(ctx context.Context, f *facts) error {
 	if p.Printer.Process == kits.Resin {
 		p.profile = layers
 	}
-	return nil
+	p.Hollow, err = p.hollowed(ctx, f)
+	return err
 }
