@@ -14,7 +14,7 @@ import (
 func (p *Printing) sheet() [][]string {
 	rows := [][]string{{"plate", "printer", "unit", "material", "part", "number", "name", "quantity", "pieces", "first step", "printed after least", "printed after most",
 		"one takes least", "one takes most", "fits", "turn x", "turn y", "turn z", "high mm", "volume cm3", "mass g", "filament m", "largest layer mm2", "mm above bed",
-		"support columns cm3", "support g", "marks cm2", "visible marks cm2", "islands", "how it lies"}}
+		"support columns cm3", "support g", "marks cm2", "visible marks cm2", "islands", "marked", "how it lies"}}
 	of := map[*printing.Part]*printing.Planned{}
 	for _, part := range p.Parts {
 		of[part.Part] = part
@@ -52,7 +52,7 @@ func partRow(part *printing.Planned, plate *printing.Plate, pieces []printing.Pl
 
 // figures are those of one piece on any plate.
 func figures(part *printing.Planned) []string {
-	row := make([]string, 11)
+	row := make([]string, 12)
 	if !part.BySize {
 		row[0] = fmt.Sprintf("%.2f", part.Shape.Volume/1000)
 		if part.Fits() {
@@ -71,7 +71,7 @@ func figures(part *printing.Planned) []string {
 		if n.Islands >= 0 {
 			row[9] = strconv.Itoa(n.Islands)
 		}
-		row[10] = part.Setting.Why
+		row[10], row[11] = part.Setting.Marked(), part.Setting.Why
 	}
 	return row
 }

@@ -181,8 +181,8 @@ func partEntry(part *printing.Planned) document.Entry {
 		text += fmt.Sprintf("; largest layer %.0f mm2 at %s", part.Largest.Area, millimetres(part.Largest.At+s.Raised))
 	}
 	texts := []string{text}
-	if m := marks(s); m != "" {
-		texts = append(texts, m)
+	if m := s.Marked(); m != "" {
+		texts = append(texts, "supports mark "+m)
 	}
 	if part.Hollow != nil {
 		texts = append(texts, part.Hollow.Says())
@@ -201,8 +201,12 @@ func partEntry(part *printing.Planned) document.Entry {
 // wayToLie is one of the best ways to lie, with its numbers.
 func wayToLie(s *printing.Setting) string {
 	c := &s.Cost
-	text := fmt.Sprintf("%s: costs %.1f h; %s on the printer, %s high, %.3g cm3 of columns, marks %.3g cm2 of visible and %.3g of other faces, largest layer %.3g cm2",
-		turnOf(s), c.Total, between(s.Time), millimetres(s.Height()), c.Columns, s.Need.Visible/100, (s.Need.Area-s.Need.Visible)/100, c.Layer)
+	text := fmt.Sprintf("%s: costs %.1f h; %s on the printer, %s high, largest layer %.1f cm2", turnOf(s), c.Total, between(s.Time), millimetres(s.Height()), c.Layer)
+	if c.Columns < 0.05 {
+		text += ", no supports"
+	} else {
+		text += fmt.Sprintf(", %.1f cm3 of columns, marks %.1f cm2 of visible and %.1f of other faces", c.Columns, s.Need.Visible/100, (s.Need.Area-s.Need.Visible)/100)
+	}
 	for _, x := range []struct {
 		value, least float64
 		format       string
@@ -221,28 +225,6 @@ func wayToLie(s *printing.Setting) string {
 		text += ", may fall over"
 	}
 	return text
-}
-
-// marks says which faces carry the marks of supports; empty if there are hardly any.
-func marks(s *printing.Setting) string {
-	n := &s.Need
-	if n.Area < 1 {
-		return ""
-	}
-	most := 0
-	for i := range n.Sides {
-		if n.Sides[i] > n.Sides[most] {
-			most = i
-		}
-	}
-	text := fmt.Sprintf("supports mark %.3g cm2, most of it on faces toward %s", n.Area/100, printing.Sides[most])
-	switch {
-	case n.Visible < 0.01*n.Area:
-		return text + "; none of it is seen on the model"
-	case n.Visible > 0.99*n.Area:
-		return text + "; all of it is seen on the model"
-	}
-	return text + fmt.Sprintf("; %.3g cm2 of it are seen on the model", n.Visible/100)
 }
 
 func turnOf(s *printing.Setting) string { return turn(s.Turn.Angles()) }

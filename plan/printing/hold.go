@@ -85,6 +85,29 @@ func (p *Planned) smaller() string {
 	return text
 }
 
+// Marked says how much of the surface supports mark, and where; empty if they hardly
+// mark it.
+func (s *Setting) Marked() string {
+	n := &s.Need
+	if n.Area < 1 {
+		return ""
+	}
+	most := 0
+	for i := range n.Sides {
+		if n.Sides[i] > n.Sides[most] {
+			most = i
+		}
+	}
+	text := fmt.Sprintf("%.1f cm2, most of it on faces toward %s", n.Area/100, Sides[most])
+	switch {
+	case n.Visible < 0.01*n.Area:
+		return text + "; none of it is seen on the model"
+	case n.Visible > 0.99*n.Area:
+		return text + "; all of it is seen on the model"
+	}
+	return text + fmt.Sprintf("; %.1f cm2 of it are seen on the model", n.Visible/100)
+}
+
 // sideOf names the side of the model that a direction is nearest to, as [x, y, z] if it
 // is far from all.
 func sideOf(d [3]float64) string {
