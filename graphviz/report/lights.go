@@ -98,7 +98,7 @@ func (l circuit) blocks() []document.Block {
 
 // hazards are those of wiring lamps.
 func (l circuit) hazards() []plan.Hazard {
-	return plan.Only(plan.Hazards(l.Kit), "button-cells", "batteries", "lithium", "soldering", "magnet-heat", "polarity")
+	return plan.Only(plan.Hazards(l.Kit), "button-cells", "batteries", "lithium", "soldering", "blades", "magnet-heat", "polarity")
 }
 
 func (l circuit) supply() string {

@@ -54,7 +54,7 @@ func Magnets(p *plan.Project) *Report {
 
 // magnetHazards are those of setting magnets.
 func magnetHazards(k *kits.Kit) []plan.Hazard {
-	return plan.Only(plan.Hazards(k), "magnets", "superglue", "epoxy", "magnet-heat")
+	return plan.Only(plan.Hazards(k), "magnets", "superglue", "epoxy", "adhesive", "magnet-heat")
 }
 
 func magnetList(p *plan.Project) []Magnet {

@@ -66,7 +66,7 @@ func timedStep(s *plan.Schedule, v int) TimedStep {
 func timeData(p *plan.Project, s *plan.Schedule) TimeData {
 	out := TimeData{Kit: p.Kit.Name, OK: p.OK(), Hands: s.Hands, Day: seconds(s.Day), HandsOn: seconds(s.HandsOn), Waiting: seconds(s.Waiting),
 		Elapsed: seconds(s.Length), Cured: seconds(s.Cured), Bound: seconds(s.Bound), Floor: seconds(s.Floor), Untimed: s.Untimed,
-		Critical: []int{}, Steps: []TimedStep{}, Idle: []Idle{}, Cautions: cautions(plan.Hazards(p.Kit)), Findings: complete(p.Findings)}
+		Critical: []int{}, Steps: []TimedStep{}, Idle: []Idle{}, Cautions: cautions(p.Constraints.Hazards()), Findings: complete(p.Findings)}
 	for _, l := range s.Chain {
 		out.Critical = append(out.Critical, s.Sequence.Place[l.Activity])
 	}

@@ -23,7 +23,7 @@ func timeBlocks(p *plan.Project, s *plan.Schedule) []document.Block {
 		b.heading("Day %d", d.number)
 		b.add(document.NewTable(timeHead(s), d.rows...))
 	}
-	b.add(cautionBlocks(plan.Hazards(p.Kit), true)...)
+	b.add(cautionBlocks(p.Constraints.Hazards(), true)...)
 	return b
 }
 
