@@ -8,8 +8,8 @@ import (
 	"dryfit/kits/progress"
 )
 
-// Signal is how much a hazard matters. The words are used by meaning, as ANSI Z535.6
-// does (from memory): a warning is of death or serious injury, a caution of minor
+// Signal is how much a hazard matters. The words are used by meaning, as ANSI
+// Z535.6-2011 does (from memory): a warning is of death or serious injury, a caution of minor
 // injury, a notice of damage only.
 type Signal string
 
@@ -115,7 +115,8 @@ func stated(k *kits.Kit, piece int) bool {
 	return slices.ContainsFunc(k.Magnets, func(m *kits.Magnets) bool { return slices.Contains(m.Pieces, piece) })
 }
 
-// The small parts cylinder of 16 CFR 1501.4: 31.7 mm across, up to 57.1 mm deep.
+// The small parts cylinder of 16 CFR 1501.4 (from memory): 31.7 mm across, up to 57.1 mm
+// deep.
 const smallAcross, smallDeep = 31.7, 57.1
 
 func isSmall(size [3]float64) bool {

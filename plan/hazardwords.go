@@ -54,8 +54,8 @@ var fuming = []string{"abs", "asa", "hips", "nylon", "pa", "polycarbonate", "pc"
 
 func fumes(m *kits.Material) bool { return m != nil && wordsOf(m.ID).any(fuming...) }
 
-// Cells are told by name, or by their codes in IEC 60086 and the usual sizes of
-// rechargeable ones (from memory). LR03, LR6, LR14 and LR20 are no button cells.
+// Cells are told by name, or by their codes in IEC 60086-2 and the usual sizes of
+// rechargeable ones (from memory, edition not looked up). LR03, LR6, LR14 and LR20 are no button cells.
 var (
 	cellName    = regexp.MustCompile(`\b(?:battery|batteries|accumulators?|\w*batterien?|\w*akkus?|akkumulator(?:en)?)\b`)
 	buttonCell  = regexp.MustCompile(`\b(?:knopfzellen?|(?:button|coin)[ -](?:cells?|battery|batteries)|(?:cr|br)\d{4}|[ls]r(?:4\d|5\d|\d{3,4})|ag\d{1,2})\b`)
