@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
 )
 
 const exitHelp = `Exit status: 0 all is well, 1 the kit has faults to fix, 2 the command could not
@@ -78,8 +79,8 @@ var loadCompletion = map[string]string{
 func exactly(n int) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) != n {
-			return fmt.Errorf("%s takes %s, not %d arguments", cmd.CommandPath(),
-				strings.TrimSpace(strings.TrimSuffix(strings.TrimPrefix(cmd.Use, cmd.Name()), "[flags]")), len(args))
+			return fmt.Errorf("%s takes %s, not %s", cmd.CommandPath(),
+				strings.TrimSpace(strings.TrimSuffix(strings.TrimPrefix(cmd.Use, cmd.Name()), "[flags]")), english.Count(len(args), "argument"))
 		}
 		return nil
 	}

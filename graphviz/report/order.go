@@ -187,8 +187,8 @@ func orderStepData(p *plan.Project, f *precedence.Freedom, v int) OrderStep {
 	for _, w := range q.Waits(v) {
 		out.Waits = append(out.Waits, Wait{q.Place[w.On], seconds(w.For)})
 	}
-	for _, c := range q.LastCall(v) {
-		out.LastCall = append(out.LastCall, q.Say(c))
+	for _, c := range q.Reminders(v) {
+		out.LastCall = append(out.LastCall, c.Text)
 	}
 	return out
 }
