@@ -15,33 +15,43 @@ func isClear(k *kits.Kit, piece int) bool {
 	return p.Paint == "masked" || p.Material != nil && wordsOf(p.Material.ID).any("clear", "transparent")
 }
 
-// nearClear reports whether a join is of a clear piece, of one on which a clear one
-// sits or that sits on a clear one, or in a closed space with one.
-func nearClear(k *kits.Kit, j *kits.Join) bool {
-	clear := func(p int) bool { return isClear(k, p) }
-	if slices.ContainsFunc(slices.Concat(j.Pieces, j.Onto), clear) {
-		return true
-	}
-	for _, other := range k.Joins {
-		if slices.ContainsFunc(j.Pieces, func(p int) bool { return slices.Contains(other.Onto, p) }) && slices.ContainsFunc(other.Pieces, clear) {
-			return true
-		}
-	}
-	return sharesSpace(k, j.Pieces, clear)
+// fogs reports whether superglue in a join fogs a clear piece.
+func fogs(k *kits.Kit, j *kits.Join, nearClear []bool) bool {
+	return slices.ContainsFunc(j.Pieces, func(p int) bool { return nearClear[p] }) ||
+		slices.ContainsFunc(j.Onto, func(p int) bool { return isClear(k, p) })
 }
 
-// sharesSpace reports whether a piece for which something is so is in a closed space
-// with one of some pieces, or closes it. A space and those inside it are one.
-func sharesSpace(k *kits.Kit, pieces []int, is func(int) bool) bool {
-	in := map[*kits.Space]bool{}
-	for _, s := range k.Spaces {
-		if slices.ContainsFunc(bounds(s), func(p int) bool { return slices.Contains(pieces, p) }) {
-			in[outermost(s)] = true
+// nearClear lists for each piece whether it is clear, or a clear piece sits on it, or
+// touches it by the meshes, or is in a closed space with it. A space and those inside
+// it are one, with what closes them.
+func nearClear(k *kits.Kit, g *Geometry) []bool {
+	bare := make([]bool, len(k.Pieces))
+	for p := range k.Pieces {
+		bare[p] = isClear(k, p)
+	}
+	near, isBare := slices.Clone(bare), func(p int) bool { return bare[p] }
+	for _, j := range k.Joins {
+		if slices.ContainsFunc(j.Pieces, isBare) {
+			for _, p := range j.Onto {
+				near[p] = true
+			}
 		}
 	}
-	return slices.ContainsFunc(k.Spaces, func(s *kits.Space) bool {
-		return in[outermost(s)] && slices.ContainsFunc(bounds(s), is)
-	})
+	holds := map[*kits.Space]bool{}
+	for _, s := range k.Spaces {
+		holds[outermost(s)] = holds[outermost(s)] || slices.ContainsFunc(bounds(s), isBare)
+	}
+	for _, s := range k.Spaces {
+		for _, p := range bounds(s) {
+			near[p] = near[p] || holds[outermost(s)]
+		}
+	}
+	if g != nil {
+		for _, t := range g.Touching {
+			near[t.A], near[t.B] = near[t.A] || bare[t.B], near[t.B] || bare[t.A]
+		}
+	}
+	return near
 }
 
 // bounds are the pieces in a space and those that close it.
@@ -63,15 +73,4 @@ func outermost(s *kits.Space) *kits.Space {
 		s = s.Inside
 	}
 	return s
-}
-
-// touchesClear reports whether a piece that a join fits touches a clear one by the
-// meshes.
-func (r *Constraints) touchesClear(j *kits.Join) bool {
-	if r.Geometry == nil {
-		return false
-	}
-	return slices.ContainsFunc(r.Geometry.Touching, func(t Touch) bool {
-		return slices.Contains(j.Pieces, t.A) && isClear(r.Kit, t.B) || slices.Contains(j.Pieces, t.B) && isClear(r.Kit, t.A)
-	})
 }

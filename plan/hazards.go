@@ -62,19 +62,13 @@ func (h hazards) list() []Hazard {
 // Hazards lists the hazards of a kit, by its fixings, by what its parts are and by
 // words in its names.
 func Hazards(k *kits.Kit) []Hazard {
-	return kitHazards(k).list()
+	return kitHazards(k, nearClear(k, nil)).list()
 }
 
 // Hazards lists the hazards of a kit, with those that the measured contacts add.
-func (r *Constraints) Hazards() []Hazard {
-	found := kitHazards(r.Kit)
-	for _, s := range r.Steps {
-		found.add(!found["glue-haze"] && s.Join != nil && fixingHazards(s.Join.Fixing)["superglue"] && r.touchesClear(s.Join), "glue-haze")
-	}
-	return found.list()
-}
+func (r *Constraints) Hazards() []Hazard { return kitHazards(r.Kit, r.nearClear()).list() }
 
-func kitHazards(k *kits.Kit) hazards {
+func kitHazards(k *kits.Kit, nearClear []bool) hazards {
 	found := hazards{"blades": true}
 	for _, p := range k.Parts {
 		found.add(p.Printed == kits.Resin, "resin", "resin-washing")
@@ -83,7 +77,7 @@ func kitHazards(k *kits.Kit) hazards {
 		found.merge(partHazards(p))
 	}
 	for _, s := range steps(k) {
-		found.merge(workHazards(k, s))
+		found.merge(workHazards(k, s, nearClear))
 	}
 	found.add(len(k.Magnets) > 0, "magnets")
 	found.add(k.Lights != nil, "batteries", "soldering", "polarity")
@@ -98,14 +92,13 @@ func Only(list []Hazard, ids ...string) []Hazard {
 
 // StepHazards lists the hazards of one step.
 func (r *Constraints) StepHazards(step int) []Hazard {
-	found := workHazards(r.Kit, r.Steps[step])
+	found := workHazards(r.Kit, r.Steps[step], r.nearClear())
 	for _, p := range r.Steps[step].Pieces() {
 		part := r.Kit.Pieces[p].Part
 		found.merge(partHazards(part))
 		found.add(progress.PaintedAlone(part), "solvents")
 		found.add(stated(r.Kit, p), "magnets")
 	}
-	found.add(found["superglue"] && r.Steps[step].Join != nil && r.touchesClear(r.Steps[step].Join), "glue-haze")
 	delete(found, "small-parts") // said once, at the front
 	return found.list()
 }
@@ -144,7 +137,7 @@ func partHazards(p *kits.Part) hazards {
 }
 
 // workHazards are those of the work of a step.
-func workHazards(k *kits.Kit, s Step) hazards {
+func workHazards(k *kits.Kit, s Step, nearClear []bool) hazards {
 	h := hazards{}
 	switch s.Kind {
 	case Thread:
@@ -153,7 +146,7 @@ func workHazards(k *kits.Kit, s Step) hazards {
 		h = taskHazards(k, s.Task)
 	default:
 		h = fixingHazards(s.Join.Fixing)
-		h.add(h["superglue"] && nearClear(k, s.Join), "glue-haze")
+		h.add(h["superglue"] && fogs(k, s.Join, nearClear), "glue-haze")
 	}
 	note := wordsOf(s.Note())
 	h.merge(glueWords(note))

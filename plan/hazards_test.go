@@ -202,11 +202,12 @@ magnets: [{magnet: disc, north: [0, 0, 1]}]
 // A clear part that is not joined to what is glued, and in no space with it, counts when
 // the meshes touch, at the step and at the front.
 func TestHazeByContact(t *testing.T) {
-	r := plan.Derive(hazardKit(t, "parts: {hull: {}, rail: {}, window: {paint: masked}}\njoins: [{fit: rail, to: hull, with: ca}, {fit: window, to: hull, with: cement}]\n"))
+	k := hazardKit(t, "parts: {hull: {}, rail: {}, window: {paint: masked}}\njoins: [{fit: rail, to: hull, with: ca}, {fit: window, to: hull, with: cement}]\n")
 	for _, c := range []struct {
 		touching []plan.Touch
 		want     bool
 	}{{nil, false}, {[]plan.Touch{{A: 0, B: 2, Contact: 4}}, false}, {[]plan.Touch{{A: 1, B: 2, Contact: 4}}, true}, {[]plan.Touch{{A: 2, B: 1, Gap: 0.05}}, true}} {
+		r := plan.Derive(k)
 		r.Geometry = &plan.Geometry{Touching: c.touching}
 		for where, list := range map[string][]plan.Hazard{"step": r.StepHazards(0), "front": r.Hazards()} {
 			if got := slices.Contains(ids(list), "glue-haze"); got != c.want {
