@@ -24,7 +24,7 @@ type Printing struct {
 // PlanPrinting plans the printing of a kit that names printers. tell, if not nil,
 // is called with the progress, 0 to 1.
 func PlanPrinting(ctx context.Context, p *plan.Project, tell func(share float64)) (*Printing, error) {
-	made, missing, err := project.Printing(ctx, p, tell, nil)
+	made, missing, err := project.Printing(ctx, p, func(r *printing.Request) { r.Progress = tell }, nil)
 	if err != nil {
 		return nil, err
 	}

@@ -9,7 +9,6 @@ import (
 	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/kits/english"
-	"dryfit/plan"
 	"dryfit/plan/printing"
 )
 
@@ -37,7 +36,7 @@ func (p *Printing) blocks(parts bool) []document.Block {
 	if parts {
 		b.add(weights())
 	}
-	b.add(cautionBlocks(plan.Hazards(p.p.Kit), false)...)
+	b.add(cautionBlocks(p.p.Constraints.Hazards(), false)...)
 	return b
 }
 

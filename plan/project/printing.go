@@ -13,15 +13,18 @@ import (
 // printingKind changes with anything that changes what is kept.
 const printingKind = "printing-1"
 
-// Printing plans the printing of a kit that names printers. Parts with neither mesh
-// nor size are missing from the plan. What holds each part, and which faces are seen,
-// is kept in the user's cache. tell and warn may be nil.
-func Printing(ctx context.Context, p *plan.Project, tell func(share float64), warn func(text string)) (made *printing.Plan, missing []*kits.Part, err error) {
+// Printing plans the printing of a kit that names printers. set, if not nil, sets what
+// the request leaves open, such as Progress. Parts with neither mesh nor size are
+// missing from the plan. What holds each part, and which faces are seen, is kept in
+// the user's cache; warn, if not nil, is told if it cannot be.
+func Printing(ctx context.Context, p *plan.Project, set func(*printing.Request), warn func(text string)) (made *printing.Plan, missing []*kits.Part, err error) {
 	r, missing, err := printing.Ask(p)
 	if err != nil {
 		return nil, nil, err
 	}
-	r.Progress = tell
+	if set != nil {
+		set(&r)
+	}
 	entry := printingEntry(p)
 	r.Known = printing.NewKnown(entry.Read())
 	if err := r.See(ctx, p); err != nil {
