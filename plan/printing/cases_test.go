@@ -272,3 +272,22 @@ func TestHeldFindings(t *testing.T) {
 		}
 	}
 }
+
+// A part that fits only otherwise than the kit states is planned so, and that is said.
+func TestStatedDoesNotFit(t *testing.T) {
+	r := Request{Printers: []*kits.Printer{testPrinter("low", kits.Filament, geom.Vec{200, 200, 50})}, Materials: []*kits.Material{{ID: "pla", Process: kits.Filament, Density: 1.2}},
+		Parts: []*Part{partOf(t, &kits.Part{ID: "post", Printed: kits.Filament, Orient: &geom.Vec{0, 0, 1}}, meshtest.Box([3]float64{0, 0, 0}, [3]float64{20, 20, 120}))}}
+	p, err := Make(t.Context(), r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := ""
+	for _, f := range p.Findings(r.Printers, nil) {
+		if f.Kind == plan.Supports {
+			said += f.Text
+		}
+	}
+	if !strings.Contains(said, "does not fit low with the side up that the kit states") {
+		t.Errorf("%q; it lies with %v up", said, p.Parts[0].Setting.Turn[2])
+	}
+}

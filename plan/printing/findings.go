@@ -9,6 +9,7 @@ import (
 	"dryfit/kits/english"
 	"dryfit/kits/geom"
 	"dryfit/plan"
+	"dryfit/plan/printing/seen"
 )
 
 // Limits for findings on layers (common practice: a layer should not cover more
@@ -36,6 +37,10 @@ func (p *Plan) Findings(printers []*kits.Printer, missing []*kits.Part) []plan.F
 		list = append(list, p.crowded(plate)...)
 	}
 	list = append(list, p.solid()...)
+	if p.Unseen {
+		list = append(list, plan.NewFinding(plan.Printing, plan.Note, fmt.Sprintf("the model has more than %d triangles, so which faces are seen is not known, and no face counts as visible", seen.MaxTriangles)).
+			Suggest("say with face which faces of a part are visible"))
+	}
 	if len(missing) > 0 {
 		list = append(list, plan.NewFinding(plan.Printing, plan.Caution, "neither mesh nor size, so not planned: "+names(missing)+"; give each a mesh or a size"))
 	}

@@ -29,6 +29,9 @@ func (p *Planned) held() (list []remark) {
 		list = append(list, remark{fmt.Sprintf(format, args...), repair})
 	}
 	c := &s.Cost
+	if up := p.Of.Orient; up != nil && up.Unit().Dot(s.Turn[2]) < cosine(1) {
+		add("say with orient another side, or leave it out", "it does not fit %s with the side up that the kit states, and is planned with %s up", p.Printer.ID, sideOf(s.Turn[2]))
+	}
 	switch shadow := polygonArea(s.Shadow); {
 	case s.Raised == 0 && s.Need.Foot < tinyFoot*shadow && c.Columns > fewColumns && s.Need.Columns > highColumns*s.Need.Area:
 		add("say with orient which side is up, or divide it", "it lies on %.0f mm2, %.1f %% of its shadow, with %.3g cm3 of columns under the rest: it may come off the bed%s",
@@ -100,6 +103,8 @@ func (s *Setting) Marked() string {
 	}
 	text := fmt.Sprintf("%.1f cm2, most of it on faces toward %s", n.Area/100, Sides[most])
 	switch {
+	case s.Blind:
+		return text
 	case n.Visible < 0.01*n.Area:
 		return text + "; none of it is seen on the model"
 	case n.Visible > 0.99*n.Area:

@@ -24,6 +24,8 @@ type Request struct {
 	Known *Known
 	// Progress, if not nil, is called with the fraction of the work done, 0 to 1.
 	Progress func(share float64)
+
+	unseen bool // see Plan.Unseen
 }
 
 // Plan is how a kit is printed.
@@ -31,6 +33,7 @@ type Plan struct {
 	Parts  []*Planned // as requested
 	Plates []*Plate
 	Ends   Band // when the last plate is done
+	Unseen bool // the model has too many triangles to find which are seen
 }
 
 // Planned is what the plan says of a part.
@@ -70,7 +73,7 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 	}
 	all := make([]*facts, len(r.Parts))
 	sets := make([][]*Setting, len(r.Parts))
-	plan := &Plan{}
+	plan := &Plan{Unseen: r.unseen}
 	for _, p := range r.Parts {
 		plan.Parts = append(plan.Parts, newPlanned(p, r.Printers))
 	}
@@ -158,7 +161,7 @@ func pairs(ctx context.Context, all []*facts, sets [][]*Setting, printers []*kit
 			return err
 		}
 		for k, s := range like {
-			if s != nil {
+			if s != nil && sets[i][k] != nil {
 				s.Others = sets[i][k].Others
 				sets[i][k] = s
 			}

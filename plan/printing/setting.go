@@ -28,6 +28,7 @@ type Setting struct {
 	Largest Layer            // of some hundred layers over its height
 	Cost    Cost             // what lying like this costs
 	Others  []*Setting       // the next best ways to lie, at most two
+	Blind   bool             // which of its faces are visible is not known, or none can be
 }
 
 // Height is how far the part reaches above the bed, mm.
@@ -158,6 +159,7 @@ func (f *facts) complete(ctx context.Context, s *Setting, o *pose, p *kits.Print
 	}
 	s.Cost = f.cost(o, h, s.Size[0], s.Size[1], p)
 	s.Time = f.takes(o, s.Size[2], s.Printed, p)
+	s.Blind = f.Seen == nil && !f.Clear()
 	s.Why = f.says(o, h, p.Process)
 	return nil
 }

@@ -73,7 +73,7 @@ func (r *Request) seenOn(ctx context.Context, p *plan.Project) ([]bitset.Set, er
 		views = append(views, seen.View(standing(up.Opposite())))
 	}
 	sets, err := seen.Faces(ctx, pieces, views)
-	if err == nil && sets != nil {
+	if r.unseen = err == nil && sets == nil; err == nil && sets != nil {
 		r.Known.see(key, sets)
 	}
 	return sets, err
