@@ -65,9 +65,11 @@ func TestRailsLie(t *testing.T) {
 	for _, process := range []string{kits.Resin, kits.Filament} {
 		for _, size := range [][3]float64{{84, 2.5, 2}, {120, 4, 3}, {60, 1.5, 1.5}} {
 			rail := meshtest.Box([3]float64{0, 0, 0}, size)
-			_, s := settingOf(t, partOf(t, &kits.Part{ID: "rail", Printed: process}, rail), testPrinter("p", process, geom.Vec{150, 90, 160}))
-			if s.Height() > 12 || s.Time.High > 35*time.Minute {
-				t.Errorf("%s rail of %v mm: %.0f mm high, %v; %s", process, size, s.Height(), s.Time.High, s.Why)
+			for _, paint := range []string{"", "masked"} { // clear ones too
+				_, s := settingOf(t, partOf(t, &kits.Part{ID: "rail", Printed: process, Paint: paint}, rail), testPrinter("p", process, geom.Vec{150, 90, 160}))
+				if s.Height() > 12 || s.Time.High > 35*time.Minute {
+					t.Errorf("%s rail of %v mm: %.0f mm high, %v; %s", process, size, s.Height(), s.Time.High, s.Why)
+				}
 			}
 		}
 	}
@@ -289,5 +291,24 @@ func TestStatedDoesNotFit(t *testing.T) {
 	}
 	if !strings.Contains(said, "does not fit low with the side up that the kit states") {
 		t.Errorf("%q; it lies with %v up", said, p.Parts[0].Setting.Turn[2])
+	}
+}
+
+// Every term of the cost counts, as its weight says, and every weight has its source.
+func TestWeights(t *testing.T) {
+	c := Cost{Hours: 1, Columns: 2, Trapped: 3, Seen: 4, Hidden: 5, Layer: 6, Growth: 7, Holds: 8, Sucks: 9, Islands: 10, Height: 11, Unsteady: 1, Footless: 1, Thin: 12, Bed: 13}
+	want := map[string]float64{
+		kits.Resin:    0.5*1 + 0.004*2 + 0.2*3 + 0.017*4 + 0.005*5 + 0.06*6 + 0.08*7 + 0.02*8 + 0.05*9 + 0.02*10 + 2 + 0.002*13,
+		kits.Filament: 1 + 0.004*2 + 0.2*3 + 0.017*4 + 0.005*5 + 0.02*10 + 0.02*11 + 2 + 0.5 + 0.3*12 + 0.002*13,
+	}
+	for process, total := range want {
+		if c.sum(process); math.Abs(c.Total-total) > costStep {
+			t.Errorf("%s: %g h, want %g", process, c.Total, total)
+		}
+	}
+	for _, w := range Weights {
+		if !strings.HasPrefix(w.Source, "ours") && !strings.HasPrefix(w.Source, "common practice") || w.Unit == "" {
+			t.Errorf("%s: %q", w.Term, w.Source)
+		}
 	}
 }

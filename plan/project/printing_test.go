@@ -6,6 +6,7 @@ import (
 
 	"dryfit/kits/cache"
 	"dryfit/kits/geom"
+	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/printing"
 	"dryfit/plan/project"
@@ -67,10 +68,34 @@ func TestDemoLies(t *testing.T) {
 	if n := parts["X01"].Setting.Need; n.Visible < 0.99*n.Area {
 		t.Errorf("of the canopy only %.0f of %.0f mm2 count as seen", n.Visible, n.Area)
 	}
+	for part, want := range map[string][2]float64{"H02P": {0.4, 0.6}, "H03P": {0, 0}, "F03": {0, 0}, "S01": {0.95, 1}, "R01": {0, 0.2}} {
+		if share := shareSeen(t, parts[part].Part); share < want[0] || share > want[1] {
+			t.Errorf("of %s %.0f %% are seen, should be %.0f to %.0f", part, 100*share, 100*want[0], 100*want[1])
+		}
+	}
 	kept, _ := printed(t, p)
 	for i, part := range fresh.Parts {
 		if !reflect.DeepEqual(part.Setting, kept.Parts[i].Setting) {
 			t.Errorf("%s: %+v, from the cache %+v", part.Of.ID, part.Setting, kept.Parts[i].Setting)
 		}
 	}
+}
+
+// shareSeen is how much of a part's surface is seen on the finished model.
+func shareSeen(t *testing.T, part *printing.Part) float64 {
+	t.Helper()
+	var all, seen float64
+	err := part.Surface.Blocks(func(first int, block []mesh.Triangle) error {
+		for i, c := range block {
+			area := geom.Point(c[1]).Minus(geom.Point(c[0])).Cross(geom.Point(c[2]).Minus(geom.Point(c[0]))).Length() / 2
+			if all += area; part.Seen(first + i) {
+				seen += area
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return seen / all
 }
