@@ -105,7 +105,7 @@ func (f *facts) key(down geom.Vec, w ways) string {
 	if !ok {
 		return ""
 	}
-	d := mesh.NewDigest("held-3")
+	d := mesh.NewDigest("held-4")
 	d.Write(m.Hash[:])
 	if f.Clear() {
 		d.Text("clear")

@@ -217,7 +217,7 @@ func (f *facts) hold(ctx context.Context, h *held, o *pose, way ways, pockets bo
 	}
 	h.Largest, h.Growth, h.Thin = layers.Largest(), layers.Growth(o.onBed), layers.thin()
 	if pockets {
-		h.Pockets, err = f.solid.Pockets(ctx, t, box)
+		h.Pockets, err = f.solid.Pockets(ctx, t, box, 2*f.Shape.Volume/f.Shape.Area)
 	}
 	return err
 }

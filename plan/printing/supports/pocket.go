@@ -104,14 +104,20 @@ func (a *airs) free() []bool {
 	return free
 }
 
-// Pockets measures the pockets of a part at a turn, on a coarser grid than Measure's.
-// The error is one of reading the surface or of the context.
-func (p *Part) Pockets(ctx context.Context, t Turn, box geom.Box) (Pockets, error) {
+// closer is how far apart lines stand, as a share of the wall.
+const closer = 0.6
+
+// Pockets measures the pockets of a part at a turn. wall is about how thick its walls
+// are, mm: the lines stand closer together than that, so that air does not leak
+// through a wall between them, unless that takes more than some 140 x 140 lines. The
+// error is one of reading the surface or of the context.
+func (p *Part) Pockets(ctx context.Context, t Turn, box geom.Box, wall float64) (Pockets, error) {
 	if err := p.weld(ctx); err != nil {
 		return Pockets{}, err
 	}
 	size, g := box.Size(), &p.grid
-	g.lay(size[0], size[1], cellsAcross/2)
+	across := math.Sqrt(size[0]*size[1]) / (max(wall, 1e-3) * closer)
+	g.lay(size[0], size[1], int(min(max(across, cellsAcross/2), cellsAcross*5/2)))
 	err := p.each(ctx, &t, box.Min, func(_ int, c *[3]geom.Vec) {
 		if n := c[1].Minus(c[0]).Cross(c[2].Minus(c[0])); len(g.met) <= maxMet {
 			g.add(c, crossing{leaves: n[2] > 0})
