@@ -107,9 +107,6 @@ func (r *Constraints) travel(step, piece int, bridged []bool) *Access {
 		return cmp.Or(cmp.Compare(x.Undercut, y.Undercut), len(x.Blockers)-len(y.Blockers))
 	})
 	for _, l := range g.Legs[piece] {
-		if len(s.movers) > 1 {
-			break // the way was found for the piece alone
-		}
 		if route, ok := r.legs(step, piece, l, s, bridged); ok && (said == nil || route.Toward().SameDirection(*said)) {
 			a.Routes = append(a.Routes, route)
 		}
@@ -200,7 +197,11 @@ func (r *Constraints) blocker(step int, mover, other int32, bridged []bool) (b B
 			continue
 		}
 		b.Joins = append(b.Joins, v)
-		if r.Change.IsOpen(r.Steps[v].Join) && !bridged[v] {
+		if !r.Change.IsOpen(r.Steps[v].Join) {
+			continue
+		}
+		b.opens = true
+		if !bridged[v] {
 			b.Reopens = append(b.Reopens, v)
 		}
 	}
@@ -208,10 +209,20 @@ func (r *Constraints) blocker(step int, mover, other int32, bridged []bool) (b B
 	return b, len(b.Joins) == 0 && !j.IsClose() && slices.Contains(j.Pieces, int(mover)) && slices.Contains(j.Pieces, int(other))
 }
 
-// legs is a route of several legs, if nothing bars it.
+// legs is a route of several legs, if nothing bars it. It was found for the piece alone, so
+// what may be on the piece by then blocks it too.
 func (r *Constraints) legs(step, piece int, l Legs, s sides, bridged []bool) (Route, bool) {
 	route := Route{Pass: Straight, Legs: geom.Reverse(l.Legs), Leaving: -1}
 	found := map[[2]int32]bool{}
+	var on []Blocker
+	if len(s.movers) > 1 {
+		for _, e := range r.tree.next[piece] {
+			if int(e.step) != step {
+				b, _ := r.blocker(step, int32(piece), e.b, bridged)
+				on = append(on, b)
+			}
+		}
+	}
 	for _, o := range l.InTheWay {
 		if _, still := s.still[o]; !still {
 			continue
@@ -226,7 +237,7 @@ func (r *Constraints) legs(step, piece int, l Legs, s sides, bridged []bool) (Ro
 		found[[2]int32{int32(piece), o}] = true
 		route.Blockers = append(route.Blockers, b)
 	}
-	route.Blockers = s.least(route.Blockers, found)
+	route.Blockers = append(s.least(route.Blockers, found), on...)
 	return route, true
 }
 
@@ -257,7 +268,7 @@ func (rep *Project) Stalled() []Stall {
 	var list []Stall
 	for i := range r.Access {
 		a := &r.Access[i]
-		if a.Space != nil || len(a.Routes) > 0 && !caught[a.Step] || a.Unseen() {
+		if a.Learned || a.Space != nil || len(a.Routes) > 0 && !caught[a.Step] || a.Unseen() {
 			continue
 		}
 		if s, joined := r.sidesOf(a.Step, a.Piece); joined && len(s.movers) == 1 {

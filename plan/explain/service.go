@@ -114,8 +114,8 @@ func (r *explainer) openUp() []bool {
 // undone, or nil. A wire has slack and holds nothing.
 func (r *explainer) spans(v int, undone []bool) *kits.Join {
 	for _, m := range r.Spanning(v) {
-		if m >= 0 && int(m) != v && !undone[m] {
-			return r.Steps[m].Join
+		if j := r.Steps[m].Join; j != nil && int(m) != v && !undone[m] {
+			return j
 		}
 	}
 	return nil
