@@ -24,7 +24,8 @@ type Access struct {
 	Said bool
 	// Learned marks a clause that was found from an order; see learn.go.
 	Learned   bool
-	Statement int // of an access into a space, or learned; past meshes, each blocker has its own
+	under     Relaxation // with which it was learned
+	Statement int        // of an access into a space, or learned; past meshes, each blocker has its own
 }
 
 // Route is one way in. It is open while none of its blockers is in place.
@@ -65,6 +66,11 @@ type Barred struct {
 type Relaxation struct {
 	Turning bool // turn a piece on its way through an opening
 	Reopen  bool // undo a join that can be opened, and make it again
+}
+
+// covers reports whether all that another relaxation allows is allowed.
+func (a Relaxation) covers(b Relaxation) bool {
+	return (a.Turning || !b.Turning) && (a.Reopen || !b.Reopen)
 }
 
 // Toward is the unit direction in which the piece moves into its seat.
@@ -171,6 +177,9 @@ func (t *Route) reopens() bool {
 // meshes has a clause for each blocker of its chosen route.
 func (r *Constraints) EachClause(i int, allow Relaxation, report func(oneOf []int, statement int)) {
 	a := &r.Access[i]
+	if a.Learned && !a.under.covers(allow) {
+		return
+	}
 	if a.Space != nil {
 		if a.Unreachable() {
 			return // reported separately; no order could fix it

@@ -19,7 +19,7 @@ func (r *Constraints) chooseRoutes(allow []Relaxation) {
 		}
 		taken, left := s.Peel(numbers(s.Len()))
 		steps := slices.DeleteFunc(slices.Clone(taken), func(v int) bool { return v >= len(r.Steps) })
-		if r.learn(steps, nil, most) {
+		if r.learn(steps, most) {
 			continue
 		}
 		if r.exact = nil; len(left) == 0 {

@@ -16,6 +16,7 @@ func (s *Solution) detours(order []int) map[int]*Detour {
 		if r.doubtful(v, s.Relaxation) {
 			if m := r.moment(on, s.Relaxation.Turning); !m.admits(v) {
 				if d := m.detour(v); d != nil {
+					d.Turns = s.Relaxation.Turning && !r.can(v, on, Relaxation{Reopen: true})
 					found[v] = d
 					for _, w := range order[i+1:] {
 						s.Narrow.Need(v, w)
@@ -68,4 +69,20 @@ func (q *Sequence) ActsFor(step int) []Act {
 // Reopened lists the steps for which something is taken off, in order.
 func (q *Sequence) Reopened() []int {
 	return slices.DeleteFunc(slices.Clone(q.Order), func(v int) bool { return q.detours[v] == nil })
+}
+
+// Detour is what is taken off for a step that can be done now; nil if nothing is.
+func (x *Remaining) Detour(step int) *Detour { return x.detour(nil, step) }
+
+// detour is what is taken off for a step once some others are done as well.
+func (x *Remaining) detour(more []int, step int) *Detour {
+	r := x.q.Solution.Constraints
+	if !x.Relaxation.Reopen || !r.doubtful(step, x.Relaxation) {
+		return nil
+	}
+	m := r.moment(x.Done, x.Relaxation.Turning).with(true, more...)
+	if m.admits(step) {
+		return nil
+	}
+	return m.detour(step)
 }

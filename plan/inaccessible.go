@@ -35,6 +35,9 @@ func (x *Remaining) inaccessible(i int) (Inaccessible, bool) {
 	r := x.q.Solution.Constraints
 	a := &r.Access[i]
 	s := Inaccessible{Piece: a.Piece, Who: r.Who(a)}
+	if a.Learned && !a.under.covers(x.Relaxation) {
+		return s, false
+	}
 	var others []int
 	for k := range a.Routes {
 		t := &a.Routes[k]

@@ -97,9 +97,13 @@ func (r *Constraints) wireIntoSpace(w *kits.Wire, s *kits.Space, around map[int]
 		}
 	}
 	a := Access{Step: r.number.wire[w], Piece: -1, Wire: w, Space: s}
-	// All that carries it is in one group by then, so one of them stands for all.
-	carrier := carriers(w, s, func(p int) []*kits.Space { return around[p] })[0]
+	along := carriers(w, s, func(p int) []*kits.Space { return around[p] })
 	for _, c := range r.Change.closersOf(s) {
+		// All that carries it is in one group by then, so one of them stands for all.
+		carrier := along[0]
+		if i := slices.IndexFunc(along, func(p int) bool { return c.Piece >= 0 && r.tree.tied(c.Piece, p) }); i >= 0 {
+			carrier = along[i]
+		}
 		a.Routes = append(a.Routes, r.opening(c, size, carrier, &a, within, around, bridged))
 	}
 	if r.Change.Run == w {

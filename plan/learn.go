@@ -20,13 +20,10 @@ import (
 // learned, and the rehearsal of the order decides.
 const maxAsked = 60_000_000
 
-// learn checks the doubtful steps of an order, given from the last to the first, when the
-// given steps are done at its end, all if nil. It reports whether it learned anything.
-func (r *Constraints) learn(taken []int, done []bool, a Relaxation) bool {
-	on := slices.Clone(done)
-	if on == nil {
-		on = slices.Repeat([]bool{true}, len(r.Steps))
-	}
+// learn checks the doubtful steps of an order, given from the last to the first. All others
+// are done before it. It reports whether it learned anything.
+func (r *Constraints) learn(taken []int, a Relaxation) bool {
+	on := slices.Repeat([]bool{true}, len(r.Steps))
 	learned := false
 	for _, v := range taken {
 		if on[v] = false; r.asked > maxAsked || !r.doubtful(v, a) || r.can(v, on, a) {
@@ -89,14 +86,14 @@ func (r *Constraints) only(steps []int) []bool {
 func (r *Constraints) addLesson(step int, joins []int, a Relaxation) {
 	m := r.moment(r.only(joins), a.Turning)
 	from := m.shutOut(step)
-	lesson := Access{Step: step, Piece: from.Piece, Wire: from.Wire, Space: from.Space, Learned: true}
+	lesson := Access{Step: step, Piece: from.Piece, Wire: from.Wire, Space: from.Space, Learned: true, under: a}
 	b := Blocker{Mover: from.Piece, Piece: m.obstacle(from)}
 	for _, v := range joins {
 		b.Joins = append(b.Joins, int32(v))
 	}
 	lesson.Routes = []Route{{Pass: Straight, Leaving: -1, Closer: kits.Closer{Piece: b.Piece}, Blockers: []Blocker{b}}}
 	st := Statement{At: r.Steps[step].Pos(), Kind: OfMeshes, Access: len(r.Access)}
-	st.Text = fmt.Sprintf("%s cannot travel to its seat past %s", r.Who(&lesson), r.PieceName(b.Piece))
+	st.Text = fmt.Sprintf("%s is in the way of %s", r.PieceName(b.Piece), r.Who(&lesson))
 	if lesson.Space != nil {
 		st.At, st.Kind, st.Text = r.Statements[from.Statement].At, OfSpace, r.Statements[from.Statement].Text
 	}

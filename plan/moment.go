@@ -134,15 +134,15 @@ func (m *moment) travels(step int) bool {
 	return true
 }
 
-// unproven reports whether the travel of a piece is not judged: nothing that moves was
-// measured, or no order opens any way, which is a fault of its own.
+// unproven reports whether the travel of a piece is not judged: no order opens any way,
+// which is a fault of its own.
 func (m *moment) unproven(step, piece int) bool {
 	for _, i := range m.PastMeshes(step) {
 		if a := &m.Access[i]; a.Piece == piece {
 			return len(a.Routes) == 0
 		}
 	}
-	return true
+	return false
 }
 
 // leaves reports whether a piece, with all that is joined to it, leaves its seat past what
@@ -161,7 +161,11 @@ func (m *moment) leaves(step, piece int, copies []int) bool {
 	}
 	j := m.Steps[step].Join
 	said := m.Change.TowardOf(j)
-	if slices.ContainsFunc(m.Geometry.leaving(said, j.IsClose()), func(d int) bool { return m.Geometry.free(unit, d, stands) }) {
+	directions := m.Geometry.leaving(said, j.IsClose())
+	if len(directions) == 0 {
+		return true // nothing is known of a direction that was not looked along
+	}
+	if slices.ContainsFunc(directions, func(d int) bool { return m.Geometry.free(unit, d, stands) }) {
 		return true
 	}
 	return len(unit) == 1 && slices.ContainsFunc(m.Geometry.Legs[piece], func(l Legs) bool {

@@ -44,7 +44,7 @@ func (s *Solution) sequence() *Sequence {
 		if q.Order = order; c != nil {
 			q.Order = s.improve(c, order)
 		}
-		if !r.learn(reversed(q.Order), nil, s.Relaxation) {
+		if !r.learn(reversed(q.Order), s.Relaxation) {
 			break
 		}
 		s.System = r.System(r.all(s.Relaxation))

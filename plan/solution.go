@@ -46,6 +46,7 @@ func (r *Constraints) solved() *Solution {
 			continue
 		}
 		r.forget()
+		r.asked = 0
 		r.chooseRoutes(r.all(a))
 		s = &Solution{Constraints: r, Relaxation: a, System: r.System(r.all(a))}
 		if s.Stuck = s.System.Stuck(); len(s.Stuck) == 0 {
@@ -79,12 +80,12 @@ func (r *Constraints) System(allow []Relaxation) *precedence.System {
 	return s
 }
 
-// at is the relaxation of an access. Nothing is relaxed for what was learned since.
+// at is the relaxation of an access; for what was learned since, all that any has.
 func at(allow []Relaxation, i int) Relaxation {
 	if i < len(allow) {
 		return allow[i]
 	}
-	return Relaxation{}
+	return widest(allow)
 }
 
 func (r *Constraints) needs(s *precedence.System) {

@@ -10,6 +10,8 @@ import (
 type Detour struct {
 	Off  []int // joins, in the order in which they are undone
 	Back []int // the same, in the order in which they are made again
+	// Turns says that something must be turned in an opening for it.
+	Turns bool
 }
 
 // detour finds as few joins as possible that let a step be done once they are undone, and
@@ -113,12 +115,26 @@ func (m *moment) comeOff(joins []int, held bool) []int {
 	return off
 }
 
-// held reports whether something that is on holds both sides of a join.
+// held reports whether something that is on holds both sides of a join together.
 func (m *moment) held(step int) bool {
 	return slices.ContainsFunc(m.bridge[step], func(by int32) bool {
-		j := m.Steps[by].Join
-		return m.on[by] && (j == nil || grips(&m.Change, j))
+		s := m.Steps[by]
+		if int(by) == step || !m.on[by] || s.Join != nil && !grips(&m.Change, s.Join) {
+			return false
+		}
+		holds := m.across(s)
+		return slices.ContainsFunc(holds[1:], func(p int) bool {
+			return m.group[p] == m.group[holds[0]] && contains(m.tree.path(holds[0], p), int32(step))
+		})
 	})
+}
+
+// across lists the pieces that a step keeps together.
+func (m *moment) across(s Step) []int {
+	if s.Wire != nil {
+		return s.Wire.Through
+	}
+	return m.Change.OntoOf(s.Join)
 }
 
 // grips reports whether a join keeps the pieces that it goes onto together. They part from

@@ -31,6 +31,7 @@ func (r *Constraints) pastMesh() {
 type sides struct {
 	moving, still map[int32]int32 // piece -> the next towards the join, itself at the join
 	movers        []int32
+	copies        map[int32]bool // what goes in with other copies of the step, one after the other
 }
 
 func (r *Constraints) sidesOf(step, piece int) (sides, bool) {
@@ -54,6 +55,14 @@ func (r *Constraints) sidesOf(step, piece int) (sides, bool) {
 			s.movers = append(s.movers, p)
 		}
 		slices.Sort(s.movers)
+	}
+	s.copies = map[int32]bool{}
+	for _, p := range r.Steps[step].Fits() {
+		if p != piece {
+			for q := range r.side(p, onto) {
+				s.copies[q] = true
+			}
+		}
 	}
 	return s, true
 }
@@ -144,17 +153,14 @@ func (r *Constraints) straight(step, leaving int, s sides, bridged []bool) (Rout
 	found := map[[2]int32]bool{}
 	for _, q := range s.movers {
 		for _, o := range g.InTheWay[leaving][q] {
-			if _, still := s.still[o]; !still {
+			if _, still := s.still[o]; !still || s.copies[o] {
 				continue
 			}
 			if w := g.undercut(int(q), o, leaving); w > 0 {
 				route.Undercut = max(route.Undercut, w)
 				continue
 			}
-			b, same := r.blocker(step, q, o, bridged)
-			if same {
-				continue // copies fitted in one step go in one after the other
-			}
+			b := r.blocker(step, q, o, bridged)
 			if len(b.Joins) == 0 {
 				return route, &Barred{in, int(q), int(o), leaving}
 			}
@@ -188,10 +194,9 @@ func (s sides) least(list []Blocker, found map[[2]int32]bool) []Blocker {
 	})
 }
 
-// blocker is a piece in the way of a mover in a step; same reports that the step
-// fits both as copies.
-func (r *Constraints) blocker(step int, mover, other int32, bridged []bool) (b Blocker, same bool) {
-	b = Blocker{Mover: int(mover), Piece: int(other)}
+// blocker is a piece in the way of a mover in a step.
+func (r *Constraints) blocker(step int, mover, other int32, bridged []bool) Blocker {
+	b := Blocker{Mover: int(mover), Piece: int(other)}
 	for _, v := range r.tree.walk(int(mover), int(other)) {
 		if int(v) == step {
 			continue
@@ -205,8 +210,7 @@ func (r *Constraints) blocker(step int, mover, other int32, bridged []bool) (b B
 			b.Reopens = append(b.Reopens, v)
 		}
 	}
-	j := r.Steps[step].Join
-	return b, len(b.Joins) == 0 && !j.IsClose() && slices.Contains(j.Pieces, int(mover)) && slices.Contains(j.Pieces, int(other))
+	return b
 }
 
 // legs is a route of several legs, if nothing bars it. It was found for the piece alone, so
@@ -218,19 +222,15 @@ func (r *Constraints) legs(step, piece int, l Legs, s sides, bridged []bool) (Ro
 	if len(s.movers) > 1 {
 		for _, e := range r.tree.next[piece] {
 			if int(e.step) != step {
-				b, _ := r.blocker(step, int32(piece), e.b, bridged)
-				on = append(on, b)
+				on = append(on, r.blocker(step, int32(piece), e.b, bridged))
 			}
 		}
 	}
 	for _, o := range l.InTheWay {
-		if _, still := s.still[o]; !still {
+		if _, still := s.still[o]; !still || s.copies[o] {
 			continue
 		}
-		b, same := r.blocker(step, int32(piece), o, bridged)
-		if same {
-			continue
-		}
+		b := r.blocker(step, int32(piece), o, bridged)
 		if len(b.Joins) == 0 {
 			return route, false
 		}

@@ -22,9 +22,20 @@ func (q *order) wayFindings() []plan.Finding {
 		}
 	}
 	for _, v := range q.Reopened() {
+		if q.Detour(v).Turns && !slices.ContainsFunc(list, func(f plan.Finding) bool { return f.Steps[0] == v }) {
+			list = append(list, q.turnedOff(v))
+		}
 		list = append(list, q.reopenFinding(v))
 	}
 	return list
+}
+
+// turnedOff reports that what is taken off for a step passes an opening only turned.
+func (q *order) turnedOff(step int) plan.Finding {
+	f := q.reopenFinding(step)
+	f.Kind, f.Grade = plan.Turning, plan.Caution
+	f.Text += "; what is taken off passes an opening only by turning it, and no size proves that there is room to turn"
+	return f
 }
 
 // used is the best route that the sequence leaves to an access into a space, with all off
