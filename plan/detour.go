@@ -50,8 +50,12 @@ func (q *Sequence) Acts() []Act {
 }
 
 // ActsFor lists a step with what is taken off for it and put back.
-func (q *Sequence) ActsFor(step int) []Act {
-	d := q.detours[step]
+func (q *Sequence) ActsFor(step int) []Act { return q.detours[step].acts(step) }
+
+// ActsFor lists a step that can be done now with what is taken off for it and put back.
+func (x *Remaining) ActsFor(step int) []Act { return x.detour(nil, step).acts(step) }
+
+func (d *Detour) acts(step int) []Act {
 	if d == nil {
 		return []Act{{Step: step, For: step}}
 	}
@@ -70,9 +74,6 @@ func (q *Sequence) ActsFor(step int) []Act {
 func (q *Sequence) Reopened() []int {
 	return slices.DeleteFunc(slices.Clone(q.Order), func(v int) bool { return q.detours[v] == nil })
 }
-
-// Detour is what is taken off for a step that can be done now; nil if nothing is.
-func (x *Remaining) Detour(step int) *Detour { return x.detour(nil, step) }
 
 // detour is what is taken off for a step once some others are done as well.
 func (x *Remaining) detour(more []int, step int) *Detour {

@@ -13,10 +13,11 @@ type moment struct {
 	turning bool // pieces may be turned in an opening
 	on      []bool
 	group   []int32 // piece -> its group, named after one of its pieces
+	through *Access // the only access of its step that counts; nil for all
 }
 
 func (r *Constraints) moment(on []bool, turning bool) *moment {
-	m := &moment{r, turning, slices.Clone(on), make([]int32, len(r.Kit.Pieces))}
+	m := &moment{r, turning, slices.Clone(on), make([]int32, len(r.Kit.Pieces)), nil}
 	m.regroup()
 	return m
 }
@@ -33,7 +34,7 @@ func (m *moment) regroup() {
 
 // with is the moment with some steps done, or undone.
 func (m *moment) with(on bool, steps ...int) *moment {
-	now := &moment{m.Constraints, m.turning, slices.Clone(m.on), make([]int32, len(m.group))}
+	now := &moment{m.Constraints, m.turning, slices.Clone(m.on), make([]int32, len(m.group)), m.through}
 	for _, v := range steps {
 		now.on[v] = on
 	}
@@ -43,6 +44,9 @@ func (m *moment) with(on bool, steps ...int) *moment {
 
 // admits reports whether what a step brings in gets to its place as things are.
 func (m *moment) admits(step int) bool {
+	if a := m.through; a != nil && a.Step == step {
+		return a.Space != nil && m.enters(a.Routes, m.seats(a)) || a.Space == nil && m.leaves(step, a.Piece, []int{a.Piece})
+	}
 	for _, i := range m.IntoSpaces(step) {
 		if a := &m.Access[i]; !a.Unreachable() && !m.enters(a.Routes, m.seats(a)) {
 			return false

@@ -132,6 +132,7 @@ func (n *todo) job(j next.Job) document.Step {
 		text += " (" + name + ")"
 	}
 	s := n.step(j.Step, text)
+	s.First, s.Then = around(r, n.t.Rest.ActsFor(j.Step))
 	if text := step.Note(); text != "" {
 		s.Notes = append(s.Notes, text)
 	}
