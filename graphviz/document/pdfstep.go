@@ -22,7 +22,7 @@ func (s *setter) step(step Step) []*piece {
 	action := len(list)
 	list = append(list, s.bullets(step.Notes, cellStyle, 2)...)
 	for _, text := range step.Then {
-		list = append(list, s.lines(asideStyle, 0, 0, text)...)
+		list = append(list, s.lines(asideStyle, 2, 0, text)...)
 	}
 	keepStep(list, action)
 	list[len(list)-1].keep = false // of a head alone: it would hold on to the next step
