@@ -16,6 +16,7 @@ func Confirm(p *plan.Project) {
 	acts := q.Acts()
 	walk := Walk(p.Kit, c.Geometry, c.Steps, All(acts))
 	if walk.OK() && len(walk.Reopened) == 0 {
+		confirmService(p)
 		return
 	}
 	v, why := stops(walk, acts, func(f *Failure) string { return f.Text(p.Kit, c.Name) })

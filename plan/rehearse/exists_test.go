@@ -30,52 +30,86 @@ func (b *brute) exists() bool {
 	return known[all]
 }
 
+// A case counts the random kits of a test, and what came of them.
+type tally struct{ kits, flat, solvable, reopened, wires, service, unserved, missed, false int }
+
 // There is a sequence exactly if a builder who tries everything finds one, and it can be
-// replayed.
+// replayed with all that it says is taken off: for kits with what is in whose way drawn at
+// random.
 func TestExistence(t *testing.T) {
-	var count struct{ kits, solvable, reopened, missed, false int }
+	var count tally
 	for seed := range uint64(kitstest.Rounds(t, 6000, 600)) {
 		r := rand.New(rand.NewPCG(seed, 12))
-		text := generate(r)
-		k, err := kits.Read("kit.yaml", []byte(text))
-		if err != nil {
-			continue
-		}
-		g := agreeing(k, measure(r, k))
-		p, err := explain.CheckMeasured(k, g)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if hasKind(p, plan.Loose) || len(p.Constraints.Steps) > 10 {
-			continue
-		}
-		count.kits++
-		b := &brute{k, g, p.Constraints.Steps}
-		exists := b.exists()
-		works := false
-		if p.Sequence != nil {
-			walk := Walk(k, g, p.Constraints.Steps, All(p.Sequence.Acts()))
-			works = walk.OK() && len(walk.Reopened) == 0
-			if len(p.Sequence.Reopened()) > 0 {
-				count.reopened++
-			}
-		}
-		if exists {
-			count.solvable++
-		}
-		switch {
-		case exists && !works:
-			count.missed++
-		case !exists && p.OK():
-			count.false++
-		default:
-			continue
-		}
-		if count.missed+count.false < 4 {
-			t.Errorf("seed %d: exists %v, sequence %v, works %v\n%s\n%+v\n%s", seed, exists, p.Sequence != nil, works, text, g, findingsOf(p))
+		if k, err := kits.Read("kit.yaml", []byte(generate(r))); err == nil {
+			count.compare(t, seed, k, agreeing(k, measure(r, k)))
 		}
 	}
 	t.Logf("%+v", count)
+	if count.reopened < count.kits/50 || count.solvable < count.kits/3 {
+		t.Errorf("the kits test too little: %+v", count)
+	}
+}
+
+// The same for assemblies of boxes on a flat or a deep grid, with pieces that must stay in
+// reach on the finished model.
+func TestExistenceOfBoxes(t *testing.T) {
+	var count tally
+	for seed := range uint64(kitstest.Rounds(t, 12000, 800)) {
+		r := rand.New(rand.NewPCG(seed, 13))
+		if k, err := kits.Read("kit.yaml", []byte(withService(r, generate(r)))); err == nil {
+			_, g := boxes(r, k)
+			if len(g.Directions) == 4 {
+				count.flat++
+			}
+			count.compare(t, seed, k, agreeing(k, g))
+		}
+	}
+	t.Logf("%+v", count)
+	if count.reopened < count.kits/100 || count.solvable < count.kits/3 || count.unserved == 0 || count.wires == 0 {
+		t.Errorf("the kits test too little: %+v", count)
+	}
+}
+
+// compare asks brute force and the program about one kit.
+func (n *tally) compare(t *testing.T, seed uint64, k *kits.Kit, g *plan.Geometry) {
+	t.Helper()
+	p, err := explain.CheckMeasured(k, g)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if hasKind(p, plan.Loose) || len(p.Constraints.Steps) > 10 {
+		return
+	}
+	n.kits++
+	b := &brute{k, g, p.Constraints.Steps}
+	exists, served, works := b.exists(), true, false
+	for _, s := range k.Service {
+		n.service++
+		served = served && b.serves(s)
+	}
+	if p.Sequence != nil {
+		walk := Walk(k, g, p.Constraints.Steps, All(p.Sequence.Acts()))
+		works = walk.OK() && len(walk.Reopened) == 0
+		n.reopened += min(len(p.Sequence.Reopened()), 1)
+	}
+	if exists {
+		n.solvable++
+		n.wires += min(len(k.Wires), 1)
+		if !served {
+			n.unserved++
+		}
+	}
+	switch want := exists && served; {
+	case want && !works:
+		n.missed++
+	case !want && p.OK():
+		n.false++
+	default:
+		return
+	}
+	if n.missed+n.false < 4 {
+		t.Errorf("seed %d: an order exists: %v, served: %v, a sequence: %v, that works: %v\n%+v\n%s", seed, exists, served, p.Sequence != nil, works, g, findingsOf(p))
+	}
 }
 
 // agreeing makes measurements that agree with the kit: all pieces touch, and have the sizes
