@@ -61,11 +61,12 @@ type Missing struct {
 
 // Held is a step that would shut out others.
 type Held struct {
-	Number   int    `json:"number"`    // its place in the sequence
-	Text     string `json:"text"`      // what is done
-	Name     string `json:"name"`      // that mark takes
-	ShutsOut []int  `json:"shuts_out"` // numbers of steps
-	Narrows  bool   `json:"narrows"`   // they could still follow, but only by turning or reopening
+	Number   int    `json:"number"`       // its place in the sequence
+	Text     string `json:"text"`         // what is done
+	Name     string `json:"name"`         // that mark takes
+	ShutsOut []int  `json:"shuts_out"`    // numbers of steps
+	Narrows  bool   `json:"narrows"`      // they could still follow, but only by turning or reopening
+	On       []int  `json:"on,omitempty"` // numbers of done steps that it rests on, to be taken apart again
 }
 
 // Print is a set of pieces worth printing together.
@@ -93,7 +94,7 @@ func nextData(p *plan.Project, t *next.Todo, ok bool) NextData {
 		out.Next = append(out.Next, jobData(p, t, j))
 	}
 	for _, h := range t.Held {
-		out.Held = append(out.Held, Held{q.Place[h.Step], r.Does(h.Step), t.Name(h.Step), numbers(q, h.Loses), h.Narrows})
+		out.Held = append(out.Held, Held{q.Place[h.Step], r.Does(h.Step), t.Name(h.Step), numbers(q, h.Loses), h.Narrows, numbers(q, h.On)})
 	}
 	for _, x := range t.Prints {
 		out.Prints = append(out.Prints, Print{k.IDs(x.Pieces), numbers(q, x.Opens)})
