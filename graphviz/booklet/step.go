@@ -10,6 +10,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/plan"
+	"dryfit/plan/bill"
 )
 
 // step words one step.
@@ -260,7 +261,7 @@ func (m *maker) signs(v int) []string {
 	}
 	if s.Kind == plan.Fit {
 		part := m.kit.Pieces[s.Join.Pieces[0]].Part
-		if part.Pair != nil {
+		if bill.Mirrored(m.rep, part) {
 			list = append(list, m.l.Say("sign.mirror", "a", m.numbers.Of(part), "b", m.numbers.Of(part.Pair)))
 		}
 	}
