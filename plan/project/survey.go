@@ -105,6 +105,11 @@ func (s *Survey) measure(ctx context.Context, toward []geom.Vec) (err error) {
 			settings.Known, s.known = k.known, k.health
 		}
 	}
+	if s.options.Memory > 0 && !settings.Known.All(apart) {
+		if err := blocking.Within(s.options.Memory, apart, settings); err != nil {
+			return err
+		}
+	}
 	s.Model, err = blocking.Measure(ctx, apart, settings)
 	return err
 }
