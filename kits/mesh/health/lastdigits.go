@@ -19,7 +19,7 @@ const (
 )
 
 // closeUp joins corners at open edges that differ in their last digits only. It returns the
-// surface before if that closes nothing.
+// surface before if that closes nothing, or spoils anything.
 func closeUp(s *surface, e *edges, within float64) (*surface, *edges) {
 	if e.open.n == 0 || e.open.n > maxLoose || within == 0 {
 		return s, e
@@ -38,7 +38,7 @@ func closeUp(s *surface, e *edges, within float64) (*surface, *edges) {
 		t.add(f)
 	}
 	closed := t.edges()
-	if closed.open.n >= e.open.n {
+	if closed.open.n >= e.open.n || closed.many.n > e.many.n || closed.reversed.n > e.reversed.n {
 		return s, e
 	}
 	closed.closed, closed.gap, closed.gapAt = e.open.n-closed.open.n, gap, e.open.at

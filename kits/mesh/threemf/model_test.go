@@ -41,6 +41,8 @@ func Test3MFModelFaults(t *testing.T) {
 		{"extension not read", change("unit=", `requiredextensions="p b" unit=`), `requires the extension "beamlattice/2017/02"`},
 		{"metadata without name", change("<resources>", "<metadata>x</metadata><resources>"), "<metadata> has no name"},
 		{"unknown attribute of metadata", change("<resources>", `<metadata name="Own" colour="red">x</metadata><resources>`), `the attribute "colour"`},
+		{"metadata twice", change("<resources>", `<metadata name="Title">x</metadata><metadata name="Title">y</metadata><resources>`), `two metadata of the name "Title"`},
+		{"metadata of an object twice", object(`<object id="1"><metadatagroup><metadata name="a"/><metadata name="a"/></metadatagroup>` + meshtest.TetraMesh + `</object>`), `two metadata of the name "a"`},
 		{"metadata prefix", change("<resources>", `<metadata name="q:Own">x</metadata><resources>`), "prefix that is not declared"},
 
 		{"unknown attribute of an object", object(`<object id="1" colour="red">` + meshtest.TetraMesh + `</object>`), `the attribute "colour"`},

@@ -64,6 +64,9 @@ func Test3MFForms(t *testing.T) {
 		"relative target":        meshtest.Package(meshtest.SoundModel, meshtest.Entry{"_rels/.rels", strings.ReplaceAll(meshtest.Relations, "/3D/3dm", "3D/3dm")}),
 		"escaped name":           meshtest.Package("", meshtest.Entry{"3D/a b.model", meshtest.SoundModel}, meshtest.Entry{"_rels/.rels", strings.ReplaceAll(meshtest.Relations, "3dmodel.model", "a%20b.model")}),
 		"type by name":           meshtest.Package(meshtest.SoundModel, meshtest.Entry{"[Content_Types].xml", strings.Replace(meshtest.ContentTypes, `Default Extension="model"`, `Override PartName="/3D/3dmodel.model"`, 1)}),
+		"a colon in a name":      meshtest.Package("", meshtest.Entry{"3D/a:b.model", meshtest.SoundModel}, meshtest.Entry{"_rels/.rels", strings.ReplaceAll(meshtest.Relations, "3dmodel.model", "a:b.model")}),
+		"a thumbnail":            meshtest.Package(meshtest.SoundModel, meshtest.Entry{"Metadata/t.png", "x"}, meshtest.Entry{"_rels/.rels", strings.ReplaceAll(meshtest.Relations, "</Relationships>", `<Relationship Id="t" Target="/Metadata/t.png" Type="http://schemas.openxmlformats.org/package/2006/relationships/metadata/thumbnail"/></Relationships>`)}),
+		"unknown, not required":  change(`unit=`, `xmlns:w="http://example.com/of-2099" unit=`),
 		"textures by name":       meshtest.Package(meshtest.SoundModel, meshtest.Entry{"3D/_rels/3dmodel.model.rels", meshtest.RelationsHead + `<Relationship Id="a" Target="/3D/none.png" Type="x"/></Relationships>`}),
 		"a property that counts": meshtest.Package(meshtest.Model(`<basematerials id="5"><base name="a" displaycolor="#00FF00"/></basematerials><object id="1" pid="5" pindex="0">`+meshtest.TetraMesh+`</object>`, meshtest.OneItem)),
 	}
@@ -110,10 +113,15 @@ func Test3MFPackageFaults(t *testing.T) {
 		{"no model", meshtest.Zip(meshtest.Entry{"[Content_Types].xml", meshtest.ContentTypes}, meshtest.Entry{"_rels/.rels", meshtest.Relations}), "/3d/3dmodel.model, which _rels/.rels names, is not in the package"},
 		{"two models", rels(meshtest.ModelRelation + strings.NewReplacer("r1", "r2", "3dmodel.m", "other.m").Replace(meshtest.ModelRelation)), "names 2 3D models"},
 		{"out of the package", rels(meshtest.ModelRelation + `<Relationship Id="r2" Target="http://example.com/x" TargetMode="External" Type="x"/>`), "refers to"},
+		{"a drive", rels(meshtest.ModelRelation + `<Relationship Id="r2" Target="C:/secret.png" Type="x"/>`), "outside the package, which 3MF forbids"},
+		{"a thumbnail that is not there", rels(meshtest.ModelRelation + `<Relationship Id="r2" Target="/Metadata/none.png" Type="http://schemas.openxmlformats.org/package/2006/relationships/metadata/thumbnail"/>`), `refers to "/Metadata/none.png", which is not in the package`},
+		{"a ticket that is not there", meshtest.Package(meshtest.SoundModel, meshtest.Entry{"3D/_rels/3dmodel.model.rels", meshtest.RelationsHead +
+			`<Relationship Id="a" Target="/a.xml" Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/printticket"/></Relationships>`}), "which is not in the package"},
+		{"one type twice", rels(meshtest.ModelRelation + `<Relationship Id="r2" Target="/x" Type="x"/><Relationship Id="r3" Target="/x" Type="x"/>`), "two relationships of one type"},
 		{"up and away", rels(strings.Replace(meshtest.ModelRelation, "/3D", "/../3D", 1)), "could lead out of the package"},
 		{"same id", rels(meshtest.ModelRelation + `<Relationship Id="r1" Target="/x" Type="x"/>`), "two relationships with the id"},
 		{"wrong root", meshtest.Package(meshtest.SoundModel, meshtest.Entry{"_rels/.rels", "<a/>"}), "does not begin with <Relationships>"},
-		{"two tickets", meshtest.Package(meshtest.SoundModel, meshtest.Entry{"3D/_rels/3dmodel.model.rels", meshtest.RelationsHead +
+		{"two tickets", meshtest.Package(meshtest.SoundModel, meshtest.Entry{"a.xml", "<a/>"}, meshtest.Entry{"b.xml", "<b/>"}, meshtest.Entry{"3D/_rels/3dmodel.model.rels", meshtest.RelationsHead +
 			`<Relationship Id="a" Target="/a.xml" Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/printticket"/><Relationship Id="b" Target="/b.xml" Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/printticket"/></Relationships>`}), "second print ticket"},
 		{"other type", types("3dmanufacturing-3dmodel+xml", "other"), "does not say that /3D/3dmodel.model is a 3D model"},
 		{"type twice", types(`<Default Extension="rels"`, `<Default Extension="MODEL"`), "states the type of \"model\" twice"},
