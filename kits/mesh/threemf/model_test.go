@@ -8,8 +8,21 @@ import (
 	"dryfit/kits/mesh/meshtest"
 )
 
-// Each rule of the core specification that is checked on a model.
+// fault is a package that is refused, and words of the reason.
+type fault struct {
+	name  string
+	data  []byte
+	words string
+}
+
 func Test3MFModelFaults(t *testing.T) {
+	for _, tt := range modelFaults() {
+		t.Run(tt.name, func(t *testing.T) { meshtest.WantFault(t, "part.3mf", tt.data, tt.words) })
+	}
+}
+
+// modelFaults breaks each rule of the core specification that is checked on a model.
+func modelFaults() (list []fault) {
 	change := func(old, text string) string { return strings.Replace(meshtest.SoundModel, old, text, 1) }
 	object := func(text string) string { return meshtest.Model(text, meshtest.OneItem) }
 	item := func(text string) string { return meshtest.Model(meshtest.TetraObject, text) }
@@ -91,8 +104,9 @@ func Test3MFModelFaults(t *testing.T) {
 		{"path up", item(`<item objectid="1" p:path="/../none.model"/>`), "is not the name of a part"},
 	}
 	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) { meshtest.WantFault(t, "part.3mf", meshtest.Package(tt.model), tt.words) })
+		list = append(list, fault{tt.name, meshtest.Package(tt.model), tt.words})
 	}
+	return list
 }
 
 // The rules for colours and materials.
@@ -150,14 +164,19 @@ func Test3MFPropertyFaults(t *testing.T) {
 	}
 }
 
-func Test3MFAssembly(t *testing.T) {
+// assembly places objects in objects, moved, scaled, turned and mirrored.
+func assembly() []byte {
 	resources := meshtest.TetraObject +
 		`<object id="2" type="support">` + meshtest.TetraMesh + `</object>` +
 		`<object id="3" partnumber="N-3">` + meshtest.TetraMesh + `</object>` +
 		`<object id="4">` + meshtest.TetraMesh + `</object>` +
 		`<object id="5" name="inner"><components><component objectid="1" transform="2 0 0 0 2 0 0 0 2 10 0 0"/><component objectid="2"/><component objectid="4"/></components></object>` +
 		`<object id="6"><components><component objectid="5" transform="1 0 0 0 1 0 0 0 1 0 100 0"/><component objectid="3" transform="1 0 0 0 1 0 0 0 -1 0 0 0"/></components></object>`
-	list := open3MF(t, meshtest.Package(meshtest.Model(resources, `<item objectid="6" transform="0 1 0 -1 0 0 0 0 1 0 0 1000"/><item objectid="2"/><item objectid="1"/><item objectid="4"/>`)))
+	return meshtest.Package(meshtest.Model(resources, `<item objectid="6" transform="0 1 0 -1 0 0 0 0 1 0 0 1000"/><item objectid="2"/><item objectid="1"/><item objectid="4"/>`))
+}
+
+func Test3MFAssembly(t *testing.T) {
+	list := open3MF(t, assembly())
 	if got := strings.Join(meshtest.Names(list), " "); got != "tetra-1 inner N-3 tetra-2 object-4" {
 		t.Fatalf("meshes %s", got)
 	}

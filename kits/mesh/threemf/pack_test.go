@@ -29,14 +29,26 @@ func Test3MFUnits(t *testing.T) {
 	meshtest.WantTetrahedron(t, open3MF(t, meshtest.Package(strings.Replace(meshtest.SoundModel, `unit="millimeter"`, "", 1)))[0], 1)
 }
 
-// What is written in another way, but is the same by XML and the packaging
-// conventions.
 func Test3MFForms(t *testing.T) {
+	for name, data := range forms() {
+		t.Run(name, func(t *testing.T) {
+			list := open3MF(t, data)
+			if len(list) != 1 {
+				t.Fatalf("%d meshes", len(list))
+			}
+			meshtest.WantTetrahedron(t, list[0], 1)
+		})
+	}
+}
+
+// forms are what is written in another way, but is the same by XML and the packaging
+// conventions.
+func forms() map[string][]byte {
 	change := func(old, text string) []byte {
 		return meshtest.Package(strings.Replace(meshtest.SoundModel, old, text, 1))
 	}
 	prefixed := strings.NewReplacer("</", "</c:", "<?", "<?", "<", "<c:", "xmlns=", "xmlns:c=").Replace(meshtest.SoundModel)
-	forms := map[string][]byte{
+	return map[string][]byte{
 		"byte order mark":        meshtest.Package("\xEF\xBB\xBF" + meshtest.SoundModel),
 		"prefix":                 meshtest.Package(prefixed),
 		"single quotes":          change(`x="1"`, `x='1'`),
@@ -70,19 +82,17 @@ func Test3MFForms(t *testing.T) {
 		"textures by name":       meshtest.Package(meshtest.SoundModel, meshtest.Entry{"3D/_rels/3dmodel.model.rels", meshtest.RelationsHead + `<Relationship Id="a" Target="/3D/none.png" Type="x"/></Relationships>`}),
 		"a property that counts": meshtest.Package(meshtest.Model(`<basematerials id="5"><base name="a" displaycolor="#00FF00"/></basematerials><object id="1" pid="5" pindex="0">`+meshtest.TetraMesh+`</object>`, meshtest.OneItem)),
 	}
-	for name, data := range forms {
-		t.Run(name, func(t *testing.T) {
-			list := open3MF(t, data)
-			if len(list) != 1 {
-				t.Fatalf("%d meshes", len(list))
-			}
-			meshtest.WantTetrahedron(t, list[0], 1)
-		})
+}
+
+func Test3MFPackageFaults(t *testing.T) {
+	for _, tt := range packageFaults() {
+		t.Run(tt.name, func(t *testing.T) { meshtest.WantFault(t, "part.3mf", tt.data, tt.words) })
 	}
 }
 
-// Each rule of the packaging conventions and the zip format that is checked.
-func Test3MFPackageFaults(t *testing.T) {
+// packageFaults breaks each rule of the packaging conventions and the zip format that is
+// checked.
+func packageFaults() []fault {
 	rels := func(text string) []byte {
 		return meshtest.Package(meshtest.SoundModel, meshtest.Entry{"_rels/.rels", meshtest.RelationsHead + text + "</Relationships>"})
 	}
@@ -98,11 +108,7 @@ func Test3MFPackageFaults(t *testing.T) {
 	}
 	damaged := bytes.Clone(good)
 	damaged[bytes.Index(damaged, []byte("3D/3dmodel.model"))+40] ^= 0x10
-	tests := []struct {
-		name  string
-		data  []byte
-		words string
-	}{
+	return []fault{
 		{"not a zip", []byte("hello"), "is not a zip archive"},
 		{"cut off", good[:len(good)-30], "is not a zip archive, or was truncated"},
 		{"damaged", damaged, "/3D/3dmodel.model: line"},
@@ -129,9 +135,6 @@ func Test3MFPackageFaults(t *testing.T) {
 		{"bad name", meshtest.Zip(meshtest.Entry{"a/../../b", "1"}), "could lead out of the package"},
 		{"back slash", meshtest.Zip(meshtest.Entry{`a\b`, "1"}), "a character that is not allowed"},
 		{"bad escape", meshtest.Zip(meshtest.Entry{"a%zz", "1"}), "begins no escape"},
-	}
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) { meshtest.WantFault(t, "part.3mf", tt.data, tt.words) })
 	}
 }
 
