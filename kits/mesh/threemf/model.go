@@ -33,6 +33,7 @@ type object struct {
 	kind             string // model, support, ...
 	name, partNumber string
 	assembly         bool
+	depth            int // levels of assemblies in it, within its part
 	components       []component
 	corners          [][3]float32
 	faces            [][3]uint32
@@ -213,6 +214,10 @@ func (m *modelPart) readResources(e element) error {
 	})
 }
 
+// maxResources bounds the objects, groups and textures of a part: ten for each mesh that a
+// file may place.
+const maxResources = 10 * scan.MaxMeshes
+
 // claim registers the id of a resource.
 func (m *modelPart) claim(text, kind string) error {
 	id, err := resourceID(text)
@@ -221,6 +226,9 @@ func (m *modelPart) claim(text, kind string) error {
 	}
 	if was, ok := m.resources[id]; ok {
 		return fmt.Errorf("<%s> has the id %d, which a <%s> has already", plain.Text(kind), id, plain.Text(was))
+	}
+	if len(m.resources) == maxResources {
+		return fmt.Errorf("has more than %d resources, the limit", maxResources)
 	}
 	m.resources[id] = kind
 	return nil

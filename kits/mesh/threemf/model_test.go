@@ -235,3 +235,24 @@ func Test3MFAssembliesDoNotBlowUp(t *testing.T) {
 	supports := strings.Replace(meshtest.TetraObject, "<object", `<object type="support"`, 1)
 	meshtest.WantFault(t, "part.3mf", meshtest.Package(meshtest.Model(resources(supports), `<item objectid="90"/>`)), "has no triangles")
 }
+
+// Assemblies nested as deep as the limit are read; one level more, and more resources than
+// the limit, are refused.
+func Test3MFLimits(t *testing.T) {
+	nested := func(levels int) []byte {
+		var b strings.Builder
+		b.WriteString(meshtest.TetraObject)
+		for i := 2; i <= levels+1; i++ {
+			fmt.Fprintf(&b, `<object id="%d"><components><component objectid="%d"/></components></object>`, i, i-1)
+		}
+		return meshtest.Package(meshtest.Model(b.String(), fmt.Sprintf(`<item objectid="%d"/>`, levels+1)))
+	}
+	meshtest.WantTetrahedron(t, open3MF(t, nested(100))[0], 1)
+	meshtest.WantFault(t, "part.3mf", nested(101), "object 102: assemblies are nested more than 100 deep")
+
+	var b strings.Builder
+	for i := range 200_001 {
+		fmt.Fprintf(&b, `<v:a id="%d"/>`, i+1)
+	}
+	meshtest.WantFault(t, "part.3mf", meshtest.Package(meshtest.Model(b.String(), "")), "more than 200000 resources")
+}
