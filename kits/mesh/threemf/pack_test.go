@@ -3,6 +3,7 @@ package threemf_test
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"io/fs"
 	"strings"
@@ -158,7 +159,26 @@ func Test3MFLinkIsNotFollowed(t *testing.T) {
 	meshtest.WantFault(t, "part.3mf", b.Bytes(), "a link or another special file, which is not followed")
 }
 
+// Bombs are refused by what the archive says of their size, and an archive that says less
+// than it holds is not believed.
 func Test3MFBombIsDefused(t *testing.T) {
 	vertices := strings.Repeat(`<vertex x="0" y="0" z="0"/>`, 3<<20)
-	meshtest.WantFault(t, "part.3mf", meshtest.Package(strings.Replace(meshtest.SoundModel, "<vertices>", "<vertices>"+vertices, 1)), "expands to more than 250 times")
+	bomb := meshtest.Package(strings.Replace(meshtest.SoundModel, "<vertices>", "<vertices>"+vertices, 1))
+	meshtest.WantFault(t, "part.3mf", bomb, "expands to more than 100 times")
+	z, err := zip.NewReader(bytes.NewReader(bomb), int64(len(bomb)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range z.File {
+		if f.Name != "3D/3dmodel.model" {
+			continue
+		}
+		size := binary.LittleEndian.AppendUint32(nil, uint32(f.UncompressedSize64))
+		if at := bytes.LastIndex(bomb, size); at < 0 {
+			t.Fatal("its size is not in the directory")
+		} else {
+			binary.LittleEndian.PutUint32(bomb[at:], 5000)
+		}
+	}
+	meshtest.WantFault(t, "part.3mf", bomb, "longer than the archive says")
 }
