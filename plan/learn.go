@@ -35,6 +35,9 @@ func (r *Constraints) learn(taken []int, a Relaxation) bool {
 	return learned
 }
 
+// Asked is the work of learning so far, in pieces looked at.
+func (r *Constraints) Asked() int { return r.asked }
+
 // doubtful reports whether the clauses of a step do not say all that it takes.
 func (r *Constraints) doubtful(step int, a Relaxation) bool {
 	if len(r.Steps[step].Movers()) > 1 && len(r.PastMeshes(step)) > 1 {
