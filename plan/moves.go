@@ -7,7 +7,7 @@ import (
 )
 
 // Move is what a step does to the model: what stays still, and what travels to
-// it.
+// it. The lists of pieces must not be changed.
 type Move struct {
 	Step   int
 	Still  []int   // the group that the step works on, before the step
@@ -86,8 +86,10 @@ func newGrowing(pieces int) *growing {
 	return g
 }
 
-// with lists the pieces that are joined to a piece, and itself.
-func (g *growing) with(piece int) []int { return append([]int(nil), g.members[g.of[piece]]...) }
+// with lists the pieces that are joined to a piece, and itself. The list must not be
+// changed: groups only grow at their ends, so it is shared with them, for a list of its own
+// for each step takes gigabytes in a large kit.
+func (g *growing) with(piece int) []int { return slices.Clip(g.members[g.of[piece]]) }
 
 func (g *growing) join(a, b int) {
 	a, b = g.of[a], g.of[b]
