@@ -86,7 +86,11 @@ func (n *tally) compare(t *testing.T, seed uint64, k *kits.Kit, g *plan.Geometry
 	exists, served, works := b.exists(), true, false
 	for _, s := range k.Service {
 		n.service++
-		served = served && b.serves(s)
+		serves := b.serves(s)
+		served = served && serves
+		if f := Reach(k, g, p.Constraints.Steps, s); (f == nil) != serves {
+			t.Errorf("seed %d: reaching %s: %+v, want it served: %v", seed, k.Pieces[s.Reach].ID, f, serves)
+		}
 	}
 	if p.Sequence != nil {
 		walk := Walk(k, g, p.Constraints.Steps, All(p.Sequence.Acts()))
