@@ -27,11 +27,26 @@ func (q *Sequence) Moves() []Move {
 	r := q.Solution.Constraints
 	g := newGrowing(len(r.Kit.Pieces))
 	list := make([]Move, 0, len(q.Order))
-	for _, v := range q.Order {
-		list = append(list, r.move(v, g))
+	for i, v := range q.Order {
+		now := g
+		if d := q.detours[v]; d != nil {
+			now = r.without(q.Order[:i], d.Off)
+		}
+		list = append(list, r.move(v, now))
 		g.do(r.Steps[v])
 	}
 	return list
+}
+
+// without are the groups that some steps make while the joins of others are undone.
+func (r *Constraints) without(done, off []int) *growing {
+	g := newGrowing(len(r.Kit.Pieces))
+	for _, v := range done {
+		if !slices.Contains(off, v) {
+			g.do(r.Steps[v])
+		}
+	}
+	return g
 }
 
 func (r *Constraints) move(v int, g *growing) Move {

@@ -55,6 +55,8 @@ type Step struct {
 	Kind     plan.Kind  `json:"kind"`
 	Text     string     `json:"text"`
 	Note     string     `json:"note,omitempty"`
+	Undo     []string   `json:"undo,omitempty"` // what is taken off first
+	Redo     []string   `json:"redo,omitempty"` // and put back afterwards
 	Build    int        `json:"build"`
 	Pieces   []int      `json:"pieces"`
 	Onto     int        `json:"onto"`  // the piece that it fits onto; -1 for other kinds
@@ -154,6 +156,14 @@ func (m *Model) steps(q *plan.Sequence) {
 		out := Step{Number: q.Place[mv.Step], Kind: s.Kind, Text: r.Does(mv.Step), Note: english.OneLine(s.Note()), Build: q.BuildOf[mv.Step],
 			Pieces: []int{}, Onto: -1, After: after, Still: still, Movers: []Mover{}, LastCall: []callLine{}, Cautions: safety.Shorts(words.English, r.StepHazards(mv.Step))}
 		out.Pieces = append(out.Pieces, s.Pieces()...)
+		for _, a := range q.ActsFor(mv.Step) {
+			switch {
+			case a.Off:
+				out.Undo = append(out.Undo, r.DoesAct(a))
+			case a.Back:
+				out.Redo = append(out.Redo, r.DoesAct(a))
+			}
+		}
 		switch s.Kind {
 		case plan.Fit:
 			out.Onto = s.Base()
