@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"time"
 
+	"dryfit/graphviz/picture"
 	"dryfit/graphviz/plates"
+	"dryfit/graphviz/svg"
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/plan"
@@ -20,14 +22,14 @@ type Printing struct {
 	findings []plan.Finding
 }
 
-// PlanPrinting plans the printing of a kit that names printers. tell, if not nil,
-// is called with the progress, 0 to 1.
-func PlanPrinting(ctx context.Context, p *plan.Project, tell func(share float64)) (*Printing, error) {
+// PlanPrinting plans the printing of a kit that names printers, for an aim. tell, if
+// not nil, is called with the progress, 0 to 1.
+func PlanPrinting(ctx context.Context, p *plan.Project, aim printing.Aim, tell func(share float64)) (*Printing, error) {
 	r, missing, err := printing.Ask(p)
 	if err != nil {
 		return nil, err
 	}
-	r.Progress = tell
+	r.Progress, r.Aim = tell, aim
 	made, err := printing.Make(ctx, r)
 	if err != nil {
 		return nil, err
@@ -49,12 +51,16 @@ func (p *Printing) Report(parts bool) *Report {
 }
 
 // Sheet draws all plates on one sheet.
-func (p *Printing) Sheet() []byte { return plates.Sheet(p.Plates, p.p.Kit.Name) }
+func (p *Printing) Sheet() []byte { return drawn(plates.Sheet(p.Plates, p.p.Kit.Name), p.p.Kit.Name) }
 
 // Drawing draws one plate.
 func (p *Printing) Drawing(plate *printing.Plate) []byte {
-	return plates.Plate(plate, p.p.Kit.Name+"; "+plateSummary(plate))
+	title := p.p.Kit.Name + "; " + plateSummary(plate)
+	return drawn(plates.Plate(plate, title), title)
 }
+
+// drawn is a picture as a file of its own.
+func drawn(x *picture.Picture, title string) []byte { return svg.File(x.SVG(title)) }
 
 // plateSummary is what a plate holds, in a few words.
 func plateSummary(p *printing.Plate) string {

@@ -14,6 +14,7 @@ import (
 	"dryfit/plan/compare"
 	"dryfit/plan/explain"
 	"dryfit/plan/lights"
+	"dryfit/plan/printing"
 	"dryfit/plan/project/projecttest"
 )
 
@@ -33,7 +34,7 @@ func reports(t *testing.T) map[string]*report.Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	printing, err := report.PlanPrinting(t.Context(), p, nil)
+	printing, err := report.PlanPrinting(t.Context(), p, printing.ForOrder, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

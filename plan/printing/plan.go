@@ -20,6 +20,7 @@ type Request struct {
 	Parts     []*Part // in any order; those of one process only or of none
 	// NoLayers skips the layers of the parts, and the findings about them.
 	NoLayers bool
+	Aim      Aim
 	// Progress, if not nil, is called with the fraction of the work done, 0 to 1.
 	Progress func(share float64)
 }
@@ -76,12 +77,19 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 		}
 		sets[i] = plan.Parts[i].tryAll(all[i], r.Printers)
 		return ctx.Err()
-	}, r.tell(0, 0.6))
+	}, r.tell(0, 0.4))
 	if err != nil {
 		return nil, err
 	}
 	pairs(all, sets, r.Printers)
-	plan.Plates = choose(r.Printers, jobs(r, all, sets))
+	err = together(len(r.Parts), func(i int) error { return all[i].outlines(ctx, sets[i], r.Printers) }, r.tell(0.4, 0.2))
+	if err != nil {
+		return nil, err
+	}
+	plan.Plates = choose(ctx, r.Printers, jobs(r, all, sets), r.Aim)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	for _, p := range plan.Plates {
 		plan.Ends = Band{max(plan.Ends.Low, p.Ends.Low), max(plan.Ends.High, p.Ends.High)}
 	}

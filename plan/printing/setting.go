@@ -19,6 +19,8 @@ type Setting struct {
 	Why    string       // in words that follow the part's name
 	Time   Band         // of one piece alone
 	Shadow [][2]float64 // outline on the bed, convex, its box beginning at 0, 0; mm
+	// Outline is the shadow with its hollows and holes; not nil in a plan.
+	Outline *Outline
 }
 
 // Height is how far the part reaches above the bed, mm.
@@ -114,7 +116,13 @@ func (f *facts) neat(t Turn, room geom.Vec) Turn {
 }
 
 func (f *facts) setting(p *kits.Printer, t Turn, ring [][2]float64) *Setting {
-	s := &Setting{Turn: t, Size: t.size(f.hull.Points), Shadow: ring}
+	s := &Setting{Turn: t, Size: t.size(f.hull.Points), Shadow: fromCorner(ring)}
+	f.time(s, p)
+	return s
+}
+
+// fromCorner moves a ring so that its box begins at 0, 0.
+func fromCorner(ring [][2]float64) [][2]float64 {
 	x, y := math.Inf(1), math.Inf(1)
 	for _, c := range ring {
 		x, y = min(x, c[0]), min(y, c[1])
@@ -122,8 +130,7 @@ func (f *facts) setting(p *kits.Printer, t Turn, ring [][2]float64) *Setting {
 	for i := range ring {
 		ring[i] = [2]float64{ring[i][0] - x, ring[i][1] - y}
 	}
-	f.time(s, p)
-	return s
+	return ring
 }
 
 // time computes how long a piece takes on its own.
