@@ -148,7 +148,28 @@ func (o *printingOptions) write(w io.Writer, p *report.Printing) error {
 	if len(left) > 0 {
 		fmt.Fprintf(w, "not in the files, since there is no mesh: %s\n", english.And(left, 12))
 	}
-	return nil
+	old, err := o.stale(p)
+	if len(old) > 0 {
+		fmt.Fprintf(w, "of an earlier plan, and not for printing: %s\n", english.And(old, 12))
+	}
+	return err
+}
+
+// stale lists files of plates in the folder that are neither in the plan nor printed.
+func (o *printingOptions) stale(p *report.Printing) (names []string, err error) {
+	known := p.Printed()
+	for _, plate := range p.Plates {
+		known[plates.Name(plate)] = true
+	}
+	list, err := os.ReadDir(o.out)
+	for _, f := range list {
+		name, isPlate := strings.CutPrefix(f.Name(), "plate-")
+		number, _, _ := strings.Cut(name, ".")
+		if isPlate && !known["plate-"+number] {
+			names = append(names, f.Name())
+		}
+	}
+	return names, err
 }
 
 func (o *printingOptions) writePlate(p *report.Printing, plate *printing.Plate) error {

@@ -20,6 +20,7 @@ type Printing struct {
 	p        *plan.Project
 	ready    []printing.Ready
 	findings []plan.Finding
+	printed  int // pieces that are printed already
 }
 
 // PlanPrinting plans the printing of a kit that names printers, for an aim. tell, if
@@ -34,7 +35,7 @@ func PlanPrinting(ctx context.Context, p *plan.Project, aim printing.Aim, tell f
 	if err != nil {
 		return nil, err
 	}
-	out := &Printing{Plan: made, p: p, ready: made.Ready(p), findings: made.Findings(p.Kit.Printers, missing)}
+	out := &Printing{Plan: made, printed: r.Printed, p: p, ready: made.Ready(p), findings: made.Findings(p.Kit.Printers, missing)}
 	if p.Sequence == nil {
 		out.findings = append(out.findings, plan.NewFinding(plan.Printing, plan.Note, "without a proven order, pieces are printed in the order that the file suggests"))
 	}
@@ -61,6 +62,20 @@ func (p *Printing) Drawing(plate *printing.Plate) []byte {
 
 // drawn is a picture as a file of its own.
 func drawn(x *picture.Picture, title string) []byte { return svg.File(x.SVG(title)) }
+
+// Printed are the names of the plates that the progress file calls printed.
+func (p *Printing) Printed() map[string]bool {
+	names := map[string]bool{}
+	if p.p.Progress == nil {
+		return names
+	}
+	for _, kept := range p.p.Progress.Plates {
+		if kept.Printed {
+			names[plates.Name(&printing.Plate{Number: kept.Number})] = true
+		}
+	}
+	return names
+}
 
 // plateSummary is what a plate holds, in a few words.
 func plateSummary(p *printing.Plate) string {

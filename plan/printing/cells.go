@@ -94,12 +94,24 @@ func (c *cells) across(m *Mask, y int) int {
 	return -1
 }
 
+// clear reports whether all cells of a mask are free at a place.
+func (c *cells) clear(m *Mask, x, y int) bool {
+	if x < 0 || y < 0 || x+m.W > c.w || y+len(m.Rows) > c.h {
+		return false
+	}
+	for n, row := range m.Rows {
+		for _, s := range row {
+			if int(c.run[(y+n)*c.w+x+s.From]) < s.To-s.From {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // take puts an outline at a place.
 func (c *cells) take(o *Outline, p place) {
-	s := &o.stamps()[p.quarters]
-	if s.same {
-		s = &o.turns[p.quarters-2]
-	}
+	s := o.stamp(p.quarters)
 	c.cover(&s.taken, p.x-s.grow, p.y-s.grow, 0)
 }
 

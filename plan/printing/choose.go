@@ -66,13 +66,20 @@ const (
 	platePrice = 0.25 // of a plate, in hours: take off, wash or clean, set up
 )
 
-// choose fills the plates for an aim. Printers that share no piece are planned apart.
-func choose(ctx context.Context, kinds []*kits.Printer, jobs []*job, aim Aim) []*Plate {
-	var all []*Plate
-	for _, some := range sharers(kinds, jobs) {
-		all = append(all, best(ctx, kinds, some, aim)...)
+// choose fills the plates for an aim, those that are held first. Printers that share no
+// piece are planned apart. New plates are numbered from first on.
+func choose(ctx context.Context, kinds []*kits.Printer, held []*Plate, jobs []*job, aim Aim, first int) []*Plate {
+	units := machines(kinds)
+	for _, p := range held {
+		u := soonest(units, func(u *machine) bool { return kinds[u.kind] == p.Printer })
+		p.Unit = u.number
+		p.begin(&u.free)
 	}
-	return numberedPlates(kinds, all)
+	var made []*Plate
+	for _, some := range sharers(kinds, jobs) {
+		made = append(made, best(ctx, kinds, units, some, aim)...)
+	}
+	return append(held, numberedPlates(kinds, made, first)...)
 }
 
 // sharers divides jobs into those that go on different printers.
@@ -106,26 +113,26 @@ func sharers(kinds []*kits.Printer, jobs []*job) [][]*job {
 
 // numberedPlates puts plates in the order in which they begin; those that begin
 // together stay in that of the printers.
-func numberedPlates(kinds []*kits.Printer, list []*Plate) []*Plate {
+func numberedPlates(kinds []*kits.Printer, list []*Plate, first int) []*Plate {
 	slices.SortStableFunc(list, func(a, b *Plate) int {
 		return cmp.Or(cmp.Compare(a.Begins.High, b.Begins.High), cmp.Compare(slices.Index(kinds, a.Printer), slices.Index(kinds, b.Printer)), cmp.Compare(a.Unit, b.Unit))
 	})
 	for n, p := range list {
-		p.Number = n + 1
+		p.Number = first + n
 	}
 	return list
 }
 
 // best fills plates in each manner and keeps the best for the aim; ties go to the
 // first.
-func best(ctx context.Context, kinds []*kits.Printer, jobs []*job, aim Aim) []*Plate {
+func best(ctx context.Context, kinds []*kits.Printer, units []machine, jobs []*job, aim Aim) []*Plate {
 	for n, j := range jobs {
 		j.number = n
 	}
 	list := manners(aim, len(jobs))
 	filled := make([][]*Plate, len(list))
 	err := together(len(list), func(i int) error {
-		if filled[i] = fill(ctx, kinds, jobs, list[i]); aim != ForOrder && aim != "" {
+		if filled[i] = fill(ctx, kinds, units, jobs, list[i]); aim != ForOrder && aim != "" {
 			filled[i] = bySteps(filled[i])
 		}
 		return nil

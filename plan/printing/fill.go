@@ -104,12 +104,9 @@ type filler struct {
 // that is needed next among those that it can print, and with it as many more of
 // that material as the bed holds: first those that are needed soon, then any that
 // take no extra time.
-func fill(ctx context.Context, kinds []*kits.Printer, jobs []*job, m manner) []*Plate {
-	f := &filler{kinds: kinds, queues: make([][]*job, len(kinds)), done: make([]bool, len(jobs)), manner: m}
-	for k, p := range kinds {
-		for n := range p.Count {
-			f.units = append(f.units, machine{kind: k, number: n + 1})
-		}
+func fill(ctx context.Context, kinds []*kits.Printer, units []machine, jobs []*job, m manner) []*Plate {
+	f := &filler{kinds: kinds, units: slices.Clone(units), queues: make([][]*job, len(kinds)), done: make([]bool, len(jobs)), manner: m}
+	for k := range kinds {
 		for _, j := range jobs {
 			if j.on[k] != nil {
 				f.queues[k] = append(f.queues[k], j)
@@ -191,16 +188,31 @@ func (f *filler) fall(kind int, m *kits.Material) *layout {
 
 // soonest finds the printer that is free first and has something to print; nil if none
 // has.
-func (f *filler) soonest() (best *machine) {
+func (f *filler) soonest() *machine {
 	for k, q := range f.queues {
 		for len(q) > 0 && f.done[q[0].number] {
 			q = q[1:]
 		}
 		f.queues[k] = q
 	}
-	for i := range f.units {
-		u := &f.units[i]
-		if len(f.queues[u.kind]) > 0 && (best == nil || u.free.High < best.free.High) {
+	return soonest(f.units, func(u *machine) bool { return len(f.queues[u.kind]) > 0 })
+}
+
+// machines are all printers, free at once.
+func machines(kinds []*kits.Printer) (list []machine) {
+	for k, p := range kinds {
+		for n := range p.Count {
+			list = append(list, machine{kind: k, number: n + 1})
+		}
+	}
+	return list
+}
+
+// soonest finds the printer that is free first among those that are in question; nil if
+// none is.
+func soonest(units []machine, is func(*machine) bool) (best *machine) {
+	for i := range units {
+		if u := &units[i]; is(u) && (best == nil || u.free.High < best.free.High) {
 			best = u
 		}
 	}

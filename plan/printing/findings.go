@@ -35,6 +35,7 @@ func (p *Plan) Findings(printers []*kits.Printer, missing []*kits.Part) []plan.F
 	for _, plate := range p.Plates {
 		list = append(list, p.crowded(plate)...)
 	}
+	list = append(list, p.plateFindings()...)
 	if len(missing) > 0 {
 		list = append(list, plan.NewFinding(plan.Printing, plan.Caution, "neither mesh nor size, so not planned: "+names(missing)+"; give each a mesh or a size"))
 	}

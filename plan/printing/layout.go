@@ -152,22 +152,31 @@ func (l *layout) settled(p *kits.Printer) *layout {
 	l.bed = nil
 	l.cells = newCells(l.room[0], l.room[1], cellOf(gap(p)))
 	for i := range l.pieces {
-		x := &l.pieces[i]
-		o, cell := x.Setting.Outline, l.cells.cell
-		s := &o.stamps()[x.Quarters]
-		if s.same {
-			s = &o.turns[x.Quarters-2]
-		}
-		dx, dy := x.slack()
-		col, row := (x.X-l.edge-dx)/cell, (x.Y-l.edge-dy)/cell
-		c, r := math.Floor(col+1e-6), math.Floor(row+1e-6)
-		wider := 0
-		if col-c > 1e-6 || row-r > 1e-6 {
-			wider = 1
-		}
-		l.cells.cover(&s.taken, int(c)-s.grow, int(r)-s.grow, wider)
+		l.cover(&l.pieces[i])
 	}
 	return l
+}
+
+// cover takes the cells of a piece. One that lies between cells takes those on both
+// sides.
+func (l *layout) cover(x *Placed) {
+	s := x.Setting.Outline.stamp(x.Quarters)
+	c, r, on := l.grid(x)
+	wider := 1
+	if on {
+		wider = 0
+	}
+	l.cells.cover(&s.taken, c-s.grow, r-s.grow, wider)
+}
+
+// grid is the cell in which the outline of a piece begins, and whether it begins with
+// the cell.
+func (l *layout) grid(x *Placed) (c, r int, on bool) {
+	dx, dy := x.slack()
+	const near = 0.01 // of a cell
+	col, row := (x.X-l.edge-dx)/l.cells.cell, (x.Y-l.edge-dy)/l.cells.cell
+	fc, fr := math.Floor(col+near), math.Floor(row+near)
+	return int(fc), int(fr), col-fc < near && row-fr < near
 }
 
 // slack is how far the box of a turned piece lies from the corner of its cells, mm: its

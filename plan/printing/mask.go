@@ -131,6 +131,15 @@ func (o *Outline) stamps() *[4]stamp {
 	return &o.turns
 }
 
+// stamp is the outline turned by some right angles.
+func (o *Outline) stamp(quarters int) *stamp {
+	all := o.stamps()
+	if all[quarters].same {
+		return &all[quarters-2]
+	}
+	return &all[quarters]
+}
+
 // Area is roughly how much of a bed the part takes up with its share of the gaps, mm2.
 func (o *Outline) Area() float64 {
 	o.stamps()

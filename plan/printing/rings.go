@@ -8,9 +8,8 @@ import (
 // Shape is the outline of the piece as it lies on the bed, in cells, and where its
 // front left corner is, mm.
 func (p *Placed) Shape() (m *Mask, corner [2]float64) {
-	s := &p.Setting.Outline.stamps()[p.Quarters]
 	dx, dy := p.slack()
-	return &s.mask, [2]float64{p.X - dx, p.Y - dy}
+	return &p.Setting.Outline.stamp(p.Quarters).mask, [2]float64{p.X - dx, p.Y - dy}
 }
 
 // Rings are the borders of the area, in cells: outer ones counter-clockwise, those of

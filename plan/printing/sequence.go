@@ -49,20 +49,19 @@ func bySteps(plates []*Plate) []*Plate {
 	var all []*Plate
 	for _, m := range machines {
 		list := of[m]
-		before := list[len(list)-1].Ends
+		start, before := list[0].Begins, list[len(list)-1].Ends
 		slices.SortStableFunc(list, func(a, b *Plate) int { return cmp.Compare(a.meanNeed(), b.meanNeed()) })
-		if queue(list); list[len(list)-1].Ends.High > before.High {
+		if queue(list, start); list[len(list)-1].Ends.High > before.High {
 			slices.SortStableFunc(list, func(a, b *Plate) int { return cmp.Compare(a.Number, b.Number) })
-			queue(list)
+			queue(list, start)
 		}
 		all = append(all, list...)
 	}
 	return all
 }
 
-// queue times the plates of one printer.
-func queue(list []*Plate) {
-	var free Band
+// queue times the plates of one printer, from when the first of them could begin.
+func queue(list []*Plate, free Band) {
 	for _, p := range list {
 		p.begin(&free)
 	}
