@@ -42,7 +42,7 @@ func (p *Printing) overview() []document.Block {
 	for _, process := range p.processes() {
 		hazards = append(hazards, plateHazards[process]...)
 	}
-	b.add(cautionBlocks(plan.Only(plan.Hazards(p.p.Kit), hazards...), false)...)
+	b.add(cautionBlocks(plan.Only(p.p.Constraints.Hazards(), hazards...), false)...)
 	return b
 }
 
@@ -81,7 +81,7 @@ func (p *Printing) platePage(plate *printing.Plate) []document.Block {
 		b.heading("What to look at")
 		b.bullets(list)
 	}
-	if list := safety.Shorts(language, plan.Only(plan.Hazards(p.p.Kit), plateHazards[plate.Printer.Process]...)); len(list) > 0 {
+	if list := safety.Shorts(language, plan.Only(p.p.Constraints.Hazards(), plateHazards[plate.Printer.Process]...)); len(list) > 0 {
 		b.text("Cautions, in full on the first page: %s", strings.Join(list, " "))
 	}
 	return b
