@@ -42,9 +42,9 @@ func done(k *kits.Kit, f *progress.File) map[string]bool {
 	return printed
 }
 
-// kept are the plates of the progress file that are still to be printed as they are:
+// keptPlates are the plates of the progress file that are still to be printed as they are:
 // those of which no piece is printed.
-func kept(f *progress.File, printed map[string]bool) (list []progress.Plate) {
+func keptPlates(f *progress.File, printed map[string]bool) (list []progress.Plate) {
 	if f == nil {
 		return nil
 	}

@@ -22,7 +22,7 @@ func Ask(rep *plan.Project) (r Request, missing []*kits.Part, err error) {
 	}
 	first := firstNeeds(rep)
 	printed := done(k, rep.Progress)
-	r.Kept, r.First = kept(rep.Progress, printed), firstNumber(rep.Progress)
+	r.Kept, r.First = keptPlates(rep.Progress, printed), firstNumber(rep.Progress)
 	pieces := map[*kits.Part][]Piece{}
 	copies := map[*kits.Part][]string{}
 	add := func(pc kits.Piece, need int) {
