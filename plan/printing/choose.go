@@ -50,13 +50,13 @@ func manners(aim Aim, jobs int) []manner {
 	}
 	list = append(list, manner{beds: endless, effort: thorough}, manner{beds: 4, byHeight: true, effort: thorough})
 	for n := range variations {
-		list = append(list, manner{beds: endless, falling: n + 1})
+		list = append(list, manner{beds: endless, falling: n + 1, effort: quick})
 	}
 	return list
 }
 
 // variations is how many ways to fill plates by falling height are tried.
-const variations = 24
+const variations = 10
 
 // The cost of a filling, in hours, is what a step waits on average for its pieces
 // and those of all steps before, plus prices for the time until all is printed

@@ -161,7 +161,8 @@ func (f *filler) inNeed(kind int, m *kits.Material) *layout {
 	return l
 }
 
-// fall fills a bed with the tallest pieces first.
+// fall fills a bed with the tallest pieces: with as many of them as go on it together,
+// then with lower ones, the taller first.
 func (f *filler) fall(kind int, m *kits.Material) *layout {
 	p := f.kinds[kind]
 	list, _ := f.window(kind, m)
@@ -174,17 +175,30 @@ func (f *filler) fall(kind int, m *kits.Material) *layout {
 		}
 	}
 	slices.SortStableFunc(list, func(a, b *job) int { return cmp.Compare(rank[b], rank[a]) })
-	if !list[0].on[kind].clears(p) {
-		return alone(p, kind, list[0])
+	room := free(p)
+	var l *layout
+	n := 0
+	for share := fullest; l == nil || len(l.on) < n && n > 1; share -= shareStep {
+		n = max(upTo(share*room[0]*room[1], kind, list), 1)
+		l = layOut(p, kind, list[:n], f.effort)
 	}
-	l := layOutlines(p, kind)
-	for _, j := range list {
+	if l.cells == nil {
+		return l // of one piece that leaves no room
+	}
+	for _, j := range list[n:] {
 		if j.on[kind].clears(p) {
 			l.put(j)
 		}
 	}
 	return l
 }
+
+// fullest and shareStep are how full of the tallest pieces a bed is tried to be filled,
+// and how much less full next.
+const (
+	fullest   = 0.95
+	shareStep = 0.05
+)
 
 // soonest finds the printer that is free first and has something to print; nil if none
 // has.
