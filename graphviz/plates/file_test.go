@@ -65,7 +65,7 @@ func turned(p [3]float64, angles [3]float64) [3]float64 {
 
 // What is written is what was planned, to a hundredth of a millimetre: each piece under
 // its id, turned by the angles of the sheet, in its place and on the bed; pieces keep
-// their distance and the edge. Mass and time follow from the files alone.
+// their distance and the edge. Mass and time follow from the files, supports apart.
 func TestWrittenPlates(t *testing.T) {
 	p, made := demoPlates(t)
 	for n, plate := range made.Plates {
@@ -140,14 +140,15 @@ func checkPlace(t *testing.T, plate *printing.Plate, x *printing.Placed, got obj
 	}
 }
 
-// checkSums works out mass and time from the meshes in the file.
+// checkSums works out mass and time from the meshes in the file, with what the plan says
+// that supports take: they are not in the file.
 func checkSums(t *testing.T, k *kits.Kit, plate *printing.Plate, of map[string]object) {
 	var grams, tallest, volume float64
 	for _, x := range plate.Pieces {
 		o := of[x.Piece.ID]
 		full := enclosed(o.triangles)
 		shell := min(full, mesh.Wall*area(o.triangles))
-		printed := shell + k.FillOf(x.Part.Of)*(full-shell)
+		printed := shell + k.FillOf(x.Part.Of)*(full-shell) + x.Setting.Printed
 		volume += printed
 		grams += printed / 1000 * plate.Material.Density
 		_, high := printingtest.Around(o.triangles)

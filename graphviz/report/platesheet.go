@@ -71,8 +71,8 @@ func (p *Printing) platePage(plate *printing.Plate) []document.Block {
 	b.text("%s on %s: %s, %s high; begins %s, is done %s. File: %s.", plate.Material.ID, unit(plate), plateSummary(plate),
 		millimetres(plate.Height()), begins(plate.Begins), after(plate.Ends), file)
 	b.add(document.Figure{Picture: plates.Bed(plate), Alt: "the bed from above, with its pieces", Caption: "Seen from above, the front of the bed below"})
-	t := document.Table{Head: []string{"No.", "Piece", "Mesh", "Lies", "Degrees about x, y, z", "mm high", "g", "min alone"},
-		Widths: []float64{1.5, 4, 4, 5, 3.4, 1.4, 1.4, 2.2}}
+	t := document.Table{Head: []string{"No.", "Piece", "Mesh", "Lies", "Degrees about x, y, z", "mm high", "g", "supports g", "min alone"},
+		Widths: []float64{1.5, 3.8, 3.8, 4.4, 3.2, 1.4, 1.4, 1.8, 2}}
 	for _, x := range plate.InNeed() {
 		t.Rows = append(t.Rows, p.pieceRow(plate, &x))
 	}
@@ -114,7 +114,7 @@ func (p *Printing) pieceRow(plate *printing.Plate, x *printing.Placed) document.
 		mass = "≤ " + mass
 	}
 	return row(x.Part.Of.Number, x.Piece.ID, file, lies(x), fmt.Sprintf("%s, %s, %s", degrees(a), degrees(b), degrees(c)),
-		fmt.Sprintf("%.1f", x.Setting.Height()), mass, minutesBetween(x.Setting.Time))
+		fmt.Sprintf("%.1f", x.Setting.Height()), mass, fmt.Sprintf("%.1f", x.Setting.Printed/1000*plate.Material.Density), minutesBetween(x.Setting.Time))
 }
 
 // minutesBetween is a range of times in minutes, without the unit.
@@ -184,10 +184,21 @@ func (p *Printing) lookAt(plate *printing.Plate) []string {
 	say("Small: count them when they are washed and taken off", func(x *printing.Placed) bool {
 		return max(x.Setting.Size[0], x.Setting.Size[1], x.Setting.Size[2]) < small
 	})
+	list = append(list, marks(plate)...)
 	for _, f := range p.findings {
 		about := func(x printing.Placed) bool { return x.Part.Of.ID == f.Piece }
 		if f.Kind == plan.Layers && slices.ContainsFunc(plate.Pieces, about) {
 			list = append(list, f.Text+".")
+		}
+	}
+	return list
+}
+
+// marks says of each part on a plate where supports mark it.
+func marks(plate *printing.Plate) (list []string) {
+	for _, on := range partsOn(plate) {
+		if text := on.pieces[0].Setting.Marked(); text != "" {
+			list = append(list, fmt.Sprintf("%s: supports mark %s.", on.part.Of.Label(), text))
 		}
 	}
 	return list

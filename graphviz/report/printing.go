@@ -12,6 +12,7 @@ import (
 	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/printing"
+	"dryfit/plan/project"
 )
 
 // Printing is a printing plan with what it was made from.
@@ -26,16 +27,12 @@ type Printing struct {
 // PlanPrinting plans the printing of a kit that names printers, for an aim. tell, if
 // not nil, is called with the progress, 0 to 1.
 func PlanPrinting(ctx context.Context, p *plan.Project, aim printing.Aim, tell func(share float64)) (*Printing, error) {
-	r, missing, err := printing.Ask(p)
+	printed := 0
+	made, missing, err := project.Printing(ctx, p, func(r *printing.Request) { r.Progress, r.Aim, printed = tell, aim, r.Printed }, nil)
 	if err != nil {
 		return nil, err
 	}
-	r.Progress, r.Aim = tell, aim
-	made, err := printing.Make(ctx, r)
-	if err != nil {
-		return nil, err
-	}
-	out := &Printing{Plan: made, printed: r.Printed, p: p, ready: made.Ready(p), findings: made.Findings(p.Kit.Printers, missing)}
+	out := &Printing{Plan: made, printed: printed, p: p, ready: made.Ready(p), findings: made.Findings(p.Kit.Printers, missing)}
 	if p.Sequence == nil {
 		out.findings = append(out.findings, plan.NewFinding(plan.Printing, plan.Note, "without a proven order, pieces are printed in the order that the file suggests"))
 	}

@@ -61,6 +61,7 @@ func (p *Part) shape(from *mesh.Collection, copies []string) bool {
 		case m == nil || m.Len() == 0:
 		case p.Surface == nil:
 			p.Surface, p.Shape, p.Hollows = m, m.Shape, from.Hollows(id)
+			p.planned = id
 		case math.Abs(m.Volume-p.Shape.Volume) > copiesDiffer*p.Shape.Volume:
 			p.Differ = true
 		}
