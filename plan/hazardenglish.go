@@ -26,7 +26,7 @@ var inEnglish = map[string]*regexp.Regexp{
 	"fibre": regexp.MustCompile(`\b(?:carbon|cf)[ -]?(?:(?:round|flat|square) )?` + stock + `|\b` + stock + `[ ,(-]*(?:(?:of|in) )?carbon\b|` +
 		`\bglass[ -]?(?:fib(?:re|er)|cloth|mat\b|reinforced)|\bfib(?:re|er)[ -]?glass|\b[cg]frp\b|\bgrp (?:sheet|rod|tube|plate)|\bfr-?4\b|\baramid`),
 	"dust": regexp.MustCompile(`\bsand(?:s|ed|ing)?\b|\bfill(?:s|ed|ing|er)?\b|\bput(?:ty|tied|tying)\b|\bdrill|\bfil(?:e|ed|ing)\b|\bscrap(?:e|ed|ing)\b|` +
-		`\bsaw(?:s|ed|ing|n)?\b|\bgrind|\bream(?:s|ed|ing)?\b|\brub(?:bed|bing)? down\b|\bpolish`),
+		`\bsaw(?:s|ed|ing|n)?\b|\bgrind|\bream(?:s|ed|ing)?\b|\brub(?:bed|bing)? down\b`),
 	"blades": regexp.MustCompile(`\bcut(?:s|ting)?\b|\btrim(?:s|med|ming)?\b|\bscrap(?:e|ed|ing)\b|\bsaw(?:s|ed|ing|n)?\b|\b(?:knife|knives|scalpels?)\b`),
 }
 

@@ -50,7 +50,7 @@ func TestHazardsByName(t *testing.T) {
 			"Carbon-zinc battery|Window glass|Glass rod|Optical fibre 1 mm|Fibre washer|Carbon steel blade|Carbon steel rod|Carbon black paint"},
 		{"fibre", "material", "pla-cf|pa6-gf30|paht-cf|pacf|carbon-pla|pla-kohlefaser|petg-glasfaser", "pla|petg|clear-glass|cfx"},
 		{"filament-fumes", "material", "abs|white-abs|abs2|asa|nylon|pa6|pa12-cf|pc|pc-abs|pom|acetal|polyamid|pvc", "pla|petg|tpu|absorber|paper|pca"},
-		{"dust", "task", "Sand the putty|Putty the seams|Filled and sanded|Smooth the putty|Rub down the seams|Polish the canopy|Ream the holes|Drilled out|Spachtelmasse auftragen",
+		{"dust", "task", "Sand the putty|Putty the seams|Filled and sanded|Smooth the putty|Rub down the seams|Ream the holes|Drilled out|Spachtelmasse auftragen",
 			"Wipe the seams|Sandwich the plates|Lay the profile|Full test|Thousand ties|Fit the filler cap"},
 		{"spray", "task", "Airbrush the hull|Air-brush it|Air brush it|Spraypaint it|Rattle can primer|Mist coat|Mit Spraydose grundieren|Sprayen|Sprühlack", "Fit the spray rail|Spray rails on|Spritzwasserleiste ankleben|Paint it"},
 		{"solvents", "task", "Painted inside|Priming|Varnished|Lacquered|White spirit|Turpentine|Wipe with isopropanol|Wipe with IPA|Topcoat|Clear coat|Spiritus|Waschbenzin|Solvent wipe|Plastic cement|Airbrush it",
