@@ -85,7 +85,7 @@ func (o *bookletOptions) run(path string) error {
 			return fmt.Errorf("%s: a booklet ends in .html or .pdf", kits.Plain(name))
 		}
 	}
-	p, err := o.load(path, project.Options{})
+	p, err := o.load(path, project.Options{Progress: true})
 	if err != nil {
 		return err
 	}

@@ -21,6 +21,7 @@ import (
 type markOptions struct {
 	undo  bool
 	force bool
+	test  testOptions
 }
 
 func newMark() *cobra.Command {
@@ -39,6 +40,11 @@ it is painted by itself. --undo takes back a state and those that imply it. What
 be fitted or done yet, and what would shut out other pieces, is refused with the reason;
 --force records it anyway.
 
+The state tested logs a test print of a part: its result, the printer, the material, how
+it lay, and a note that comes out with the part in lists, on printing sheets and in the
+booklet. failed logs a print that came to nothing, and takes printed back.
+dryfit help release says when a part counts as tested.
+
 Exit status: 0 recorded, or up to date already; 2 refused, or the command could not do its
 work.`,
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -54,6 +60,7 @@ work.`,
 	}
 	cmd.Flags().BoolVar(&o.undo, "undo", false, "take the state back")
 	cmd.Flags().BoolVar(&o.force, "force", false, "record what is refused")
+	o.test.addTo(cmd)
 	return cmd
 }
 
@@ -62,7 +69,7 @@ func completeMark(cmd *cobra.Command, args []string, word string) ([]cobra.Compl
 	case 0:
 		return completeKit(nil)(cmd, args, word)
 	case 1:
-		return append(record.StateNames(), record.Done), cobra.ShellCompDirectiveNoFileComp
+		return append(record.StateNames(), record.Done, record.Tested, record.Failed), cobra.ShellCompDirectiveNoFileComp
 	}
 	kit, err := kits.ReadFile(args[0])
 	if err != nil {
@@ -86,19 +93,23 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 	if err != nil {
 		return err
 	}
-	marks, wrong := record.Find(kit, state, names)
+	m := marking{kit: kit, force: o.force, messages: messages,
+		project: sync.OnceValues(func() (*plan.Project, error) { return load(ctx, path, project.Options{}) })}
+	var wrong []error
+	if state == record.Tested || state == record.Failed {
+		m.change, wrong, err = o.test.change(ctx, &m, state == record.Failed, o.undo, names)
+	} else if err = o.test.refuse(); err == nil {
+		m.change, wrong, err = changeOf(kit, state, names, o.undo)
+	}
+	if err != nil {
+		return err
+	}
 	if len(wrong) > 0 {
 		for _, err := range wrong {
 			fmt.Fprintln(messages, "dryfit: "+err.Error())
 		}
 		return errShown
 	}
-	marks.Undo = o.undo
-	if err := unfitted(kit, marks); err != nil {
-		return err
-	}
-	m := marking{kit: kit, marks: marks, force: o.force, messages: messages,
-		project: sync.OnceValues(func() (*plan.Project, error) { return load(ctx, path, project.Options{}) })}
 	name := record.Path(kit.File)
 	file, err := record.ReadFile(name)
 	if err == nil {
@@ -121,24 +132,35 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 	if m.byHand {
 		fmt.Fprintf(messages, "dryfit: %s\n", project.EditedByHand(name))
 	}
-	return markText(w, kit, m.before, m.after, name)
+	return markText(w, kit, m.before, m.after, m.told, name)
 }
 
-// marking is marks that are to be recorded, and the progress without and with them.
+// changeOf records a state of pieces, or steps that are done.
+func changeOf(kit *kits.Kit, state string, names []string, undo bool) (change, []error, error) {
+	marks, wrong := record.Find(kit, state, names)
+	marks.Undo = undo
+	return func(f *record.File) (*record.File, error) { return f.Mark(kit, marks) }, wrong, unfitted(kit, marks)
+}
+
+// change makes the progress file that is to be from the one that is.
+type change func(*record.File) (*record.File, error)
+
+// marking is a change that is to be recorded, and the progress without and with it.
 type marking struct {
 	kit           *kits.Kit
-	marks         record.Marks
+	change        change
 	force         bool
 	messages      io.Writer
 	project       func() (*plan.Project, error) // the kit with its meshes
 	before, after *record.Progress
-	same          bool // nothing changes
-	byHand        bool // the file was edited by hand
+	told          []string // what is recorded besides
+	same          bool     // nothing changes
+	byHand        bool     // the file was edited by hand
 }
 
 // mark records the marks in a file. It is an error when they cannot be right.
 func (m *marking) mark(file *record.File) (*record.File, error) {
-	after, err := file.Mark(m.kit, m.marks)
+	after, err := m.change(file)
 	if err != nil {
 		return nil, err
 	}
@@ -195,9 +217,12 @@ func refuse(messages io.Writer, objections []string) error {
 }
 
 // markText says what has changed, with what was implied.
-func markText(w io.Writer, kit *kits.Kit, before, after *record.Progress, file string) error {
+func markText(w io.Writer, kit *kits.Kit, before, after *record.Progress, told []string, file string) error {
 	var list []document.Block
 	say := func(text string) { list = append(list, document.Text(text)) }
+	for _, text := range told {
+		say(text)
+	}
 	for i, pc := range kit.Pieces {
 		if before.Pieces[i] == after.Pieces[i] {
 			continue

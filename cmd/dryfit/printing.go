@@ -71,7 +71,7 @@ func (o *printingOptions) run(path string) error {
 	if o.out != "" && o.format != "svg" {
 		return errors.New("--out is for drawings; leave --format out or say --format svg")
 	}
-	p, err := o.load(path, project.Options{Require: needPrinters.require})
+	p, err := o.load(path, project.Options{Progress: true, Require: needPrinters.require})
 	if err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/bill"
+	"dryfit/plan/testprints"
 )
 
 // Options of a booklet.
@@ -47,6 +48,7 @@ type maker struct {
 	renderer *draw.Renderer
 	meshes   []*mesh.Mesh
 	numbers  *bill.Numbers
+	tests    *testprints.Log
 	listed   []bill.Item
 	itemOf   map[*kits.Part]*bill.Item
 	progress func(string, float64)
@@ -68,7 +70,7 @@ func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
 	}
 	meshes := rep.Meshes.All()
 	m := &maker{ctx: ctx, l: o.Language, kit: rep.Kit, rep: rep, rules: rep.Constraints, q: rep.Sequence,
-		renderer: draw.NewRenderer(meshes, o.Cache), meshes: meshes, numbers: bill.NewNumbers(rep), progress: o.Progress}
+		renderer: draw.NewRenderer(meshes, o.Cache), meshes: meshes, numbers: bill.NewNumbers(rep), tests: testprints.Of(rep), progress: o.Progress}
 	m.findSteps()
 	m.listed, m.itemOf = bill.List(rep), map[*kits.Part]*bill.Item{}
 	for i := range m.listed {

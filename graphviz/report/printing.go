@@ -5,11 +5,13 @@ import (
 	"fmt"
 	"time"
 
+	"dryfit/graphviz/booklet"
 	"dryfit/graphviz/plates"
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/printing"
+	"dryfit/plan/testprints"
 )
 
 // Printing is a printing plan with what it was made from.
@@ -18,6 +20,7 @@ type Printing struct {
 	p        *plan.Project
 	ready    []printing.Ready
 	findings []plan.Finding
+	tests    *testprints.Log
 }
 
 // PlanPrinting plans the printing of a kit that names printers. tell, if not nil,
@@ -32,7 +35,7 @@ func PlanPrinting(ctx context.Context, p *plan.Project, tell func(share float64)
 	if err != nil {
 		return nil, err
 	}
-	out := &Printing{Plan: made, p: p, ready: made.Ready(p), findings: made.Findings(p.Kit.Printers, missing)}
+	out := &Printing{Plan: made, p: p, ready: made.Ready(p), findings: made.Findings(p.Kit.Printers, missing), tests: testprints.Of(p)}
 	if p.Sequence == nil {
 		out.findings = append(out.findings, plan.NewFinding(plan.Printing, plan.Note, "without a proven order, pieces are printed in the order that the file suggests"))
 	}
@@ -130,4 +133,9 @@ func between(b printing.Band) string {
 		return english.Span(high)
 	}
 	return english.Span(low) + " to " + english.Span(high)
+}
+
+// notes are what the test prints of a part mean for the next.
+func (p *Printing) notes(part *printing.Planned) []string {
+	return booklet.PrintNotes(language, p.tests, part.Of)
 }

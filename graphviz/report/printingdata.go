@@ -74,6 +74,7 @@ type PrintedPart struct {
 	Largest  *Layer      `json:"largest_layer,omitempty"`  // by its area
 	Growth   *Layer      `json:"largest_growth,omitempty"` // from one layer to the next
 	Hollows  int         `json:"sealed_hollows"`           // that resin cannot leave
+	Notes    []string    `json:"print_notes"`              // what its test prints mean for the next
 }
 
 // Fit is how a part fits a printer.
@@ -143,7 +144,8 @@ func plateData(plate *printing.Plate) Plate {
 
 func (p *Printing) partData(part *printing.Planned) PrintedPart {
 	out := PrintedPart{Part: part.Of.ID, Number: part.Of.Number, Name: part.Of.Name, Quantity: len(part.Pieces), Fits: []Fit{},
-		BySize: part.BySize, Volume: hundredth(part.Shape.Volume), Mass: hundredth(part.Mass), Filament: hundredth(part.Strand), Hollows: part.Hollows}
+		BySize: part.BySize, Volume: hundredth(part.Shape.Volume), Mass: hundredth(part.Mass), Filament: hundredth(part.Strand), Hollows: part.Hollows,
+		Notes: append([]string{}, p.notes(part)...)}
 	for k, printer := range p.p.Kit.Printers {
 		if part.Tried[k] {
 			f := part.On[k]

@@ -25,7 +25,7 @@ func (p *Printing) blocks(parts bool) []document.Block {
 	if parts {
 		b.heading("Parts")
 		for _, part := range p.Parts {
-			b.add(partEntry(part))
+			b.add(p.partEntry(part))
 		}
 	}
 	b.heading("What the figures assume")
@@ -145,7 +145,7 @@ func (p *Printing) builds() document.Facts {
 }
 
 // partEntry gives the details of one part.
-func partEntry(part *printing.Planned) document.Entry {
+func (p *Printing) partEntry(part *printing.Planned) document.Entry {
 	name := times(part.Of.Label(), len(part.Pieces))
 	if !part.Fits() {
 		return document.Entry{Texts: []string{name + ": fits no printer"}}
@@ -162,7 +162,7 @@ func partEntry(part *printing.Planned) document.Entry {
 	if part.Sliced {
 		text += fmt.Sprintf("; largest layer %.0f mm2 at %s", part.Largest.Area, millimetres(part.Largest.At+s.Raised))
 	}
-	return document.Entry{Texts: []string{text}}
+	return document.Entry{Texts: append([]string{text}, p.notes(part)...)}
 }
 
 var fitWord = map[printing.Way]string{printing.Straight: "fits straight", printing.Turned: "fits turned", printing.Tilted: "fits only tilted"}
