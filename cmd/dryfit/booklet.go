@@ -19,6 +19,7 @@ import (
 	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/project"
+	"dryfit/plan/totals"
 )
 
 type bookletOptions struct {
@@ -106,9 +107,17 @@ func (o *bookletOptions) run(path string) error {
 }
 
 func makeBooklet(ctx context.Context, p *plan.Project, l words.Language) (*booklet.Made, error) {
+	printed, err := planIfPrinters(ctx, p)
+	if err != nil {
+		return nil, err
+	}
+	sums, err := totals.Make(p, printed)
+	if err != nil {
+		return nil, err
+	}
 	progress := newProgress(os.Stderr)
 	defer progress.done()
-	return booklet.MakeKept(ctx, p, booklet.Options{Language: l, Progress: progress.show}, progress.warn)
+	return booklet.MakeKept(ctx, p, booklet.Options{Language: l, Totals: sums, Progress: progress.show}, progress.warn)
 }
 
 // write writes the files of the booklet, and says which.

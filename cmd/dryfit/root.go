@@ -39,7 +39,7 @@ file, the method and JSON are listed by dryfit help.
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
 	})
-	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPage(),
+	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newTotals(), newMeasure(), newPage(),
 		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newRehearse(), newDemo(), newSchema(), newLicences(), newVersion())
 	root.SetHelpCommand(newHelp())
 	completions(root)

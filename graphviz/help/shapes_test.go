@@ -43,6 +43,7 @@ var shapes = []struct {
 	{"rehearse", report.RehearseData{}},
 	{"rescale", report.RescaleData{}},
 	{"time", report.TimeData{}},
+	{"totals", report.TotalsData{}},
 	{"tree", report.TreeData{}},
 	{"why", report.WhyData{}},
 }
