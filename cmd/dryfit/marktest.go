@@ -141,7 +141,7 @@ func (o *testOptions) tests(ctx context.Context, p *plan.Project, parts []*kits.
 	for _, part := range parts {
 		// Positions in p are those of the same file, read once more.
 		same := p.Kit.Parts[slices.IndexFunc(p.Kit.Parts, func(q *kits.Part) bool { return q.ID == part.ID })]
-		t := record.Test{Part: kits.Ref{Name: part.ID}, Date: o.date, Result: o.result, Printer: o.printer, Note: o.note, Mesh: testprints.MeshOf(p, same)}
+		t := record.Test{Part: kits.Ref{Name: part.ID}, Date: o.date, Result: o.result, Printer: o.printer, Note: o.note, Mesh: testprints.Content(p, same)}
 		if part.Material != nil {
 			t.Material = part.Material.ID
 		}

@@ -40,7 +40,7 @@ file, the method and JSON are listed by dryfit help.
 		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
 	})
 	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newTotals(), newMeasure(), newPage(),
-		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newRehearse(), newDemo(), newSchema(), newLicences(), newVersion())
+		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newRelease(), newRehearse(), newDemo(), newSchema(), newLicences(), newVersion())
 	root.SetHelpCommand(newHelp())
 	completions(root)
 	return root

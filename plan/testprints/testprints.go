@@ -5,6 +5,7 @@ package testprints
 
 import (
 	"dryfit/kits"
+	"dryfit/kits/mesh"
 	"dryfit/kits/progress"
 	"dryfit/plan"
 )
@@ -55,7 +56,7 @@ func (l *Log) State(p *kits.Part) State {
 	switch {
 	case t == nil:
 		return Untested
-	case t.Mesh != MeshOf(l.p, p):
+	case t.Mesh != Content(l.p, p):
 		return Changed
 	case t.Result != progress.ResultOK:
 		return Bad
@@ -63,13 +64,21 @@ func (l *Log) State(p *kits.Part) State {
 	return Good
 }
 
-// MeshOf identifies the content of a part's mesh: that of its first copy with one, since
-// copies have one shape. It is empty for a part without a mesh.
-func MeshOf(p *plan.Project, part *kits.Part) string {
+// Mesh is the mesh that a part is printed from: that of its first copy with one, since
+// copies have one shape; nil if none has one.
+func Mesh(p *plan.Project, part *kits.Part) *mesh.Mesh {
 	for c := range part.Quantity {
 		if m := p.Meshes.Mesh(part.CopyID(c + 1)); m != nil && m.Len() > 0 {
-			return m.Hash.String()
+			return m
 		}
+	}
+	return nil
+}
+
+// Content identifies the content of the mesh that a part is printed from; empty without one.
+func Content(p *plan.Project, part *kits.Part) string {
+	if m := Mesh(p, part); m != nil {
+		return m.Hash.String()
 	}
 	return ""
 }
