@@ -21,7 +21,7 @@ var files embed.FS
 // names are the topics in the order in which they are listed.
 var names = []string{
 	"kit-file", "meshes", "method", "findings", "order", "time", "printing", "scale", "progress",
-	"hardware", "booklet", "page", "json", "files", "exit-status",
+	"hardware", "booklet", "page", "release", "json", "files", "exit-status",
 }
 
 // Topic is something to read about.

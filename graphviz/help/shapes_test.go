@@ -41,6 +41,7 @@ var shapes = []struct {
 	{"parts", report.PartsData{}},
 	{"printing", report.PrintingData{}},
 	{"rehearse", report.RehearseData{}},
+	{"release", report.ReleaseData{}},
 	{"rescale", report.RescaleData{}},
 	{"time", report.TimeData{}},
 	{"totals", report.TotalsData{}},

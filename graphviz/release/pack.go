@@ -119,20 +119,27 @@ func (k *Pack) books() error {
 		k.booklets[tag] = made
 		for _, v := range made.Check() {
 			if v.Result == booklet.Fails && v.Level == booklet.Error {
-				k.Findings = append(k.Findings, broken(tag, v))
+				k.broken(v)
 			}
 		}
 	}
 	return nil
 }
 
-// broken is the fault of a booklet that breaks a rule that matters.
-func broken(tag string, v booklet.Verdict) plan.Finding {
-	f := plan.NewFinding(plan.Release, plan.Fault, fmt.Sprintf("the booklet (%s) breaks a rule: %s", tag, v.Rule))
-	for _, text := range v.Found {
-		f.Because = append(f.Because, plan.Reason{Text: text})
+// broken adds the fault of a booklet that breaks a rule that matters, once for all languages.
+func (k *Pack) broken(v booklet.Verdict) {
+	text := "the booklet breaks a rule: " + v.Rule
+	i := slices.IndexFunc(k.Findings, func(f plan.Finding) bool { return f.Text == text })
+	if i < 0 {
+		i = len(k.Findings)
+		k.Findings = append(k.Findings, plan.NewFinding(plan.Release, plan.Fault, text).Suggest("see dryfit booklet --check"))
 	}
-	return f.Suggest("see dryfit booklet --check")
+	f := &k.Findings[i]
+	for _, found := range v.Found {
+		if one := (plan.Reason{Text: found}); !slices.ContainsFunc(f.Because, one.Same) {
+			f.Because = append(f.Because, one)
+		}
+	}
 }
 
 // Folder is the one folder of the archive that everything is in.
