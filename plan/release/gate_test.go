@@ -166,7 +166,7 @@ func TestPartFiles(t *testing.T) {
 	for _, f := range release.PartFiles(p) {
 		got[f.Part.ID] = f.Path
 	}
-	want := map[string]string{"box": "Main build/resin/1 box", "pin": "Main build/resin/pin x2", "lid": "Main build/resin/a-1 Pin x2", "jig": "Jigs and spares/pla/Z1 jig"}
+	want := map[string]string{"box": "Main build/resin/1 box", "pin": "Main build/resin/A-1 pin x2", "lid": "Main build/resin/lid", "jig": "Jigs and spares/pla/Z1 jig"}
 	for id, path := range want {
 		if got[id] != path {
 			t.Errorf("%s is %q, want %q", id, got[id], path)
