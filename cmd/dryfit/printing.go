@@ -24,6 +24,8 @@ type printingOptions struct {
 	out   string
 	force bool
 	parts bool
+
+	coupon string
 }
 
 func newPrinting() *cobra.Command {
@@ -53,6 +55,7 @@ one file for each plate.
 	f := cmd.Flags()
 	f.BoolVar(&o.parts, "parts", false, "list every part as well: how it lies, its layers")
 	f.StringVarP(&o.out, "out", "o", "", "folder for the drawings of the plates, one file each")
+	f.StringVar(&o.coupon, "coupon", "", "write a small test print with the fits of the kit to this 3MF file, and nothing else")
 	f.BoolVar(&o.force, "force", false, "replace files that dryfit has not written")
 	return cmd
 }
@@ -65,6 +68,9 @@ var needPrinters = needs{"printers", func(k *kits.Kit) bool { return len(k.Print
 with the volume that can really be used`}
 
 func (o *printingOptions) run(path string) error {
+	if o.coupon != "" {
+		return o.writeCoupon(path)
+	}
 	if err := o.check(); err != nil {
 		return err
 	}
