@@ -16,6 +16,7 @@ import (
 	record "dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/printing"
+	"dryfit/plan/project"
 	"dryfit/plan/testprints"
 )
 
@@ -159,18 +160,15 @@ func tenth(a float64) float64 { return math.Round(a*10)/10 + 0 }
 // plannedAlone plans the printing of some parts, on one printer if one is named, by the
 // ids of those that fit.
 func plannedAlone(ctx context.Context, p *plan.Project, parts []*kits.Part, printer string) (map[string]*printing.Planned, error) {
-	r, _, err := printing.Ask(p)
-	if err != nil {
-		return nil, err
-	}
-	r.NoLayers = true
-	r.Parts = slices.DeleteFunc(r.Parts, func(q *printing.Part) bool {
-		return !slices.ContainsFunc(parts, func(part *kits.Part) bool { return part.ID == q.Of.ID })
-	})
-	if printer != "" {
-		r.Printers = slices.DeleteFunc(slices.Clone(r.Printers), func(k *kits.Printer) bool { return k.ID != printer })
-	}
-	made, err := printing.Make(ctx, r)
+	made, _, err := project.Printing(ctx, p, func(r *printing.Request) {
+		r.NoLayers = true
+		r.Parts = slices.DeleteFunc(r.Parts, func(q *printing.Part) bool {
+			return !slices.ContainsFunc(parts, func(part *kits.Part) bool { return part.ID == q.Of.ID })
+		})
+		if printer != "" {
+			r.Printers = slices.DeleteFunc(slices.Clone(r.Printers), func(k *kits.Printer) bool { return k.ID != printer })
+		}
+	}, nil)
 	if err != nil {
 		return nil, err
 	}

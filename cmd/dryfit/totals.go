@@ -49,11 +49,9 @@ func planIfPrinters(ctx context.Context, p *plan.Project) (*printing.Plan, error
 	}
 	progress := newProgress(os.Stderr)
 	defer progress.done()
-	r, _, err := printing.Ask(p)
-	if err != nil {
-		return nil, err
-	}
-	r.NoLayers = true
-	r.Progress = func(share float64) { progress.show("planning the printing", share) }
-	return printing.Make(ctx, r)
+	made, _, err := project.Printing(ctx, p, func(r *printing.Request) {
+		r.NoLayers = true
+		r.Progress = func(share float64) { progress.show("planning the printing", share) }
+	}, progress.warn)
+	return made, err
 }

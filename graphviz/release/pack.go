@@ -21,6 +21,7 @@ import (
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/printing"
+	"dryfit/plan/project"
 	"dryfit/plan/release"
 	"dryfit/plan/totals"
 )
@@ -91,13 +92,11 @@ func Make(ctx context.Context, p *plan.Project, o Options) (*Pack, error) {
 // prints plans the printing, if the kit names printers, and sums up what it all takes.
 func (k *Pack) prints() (err error) {
 	if len(k.p.Kit.Printers) > 0 {
-		r, _, err := printing.Ask(k.p)
+		k.plan, _, err = project.Printing(k.ctx, k.p, func(r *printing.Request) {
+			r.NoLayers = true
+			r.Progress = func(share float64) { k.o.Tell("planning the printing", share) }
+		}, k.o.Warn)
 		if err != nil {
-			return err
-		}
-		r.NoLayers = true
-		r.Progress = func(share float64) { k.o.Tell("planning the printing", share) }
-		if k.plan, err = printing.Make(k.ctx, r); err != nil {
 			return err
 		}
 	}

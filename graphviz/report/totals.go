@@ -139,8 +139,12 @@ func partIDs(parts []*kits.Part) []string {
 
 // assumes states the ratios, each with its source.
 func (t *totalled) assumes() []string {
+	supports := "The kit names no printers, so supports are not counted."
+	if t.made != nil {
+		supports = "Supports are those of the printing plan, where a share of their columns is printed."
+	}
 	list := []string{
-		fmt.Sprintf("Printing: the model with tooling and spares. Supports are not counted. For what is washed off, stays in the vat or is purged, %s are added for resin and %s for filament (ours; common practice: 5 to 15 and 3 to 10 %%).",
+		"Printing: the model with tooling and spares. " + supports + fmt.Sprintf(" For what is washed off, stays in the vat or is purged, %s are added for resin and %s for filament (ours; common practice: 5 to 15 and 3 to 10 %%).",
 			english.Percent(totals.Waste[kits.Resin]), english.Percent(totals.Waste[kits.Filament])),
 	}
 	if len(t.Paints) > 0 {

@@ -10,6 +10,7 @@ import (
 	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/printing"
+	"dryfit/plan/project"
 )
 
 // Prints is the printing plan of a kit at both scales, on the printers that it names.
@@ -28,16 +29,14 @@ func (r *Report) prints(ctx context.Context) error {
 		rep  *plan.Project
 		plan **printing.Plan
 	}{{r.Was, &out.Was}, {r.Now, &out.Now}} {
-		q, missing, err := printing.Ask(of.rep)
+		made, missing, err := project.Printing(ctx, of.rep, func(q *printing.Request) {
+			q.NoLayers = true
+			q.Progress = func(share float64) { r.progress("planning the printing", (float64(i)+share)/2) }
+		}, nil)
 		if err != nil {
 			return err
 		}
-		q.NoLayers = true
-		q.Progress = func(share float64) { r.progress("planning the printing", (float64(i)+share)/2) }
-		if *of.plan, err = printing.Make(ctx, q); err != nil {
-			return err
-		}
-		out.Missing = missing
+		*of.plan, out.Missing = made, missing
 	}
 	r.Prints = out
 	return nil
@@ -73,6 +72,7 @@ func (r *Report) printFindings() []plan.Finding {
 			harder = append(harder, fmt.Sprintf("%s (%s)", now.Of.ID, now.Setting.Fit.Way))
 		}
 	}
+	list = append(list, r.supportFindings()...)
 	for _, p := range r.Prints.Missing {
 		missing = append(missing, p.ID)
 	}
@@ -118,4 +118,24 @@ func (r *Report) noLongerFits(p *printing.Planned) plan.Finding {
 func (r *Report) sizeOf(p *kits.Part) []float64 {
 	i := slices.IndexFunc(r.Parts, func(part *Part) bool { return part.Of == p })
 	return r.Parts[i].Now[:]
+}
+
+// supportFindings are those on what holds a part in print that it has at the new scale only.
+func (r *Report) supportFindings() []plan.Finding {
+	of := func(p *printing.Plan) []plan.Finding {
+		return slices.DeleteFunc(p.Findings(r.Kit.Printers, nil), func(f plan.Finding) bool { return f.Kind != plan.Supports })
+	}
+	known := map[string]bool{}
+	for _, f := range of(r.Prints.Was) {
+		known[f.Piece] = true
+	}
+	return slices.DeleteFunc(of(r.Prints.Now), func(f plan.Finding) bool { return known[f.Piece] })
+}
+
+// Supports is what the supports of a plan weigh, in g.
+func Supports(p *printing.Plan) (g float64) {
+	for _, part := range p.Parts {
+		g += part.Support * float64(len(part.Pieces))
+	}
+	return g
 }

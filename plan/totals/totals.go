@@ -97,7 +97,7 @@ func planned(made *printing.Plan, part *printing.Part, m *kits.Material) (*kits.
 	if i < 0 || !made.Parts[i].Fits() {
 		return m, 0
 	}
-	return made.Parts[i].Made, 0
+	return made.Parts[i].Made, made.Parts[i].Setting.Printed
 }
 
 // add adds all pieces of a part.
