@@ -36,6 +36,7 @@ const (
 	Blocked     = "blocked"     // another piece is in the way of its travel
 	Times       = "time"        // planned before what it rests on has set
 	Clashes     = "clash"       // two pieces are in the same place
+	OnePlace    = "one-place"   // several pieces stand in the same place
 	Meshes      = "mesh"        // the meshes and the kit file disagree, or a mesh is ill
 	Printing    = "printing"    // it fits no printer, or cannot be planned
 	Layers      = "layers"      // layers too large, or that grow too fast

@@ -120,6 +120,7 @@ var rules = []rule{
 	{"What opens or moves has the sign not to glue it", Error, (*checker).doNotGlue, false},
 	{"Safety messages stand at the front and again before the action", Error, (*checker).messagesBefore, false},
 	{"Signal words are used by their meaning", Error, (*checker).signalsMeant, false},
+	{"Each jig is named by a step that it is for", Warning, (*checker).jigsUsed, false},
 	{"A part has its number wherever a step names it", Warning, (*checker).numbersNamed, false},
 	{"The hardest steps", Information, (*checker).hardest, false},
 	{"Short imperative sentences, one action each, the same word for the same thing", Warning, nil, true},
