@@ -107,11 +107,13 @@ func (o *bookletOptions) run(path string) error {
 }
 
 func makeBooklet(ctx context.Context, p *plan.Project, l words.Language) (*booklet.Made, error) {
-	printed, err := planIfPrinters(ctx, p)
+	whole := *p
+	whole.Progress = nil // what the kit takes in all, whatever is printed already
+	printed, err := planIfPrinters(ctx, &whole)
 	if err != nil {
 		return nil, err
 	}
-	sums, err := totals.Make(p, printed)
+	sums, err := totals.Make(&whole, printed)
 	if err != nil {
 		return nil, err
 	}

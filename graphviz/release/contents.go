@@ -15,6 +15,7 @@ import (
 	"dryfit/kits/mesh/stl"
 	"dryfit/kits/mesh/threemf"
 	"dryfit/plan/compare"
+	"dryfit/plan/coupon"
 	"dryfit/plan/project"
 	"dryfit/plan/release"
 )
@@ -31,7 +32,7 @@ func atOrigin(m *mesh.Mesh) geom.Transform {
 
 // contents lists the files of the pack.
 func (k *Pack) contents() error {
-	for _, add := range []func() error{k.about, k.parts, k.bookFiles, k.lists, k.page, k.kit} {
+	for _, add := range []func() error{k.about, k.parts, k.bookFiles, k.lists, k.coupon, k.page, k.kit} {
 		if err := add(); err != nil {
 			return err
 		}
@@ -117,7 +118,7 @@ func (k *Pack) bookFiles() error {
 
 // lists adds the lists, each as a table for programs and as a page to print.
 func (k *Pack) lists() error {
-	sums, err := report.Totals(k.p, k.plan)
+	sums, err := report.Totals(k.unstarted(), k.plan)
 	if err != nil {
 		return err
 	}
@@ -133,9 +134,19 @@ func (k *Pack) lists() error {
 	return nil
 }
 
+// coupon adds the test print from which a builder finds the clearance of his printer.
+func (k *Pack) coupon() error {
+	list, err := coupon.Make(k.p.Kit)
+	if err == nil && list != nil {
+		k.add("coupon/fit coupon.3mf", func(w io.Writer) error { return coupon.Write(w, list) })
+		k.text("coupon/fit coupon.txt", report.Coupon(k.p.Kit, list, "").Text(false))
+	}
+	return err
+}
+
 // page adds the page as files that need no server.
 func (k *Pack) page() error {
-	files, err := page.Files(k.ctx, k.p, report.PageMaker(k.o.Tell, k.o.Warn), k.o.Warn)
+	files, err := page.Files(k.ctx, k.unstarted(), report.PageMaker(k.o.Tell, k.o.Warn), k.o.Warn)
 	if err != nil {
 		return err
 	}

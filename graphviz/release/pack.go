@@ -92,7 +92,7 @@ func Make(ctx context.Context, p *plan.Project, o Options) (*Pack, error) {
 // prints plans the printing, if the kit names printers, and sums up what it all takes.
 func (k *Pack) prints() (err error) {
 	if len(k.p.Kit.Printers) > 0 {
-		k.plan, _, err = project.Printing(k.ctx, k.p, func(r *printing.Request) {
+		k.plan, _, err = project.Printing(k.ctx, k.unstarted(), func(r *printing.Request) {
 			r.NoLayers = true
 			r.Progress = func(share float64) { k.o.Tell("planning the printing", share) }
 		}, k.o.Warn)
@@ -100,8 +100,15 @@ func (k *Pack) prints() (err error) {
 			return err
 		}
 	}
-	k.sums, err = totals.Make(k.p, k.plan)
+	k.sums, err = totals.Make(k.unstarted(), k.plan)
 	return err
+}
+
+// unstarted is the project as it is for a builder, who has printed nothing yet.
+func (k *Pack) unstarted() *plan.Project {
+	p := *k.p
+	p.Progress = nil
+	return &p
 }
 
 // books makes the booklet in every language, and asks whether it keeps the rules.

@@ -30,7 +30,7 @@ func (k *Pack) readme() *document.Document {
 		b = append(b, document.Text(kit.About))
 	}
 	b = append(b, document.Heading("What is here"), k.where())
-	b = append(b, document.Heading("First"), document.Bullets(first))
+	b = append(b, document.Heading("First"), first(kit))
 	b = append(b, document.Heading("How much it takes, estimated"), document.Bullets(k.amounts()))
 	if list := k.untested(); len(list) > 0 {
 		b = append(b, document.Heading("Not test-printed"),
@@ -55,6 +55,7 @@ func (k *Pack) where() document.Facts {
 		{Name: "booklet", Value: "the building instructions, in " + english.And(k.languages(), 10) + "; start here"},
 		{Name: "parts", Value: "a file for each part, " + form + " in mm, by sub-build and material; NUMBER name, and xN for N copies. Both of a mirrored pair are there: mirror nothing"},
 		{Name: "lists", Value: "parts, hardware, paint and totals, as CSV and PDF"},
+		{Name: "coupon", Value: "a small test print of the fits, with a text that says what is on it"},
 		{Name: "page", Value: "the model to turn and to build step by step; open page/index.html in a browser"},
 		{Name: "kit", Value: "the kit with its assembled meshes, for dryfit: dryfit mark and dryfit next keep track of your build"},
 		{Name: "CHANGES.txt", Value: "what is new, and which prints of the last release stay good"},
@@ -74,12 +75,14 @@ func (k *Pack) languages() []string {
 }
 
 // first is what to do before anything is printed (common practice).
-var first = []string{
-	"Read the safety messages in the booklet and below.",
-	"Check the files: in this folder, sha256sum -c " + sumsName + ".",
-	"Print one small part of each material, and one pair that fits into each other, before a whole plate.",
-	"Parts lie as they stand in the model. Turn them for your printer; their print notes are in lists/parts.csv and in the booklet.",
-	"Count hardware and prints against the lists before you begin to build.",
+func first(kit *kits.Kit) document.Bullets {
+	return document.Bullets{
+		"Read the safety messages in the booklet and below.",
+		"Check the files: in this folder, sha256sum -c " + sumsName + ".",
+		fmt.Sprintf("Print the fit coupon, and compare the clearance that your printer needs with the %.4g mm of the kit.", kit.Clearance),
+		"Parts lie as they stand in the model. Turn them for your printer; their print notes are in lists/parts.csv and in the booklet.",
+		"Count hardware and prints against the lists before you begin to build.",
+	}
 }
 
 func (k *Pack) amounts() []string {

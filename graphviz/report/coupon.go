@@ -11,10 +11,13 @@ import (
 	"dryfit/plan/coupon"
 )
 
-// Coupon says what is on a fit coupon, and how it is used.
+// Coupon says what is on a fit coupon, and how it is used; file is where it was written,
+// empty if that is told elsewhere.
 func Coupon(k *kits.Kit, list []coupon.Plate, file string) *document.Document {
 	var b blocks
-	b.text("wrote %s: %s", kits.Plain(file), english.Count(len(list), "plate"))
+	if file != "" {
+		b.text("wrote %s: %s", kits.Plain(file), english.Count(len(list), "plate"))
+	}
 	for _, p := range list {
 		if p.Rows == nil {
 			continue
