@@ -113,7 +113,7 @@ func TestDemonstration(t *testing.T) {
 			t.Errorf("the README does not say %s", want)
 		}
 	}
-	if strings.Contains(readme, "test print") {
+	if strings.Contains(readme, "Not test-printed") {
 		t.Error("the README tells of missing test prints, and there are none")
 	}
 	if string(list["LICENCE.txt"]) != p.Kit.Licence+"\n" {
@@ -169,6 +169,9 @@ func partsAgree(t *testing.T, p *plan.Project, list map[string][]byte) {
 		row := rows[i]
 		if row["quantity"] != strconv.Itoa(count) || row["tested"] != "good" || !strings.HasPrefix(row["name"], label[:4]) {
 			t.Errorf("%s: the list says %v", name, row)
+		}
+		if of := path.Base(path.Dir(name)); row["material"] != of && kits.PlainMaterial(row["material"]) != of {
+			t.Errorf("%s: the list says that it is of %s", name, row["material"])
 		}
 		meshes := meshtest.Open(t, "part.3mf", data, files.Options{})
 		if len(meshes) != 1 {

@@ -160,6 +160,8 @@ func (l *partsList) table(items []bill.Item) document.Table {
 // material is what a part is made of, or how the builder gets it.
 func material(p *kits.Part) string {
 	switch {
+	case p.Printed != "" && p.Material != nil && p.Material.ID != kits.PlainMaterial(p.Printed):
+		return p.Material.ID
 	case p.Printed != "":
 		return p.Printed
 	case p.Bought:
