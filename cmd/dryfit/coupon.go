@@ -8,6 +8,7 @@ import (
 	"dryfit/graphviz/report"
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
+	"dryfit/kits/mesh/threemf"
 	"dryfit/plan/coupon"
 )
 
@@ -31,7 +32,7 @@ func (o *printingOptions) writeCoupon(path string) error {
 	if err := coupon.Write(&b, list); err != nil {
 		return err
 	}
-	if err := atomicfile.Write(o.coupon, b.Bytes(), o.force, atomicfile.Never); err != nil {
+	if err := atomicfile.Write(o.coupon, b.Bytes(), o.force, threemf.Ours); err != nil {
 		return err
 	}
 	return document.WriteText(o.cmd.OutOrStdout(), report.Coupon(kit, list, o.coupon))

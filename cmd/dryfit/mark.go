@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"sync"
 
@@ -16,6 +17,7 @@ import (
 	record "dryfit/kits/progress" // progress is the bar on the terminal
 	"dryfit/plan"
 	"dryfit/plan/next"
+	"dryfit/plan/printing"
 	"dryfit/plan/project"
 )
 
@@ -23,6 +25,7 @@ type markOptions struct {
 	undo  bool
 	force bool
 	test  testOptions
+	aim   string
 }
 
 func newMark() *cobra.Command {
@@ -34,7 +37,9 @@ func newMark() *cobra.Command {
 the progress file beside the kit, kit.progress.yaml for kit.yaml. A piece goes by its id,
 all copies of a part by the id of the part, or by your number. With the state done, NAME
 is a closing, a wire or a task: the name of its step or, for a task without one, its
-text. The name of a step that fits pieces marks them as fitted.
+text. The name of a step that fits pieces marks them as fitted. With the state printed,
+plate-3 is all that is on plate 3 of the printing plan; from then on the plates keep their
+numbers.
 
 A state implies those before it: what is fitted was printed and cleaned, and painted if
 it is painted by itself. --undo takes back a state and those that imply it. What cannot
@@ -62,6 +67,8 @@ work.`,
 	cmd.Flags().BoolVar(&o.undo, "undo", false, "take the state back")
 	cmd.Flags().BoolVar(&o.force, "force", false, "record what is refused")
 	o.test.addTo(cmd)
+	cmd.Flags().StringVar(&o.aim, "aim", printing.Aims[0], "what the plates are filled for, as of printing")
+	completeFlag(cmd, "aim", printing.Aims)
 	return cmd
 }
 
@@ -94,13 +101,16 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 	if err != nil {
 		return err
 	}
-	m := marking{kit: kit, force: o.force, messages: messages,
-		project: sync.OnceValues(func() (*plan.Project, error) { return load(ctx, path, project.Options{}) })}
+	if !slices.Contains(printing.Aims, o.aim) {
+		return fmt.Errorf("unknown aim %q: use one of %s", kits.Plain(o.aim), strings.Join(printing.Aims, ", "))
+	}
+	loaded := func() (*plan.Project, error) { return load(ctx, path, project.Options{Progress: true}) }
+	m := marking{kit: kit, plates: &markedPlates{aim: o.aim}, force: o.force, messages: messages, project: sync.OnceValues(loaded)}
 	var wrong []error
 	if state == record.Tested || state == record.Failed {
 		m.change, wrong, err = o.test.change(ctx, &m, state == record.Failed, o.undo, names)
 	} else if err = o.test.refuse(); err == nil {
-		m.change, wrong, err = changeOf(kit, state, names, o.undo)
+		wrong, err = m.states(state, names, o.undo)
 	}
 	if err != nil {
 		return err
@@ -113,6 +123,11 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 	}
 	name := record.Path(kit.File)
 	file, err := record.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	on, err := m.plates.pieces(ctx, kit, file, m.project)
+	m.marks.Add(on...)
 	if err == nil {
 		// What takes long is done here, not while others wait for the file.
 		_, err = m.mark(file)
@@ -133,14 +148,27 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 	if m.byHand {
 		fmt.Fprintf(messages, "dryfit: %s\n", project.EditedByHand(name))
 	}
+	m.plates.say(w, o.undo)
 	return markText(w, kit, m.before, m.after, m.told, name)
 }
 
-// changeOf records a state of pieces, or steps that are done.
-func changeOf(kit *kits.Kit, state string, names []string, undo bool) (change, []error, error) {
-	marks, wrong := record.Find(kit, state, names)
-	marks.Undo = undo
-	return func(f *record.File) (*record.File, error) { return f.Mark(kit, marks) }, wrong, unfitted(kit, marks)
+// states has a state of pieces recorded, or steps that are done.
+func (m *marking) states(state string, names []string, undo bool) (wrong []error, err error) {
+	if one, _ := record.StateOf(state); one == record.Printed {
+		names = m.plates.split(m.kit, names)
+	}
+	if m.marks, wrong = record.Find(m.kit, state, names); len(wrong) > 0 {
+		return wrong, nil
+	}
+	m.marks.Undo = undo
+	m.change = func(f *record.File) (*record.File, error) {
+		after, err := f.Mark(m.kit, m.marks)
+		if err == nil && len(m.plates.numbers) > 0 {
+			after, err = after.Keep(m.kit, m.plates.planned, m.plates.numbers, !undo)
+		}
+		return after, err
+	}
+	return nil, unfitted(m.kit, m.marks)
 }
 
 // change makes the progress file that is to be from the one that is.
@@ -150,6 +178,8 @@ type change func(*record.File) (*record.File, error)
 type marking struct {
 	kit           *kits.Kit
 	change        change
+	marks         record.Marks // that the change makes, if it is of states
+	plates        *markedPlates
 	force         bool
 	messages      io.Writer
 	project       func() (*plan.Project, error) // the kit with its meshes

@@ -160,7 +160,9 @@ func tenth(a float64) float64 { return math.Round(a*10)/10 + 0 }
 // plannedAlone plans the printing of some parts, on one printer if one is named, by the
 // ids of those that fit.
 func plannedAlone(ctx context.Context, p *plan.Project, parts []*kits.Part, printer string) (map[string]*printing.Planned, error) {
-	made, _, err := project.Printing(ctx, p, func(r *printing.Request) {
+	whole := *p
+	whole.Progress = nil // what is printed already can be tested as well
+	made, _, err := project.Printing(ctx, &whole, func(r *printing.Request) {
 		r.NoLayers = true
 		r.Parts = slices.DeleteFunc(r.Parts, func(q *printing.Part) bool {
 			return !slices.ContainsFunc(parts, func(part *kits.Part) bool { return part.ID == q.Of.ID })

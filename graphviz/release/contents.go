@@ -7,6 +7,7 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/page"
+	"dryfit/graphviz/plates"
 	"dryfit/graphviz/report"
 	"dryfit/graphviz/words"
 	"dryfit/kits"
@@ -32,7 +33,7 @@ func atOrigin(m *mesh.Mesh) geom.Transform {
 
 // contents lists the files of the pack.
 func (k *Pack) contents() error {
-	for _, add := range []func() error{k.about, k.parts, k.bookFiles, k.lists, k.coupon, k.page, k.kit} {
+	for _, add := range []func() error{k.about, k.parts, k.plates, k.bookFiles, k.lists, k.coupon, k.page, k.kit} {
 		if err := add(); err != nil {
 			return err
 		}
@@ -92,6 +93,20 @@ func (k *Pack) parts() error {
 			return threemf.Write(w, k.title(), []threemf.Item{{Name: f.Part.Name, Number: f.Number, Mesh: f.Mesh, Place: atOrigin(f.Mesh)}})
 		})
 	}
+	return nil
+}
+
+// plates adds the plates of the designer's printers, as far as their pieces have a mesh.
+func (k *Pack) plates() error {
+	if k.plan == nil {
+		return nil
+	}
+	for _, p := range k.plan.Plates {
+		if len(plates.Left(p)) < len(p.Pieces) {
+			k.bytes("plates/"+release.SafeName(p.Printer.ID)+"/"+plates.Name(p)+".3mf", func() ([]byte, error) { return plates.Package(p) })
+		}
+	}
+	k.bytes("plates/plates.pdf", k.printing.PlateSheet().PDF)
 	return nil
 }
 

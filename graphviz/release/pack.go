@@ -17,11 +17,11 @@ import (
 	"time"
 
 	"dryfit/graphviz/booklet"
+	"dryfit/graphviz/report"
 	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/printing"
-	"dryfit/plan/project"
 	"dryfit/plan/release"
 	"dryfit/plan/totals"
 )
@@ -45,7 +45,8 @@ type Pack struct {
 	ctx      context.Context
 	p        *plan.Project
 	o        Options
-	plan     *printing.Plan // nil without printers
+	printing *report.Printing // nil without printers
+	plan     *printing.Plan   // of that
 	sums     *totals.Totals
 	booklets map[string]*booklet.Made // by language
 	files    []entry
@@ -92,13 +93,11 @@ func Make(ctx context.Context, p *plan.Project, o Options) (*Pack, error) {
 // prints plans the printing, if the kit names printers, and sums up what it all takes.
 func (k *Pack) prints() (err error) {
 	if len(k.p.Kit.Printers) > 0 {
-		k.plan, _, err = project.Printing(k.ctx, k.unstarted(), func(r *printing.Request) {
-			r.NoLayers = true
-			r.Progress = func(share float64) { k.o.Tell("planning the printing", share) }
-		}, k.o.Warn)
+		k.printing, err = report.PlanPrinting(k.ctx, k.unstarted(), printing.ForOrder, func(share float64) { k.o.Tell("planning the printing", share) })
 		if err != nil {
 			return err
 		}
+		k.plan = k.printing.Plan
 	}
 	k.sums, err = totals.Make(k.unstarted(), k.plan)
 	return err

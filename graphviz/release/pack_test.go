@@ -97,6 +97,7 @@ func TestDemonstration(t *testing.T) {
 	list := unpacked(t, first)
 	checksums(t, list)
 	partsAgree(t, p, list)
+	platesAgree(t, p, list)
 	for _, name := range []string{"booklet/booklet-en.html", "booklet/booklet-de.html", "page/index.html"} {
 		if !bytes.HasPrefix(bytes.ToLower(list[name]), []byte("<!doctype html>")) {
 			t.Errorf("%s does not open", name)
@@ -120,6 +121,28 @@ func TestDemonstration(t *testing.T) {
 		t.Errorf("licence: %s", list["LICENCE.txt"])
 	}
 	kitWorks(t, p, list)
+}
+
+// platesAgree reads the plates back: together they hold every printed piece that has a mesh.
+func platesAgree(t *testing.T, p *plan.Project, list map[string][]byte) {
+	t.Helper()
+	on := map[string]int{}
+	for name, data := range list {
+		if strings.HasPrefix(name, "plates/") && path.Ext(name) == ".3mf" {
+			for _, m := range meshtest.Open(t, "plate.3mf", data, files.Options{}) {
+				on[m.Name]++
+			}
+		}
+	}
+	for i, pc := range p.Kit.Pieces {
+		want := 0
+		if pc.Part.ToPrint() && p.Mesh(i) != nil {
+			want = 1
+		}
+		if on[pc.ID] != want {
+			t.Errorf("%s is on the plates %d times", pc.ID, on[pc.ID])
+		}
+	}
 }
 
 // checksums are those of all files, and of no others.

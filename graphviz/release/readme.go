@@ -62,6 +62,10 @@ func (k *Pack) where() document.Facts {
 		{Name: "LICENCE.txt", Value: "what you may do with all this"},
 		{Name: sumsName, Value: "checksums of all files, for sha256sum -c"},
 	}
+	if k.plan != nil {
+		plates := document.Fact{Name: "plates", Value: "plates of the designer's printers, as planned and without supports; plates.pdf says what is on them. For other printers take the parts"}
+		list = slices.Insert(list, 2, plates)
+	}
 	return list
 }
 

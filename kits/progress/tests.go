@@ -136,7 +136,7 @@ func (f *File) relog(k *kits.Kit, want []*Test, edit func(*yaml.Node)) (*File, e
 		return nil, err
 	}
 	after, err := Read(f.Name, text)
-	if err != nil || !slices.EqualFunc(after.Tests, want, sameTest) || len(after.Pieces) != len(f.Pieces) || len(after.Done) != len(f.Done) {
+	if err != nil || !slices.EqualFunc(after.Tests, want, sameTest) || len(after.Pieces) != len(f.Pieces) || len(after.Done) != len(f.Done) || len(after.Plates) != len(f.Plates) {
 		return nil, f.unsafe()
 	}
 	return after, nil
