@@ -46,6 +46,7 @@ var partFields = []format.Field[Part]{
 	format.Key("paint", format.Optional(format.Place(format.Choice("none", "before-fit", "before-close", "outside", "off-model", "masked"))),
 		func(p *Part) **format.Text { return &p.paint },
 		"none; before-fit: painted on its own; before-close: painted with its sub-build, before the space closes; outside: painted on the model, with the outside coat; off-model: painted on its own and fitted after that coat; masked: clear, never painted"),
+	format.Key("colour", format.Words, func(p *Part) *string { return &p.Colour }, "the colour that it is painted, for the paint list"),
 	format.Key("fragile", format.Flag, func(p *Part) *bool { return &p.Fragile }, "it breaks easily when the model is handled, so it is fitted late"),
 	format.Key("fixed-size", format.Flag, func(p *Part) *bool { return &p.FixedSize }, "it keeps its size when the kit is rescaled"),
 	format.Key("note", format.Prose, func(p *Part) *string { return &p.Note }, "a note for the builder"),
@@ -190,7 +191,13 @@ var printerFields = []format.Field[Printer]{
 var materialFields = []format.Field[Material]{
 	format.Key("process", format.Choice(Resin, Filament), func(m *Material) *string { return &m.Process }, "the process that prints it; leave out if it is not printed"),
 	format.Key("density", format.Positive(30, "g/cm3"), func(m *Material) *format.Number { return &m.density }, "density, always in g/cm3").Must(),
+	format.Key("package", format.Optional(format.Positive(maxMass, "g")), func(m *Material) **format.Number { return &m.pack }, "how much is in a bottle or on a spool, always in g"),
+	format.Key("price", format.Optional(price), func(m *Material) **Price { return &m.Price }, "price of such a package, with its currency, such as 24.90 EUR"),
 }
+
+var materialRules = []format.Rule{format.OnlyWith("price", "package")}
+
+var price = format.Mapped(format.Pattern(`^[0-9]{1,7}(\.[0-9]{1,2})? [A-Z]{3}$`, "price", "is not a price: write a number and a currency of three letters, such as 24.90 EUR"), priceOf)
 
 var weighedFields = []format.Field[Weighed]{
 	format.Key("mass", format.Positive(maxMass, "g"), func(w *Weighed) *format.Number { return &w.mass }, "mass in g").Must(),
@@ -283,7 +290,7 @@ var kitFields = []format.Field[Kit]{
 		"how long it takes to paint pieces that are painted on their own"),
 	format.Key("service", format.Entries(format.Object(func(s *Service) *Pos { return &s.Pos }, serviceFields), 0, maxList),
 		func(k *Kit) *[]*Service { return &k.Service }, "what must stay accessible on the finished model"),
-	format.Key("materials", format.Map(format.ID, format.Object(func(m *Material) *Pos { return &m.Pos }, materialFields), maxList,
+	format.Key("materials", format.Map(format.ID, format.Object(func(m *Material) *Pos { return &m.Pos }, materialFields, materialRules...), maxList,
 		func(m *Material, r Ref) { m.ID, m.Pos = r.Name, r.Pos }), func(k *Kit) *[]*Material { return &k.Materials },
 		"what parts are made of, in addition to the built-in resin, pla, petg and abs"),
 	format.Key("printers", format.Map(format.ID, format.Object(func(p *Printer) *Pos { return &p.Pos }, printerFields), maxPrinters,

@@ -106,6 +106,7 @@ type Part struct {
 	Quantity  int
 	Paint     string
 	PaintPos  Pos
+	Colour    string // of its paint, as written; empty if not stated
 	Fragile   bool
 	FixedSize bool
 	Note      string

@@ -1,6 +1,7 @@
 package kits
 
 import (
+	"strconv"
 	"strings"
 	"time"
 
@@ -72,8 +73,24 @@ type Material struct {
 	Pos     Pos     // zero for one that is built in
 	Process string  // Resin, Filament, or empty for what is not printed
 	Density float64 // g/cm3
+	Package float64 // g in a bottle or on a spool; 0 if not stated
+	Price   *Price  // of a package; nil if not stated
 
 	density format.Number
+	pack    *format.Number
+}
+
+// Price is an amount of money.
+type Price struct {
+	Amount   float64
+	Currency string // three letters
+}
+
+// priceOf reads a price that matches its pattern.
+func priceOf(s string) Price {
+	amount, currency, _ := strings.Cut(s, " ")
+	v, _ := strconv.ParseFloat(amount, 64) // digits by the pattern
+	return Price{v, currency}
 }
 
 // materials lists the built-in materials. Densities are common practice; resin is
@@ -219,7 +236,7 @@ func (v *resolver) materials() {
 	own := k.Materials
 	k.Materials = nil
 	for _, m := range own {
-		known[m.ID], m.Density = m, m.density.Value
+		known[m.ID], m.Density, m.Package = m, m.density.Value, or(m.pack, 0)
 	}
 	for _, m := range materials() {
 		if o := known[m.ID]; o == nil {

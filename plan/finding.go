@@ -45,6 +45,7 @@ const (
 	Lights      = "lights"      // lamps that go dark, or take more than they should
 	Magnets     = "magnets"     // magnets that repel, or do not fit their pockets
 	Rehearsal   = "rehearsal"   // the sequence that was found cannot be replayed
+	Release     = "release"     // what a kit lacks before it can go out to builders
 )
 
 // Finding is one thing the designer should know.

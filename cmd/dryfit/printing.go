@@ -32,6 +32,8 @@ type printingOptions struct {
 	force bool
 	parts bool
 	aim   string
+
+	coupon string
 }
 
 func newPrinting() *cobra.Command {
@@ -62,6 +64,7 @@ plate. --stl adds an STL file for each. --format svg draws all plates on one she
 	completeFlag(cmd, "aim", printing.Aims)
 	f.StringVarP(&o.out, "out", "o", "", "folder for the plates: 3MF, drawings and plates.pdf")
 	f.BoolVar(&o.stl, "stl", false, "with --out: an STL file of each plate as well")
+	f.StringVar(&o.coupon, "coupon", "", "write a small test print with the fits of the kit to this 3MF file, and nothing else")
 	f.BoolVar(&o.force, "force", false, "replace files that dryfit has not written")
 	return cmd
 }
@@ -87,6 +90,9 @@ func (o *printingOptions) checkFlags() error {
 }
 
 func (o *printingOptions) run(path string) error {
+	if o.coupon != "" {
+		return o.writeCoupon(path)
+	}
 	if err := o.checkFlags(); err != nil {
 		return err
 	}

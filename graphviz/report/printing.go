@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"dryfit/graphviz/booklet"
 	"dryfit/graphviz/picture"
 	"dryfit/graphviz/plates"
 	"dryfit/graphviz/svg"
@@ -13,6 +14,7 @@ import (
 	"dryfit/plan"
 	"dryfit/plan/printing"
 	"dryfit/plan/project"
+	"dryfit/plan/testprints"
 )
 
 // Printing is a printing plan with what it was made from.
@@ -21,6 +23,7 @@ type Printing struct {
 	p        *plan.Project
 	ready    []printing.Ready
 	findings []plan.Finding
+	tests    *testprints.Log
 	printed  int // pieces that are printed already
 }
 
@@ -32,7 +35,7 @@ func PlanPrinting(ctx context.Context, p *plan.Project, aim printing.Aim, tell f
 	if err != nil {
 		return nil, err
 	}
-	out := &Printing{Plan: made, printed: printed, p: p, ready: made.Ready(p), findings: made.Findings(p.Kit.Printers, missing)}
+	out := &Printing{Plan: made, printed: printed, p: p, ready: made.Ready(p), findings: made.Findings(p.Kit.Printers, missing), tests: testprints.Of(p)}
 	if p.Sequence == nil {
 		out.findings = append(out.findings, plan.NewFinding(plan.Printing, plan.Note, "without a proven order, pieces are printed in the order that the file suggests"))
 	}
@@ -148,4 +151,9 @@ func between(b printing.Band) string {
 		return english.Span(high)
 	}
 	return english.Span(low) + " to " + english.Span(high)
+}
+
+// notes are what the test prints of a part mean for the next.
+func (p *Printing) notes(part *printing.Planned) []string {
+	return booklet.PrintNotes(language, p.tests, part.Of)
 }

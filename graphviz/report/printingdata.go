@@ -79,6 +79,7 @@ type PrintedPart struct {
 	Growth   *Layer      `json:"largest_growth,omitempty"` // from one layer to the next
 	Hollow   *Hollowing  `json:"hollowing,omitempty"`      // what hollowing it to walls of 2.5 mm would save
 	Hollows  int         `json:"sealed_hollows"`           // that resin cannot leave
+	Notes    []string    `json:"print_notes"`              // what its test prints mean for the next
 }
 
 // Supports is what holds a part.
@@ -197,7 +198,8 @@ func plateData(plate *printing.Plate) Plate {
 
 func (p *Printing) partData(part *printing.Planned) PrintedPart {
 	out := PrintedPart{Part: part.Of.ID, Number: part.Of.Number, Name: part.Of.Name, Quantity: len(part.Pieces), Fits: []Fit{},
-		BySize: part.BySize, Volume: hundredth(part.Shape.Volume), Mass: hundredth(part.Mass), Filament: hundredth(part.Strand), Hollows: part.Hollows}
+		BySize: part.BySize, Volume: hundredth(part.Shape.Volume), Mass: hundredth(part.Mass), Filament: hundredth(part.Strand), Hollows: part.Hollows,
+		Notes: append([]string{}, p.notes(part)...)}
 	for k, printer := range p.p.Kit.Printers {
 		if part.Tried[k] {
 			f := part.On[k]

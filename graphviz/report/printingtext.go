@@ -24,7 +24,7 @@ func (p *Printing) blocks(parts bool) []document.Block {
 	if parts {
 		b.heading("Parts")
 		for _, part := range p.Parts {
-			b.add(partEntry(part))
+			b.add(p.partEntry(part))
 		}
 	}
 	b.heading("What the figures assume")
@@ -170,7 +170,7 @@ func (p *Printing) builds() document.Facts {
 }
 
 // partEntry gives the details of one part, and the best ways for it to lie.
-func partEntry(part *printing.Planned) document.Entry {
+func (p *Printing) partEntry(part *printing.Planned) document.Entry {
 	name := times(part.Of.Label(), len(part.Pieces))
 	if !part.Fits() {
 		return document.Entry{Texts: []string{name + ": fits no printer"}}
@@ -196,7 +196,7 @@ func partEntry(part *printing.Planned) document.Entry {
 	if part.Hollow != nil {
 		texts = append(texts, part.Hollow.Says())
 	}
-	e := document.Entry{Texts: texts}
+	e := document.Entry{Texts: append(texts, p.notes(part)...)}
 	if len(s.Others) > 0 && !part.BySize {
 		l := document.List{Title: "best ways to lie", Numbered: true}
 		for _, o := range append([]*printing.Setting{s}, s.Others...) {
