@@ -16,15 +16,6 @@ type Mask struct {
 	Rows [][]Span
 }
 
-// boxMask is a full rectangle.
-func boxMask(w, h int) Mask {
-	m := Mask{W: w, Rows: make([][]Span, h)}
-	for y := range m.Rows {
-		m.Rows[y] = []Span{{0, w}}
-	}
-	return m
-}
-
 // Cells counts the cells.
 func (m *Mask) Cells() (n int) {
 	for _, row := range m.Rows {

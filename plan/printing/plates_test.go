@@ -45,6 +45,15 @@ func boxJob(id string, need int, size geom.Vec, kinds []*kits.Printer, m *kits.M
 	return j
 }
 
+// boxMask is a full rectangle.
+func boxMask(w, h int) Mask {
+	m := Mask{W: w, Rows: make([][]Span, h)}
+	for y := range m.Rows {
+		m.Rows[y] = []Span{{0, w}}
+	}
+	return m
+}
+
 // boxOutline is the outline of a box on a printer.
 func boxOutline(size geom.Vec, p *kits.Printer) *Outline {
 	o := &Outline{Cell: cellOf(gap(p)), Size: size, grow: gap(p)}
