@@ -41,8 +41,22 @@ func (m *Model) observe(ctx context.Context, w geom.Vec, which []int, contact bo
 		}
 	}
 	slots := merge(tables)
-	if err := m.refine(ctx, v, slots, discLines); err != nil {
+	var list0 []question
+	var at []place
+	for i := range slots {
+		s := &slots[i]
+		list0 = append(list0, question{s.lo, s.hi, s.single, s.done})
+		if s.single&^s.done != 0 {
+			for _, id := range s.tiles {
+				at = append(at, place{id, int32(i)})
+			}
+		}
+	}
+	if err := m.refine(ctx, v, list0, at, square, closeMargin); err != nil {
 		return nil, nil, err
+	}
+	for i := range slots {
+		slots[i].done |= list0[i].found
 	}
 	var list []pairObservation
 	for i := range slots {

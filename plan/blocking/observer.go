@@ -20,7 +20,6 @@ type observer struct {
 	table   *tallies
 	col     *column
 	strip   strip
-	tiles   int    // tiles in a row of the refinement
 	broken  []int  // lines of each piece that were not closed
 	only    []bool // if not nil, a pair must include one of these pieces
 	lines   int32  // read so far, to number each line
@@ -36,8 +35,7 @@ type mentions struct {
 
 func newObserver(v *view, pieces int, depth, touch float64, contact bool) *observer {
 	return &observer{view: v, depth: depth, touch: touch, contact: contact,
-		table: newTallies(pieces), col: newColumn(pieces), broken: make([]int, pieces),
-		tiles: (v.cols + tileSize - 1) / tileSize}
+		table: newTallies(pieces), col: newColumn(pieces), broken: make([]int, pieces)}
 }
 
 // read reads a loaded strip. area is what it covers, without the row that it shares
@@ -151,7 +149,7 @@ func (w *observer) pair(now *mentions, a, b met, x, y int, own bool) {
 	}
 	now.list = append(now.list, mention{at, bits})
 	slot.single |= bits
-	if tile := int32(y/tileSize*w.tiles + x/tileSize); len(slot.tiles) == 0 || slot.tiles[len(slot.tiles)-1] != tile {
+	if tile := w.view.closeTile(x, y); len(slot.tiles) == 0 || slot.tiles[len(slot.tiles)-1] != tile {
 		slot.tiles = append(slot.tiles, tile)
 	}
 }
