@@ -144,3 +144,15 @@ func (s *strip) line(pixel int) []event {
 	}
 	return list
 }
+
+// telling reports whether a line is of use: it meets two pieces, or one that is
+// not closed.
+func telling(line []event) bool {
+	switch len(line) {
+	case 0:
+		return false
+	case 2:
+		return line[0].piece() != line[1].piece() || line[0].leaving() == line[1].leaving()
+	}
+	return true
+}

@@ -4,6 +4,7 @@ package blocking
 type lattice struct {
 	first []int // of each row of a period: its first line, or -1 if it has none
 	step  int   // from one line of a row to the next
+	run   int   // neighbouring lines sampled at each
 }
 
 // rowOf is the first line of row y, and -1 if it has none.
@@ -15,7 +16,17 @@ func (l *lattice) from(first, x int) int {
 }
 
 // everyLine samples all lines.
-var everyLine = lattice{[]int{0}, 1}
+var everyLine = lattice{[]int{0}, 1, 1}
+
+// probe samples two by two lines in the middle of each tile of the first look.
+func probe() lattice {
+	l := lattice{make([]int, lookSize), lookSize, 2}
+	for y := range l.first {
+		l.first[y] = -1
+	}
+	l.first[lookSize/2-1], l.first[lookSize/2] = lookSize/2-1, lookSize/2-1
+	return l
+}
 
 // patch is a set of neighbouring lines that must agree, given by their offsets
 // from the middle one, with a lattice that meets every such set exactly once.
@@ -28,7 +39,7 @@ type patch struct {
 // beside it.
 var (
 	square = patch{[][2]int{{-1, -1}, {0, -1}, {1, -1}, {-1, 0}, {0, 0}, {1, 0}, {-1, 1}, {0, 1}, {1, 1}},
-		lattice{[]int{0, -1, -1}, 3}}
+		lattice{[]int{0, -1, -1}, 3, 1}}
 	cross = patch{[][2]int{{0, -1}, {-1, 0}, {0, 0}, {1, 0}, {0, 1}},
-		lattice{[]int{0, 3, 1, 4, 2}, 5}}
+		lattice{[]int{0, 3, 1, 4, 2}, 5, 1}}
 )

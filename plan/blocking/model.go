@@ -94,6 +94,7 @@ func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, erro
 		}
 	}
 	m.finishPairs()
+	m.workers.rest()
 	return m, nil
 }
 
@@ -275,9 +276,17 @@ func sides(a, b, d int) (plain, strict uint8) {
 }
 
 func (x *axis) bits(a, b int) uint8 {
-	i, found := slices.BinarySearchFunc(x.list, pairObservation{lo: int32(min(a, b)), hi: int32(max(a, b))}, byPair)
-	if !found {
-		return 0
+	if s := x.seen(int32(min(a, b)), int32(max(a, b))); s != nil {
+		return s.bits
 	}
-	return x.list[i].bits
+	return 0
+}
+
+// seen is what was seen of a pair, nil if nothing was.
+func (x *axis) seen(lo, hi int32) *pairObservation {
+	i, found := slices.BinarySearchFunc(x.list, pairObservation{lo: lo, hi: hi}, byPair)
+	if !found {
+		return nil
+	}
+	return &x.list[i]
 }

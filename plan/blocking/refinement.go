@@ -11,12 +11,11 @@ import (
 // on is accepted. A lattice that meets every such patch is sampled first, and only
 // around the lines of it that say something is everything sampled.
 const (
-	finerTimes   = 4  // lines of the refinement for one of the first
-	closeSize    = 32 // closer lines in a tile, each way
-	closeMargin  = 8  // around it
-	cellSize     = 8  // closer lines in a cell, in which all are sampled
-	cellMargin   = 2  // around it: as far as a patch reaches
-	tilesAtATime = 1500
+	finerTimes  = 4  // lines of the refinement for one of the first
+	closeSize   = 32 // closer lines in a tile, each way
+	closeMargin = 8  // around it
+	cellSize    = 8  // closer lines in a cell, in which all are sampled
+	cellMargin  = 2  // around it: as far as a patch reaches
 )
 
 // question is what is asked of a pair of pieces along an axis.
@@ -50,7 +49,7 @@ func (m *Model) refine(ctx context.Context, v *view, list []question, at []place
 	r.cells, r.masks = make([][]place, m.workers.size()), make([][]uint8, m.workers.size())
 	tiles := tilesFor(at)
 	for len(tiles) > 0 {
-		n := min(len(tiles), tilesAtATime)
+		n := min(len(tiles), r.rough.room)
 		if err := r.batch(ctx, r.open(tiles[:n])); err != nil {
 			return err
 		}
@@ -127,7 +126,7 @@ func (r *refiner) batch(ctx context.Context, tiles []tile) error {
 	}
 	cells := tilesFor(slices.Concat(r.cells...))
 	for len(cells) > 0 {
-		n := min(len(cells), 4*tilesAtATime)
+		n := min(len(cells), r.dense.room)
 		if err := r.inCells(ctx, r.open(cells[:n])); err != nil {
 			return err
 		}

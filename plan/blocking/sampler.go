@@ -31,10 +31,27 @@ type sampler struct {
 	row0   int          // first row of tiles of the batch
 	number []int32      // tile from that row on -> its place in the batch plus one
 	wanted []bitset.Set // of each piece: the places where it is wanted; nil for none
-	hauls  []haul       // of each worker
 	start  []int32      // of each tile: its first event
-	events []event      // by tile
-	eyes   []*eye       // of each worker
+	room   int          // tiles to take next, for about roomFor events
+	*catch
+}
+
+// catch is what samplers need room for; one after the other uses it.
+type catch struct {
+	hauls  []haul  // of each worker
+	events []event // by tile
+	eyes   []*eye  // of each worker
+}
+
+const (
+	firstTiles = 128
+	roomFor    = 1_000_000 // events: about 20 MB
+)
+
+// learn adjusts how many tiles to take next to the events that these had.
+func (s *sampler) learn(tiles int) {
+	s.room = max(tiles*roomFor/max(len(s.events), 1), 8)
+	s.room = min(s.room, 4*tiles)
 }
 
 // haul is what a worker collects: events, each with the place of its tile.
@@ -51,9 +68,14 @@ type eye struct {
 
 func (m *Model) newSampler(v *view, size, before, after int, l lattice) *sampler {
 	s := &sampler{m: m, view: v, scan: v.scan(), size: size, before: before, after: after, cols: v.cols/size + 1, lattice: l,
-		wanted: make([]bitset.Set, len(m.Pieces)), hauls: make([]haul, m.workers.size())}
-	for range s.hauls {
-		s.eyes = append(s.eyes, &eye{col: newColumn(len(m.Pieces))})
+		room:   firstTiles,
+		wanted: make([]bitset.Set, len(m.Pieces)), catch: m.workers.catch}
+	if s.catch == nil {
+		s.catch = &catch{hauls: make([]haul, m.workers.size())}
+		for range s.hauls {
+			s.eyes = append(s.eyes, &eye{col: newColumn(len(m.Pieces))})
+		}
+		m.workers.catch = s.catch
 	}
 	return s
 }
@@ -79,6 +101,7 @@ func (s *sampler) sample(ctx context.Context, batch []tile, pieces func(t *tile,
 		return err
 	}
 	s.sort()
+	s.learn(len(batch))
 	return s.m.workers.share(ctx, len(batch), func(worker, n int) error {
 		do(worker, n, func(read func(x, y int, col *column)) { s.read(worker, n, read) })
 		return ctx.Err()
@@ -214,9 +237,11 @@ func (p *pen) rowOf(y int) int { return p.lattice.rowOf(y) }
 // span collects the events of some lines of a row.
 func (p *pen) span(f *facet, y, first int, base float64, x0, x1 int, side uint64) {
 	row := (y-p.at.y0)*p.across() - p.at.x0
-	for x := p.from(first, x0); x < x1; x += p.step {
-		p.haul.place = append(p.haul.place, p.place)
-		p.haul.events = append(p.haul.events, pack(row+x, f.depth(base, x), p.piece, side, f.cosine&255))
+	for at := p.from(first, x0-p.run+1); at < x1; at += p.step {
+		for x := max(at, x0); x < min(at+p.run, x1); x++ {
+			p.haul.place = append(p.haul.place, p.place)
+			p.haul.events = append(p.haul.events, pack(row+x, f.depth(base, x), p.piece, side, f.cosine&255))
+		}
 	}
 }
 

@@ -31,6 +31,15 @@ func slicesOf(pieces []*mesh.Mesh, which []int) []slice {
 type workers struct {
 	pools []*chunkPool
 	bufs  [][]mesh.Triangle
+	catch *catch
+}
+
+// rest gives back the memory that is needed only while pieces are sampled.
+func (c *workers) rest() {
+	c.catch = nil
+	for i := range c.pools {
+		c.pools[i] = &chunkPool{}
+	}
 }
 
 func newWorkers() *workers {
