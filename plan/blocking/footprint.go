@@ -60,7 +60,7 @@ func (m *Model) footprints(ctx context.Context, v *view, size int, which []int) 
 	err := m.workers.share(ctx, len(work), func(worker, i int) error {
 		s := work[i]
 		f := newFootprint(v.cover(m.Pieces[s.piece].Box), size)
-		err := m.triangles.blocks(worker, m.workers, s, nil, func(block []mesh.Triangle) {
+		err := m.workers.blocks(worker, m.workers, s, nil, func(block []mesh.Triangle) {
 			for k := range block {
 				f.take(&scan, &block[k], size)
 			}

@@ -21,12 +21,15 @@ type Model struct {
 	Pairs      []Pair     // that touch, nearly touch or overlap, by number
 	NotClosed  []int      // sample lines of each piece along which it is not closed
 
-	workers   *workers
-	triangles *triangles
-	axes      []axis
-	known     *matched         // what earlier measurements say of the pieces
-	some      []*axis          // axes measured for some of the pieces only
-	pairOf    map[[2]int32]int // index into Pairs
+	workers *workers
+
+	axes   []axis
+	known  *matched         // what earlier measurements say of the pieces
+	some   []*axis          // axes measured for some of the pieces only
+	pairOf map[[2]int32]int // index into Pairs
+
+	coarse   *Model // sees what is wider than any undercut
+	passages map[passageKey]passage
 }
 
 // axis is what was measured along one axis.
@@ -72,7 +75,7 @@ func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, erro
 		return m, nil
 	}
 	var err error
-	if m.triangles, err = readTriangles(ctx, m.workers, pieces); err != nil {
+	if m.workers.triangles, err = readTriangles(ctx, m.workers, pieces); err != nil {
 		return nil, err
 	}
 	m.match(s.Known)

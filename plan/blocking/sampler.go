@@ -151,7 +151,7 @@ func (s *sampler) draw(ctx context.Context) error {
 	return s.m.workers.share(ctx, len(work), func(worker, i int) error {
 		part := work[i]
 		pen := &pen{sampler: s, piece: part.piece, wanted: s.wanted[part.piece], haul: &s.hauls[worker]}
-		return s.m.triangles.blocks(worker, s.m.workers, part, pen.mayMeet, func(block []mesh.Triangle) {
+		return s.m.workers.blocks(worker, s.m.workers, part, pen.mayMeet, func(block []mesh.Triangle) {
 			for k := range block {
 				pen.triangle(&block[k])
 			}
