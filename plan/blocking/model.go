@@ -30,6 +30,7 @@ type Model struct {
 
 	coarse   *Model // sees what is wider than any undercut
 	passages map[passageKey]passage
+	told     func(what string, share float64) // of the settings
 }
 
 // axis is what was measured along one axis.
@@ -61,12 +62,14 @@ const (
 	Clash
 )
 
-// Measure measures pieces along all directions.
+// Measure measures pieces along all directions. If the context ends first, the model
+// has what was measured until then, for [Model.Known], and nothing else may be asked
+// of it.
 func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, error) {
 	if len(pieces) >= maxPieces {
 		return nil, fmt.Errorf("too many pieces to measure together: %d; the limit is %d", len(pieces), maxPieces-1)
 	}
-	m := &Model{Pieces: pieces, workers: newWorkers(), pairOf: map[[2]int32]int{}, NotClosed: make([]int, len(pieces))}
+	m := &Model{Pieces: pieces, told: s.Tell, workers: newWorkers(), pairOf: map[[2]int32]int{}, NotClosed: make([]int, len(pieces))}
 	if err := m.settle(s); err != nil {
 		return nil, err
 	}
@@ -89,16 +92,21 @@ func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, erro
 	}
 	axes = addAxes(axes, own...)
 	for i, w := range axes {
+		m.tell("finding what blocks what", float64(i)/float64(len(axes)))
 		if err := m.measure(ctx, w, i < mainAxes); err != nil {
-			return nil, err
-		}
-		if s.Progress != nil {
-			s.Progress(float64(i+1) / float64(len(axes)))
+			return m, err
 		}
 	}
 	m.finishPairs()
 	m.workers.rest()
 	return m, nil
+}
+
+// tell says how far a task is.
+func (m *Model) tell(what string, share float64) {
+	if m.told != nil {
+		m.told(what, share)
+	}
 }
 
 // all numbers the pieces that have a surface.

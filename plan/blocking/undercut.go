@@ -28,6 +28,7 @@ func (t *disassembler) byUndercut(ctx context.Context, group []int32) ([]int32, 
 		}
 		t.graphs, t.count = nil, nil
 		for d := 0; d < len(graphs); d += 2 {
+			t.m.tell("looking for undercuts", float64(d)/float64(len(graphs)))
 			a, err := t.m.pastUndercuts(ctx, t.m.axisFor(graphs[d].dir, ints(group)), ints(group), width)
 			if err != nil {
 				return nil, nil, 0, err

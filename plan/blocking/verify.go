@@ -27,7 +27,8 @@ func (m *Model) verify(ctx context.Context, a *Disassembly) (bool, error) {
 		byAxis[x] = append(byAxis[x], m.ahead(move, x)...)
 	}
 	found := false
-	for _, x := range axes {
+	for i, x := range axes {
+		m.tell("looking closer along the moves", float64(i)/float64(len(axes)))
 		more, err := m.verifyAlong(ctx, x, once(byAxis[x]))
 		if err != nil {
 			return false, err
