@@ -15,6 +15,19 @@ func (l *lattice) from(first, x int) int {
 	return x + (first-x%l.step+l.step)%l.step
 }
 
+// meets reports whether any of its lines are in an area.
+func (l *lattice) meets(a area) bool {
+	if len(l.first) == 1 {
+		return true
+	}
+	for y := a.y0; y < min(a.y1, a.y0+len(l.first)); y++ {
+		if first := l.rowOf(y); first >= 0 && l.from(first, max(a.x0-l.run+1, 0)) < a.x1 {
+			return true
+		}
+	}
+	return false
+}
+
 // everyLine samples all lines.
 var everyLine = lattice{[]int{0}, 1, 1}
 

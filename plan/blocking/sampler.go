@@ -184,7 +184,11 @@ const mostTested = 64
 // mayMeet reports whether a run of triangles may meet a tile in which its piece
 // is wanted.
 func (p *pen) mayMeet(b *runBox) bool {
-	t := p.tilesOf(p.scan.lines(b))
+	a := p.scan.lines(b)
+	if !p.meets(a) {
+		return false
+	}
+	t := p.tilesOf(a)
 	if (t.x1-t.x0)*(t.y1-t.y0) > mostTested {
 		return true
 	}
@@ -215,7 +219,7 @@ func (p *pen) triangle(tri *mesh.Triangle) {
 		above(min(t.u[0], t.u[1], t.u[2])), above(min(t.v[0], t.v[1], t.v[2])),
 		above(max(t.u[0], t.u[1], t.u[2])), above(max(t.v[0], t.v[1], t.v[2])),
 	}
-	if a.empty() {
+	if a.empty() || !p.meets(a) {
 		return // no line between its corners
 	}
 	over := p.tilesOf(a)
