@@ -53,6 +53,10 @@ var partFields = []format.Field[Part]{
 		"model (default); option: may be left out; tooling, spare: listed, but never part of the model"),
 	format.Key("pair", format.Optional(format.ID), func(p *Part) **Ref { return &p.pair }, "the mirrored part"),
 	format.Key("spares", format.Count(MaxPieces), func(p *Part) *int { return &p.Spares }, "how many spare copies to print or buy"),
+	format.Key("orient", format.Optional(format.Direction), func(p *Part) **geom.Vec { return &p.Orient },
+		"the direction of the model that points up while it is printed (default: chosen by cost)"),
+	format.Key("face", format.Optional(format.Direction), func(p *Part) **geom.Vec { return &p.Face },
+		"the direction in which its visible faces face (default: those seen from outside on the finished model)"),
 }
 
 // orderFields say when a step is done. Joins, wires and tasks share them.
@@ -155,6 +159,13 @@ var serviceFields = []format.Field[Service]{
 		"the covering piece or named opening through which it is reached (default: any)"),
 }
 
+var supportFields = []format.Field[Support]{
+	format.Key("angle", format.Optional(format.Positive(89, "degrees")), func(s *Support) **format.Number { return &s.angle }, "faces that lean out at a smaller angle from the bed need support, in degrees (default 45); a face at just that angle needs it of resin, not of filament"),
+	format.Key("fill", format.Optional(format.Percent), func(s *Support) **float64 { return &s.fill }, "how much of the room under such faces the supports fill (default 5% for resin, 15% for filament)"),
+	format.Key("raise", format.Optional(format.Spare), func(s *Support) **format.Number { return &s.raise }, "resin: how far supports raise a part above the bed (default 5 mm)"),
+	format.Key("bridge", format.Optional(format.Spare), func(s *Support) **format.Number { return &s.bridge }, "filament: the longest gap that a flat underside spans without support (default 10 mm)"),
+}
+
 var printerFields = []format.Field[Printer]{
 	format.Key("process", format.Choice(Resin, Filament), func(p *Printer) *string { return &p.Process }, "printing process").Must(),
 	format.Key("volume", format.Optional(size), func(p *Printer) **Size { return &p.volume }, "usable width, depth and height").Must(),
@@ -169,6 +180,7 @@ var printerFields = []format.Field[Printer]{
 	format.Key("line", format.Optional(format.Length), func(p *Printer) **format.Number { return &p.line }, "filament: line width (default 0.4 mm)"),
 	format.Key("flow", format.Optional(format.Positive(1000, "mm3 a second")), func(p *Printer) **format.Number { return &p.flow }, "filament: flow, always in mm3 per second (default 8)"),
 	format.Key("overhead", format.List(format.Positive(100, "number"), 2, 2), func(p *Printer) *[]format.Number { return &p.overhead }, "filament: shortest and longest printing time, as multiples of the time that the flow alone takes (default [1.3, 1.6])"),
+	format.Key("support", format.Optional(format.Object(func(s *Support) *Pos { return &s.Pos }, supportFields)), func(p *Printer) **Support { return &p.support }, "what needs support, and how much its supports take"),
 }
 
 var materialFields = []format.Field[Material]{
@@ -179,6 +191,11 @@ var materialFields = []format.Field[Material]{
 var weighedFields = []format.Field[Weighed]{
 	format.Key("mass", format.Positive(maxMass, "g"), func(w *Weighed) *format.Number { return &w.mass }, "mass in g").Must(),
 	format.Key("at", format.Coordinate, func(w *Weighed) *format.Number { return &w.at }, "where it balances along the axis").Must(),
+}
+
+var paintingFields = []format.Field[Painting]{
+	format.Key("takes", format.Duration, func(p *Painting) *time.Duration { return &p.Takes }, "hands-on time for each piece, all its coats together").Must(),
+	format.Key("sets", format.Duration, func(p *Painting) *time.Duration { return &p.Sets }, "time after that until it can be handled"),
 }
 
 var balanceFields = []format.Field[Balance]{
@@ -258,6 +275,8 @@ var kitFields = []format.Field[Kit]{
 		func(k *Kit) *[]*Wire { return &k.Wires }, "wires; each is a step"),
 	format.Key("tasks", format.Entries(format.Object(func(t *Task) *Pos { return &t.Pos }, taskFields), 0, maxList),
 		func(k *Kit) *[]*Task { return &k.Tasks }, "other steps: paint, test, let cure"),
+	format.Key("painting", format.Optional(format.Object(nil, paintingFields)), func(k *Kit) **Painting { return &k.Painting },
+		"how long it takes to paint pieces that are painted on their own"),
 	format.Key("service", format.Entries(format.Object(func(s *Service) *Pos { return &s.Pos }, serviceFields), 0, maxList),
 		func(k *Kit) *[]*Service { return &k.Service }, "what must stay accessible on the finished model"),
 	format.Key("materials", format.Map(format.ID, format.Object(func(m *Material) *Pos { return &m.Pos }, materialFields), maxList,
@@ -295,9 +314,11 @@ func Reference() string {
 	format.Table(&b, "An entry of `closed-by`", closerFields)
 	format.Table(&b, "An entry of `wires`", wireFields)
 	format.Table(&b, "An entry of `tasks`", taskFields)
+	format.Table(&b, "`painting`", paintingFields)
 	format.Table(&b, "An entry of `service`", serviceFields)
 	format.Table(&b, "An entry of `materials`", materialFields)
 	format.Table(&b, "An entry of `printers`", printerFields)
+	format.Table(&b, "`support`, in an entry of `printers`", supportFields)
 	format.Table(&b, "`balance`", balanceFields)
 	format.Table(&b, "`weighed`, in `balance`", weighedFields)
 	format.Table(&b, "`lights`", lightsFields)

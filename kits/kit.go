@@ -45,8 +45,9 @@ type Kit struct {
 	Service   []*Service
 	Materials []*Material // the built-in ones first
 	Printers  []*Printer
-	Balance   *Balance // nil if the kit has none
-	Lights    *Lights  // nil if the kit has none
+	Painting  *Painting // nil if the kit states none
+	Balance   *Balance  // nil if the kit has none
+	Lights    *Lights   // nil if the kit has none
 	Magnets   []*Magnets
 
 	Pieces []Piece // of the model, in the order of the parts
@@ -110,7 +111,9 @@ type Part struct {
 	Note      string
 	Class     string
 	Pair      *Part
-	Spares    int // beyond those in the model
+	Spares    int       // beyond those in the model
+	Orient    *geom.Vec // direction of the model that points up while printing; nil to choose one
+	Face      *geom.Vec // direction in which its visible faces face; nil for those seen from outside
 
 	pair     *Ref
 	material *Ref

@@ -54,7 +54,7 @@ var termTable = [terms]Term{
 	moved:     {"moved", "two steps are swapped compared with the file, taking its builds whole", 0, 0.03},
 }
 
-// longWait is the shortest wait between two steps that counts.
+// longWait is the shortest wait between two steps that counts (ours).
 const longWait = 10 * time.Minute
 
 // coster computes the cost of orders. All terms are sums over neighbours and
@@ -103,7 +103,7 @@ func (r *Constraints) newCoster(b *builds, rank []int) *coster {
 		}
 	}
 	for i := range r.Access {
-		if r.Access[i].Space == nil {
+		if r.Access[i].Space == nil || r.Access[i].Learned {
 			continue
 		}
 		for _, t := range r.Access[i].Routes {

@@ -7,6 +7,7 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
+	"dryfit/plan/bill"
 )
 
 // portraitRoom is the largest picture of a part in a list, in mm.
@@ -20,7 +21,7 @@ const smallest = 5.0
 const enlarged = 11.0
 
 // partsList is the list of printed parts, a table for each build, with the columns of
-// ISO 7573 (from memory): reference, quantity, name, material, remark.
+// ISO 7573:2008 (from memory): reference, quantity, name, material, remark.
 func (m *maker) partsList() ([]document.Chapter, error) {
 	groups := m.partsByBuild(func(p *kits.Part) bool { return p.InModel() && p.ToPrint() })
 	blocks := []document.Block{document.Text(m.l.Say("parts.intro"))}
@@ -170,8 +171,11 @@ func (m *maker) remark(p *kits.Part) string {
 	if p.Note != "" {
 		list = append(list, remarked(p.Note))
 	}
-	if p.Pair != nil {
+	switch {
+	case bill.Mirrored(m.rep, p):
 		list = append(list, m.l.Say("parts.mirror", "part", m.numbers.Of(p.Pair)))
+	case p.Pair != nil:
+		list = append(list, m.l.Say("parts.pair", "part", m.numbers.Of(p.Pair)))
 	}
 	var like []string
 	for _, q := range m.itemOf[p].LooksLike {

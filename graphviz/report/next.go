@@ -56,7 +56,16 @@ func (n *todo) blocks() []document.Block {
 	section("Now", len(t.Now), jobs(t.Now))
 	section("Once cleaned and painted", len(t.Soon), jobs(t.Soon))
 	section("Once printed", len(t.Then), jobs(t.Then))
-	section("Not yet: these would shut out others", len(t.Held), func(i int) document.Block { return n.held(t.Held[i]) })
+	var held, over []next.Hold
+	for _, h := range t.Held {
+		if len(h.On) > 0 {
+			over = append(over, h)
+		} else {
+			held = append(held, h)
+		}
+	}
+	section("Not yet: these would shut out others", len(held), func(i int) document.Block { return n.held(held[i]) })
+	section("Not yet: what they rest on must be taken apart again", len(over), func(i int) document.Block { return n.held(over[i]) })
 	if len(t.Bench.Clean)+len(t.Bench.Paint) > 0 {
 		b.heading("On the bench")
 		b.add(document.Entry{Texts: n.named("clean", t.Bench.Clean)}, document.Entry{Texts: n.named("paint", t.Bench.Paint)})
@@ -91,7 +100,7 @@ func todoHazards(p *plan.Project, t *next.Todo) []plan.Hazard {
 	if len(t.Prints) > 0 {
 		ids = append(ids, "resin", "resin-washing", "filament-fumes")
 	}
-	return plan.Only(plan.Hazards(p.Kit), ids...)
+	return plan.Only(p.Constraints.Hazards(), ids...)
 }
 
 // progress words how far the kit is.
@@ -132,6 +141,7 @@ func (n *todo) job(j next.Job) document.Step {
 		text += " (" + name + ")"
 	}
 	s := n.step(j.Step, text)
+	s.First, s.Then = around(r, n.t.Rest.ActsFor(j.Step))
 	if text := step.Note(); text != "" {
 		s.Notes = append(s.Notes, text)
 	}
@@ -167,6 +177,14 @@ func (n *todo) held(h next.Hold) document.Step {
 		lead = "leaves only by turning, or by opening something again: "
 	}
 	s := n.step(h.Step, n.p.Constraints.Does(h.Step))
+	if len(h.On) > 0 {
+		names = nil
+		for _, v := range h.On {
+			names = append(names, n.p.Sequence.Named(v))
+		}
+		s.Notes = []string{"rests on " + n.joined(names) + ", which shuts others out"}
+		return s
+	}
 	s.Notes = []string{lead + n.joined(names)}
 	return s
 }

@@ -39,16 +39,18 @@ type Counts struct {
 
 // Job is a step that can be done.
 type Job struct {
-	Number  int       `json:"number"`       // its place in the sequence
-	Kind    plan.Kind `json:"kind"`         // what sort of step it is
-	Text    string    `json:"text"`         // what is done
-	Name    string    `json:"name"`         // that mark takes
-	Pieces  []string  `json:"pieces"`       // ids of those still to fit
-	Ready   bool      `json:"ready"`        // nothing is missing
-	Missing []Missing `json:"missing"`      // what has to be done first
-	Have    []string  `json:"have"`         // ids of bought and made pieces that are needed
-	Inside  []string  `json:"paint_inside"` // ids of pieces to paint inside first
-	Waits   []Wait    `json:"waits"`        // for glue or paint
+	Number  int       `json:"number"`         // its place in the sequence
+	Kind    plan.Kind `json:"kind"`           // what sort of step it is
+	Text    string    `json:"text"`           // what is done
+	Name    string    `json:"name"`           // that mark takes
+	Pieces  []string  `json:"pieces"`         // ids of those still to fit
+	Ready   bool      `json:"ready"`          // nothing is missing
+	Missing []Missing `json:"missing"`        // what has to be done first
+	Have    []string  `json:"have"`           // ids of bought and made pieces that are needed
+	Inside  []string  `json:"paint_inside"`   // ids of pieces to paint inside first
+	Waits   []Wait    `json:"waits"`          // for glue or paint
+	Undo    []string  `json:"undo,omitempty"` // what is taken off first, in turn, to let it in
+	Redo    []string  `json:"redo,omitempty"` // what is put back afterwards
 }
 
 // Missing is what a piece lacks.
@@ -59,11 +61,12 @@ type Missing struct {
 
 // Held is a step that would shut out others.
 type Held struct {
-	Number   int    `json:"number"`    // its place in the sequence
-	Text     string `json:"text"`      // what is done
-	Name     string `json:"name"`      // that mark takes
-	ShutsOut []int  `json:"shuts_out"` // numbers of steps
-	Narrows  bool   `json:"narrows"`   // they could still follow, but only by turning or reopening
+	Number   int    `json:"number"`       // its place in the sequence
+	Text     string `json:"text"`         // what is done
+	Name     string `json:"name"`         // that mark takes
+	ShutsOut []int  `json:"shuts_out"`    // numbers of steps
+	Narrows  bool   `json:"narrows"`      // they could still follow, but only by turning or reopening
+	On       []int  `json:"on,omitempty"` // numbers of done steps that it rests on, to be taken apart again
 }
 
 // Print is a set of pieces worth printing together.
@@ -91,7 +94,7 @@ func nextData(p *plan.Project, t *next.Todo, ok bool) NextData {
 		out.Next = append(out.Next, jobData(p, t, j))
 	}
 	for _, h := range t.Held {
-		out.Held = append(out.Held, Held{q.Place[h.Step], r.Does(h.Step), t.Name(h.Step), numbers(q, h.Loses), h.Narrows})
+		out.Held = append(out.Held, Held{q.Place[h.Step], r.Does(h.Step), t.Name(h.Step), numbers(q, h.Loses), h.Narrows, numbers(q, h.On)})
 	}
 	for _, x := range t.Prints {
 		out.Prints = append(out.Prints, Print{k.IDs(x.Pieces), numbers(q, x.Opens)})
@@ -115,5 +118,6 @@ func jobData(p *plan.Project, t *next.Todo, j next.Job) Job {
 	for _, w := range j.Waits {
 		out.Waits = append(out.Waits, Wait{q.Place[w.On], seconds(w.For)})
 	}
+	out.Undo, out.Redo = around(r, t.Rest.ActsFor(j.Step))
 	return out
 }

@@ -101,7 +101,7 @@ func (l *partsList) blocks() []document.Block {
 		b.bullets(l.p.Kit.Tools)
 	}
 	b.text("Spares marked * are a suggestion (one, or a tenth: common practice).")
-	b.add(cautionBlocks(plan.Hazards(l.p.Kit), true)...)
+	b.add(cautionBlocks(l.p.Constraints.Hazards(), true)...)
 	return b
 }
 
@@ -172,8 +172,11 @@ func (l *partsList) remarks(i bill.Item) []string {
 	if !p.InModel() || p.Class == "option" {
 		list = append(list, p.Class)
 	}
-	if p.Pair != nil {
+	switch {
+	case bill.Mirrored(l.p, p):
 		list = append(list, "mirror image of "+l.numbers.Of(p.Pair))
+	case p.Pair != nil:
+		list = append(list, "pair of "+l.numbers.Of(p.Pair)+", but no exact mirror image of it")
 	}
 	if len(i.LooksLike) > 0 {
 		list = append(list, "looks like "+strings.Join(l.numbersOf(i.LooksLike), ", ")+", but is not the same")
@@ -235,7 +238,7 @@ func (l *partsList) sheet() [][]string {
 
 func (l *partsList) data() PartsData {
 	k := l.p.Kit
-	out := PartsData{Kit: k.Name, OK: l.p.OK(), Revision: k.Revision, Parts: []Part{}, Fixings: []Fixing{}, Tools: append([]string{}, k.Tools...), Cautions: cautions(plan.Hazards(k))}
+	out := PartsData{Kit: k.Name, OK: l.p.OK(), Revision: k.Revision, Parts: []Part{}, Fixings: []Fixing{}, Tools: append([]string{}, k.Tools...), Cautions: cautions(l.p.Constraints.Hazards())}
 	for _, i := range l.items {
 		p := i.Part
 		j := Part{Part: p.ID, Number: i.Number, Name: p.Name, Quantity: p.Quantity, Spares: i.Spares, Suggested: i.Suggested, Class: p.Class,

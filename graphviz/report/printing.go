@@ -10,6 +10,7 @@ import (
 	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/printing"
+	"dryfit/plan/project"
 )
 
 // Printing is a printing plan with what it was made from.
@@ -23,12 +24,7 @@ type Printing struct {
 // PlanPrinting plans the printing of a kit that names printers. tell, if not nil,
 // is called with the progress, 0 to 1.
 func PlanPrinting(ctx context.Context, p *plan.Project, tell func(share float64)) (*Printing, error) {
-	r, missing, err := printing.Ask(p)
-	if err != nil {
-		return nil, err
-	}
-	r.Progress = tell
-	made, err := printing.Make(ctx, r)
+	made, missing, err := project.Printing(ctx, p, func(r *printing.Request) { r.Progress = tell }, nil)
 	if err != nil {
 		return nil, err
 	}

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 
 	"dryfit/kits"
+	"dryfit/kits/sharing"
 )
 
 // Never is for files that may hold the user's own work: no file is taken for dryfit's.
@@ -29,7 +30,11 @@ func Write(path string, data []byte, force bool, ours func(old []byte) bool) err
 	case !old.Mode().IsRegular():
 		return fmt.Errorf("%s is not a plain file; choose another name", kits.Plain(path))
 	case !force:
-		was, err := os.ReadFile(path)
+		var was []byte
+		err := sharing.Wait(func() (err error) {
+			was, err = os.ReadFile(path)
+			return err
+		})
 		if err != nil {
 			return err
 		}
@@ -69,7 +74,7 @@ func write(path string, data []byte, old fs.FileInfo, force bool) error {
 			return err
 		}
 	}
-	return cannot(path, os.Rename(tmp.Name(), path))
+	return cannot(path, sharing.Wait(func() error { return os.Rename(tmp.Name(), path) }))
 }
 
 // cannot is an error about the file that is wanted, not about the temporary one.
@@ -90,8 +95,10 @@ func cannot(path string, err error) error {
 // createBeside makes a new file in the folder of path, with the rights that the
 // user's umask gives a new file.
 func createBeside(path string) (*os.File, error) {
+	folder := filepath.Dir(path)
+	sweep(folder)
 	for {
-		name := filepath.Join(filepath.Dir(path), fmt.Sprintf(".dryfit-%08x", rand.Uint32()))
+		name := filepath.Join(folder, fmt.Sprintf(".dryfit-%s-%d-%08x", host(), os.Getpid(), rand.Uint32()))
 		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 		if !errors.Is(err, fs.ErrExist) {
 			return f, err

@@ -39,8 +39,8 @@ type look struct {
 func (m *Model) observe(ctx context.Context, w geom.Vec, which []int, contact bool, only []bool) ([]pairObservation, []int, error) {
 	l := &look{m: m, view: newView(w, m.Pitch, m.box(m.all())), contact: contact, broken: make([]int, len(m.Pieces))}
 	a, which := m.inView(l.view, which, only)
-	if a.empty() {
-		return nil, l.broken, nil
+	if a.empty() || len(which) < 2 {
+		return nil, l.broken, nil // there is no pair
 	}
 	var err error
 	if l.prints, err = m.footprints(ctx, l.view, lookSize, which); err != nil {

@@ -61,8 +61,8 @@ func (m *Measurement) loose() []plan.Finding {
 		}
 	}
 	var list []plan.Finding
-	for _, p := range m.Pieces {
-		if !touched[p.Piece] && p.Triangles > 0 && len(m.Pieces) > 1 {
+	for i, p := range m.Pieces {
+		if !touched[p.Piece] && m.survey.Measured(i) && len(m.Pieces) > 1 {
 			text := fmt.Sprintf("%s touches no other piece (nothing is within %s mm of it)", p.Piece, english.Number(m.survey.Model.Touch, 2))
 			list = append(list, plan.NewFinding(plan.Loose, plan.Caution, text).About(p.Piece))
 		}

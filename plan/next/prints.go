@@ -79,18 +79,18 @@ func (t *Todo) printNeeds() (needs []bitset.Set, steps []int) {
 }
 
 func (t *Todo) pieceNeeds(needs []bitset.Set) {
+	waits, opens := make([]int, len(t.p.Pieces)), make([]int, len(t.p.Pieces))
+	for _, n := range needs {
+		list := n.List()
+		for _, i := range list {
+			waits[i]++
+			opens[i] += one(len(list) == 1)
+		}
+	}
 	for i := range t.p.Pieces {
-		if !t.unprinted(i) {
-			continue
+		if t.unprinted(i) {
+			t.Pieces = append(t.Pieces, PieceNeed{Piece: i, Opens: opens[i], Waits: waits[i]})
 		}
-		p := PieceNeed{Piece: i}
-		for _, n := range needs {
-			if n.Has(i) {
-				p.Waits++
-				p.Opens += one(n.Len() == 1)
-			}
-		}
-		t.Pieces = append(t.Pieces, p)
 	}
 	slices.SortStableFunc(t.Pieces, func(a, b PieceNeed) int {
 		return cmp.Or(cmp.Compare(b.Opens, a.Opens), cmp.Compare(b.Waits, a.Waits))

@@ -37,11 +37,11 @@ func (p *Placed) Box() (w, d float64) {
 	return p.Setting.Size[0], p.Setting.Size[1]
 }
 
-// Mass is the mass of all pieces, in grams; most says that it is an upper bound,
+// Mass is the mass of all pieces with their supports, in grams; most says that it is an upper bound,
 // because some are known by size only.
 func (p *Plate) Mass() (g float64, most bool) {
 	for _, x := range p.Pieces {
-		g += mass(x.Part.Material(), p.Material)
+		g += mass(x.Part.Material()+x.Setting.Printed, p.Material)
 		most = most || x.Part.BySize
 	}
 	return g, most

@@ -49,6 +49,7 @@ func (p *Part) shape(from *mesh.Collection) bool {
 		case m == nil || m.Len() == 0:
 		case p.Surface == nil:
 			p.Surface, p.Shape, p.Hollows = m, m.Shape, from.Hollows(piece.ID)
+			p.planned = piece.ID
 		case math.Abs(m.Volume-p.Shape.Volume) > copiesDiffer*p.Shape.Volume:
 			p.Differ = true
 		}

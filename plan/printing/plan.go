@@ -20,8 +20,12 @@ type Request struct {
 	Parts     []*Part // in any order; those of one process only or of none
 	// NoLayers skips the layers of the parts, and the findings about them.
 	NoLayers bool
+	// Known, if not nil, is what was measured before; what is measured is added.
+	Known *Known
 	// Progress, if not nil, is called with the fraction of the work done, 0 to 1.
 	Progress func(share float64)
+
+	unseen bool // see Plan.Unseen
 }
 
 // Plan is how a kit is printed.
@@ -29,6 +33,7 @@ type Plan struct {
 	Parts  []*Planned // as requested
 	Plates []*Plate
 	Ends   Band // when the last plate is done
+	Unseen bool // the model has too many triangles to find which are seen
 }
 
 // Planned is what the plan says of a part.
@@ -39,11 +44,13 @@ type Planned struct {
 	Setting *Setting  // on the printer that prints most of its pieces; nil if it fits none
 	Printer *kits.Printer
 	Made    *kits.Material
-	Mass    float64 // g, of one piece
-	Strand  float64 // m of filament for one piece
+	Mass    float64 // g, of one piece without supports
+	Support float64 // g, of the supports of one piece
+	Strand  float64 // m of filament for one piece and its supports
 	Sliced  bool    // its layers were computed at the setting
 	Largest Layer
-	Growth  Layer // from one layer to the next
+	Growth  Layer      // from one layer to the next
+	Hollow  *Hollowing // nil if hollowing it saves little
 
 	profile *Profile // kept for resin, where the pieces of a plate share layers
 }
@@ -66,7 +73,7 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 	}
 	all := make([]*facts, len(r.Parts))
 	sets := make([][]*Setting, len(r.Parts))
-	plan := &Plan{}
+	plan := &Plan{Unseen: r.unseen}
 	for _, p := range r.Parts {
 		plan.Parts = append(plan.Parts, newPlanned(p, r.Printers))
 	}
@@ -74,13 +81,16 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 		if all[i], err = look(ctx, r.Parts[i]); err != nil {
 			return err
 		}
-		sets[i] = plan.Parts[i].tryAll(all[i], r.Printers)
-		return ctx.Err()
+		all[i].known = r.Known
+		sets[i], err = plan.Parts[i].tryAll(ctx, all[i], r.Printers)
+		return err
 	}, r.tell(0, 0.6))
 	if err != nil {
 		return nil, err
 	}
-	pairs(all, sets, r.Printers)
+	if err := pairs(ctx, all, sets, r.Printers); err != nil {
+		return nil, err
+	}
 	plan.Plates = choose(r.Printers, jobs(r, all, sets))
 	for _, p := range plan.Plates {
 		plan.Ends = Band{max(plan.Ends.Low, p.Ends.Low), max(plan.Ends.High, p.Ends.High)}
@@ -123,32 +133,42 @@ func together(n int, do func(i int) error, tell func(share float64)) error {
 }
 
 // tryAll sets a part on every printer of its process.
-func (p *Planned) tryAll(f *facts, printers []*kits.Printer) []*Setting {
-	sets := make([]*Setting, len(printers))
+func (p *Planned) tryAll(ctx context.Context, f *facts, printers []*kits.Printer) (sets []*Setting, err error) {
+	sets = make([]*Setting, len(printers))
 	for k, printer := range printers {
 		if p.Of.Printed == "" || p.Of.Printed == printer.Process {
 			p.Tried[k] = true
-			sets[k], p.On[k] = f.set(printer)
+			if sets[k], p.On[k], err = f.set(ctx, printer); err != nil {
+				return nil, err
+			}
 		}
 	}
-	return sets
+	f.solid.Forget()
+	return sets, nil
 }
 
 // pairs sets the second of two mirrored parts as the mirror image of the first.
-func pairs(all []*facts, sets [][]*Setting, printers []*kits.Printer) {
+func pairs(ctx context.Context, all []*facts, sets [][]*Setting, printers []*kits.Printer) error {
 	at := map[*kits.Part]int{}
 	for i, f := range all {
 		at[f.Of] = i
 		j, known := at[f.Of.Pair]
-		if f.Of.Pair == nil || !known {
+		if f.Of.Pair == nil || !known || f.Of.Orient != nil {
 			continue
 		}
-		for k, s := range all[i].setLike(all[j], sets[j], printers) {
-			if s != nil {
+		like, err := all[i].setLike(ctx, all[j], sets[j], printers)
+		if err != nil {
+			return err
+		}
+		for k, s := range like {
+			if s != nil && sets[i][k] != nil {
+				s.Others = sets[i][k].Others
 				sets[i][k] = s
 			}
 		}
+		f.solid.Forget()
 	}
+	return nil
 }
 
 // jobs lists the pieces that fit somewhere, in order of need; those needed at the
@@ -212,9 +232,9 @@ func (p *Plan) assign() {
 		}
 		u := slices.MaxFunc(list, func(a, b use) int { return cmp.Compare(a.pieces, b.pieces) })
 		part.Setting, part.Printer, part.Made = u.setting, u.printer, u.made
-		part.Mass = mass(part.Material(), u.made)
+		part.Mass, part.Support = mass(part.Material(), u.made), mass(u.setting.Printed, u.made)
 		if u.printer.Process == kits.Filament {
-			part.Strand = strandLength(part.Material())
+			part.Strand = strandLength(part.Material() + u.setting.Printed)
 		}
 	}
 }
@@ -228,9 +248,10 @@ func (p *Planned) slice(ctx context.Context, f *facts) error {
 	if err != nil {
 		return err
 	}
-	p.Sliced, p.Largest, p.Growth = true, layers.Largest(), layers.Growth()
+	p.Sliced, p.Largest, p.Growth = true, layers.Largest(), layers.Growth(p.Setting.Raised == 0)
 	if p.Printer.Process == kits.Resin {
 		p.profile = layers
 	}
-	return nil
+	p.Hollow, err = p.hollowed(ctx, f)
+	return err
 }

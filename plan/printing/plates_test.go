@@ -17,9 +17,9 @@ import (
 // testPrinter is a printer with the usual values of its process.
 func testPrinter(id, process string, volume geom.Vec) *kits.Printer {
 	p := &kits.Printer{ID: id, Process: process, Volume: volume, Count: 1, Change: 15 * time.Minute, Margin: 5, Layer: 0.2,
-		Flow: 8, Overhead: [2]float64{1.3, 1.6}}
+		Flow: 8, Overhead: [2]float64{1.3, 1.6}, Support: kits.Support{Angle: 45, Fill: 0.15, Bridge: 10}}
 	if process == kits.Resin {
-		p.Margin, p.Layer = 2, 0.05
+		p.Margin, p.Layer, p.Support = 2, 0.05, kits.Support{Angle: 45, Fill: 0.05, Raise: 5}
 		p.Exposure, p.Motion, p.BaseLayers, p.BaseExposure = 3*time.Second, 6*time.Second, 5, 30*time.Second
 	}
 	return p

@@ -17,7 +17,7 @@ func (s *Survey) openingFindings(ctx context.Context) ([]plan.Finding, error) {
 	var list []plan.Finding
 	for _, space := range k.Spaces {
 		for _, c := range space.ClosedBy {
-			if c.Piece < 0 || c.Opening == nil || c.Opening.Facing == "" || s.Pieces[c.Piece].Len() == 0 {
+			if c.Piece < 0 || c.Opening == nil || c.Opening.Facing == "" || !s.Measured(c.Piece) {
 				continue
 			}
 			axis := strings.Index("xyz", c.Opening.Facing)
@@ -51,7 +51,7 @@ func (s *Survey) inside(space *kits.Space, closer, axis int) (float64, bool) {
 	sum, n := 0.0, 0
 	for _, h := range space.Holds {
 		m := s.Pieces[h.Piece]
-		if m.Len() == 0 || hangsOn(s.kit, h.Piece, closer) {
+		if !s.Measured(h.Piece) || hangsOn(s.kit, h.Piece, closer) {
 			continue
 		}
 		sum += (m.Min[axis] + m.Max[axis]) / 2
@@ -70,8 +70,8 @@ func (s *Survey) walls(closer int) []int {
 		}
 	}
 	var list []int
-	for p, m := range s.Pieces {
-		if m.Len() > 0 && !slices.ContainsFunc(loose, func(o int) bool { return hangsOn(s.kit, p, o) }) {
+	for p := range s.Pieces {
+		if s.Measured(p) && !slices.ContainsFunc(loose, func(o int) bool { return hangsOn(s.kit, p, o) }) {
 			list = append(list, p)
 		}
 	}

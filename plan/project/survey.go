@@ -26,6 +26,7 @@ type Survey struct {
 	path      string    // of the meshes
 	options   Options
 	known     map[string]*mesh.Health // by content
+	onePlace  [][]int                 // pieces that stand in the same place, and were not measured
 	unmatched []plan.Finding          // pieces without a mesh, and meshes without a piece
 }
 
@@ -92,6 +93,10 @@ func (s *Survey) open() (all []*mesh.Mesh, single bool, err error) {
 // besides those that the shapes suggest.
 func (s *Survey) measure(ctx context.Context, toward []geom.Vec) (err error) {
 	settings := blocking.Settings{Pitch: s.options.Pitch, Toward: toward, Tell: s.options.tell}
+	apart, err := s.setAside(ctx)
+	if err != nil {
+		return err
+	}
 	s.known = map[string]*mesh.Health{}
 	if !s.options.Fresh {
 		// Measurements that cannot be read are made anew.
@@ -99,7 +104,12 @@ func (s *Survey) measure(ctx context.Context, toward []geom.Vec) (err error) {
 			settings.Known, s.known = k.known, k.health
 		}
 	}
-	s.Model, err = blocking.Measure(ctx, s.Pieces, settings)
+	if s.options.Memory > 0 && !settings.Known.All(apart) {
+		if err := blocking.Within(s.options.Memory, apart, settings); err != nil {
+			return err
+		}
+	}
+	s.Model, err = blocking.Measure(ctx, apart, settings)
 	if err != nil && s.Model != nil && (settings.Known == nil || len(s.Model.Directions) >= 2*len(settings.Known.Axes)) {
 		s.Store() // the next run goes on from there
 	}
