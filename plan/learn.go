@@ -18,7 +18,7 @@ import (
 
 // maxAsked bounds the work of learning, in pieces looked at. Beyond it nothing more is
 // learned, and the rehearsal of the order decides.
-const maxAsked = 60_000_000
+const maxAsked = 300_000_000
 
 // learn checks the doubtful steps of an order, given from the last to the first. All others
 // are done before it. It reports whether it learned anything.
@@ -34,6 +34,9 @@ func (r *Constraints) learn(taken []int, a Relaxation) bool {
 	}
 	return learned
 }
+
+// Asked is the work of learning so far, in pieces looked at.
+func (r *Constraints) Asked() int { return r.asked }
 
 // doubtful reports whether the clauses of a step do not say all that it takes.
 func (r *Constraints) doubtful(step int, a Relaxation) bool {

@@ -51,7 +51,7 @@ func (s *Solution) sequence() *Sequence {
 		s.narrow()
 		var stuck []int
 		if order, stuck = s.Narrow.Order(rank); again == maxRelearned || len(stuck) > 0 {
-			q.Order = r.exact
+			q.Order, s.Narrow, s.Relaxed = r.exact, s.System, r.all(s.Relaxation)
 			break
 		}
 	}

@@ -27,7 +27,7 @@ func (m *moment) detour(step int) *Detour {
 		return nil
 	}
 	after := m.with(true, step)
-	for _, v := range all {
+	for _, v := range m.inTheWay(step, all) {
 		if d := m.around(step, after, []int{v}); d != nil {
 			return d
 		}
@@ -43,6 +43,22 @@ func (m *moment) detour(step int) *Detour {
 		}
 	}
 	return best
+}
+
+// inTheWay lists those of some joins that tie what shuts an access of a step: without one
+// of them no single one lets it be done.
+func (m *moment) inTheWay(step int, joins []int) []int {
+	shuts := map[int32]bool{}
+	for _, i := range m.accessOf[step] {
+		for _, t := range m.Access[i].Routes {
+			for _, b := range t.Blockers {
+				for _, v := range b.Joins {
+					shuts[v] = true
+				}
+			}
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(joins), func(v int) bool { return !shuts[int32(v)] })
 }
 
 // openable lists the joins that open and can be off while a step is done, the last of the

@@ -2,6 +2,7 @@ package rehearse
 
 import (
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -85,12 +86,24 @@ func (n *tally) compare(t *testing.T, seed uint64, k *kits.Kit, g *plan.Geometry
 	exists, served, works := b.exists(), true, false
 	for _, s := range k.Service {
 		n.service++
-		served = served && b.serves(s)
+		serves := b.serves(s)
+		served = served && serves
+		if f := Reach(k, g, p.Constraints.Steps, s); (f == nil) != serves {
+			t.Errorf("seed %d: reaching %s: %+v, want it served: %v", seed, k.Pieces[s.Reach].ID, f, serves)
+		}
 	}
 	if p.Sequence != nil {
 		walk := Walk(k, g, p.Constraints.Steps, All(p.Sequence.Acts()))
 		works = walk.OK() && len(walk.Reopened) == 0
 		n.reopened += min(len(p.Sequence.Reopened()), 1)
+		for hands := 1; hands <= 2; hands++ {
+			s, err := p.Sequence.Schedule(hands, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			works = works && Walk(k, g, p.Constraints.Steps, Actions(s.Order)).OK()
+		}
+		works = works && n.followsWhatRemains(k, g, p)
 	}
 	if exists {
 		n.solvable++
@@ -110,6 +123,27 @@ func (n *tally) compare(t *testing.T, seed uint64, k *kits.Kit, g *plan.Geometry
 	if n.missed+n.false < 4 {
 		t.Errorf("seed %d: an order exists: %v, served: %v, a sequence: %v, that works: %v\n%+v\n%s", seed, exists, served, p.Sequence != nil, works, g, findingsOf(p))
 	}
+}
+
+// followsWhatRemains builds half of the order and asks what remains: that can be done too,
+// and so can each step that is offered next, with the others after it.
+func (n *tally) followsWhatRemains(k *kits.Kit, g *plan.Geometry, p *plan.Project) bool {
+	order := p.Sequence.Order
+	half := order[:len(order)/2]
+	done := make([]bool, len(order))
+	for _, v := range half {
+		done[v] = true
+	}
+	x := p.Sequence.Remaining(done)
+	for _, v := range x.Next() {
+		next := slices.Clone(done)
+		next[v] = true
+		rest := slices.Concat(half, []int{v}, p.Sequence.Remaining(next).Order())
+		if !Walk(k, g, p.Constraints.Steps, Actions(rest)).OK() {
+			return false
+		}
+	}
+	return len(x.Stuck) == 0 && Walk(k, g, p.Constraints.Steps, Actions(slices.Concat(half, x.Order()))).OK()
 }
 
 // agreeing makes measurements that agree with the kit: all pieces touch, and have the sizes
