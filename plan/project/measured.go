@@ -97,6 +97,7 @@ func (s *Survey) searchAll(p *plan.Project, tried map[int]bool, search func(plan
 			s.options.warn(fmt.Sprintf("many pieces are blocked; further ways were searched for the first %d only; fix those and check again", maxSearches))
 			break
 		}
+		s.options.tell("looking for further ways", float64(len(tried))/float64(len(tried)+len(p.Stalled())))
 		tried[stall.Piece] = true
 		found, err := search(stall)
 		if err != nil {
