@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"math"
-	"slices"
 
 	"dryfit/kits"
 	"dryfit/kits/geom"
@@ -24,13 +23,16 @@ type Measurement struct {
 	Steps      []Step         `json:"steps"`      // how the pieces go together, the first step first
 	Locked     [][]string     `json:"locked"`     // groups that no move takes apart
 	Spaces     []Space        `json:"spaces"`     // hollows of the model, the largest first
-	Mouth      float64        `json:"mouth"`      // openings narrower than this count as closed
+	Cell       float64        `json:"cell"`       // edge of the cells in which spaces were looked for
+	Fit        float64        `json:"fit"`        // pieces no further apart than this are neighbours
 	Findings   []plan.Finding `json:"findings"`   // what is wrong with the meshes
 
 	survey      *project.Survey
 	options     project.Options
 	disassembly *blocking.Disassembly
 	hollows     []blocking.Hollow
+	faces       []blocking.Faces
+	draft       *draft
 }
 
 // Piece is what was measured of one piece.
@@ -58,8 +60,9 @@ type Pair struct {
 
 // Step is one step of the assembly.
 type Step struct {
-	Pieces   []string `json:"pieces"`             // that travel, together
-	To       []string `json:"to"`                 // the pieces of the rest that they touch, largest contact first; all if they touch none
+	Pieces   []string `json:"pieces"`             // that are fitted, with all that is on them by then
+	To       []string `json:"to"`                 // what they are fitted to, or closed on
+	Build    string   `json:"build,omitempty"`    // main, or the letter of the sub-build that the step belongs to
 	Legs     []Leg    `json:"legs"`               // in travel order
 	Undercut float64  `json:"undercut,omitempty"` // width of undercuts that it passes: a thread or a snap
 	Text     string   `json:"text"`               // the step in words
@@ -106,6 +109,10 @@ func (p Pair) MarshalJSON() ([]byte, error) {
 	return json.Marshal(plain(p))
 }
 
+// DefaultFit is the gap in mm up to which pieces count as neighbours: printed parts are
+// given 0.1 to 0.5 mm to fit each other. Common practice.
+const DefaultFit = 0.5
+
 // MeasureKit measures the meshes of a kit, which must name some.
 func MeasureKit(ctx context.Context, path string, o project.Options) (*Measurement, error) {
 	k, err := kits.ReadFile(path)
@@ -139,17 +146,22 @@ func measure(ctx context.Context, s *project.Survey, o project.Options) (m *Meas
 		return nil, err
 	}
 	m.pieces()
-	for _, v := range slices.Backward(m.disassembly.Moves) {
-		m.Steps = append(m.Steps, m.step(v))
-	}
 	for _, l := range m.disassembly.Locked {
 		m.Locked = append(m.Locked, m.names(l.Pieces))
 	}
-	if m.hollows, m.Mouth, err = s.Model.Hollows(ctx); err != nil {
+	m.Fit = DefaultFit
+	if m.faces, err = s.Model.Faces(ctx, m.Fit); err != nil {
 		return nil, err
 	}
-	for i := range m.hollows {
-		m.Spaces = append(m.Spaces, m.space(i))
+	if m.hollows, m.Cell, err = s.Model.Hollows(ctx, m.faces); err != nil {
+		return nil, err
+	}
+	if m.draft, err = m.design(ctx); err != nil {
+		return nil, err
+	}
+	m.Steps = m.draft.steps()
+	for i := range m.draft.spaces {
+		m.Spaces = append(m.Spaces, m.draft.tell(i))
 	}
 	if m.Findings, err = m.findings(ctx); err != nil {
 		return nil, err
