@@ -120,6 +120,7 @@ func (r *relations) weight(p int, n *neighbour, b *base) float64 {
 		w *= outerOnInner
 	}
 	switch {
+	case r.touches[p] && !n.touch: // it is fitted to something else
 	case r.plate[p] && r.wall[q]:
 		w += structure
 	case r.standsOn(p, n):

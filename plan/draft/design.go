@@ -24,6 +24,8 @@ type draft struct {
 	solved  *plan.Project // nil if no order was found
 	dropped []string      // comments on what was left out
 
+	base       base   // of the first island
+	free       []bool // the piece can leave the finished model in some direction
 	measured   *plan.Geometry
 	renumbered *plan.Geometry // with the numbers of the drafted kit
 }
@@ -47,6 +49,12 @@ type join struct {
 // design drafts a kit.
 func (m *Measurement) design(ctx context.Context) (*draft, error) {
 	d := &draft{relations: m.relate(), number: map[string]int{}, measured: m.survey.Geometry()}
+	d.free = make([]bool, len(m.Pieces))
+	for _, byPiece := range d.measured.InTheWay {
+		for p, blockers := range byPiece {
+			d.free[p] = d.free[p] || len(blockers) == 0
+		}
+	}
 	d.name()
 	for p, id := range d.ids {
 		d.number[id] = p
@@ -69,6 +77,9 @@ func (d *draft) hang() {
 			d.alone = append(d.alone, island)
 		}
 		base, parent := d.fitTo(island)
+		if i == 0 {
+			d.base = base
+		}
 		for _, p := range island {
 			if q := parent[p]; q >= 0 {
 				d.joins = append(d.joins, join{p: p, q: q, close: p == base.half, bench: d.isUnit(p, parent)})
@@ -77,9 +88,10 @@ func (d *draft) hang() {
 	}
 }
 
-// unitRoom is up to how many times as large a unit may be as the piece it goes in with: a
-// seat and its figure are one, a strut and the wing it carries are not; ours.
-const unitRoom = 8
+// unitFace is up to how many times as large a unit may be, seen from its largest side, as
+// the piece it goes in with: a floor with its furniture is one, or a seat with its figure;
+// a strut and the wing it carries are not; ours.
+const unitFace = 4
 
 // isUnit reports whether a piece is built up on the bench with all that is fitted to it.
 func (d *draft) isUnit(p int, parent []int) bool {
@@ -93,8 +105,13 @@ func (d *draft) isUnit(p int, parent []int) bool {
 			}
 		}
 	}
+	return all > 1 && largestSide(box) <= unitFace*max(largestSide(d.survey.Pieces[p].Box), 1e-9)
+}
+
+// largestSide is the area of the largest side of a box, mm2.
+func largestSide(box geom.Box) float64 {
 	size := box.Size()
-	return all > 1 && size[0]*size[1]*size[2] <= unitRoom*max(d.room[p], 1e-9)
+	return max(size[0]*size[1], size[1]*size[2], size[2]*size[0])
 }
 
 // solve looks for an order of a kit.

@@ -76,45 +76,67 @@ func (d *draft) grant(ctx context.Context, k *kits.Kit, list []wish) (refused []
 	return refused, nil
 }
 
-// plainer is how much less an axis of the model need press than a slanted direction; ours.
-const plainer = 1.5
-
-// wishes lists the directions of a join from the best on: against the largest contact with
-// what the piece is fitted to, along an axis of the model rather than not, and then
-// against all it touches.
+// wishes lists the directions of a join, from the best on: those in which it is free of
+// what it is fitted to.
 func (d *draft) wishes(i int) []wish {
 	j := d.joins[i]
-	if j.close {
-		return nil
-	}
 	n := d.beside(j.p, j.q)
-	if n == nil {
+	if j.close || n == nil {
 		return nil
 	}
-	inTheWay, directions := d.measured.InTheWay, d.measured.Directions
 	var list []wish
-	for leaving, out := range directions {
-		if slices.Contains(inTheWay[leaving][j.p], int32(j.q)) {
+	rank := map[geom.Vec]int{}
+	for leaving, out := range d.measured.Directions {
+		if slices.Contains(d.measured.InTheWay[leaving][j.p], int32(j.q)) {
 			continue
 		}
-		w := wish{i, out.Opposite(), 0}
-		w.weight = n.pressed(w.toward)
+		w := wish{i, out.Opposite(), n.pressed(out.Opposite())}
+		rank[w.toward] = d.rankOf(j, n, w)
 		for k := range d.near[j.p] {
 			w.weight += aside * d.near[j.p][k].pressed(w.toward)
 		}
-		if onAxis(w.toward) {
-			w.weight *= plainer
-		}
 		list = append(list, w)
 	}
-	slices.SortStableFunc(list, func(a, b wish) int { return cmp.Compare(b.weight, a.weight) })
+	slices.SortStableFunc(list, func(a, b wish) int {
+		return cmp.Or(cmp.Compare(rank[a.toward], rank[b.toward]), cmp.Compare(b.weight, a.weight))
+	})
 	return list[:min(len(list), maxWishes)]
 }
 
 const (
-	aside     = 0.05 // what contact with other pieces counts
+	aside     = 0.05 // what contact with other pieces counts; ours
+	rests     = 0.05 // of what two pieces touch that must stop a piece for it to rest there; ours
 	maxWishes = 6    // directions tried for one join
 )
+
+// rankOf is the rank of a direction. What goes into a half shell is laid into it, as that
+// lies on its back; else a piece is pressed against what it is fitted to, along an axis of
+// the model rather than not.
+func (d *draft) rankOf(j join, n *neighbour, w wish) int {
+	stops := w.weight > rests*n.area
+	switch {
+	case d.laidInto(j, w.toward):
+		return 0
+	case stops && onAxis(w.toward):
+		return 1
+	case stops:
+		return 2
+	case onAxis(w.toward):
+		return 3
+	}
+	return 4
+}
+
+// laidInto reports whether a direction is into the half of a shell that a piece is fitted
+// to, across the plane where the halves meet.
+func (d *draft) laidInto(j join, toward geom.Vec) bool {
+	b := &d.base
+	if b.half < 0 || !d.wall[j.q] || d.closes[j.p] || d.free[j.p] || !onAxis(toward) {
+		return false
+	}
+	out := d.middle(j.q)[b.axis] - d.plane(b)
+	return toward[b.axis]*out > 0
+}
 
 func onAxis(v geom.Vec) bool {
 	return max(v[0], v[1], v[2], -v[0], -v[1], -v[2]) > 0.9999

@@ -9,12 +9,14 @@ import (
 // relations are what the meshes say of how pieces lie against each other.
 type relations struct {
 	*Measurement
-	near  [][]neighbour // of each piece
-	room  []float64     // volume of the box of each piece, mm3
-	in    []int         // the hollow that holds each piece, -1 if none
-	wall  []bool        // the piece shuts a whole side of a hollow
-	plate []bool        // the piece is a floor or a bulkhead of a hollow
-	all   []float64     // area in which each piece faces its neighbours, mm2
+	near    [][]neighbour // of each piece
+	room    []float64     // volume of the box of each piece, mm3
+	in      []int         // the hollow that holds each piece, -1 if none
+	wall    []bool        // the piece shuts a whole side of a hollow
+	plate   []bool        // the piece is a floor or a bulkhead of a hollow
+	touches []bool        // the piece touches another, and is not only held by the fit
+	closes  []bool        // the piece closes a hollow, or a part of it
+	all     []float64     // area in which each piece faces its neighbours, mm2
 }
 
 // neighbour is a piece that touches another, or that only the fit keeps apart. Areas are
@@ -23,10 +25,11 @@ type neighbour struct {
 	piece int
 	faces [3][2]float64
 	area  float64 // all of them together
+	touch bool    // they touch
 }
 
 // apartArea is what area counts that only the fit keeps apart, to what touches; ours.
-const apartArea = 0.1
+const apartArea = 0.02
 
 // barely is the area, in mm2, of what touches along a line only.
 const barely = 1e-6
@@ -34,7 +37,7 @@ const barely = 1e-6
 // relate finds the neighbours of all pieces.
 func (m *Measurement) relate() *relations {
 	n := len(m.Pieces)
-	r := &relations{Measurement: m, near: make([][]neighbour, n), room: make([]float64, n), in: fill(n, -1), wall: make([]bool, n), plate: make([]bool, n), all: make([]float64, n)}
+	r := &relations{Measurement: m, near: make([][]neighbour, n), room: make([]float64, n), in: fill(n, -1), wall: make([]bool, n), closes: make([]bool, n), plate: make([]bool, n), touches: make([]bool, n), all: make([]float64, n)}
 	for p, mesh := range m.survey.Pieces {
 		size := mesh.Size()
 		r.room[p] = size[0] * size[1] * size[2]
@@ -47,6 +50,7 @@ func (m *Measurement) relate() *relations {
 			r.plate[p] = true
 		}
 		for _, c := range m.hollows[i].Closers {
+			r.closes[c.Piece] = true
 			r.wall[c.Piece] = r.wall[c.Piece] || c.WholeSide()
 		}
 	}
@@ -63,10 +67,13 @@ func (m *Measurement) relate() *relations {
 			}
 			there.area = barely
 		}
-		if pair.Contact == 0 && pair.Depth == 0 {
+		there.touch = pair.Contact > 0 || pair.Depth > 0
+		if there.touch {
+			r.touches[pair.A], r.touches[pair.B] = true, true
+		} else {
 			there.area *= apartArea
 		}
-		back.area = there.area
+		back.area, back.touch = there.area, there.touch
 		r.near[pair.A] = append(r.near[pair.A], there)
 		r.near[pair.B] = append(r.near[pair.B], back)
 		r.all[pair.A] += there.area
