@@ -22,20 +22,34 @@ func (r *room) pockets(m *Model) [][]int32 {
 			list = append(list, r.claim(start, int32(len(list)), func(i int) bool { return r.pocket[i] == none && r.isInside(i) }))
 		}
 	}
+	d := &divider{r, m, int32(len(list))}
 	var done [][]int32
-	next := int32(len(list))
-	for len(list) > 0 {
-		cells := list[0]
-		list = list[1:]
-		if r.length(cells) < shortPocket {
-			r.release(cells)
-			continue
-		}
-		parts := r.divide(m, cells, &next)
-		if parts == nil {
-			done = append(done, cells)
-		}
-		list = append(list, parts...)
+	for _, cells := range list {
+		done = d.divided(done, cells, nil)
+	}
+	return done
+}
+
+// divider divides pockets.
+type divider struct {
+	*room
+	m    *Model
+	next int32 // number of the next pocket
+}
+
+// divided adds what a pocket is divided into to a list; tried are the plates that divide
+// nothing in it.
+func (d *divider) divided(done [][]int32, cells []int32, tried []int) [][]int32 {
+	if d.length(cells) < shortPocket {
+		d.release(cells)
+		return done
+	}
+	parts, tried := d.divide(cells, tried)
+	if parts == nil {
+		return append(done, cells)
+	}
+	for _, part := range parts {
+		done = d.divided(done, part, tried)
 	}
 	return done
 }
@@ -60,30 +74,32 @@ func (r *room) release(cells []int32) {
 
 // divide divides a pocket by the plate that fills the most of its section; nil if no
 // plate does.
-func (r *room) divide(m *Model, cells []int32, next *int32) [][]int32 {
+func (d *divider) divide(cells []int32, tried []int) (parts [][]int32, nowTried []int) {
+	tried = slices.Clone(tried)
 	type plate struct {
 		piece, axis int
 		fills       float64
 	}
 	var list []plate
-	for _, p := range r.beside(cells) {
-		axis, flat := m.plateAxis(p)
-		if !flat {
+	for _, p := range d.beside(cells) {
+		axis, flat := d.m.plateAxis(p)
+		if !flat || slices.Contains(tried, p) {
 			continue
 		}
-		middle := int(((m.Pieces[p].Min[axis]+m.Pieces[p].Max[axis])/2 - r.origin[axis]) / r.cell)
-		solid, air := r.section(r.pocket[cells[0]], p, axis, middle, m)
+		middle := int(((d.m.Pieces[p].Min[axis]+d.m.Pieces[p].Max[axis])/2 - d.origin[axis]) / d.cell)
+		solid, air := d.section(d.pocket[cells[0]], p, axis, middle, d.m)
 		if fills := float64(solid) / float64(max(solid+len(air), 1)); fills > fillsMost {
 			list = append(list, plate{p, axis, fills})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b plate) int { return cmp.Compare(b.fills, a.fills) })
 	for _, p := range list {
-		if parts := r.cut(m, cells, p.piece, p.axis, next); parts != nil {
-			return parts
+		if parts := d.cut(cells, p.piece, p.axis); parts != nil {
+			return parts, append(tried, p.piece)
 		}
+		tried = append(tried, p.piece)
 	}
-	return nil
+	return nil, tried
 }
 
 // plateAxis is the axis across a plate.
@@ -131,36 +147,40 @@ func (r *room) section(pocket int32, piece, axis, layer int, m *Model) (solid in
 }
 
 // cut divides a pocket along a plate. If less than two rooms come of it, nothing is done.
-func (r *room) cut(m *Model, cells []int32, piece, axis int, next *int32) [][]int32 {
-	own := r.pocket[cells[0]]
-	low := int((m.Pieces[piece].Min[axis] - r.origin[axis]) / r.cell)
-	high := int((m.Pieces[piece].Max[axis] - r.origin[axis]) / r.cell)
+func (d *divider) cut(cells []int32, piece, axis int) [][]int32 {
+	own := d.pocket[cells[0]]
+	low := int((d.m.Pieces[piece].Min[axis] - d.origin[axis]) / d.cell)
+	high := int((d.m.Pieces[piece].Max[axis] - d.origin[axis]) / d.cell)
 	door := 0
 	for layer := low; layer <= high; layer++ {
-		_, air := r.section(own, piece, axis, layer, m)
+		_, air := d.section(own, piece, axis, layer, d.m)
 		door += len(air)
 		for _, c := range air {
-			r.pocket[c] = doorway
+			d.pocket[c] = doorway
 		}
 	}
 	if door == 0 {
 		return nil
 	}
 	var parts [][]int32
-	rooms := 0
+	rooms, enough := 0, worthARoom*float64(len(cells))
 	for _, c := range cells {
-		if r.pocket[c] == own {
-			*next++
-			part := r.claim(int(c), *next, func(i int) bool { return r.pocket[i] == own })
-			if float64(len(part)) >= worthARoom*float64(len(cells)) {
-				rooms++
-			}
-			parts = append(parts, part)
+		if d.pocket[c] != own {
+			continue
+		}
+		d.next++
+		part := d.claim(int(c), d.next, func(i int) bool { return d.pocket[i] == own })
+		parts = append(parts, part)
+		if float64(len(part)) >= enough {
+			rooms++
+		}
+		if float64(len(cells)-door-len(part)) < enough {
+			break // what is left is no room
 		}
 	}
 	if rooms < 2 {
 		for _, c := range cells {
-			r.pocket[c] = own
+			d.pocket[c] = own
 		}
 		return nil
 	}

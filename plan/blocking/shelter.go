@@ -1,6 +1,9 @@
 package blocking
 
-import "math/bits"
+import (
+	"math/bits"
+	"slices"
+)
 
 // A cell of air is inside if it sees pieces nearly all around: along the axes, both ways,
 // and along the diagonals of its cube.
@@ -13,41 +16,52 @@ const (
 // look notes for each cell of air in which directions along the axes it sees a piece.
 func (r *room) look() {
 	r.sight = make([]uint16, len(r.piece))
-	for direction := range 6 {
-		axis := direction / 2
+	for axis := range 3 {
 		i, k := (axis+1)%3, (axis+2)%3
 		var at [3]int
-		for at[i] = 0; at[i] < r.n[i]*blockSide; at[i]++ {
-			for at[k] = 0; at[k] < r.n[k]*blockSide; at[k]++ {
-				r.lookAlong(at, direction)
+		for at[i] = 0; at[i] < r.n[i]; at[i]++ {
+			for at[k] = 0; at[k] < r.n[k]; at[k]++ {
+				r.lookAlong(axis, r.row(at, axis))
 			}
 		}
 	}
 }
 
-// lookAlong goes along a line of cells against a direction of sight.
-func (r *room) lookAlong(at [3]int, direction int) {
-	axis, up := direction/2, direction%2 == 0
-	stride := [3]int{1, blockSide, blockSide * blockSide}[axis]
-	seen := false
-	for n := range r.n[axis] {
-		at[axis] = n * blockSide
-		if up {
-			at[axis] = (r.n[axis] - 1 - n) * blockSide
+// row lists the kept blocks along an axis, by their first cells.
+func (r *room) row(at [3]int, axis int) []int {
+	var list []int
+	for at[axis] = range r.n[axis] {
+		if b := r.block[(at[2]*r.n[1]+at[1])*r.n[0]+at[0]]; b > 0 {
+			list = append(list, int(b-1)*blockCells)
 		}
-		first := r.index(at)
-		if first < 0 {
-			continue // air
-		}
-		for c := range blockSide {
-			i := first + c*stride
-			if up {
-				i = first + (blockSide-1-c)*stride
-			}
+	}
+	return list
+}
+
+// lookAlong goes along the lines of cells of a row of blocks, up the axis to see what is
+// below, then down it.
+func (r *room) lookAlong(axis int, blocks []int) {
+	strides := [3]int{1, blockSide, blockSide * blockSide}
+	stride, u, v := strides[axis], strides[(axis+1)%3], strides[(axis+2)%3]
+	for line := range blockSide * blockSide {
+		from := line%blockSide*u + line/blockSide*v
+		seen := false
+		see := func(i int, direction int) {
 			if r.piece[i] != 0 {
 				seen = true
 			} else if seen {
 				r.sight[i] |= 1 << direction
+			}
+		}
+		for _, b := range blocks {
+			for c := range blockSide {
+				see(b+from+c*stride, 2*axis+1)
+			}
+		}
+		seen = false
+		for _, b := range slices.Backward(blocks) {
+			for c := range blockSide {
+				see(b+from+(blockSide-1-c)*stride, 2*axis)
 			}
 		}
 	}

@@ -18,7 +18,8 @@ const (
 	larger       = 0.15 // among equals the larger carries,
 	busy         = 0.01 // for each neighbour, up to busiest, the one that carries more,
 	busiest      = 10
-	firstHalf    = 0.15 // and the half that is built up first
+	firstHalf    = 0.15 // the half that is built up first,
+	baseFirst    = 0.05 // and the base itself
 )
 
 // base is what the others are fitted to in the end: a piece, and the other half of it that
@@ -132,6 +133,9 @@ func (r *relations) weight(p int, n *neighbour, b *base) float64 {
 	w += larger*math.Cbrt(r.room[q]/max(slices.Max(r.room), 1e-9)) + busy*float64(min(len(r.near[q]), busiest))
 	if r.sameSide(q, b.root, b) {
 		w += firstHalf
+	}
+	if q == b.root || q == b.half {
+		w += baseFirst
 	}
 	return w
 }
