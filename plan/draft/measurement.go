@@ -20,6 +20,7 @@ type Measurement struct {
 	Directions int            `json:"directions"` // number of directions measured
 	Pieces     []Piece        `json:"pieces"`     // all of them, by name of mesh or as in the kit
 	Pairs      []Pair         `json:"pairs"`      // that touch, nearly touch or overlap
+	Builds     []Build        `json:"builds"`     // the sub-builds in the order of their letters, then the main build
 	Steps      []Step         `json:"steps"`      // how the pieces go together, the first step first
 	Locked     [][]string     `json:"locked"`     // groups that no move takes apart
 	Spaces     []Space        `json:"spaces"`     // hollows of the model, the largest first
@@ -56,6 +57,13 @@ type Pair struct {
 	Gap     float64   `json:"gap"`     // mean over the contact, or the smallest gap
 	Depth   float64   `json:"depth"`   // of overlap; 0 if they do not overlap
 	Volume  float64   `json:"volume"`  // of overlap, mm3
+}
+
+// Build is a sub-build, which is finished on the bench, or the main build.
+type Build struct {
+	Build  string   `json:"build"`  // its letter, or main
+	Base   string   `json:"base"`   // the piece that it is built on
+	Pieces []string `json:"pieces"` // that are fitted in it, in their order
 }
 
 // Step is one step of the assembly.
@@ -109,10 +117,6 @@ func (p Pair) MarshalJSON() ([]byte, error) {
 	return json.Marshal(plain(p))
 }
 
-// DefaultFit is the gap in mm up to which pieces count as neighbours: printed parts are
-// given 0.1 to 0.5 mm to fit each other. Common practice.
-const DefaultFit = 0.5
-
 // MeasureKit measures the meshes of a kit, which must name some.
 func MeasureKit(ctx context.Context, path string, o project.Options) (*Measurement, error) {
 	k, err := kits.ReadFile(path)
@@ -123,6 +127,9 @@ func MeasureKit(ctx context.Context, path string, o project.Options) (*Measureme
 	if err != nil {
 		return nil, err
 	}
+	if o.Fit == 0 {
+		o.Fit = k.Fit
+	}
 	return measure(ctx, s, o)
 }
 
@@ -132,13 +139,16 @@ func MeasureMeshes(ctx context.Context, path string, o project.Options) (*Measur
 	if err != nil {
 		return nil, err
 	}
+	if o.Fit == 0 {
+		o.Fit = kits.DefaultFit
+	}
 	return measure(ctx, s, o)
 }
 
 // measure takes the model apart and reports all that was found.
 func measure(ctx context.Context, s *project.Survey, o project.Options) (m *Measurement, err error) {
-	m = &Measurement{Pitch: s.Model.Pitch, Depth: s.Model.Depth, Directions: len(s.Model.Directions), survey: s, options: o,
-		Pieces: []Piece{}, Pairs: []Pair{}, Steps: []Step{}, Locked: [][]string{}, Spaces: []Space{}, Findings: []plan.Finding{}}
+	m = &Measurement{Pitch: s.Model.Pitch, Depth: s.Model.Depth, Directions: len(s.Model.Directions), Fit: o.Fit, survey: s, options: o,
+		Pieces: []Piece{}, Pairs: []Pair{}, Builds: []Build{}, Steps: []Step{}, Locked: [][]string{}, Spaces: []Space{}, Findings: []plan.Finding{}}
 	if m.disassembly, err = s.Model.Disassemble(ctx); err != nil {
 		return nil, err
 	}
@@ -149,7 +159,6 @@ func measure(ctx context.Context, s *project.Survey, o project.Options) (m *Meas
 	for _, l := range m.disassembly.Locked {
 		m.Locked = append(m.Locked, m.names(l.Pieces))
 	}
-	m.Fit = DefaultFit
 	if m.faces, err = s.Model.Faces(ctx, m.Fit); err != nil {
 		return nil, err
 	}
@@ -159,7 +168,7 @@ func measure(ctx context.Context, s *project.Survey, o project.Options) (m *Meas
 	if m.draft, err = m.design(ctx); err != nil {
 		return nil, err
 	}
-	m.Steps = m.draft.steps()
+	m.Steps, m.Builds = m.draft.steps(), m.draft.builds()
 	for i := range m.draft.spaces {
 		m.Spaces = append(m.Spaces, m.draft.tell(i))
 	}

@@ -61,3 +61,28 @@ func (d *draft) legsOf(step int) (legs []geom.Leg, undercut float64) {
 	}
 	return nil, 0
 }
+
+// builds lists the sub-builds that have steps of their own, then the main build.
+func (d *draft) builds() []Build {
+	list := []Build{}
+	if d.solved == nil {
+		return list
+	}
+	q := d.solved.Sequence
+	for _, u := range append(q.SubBuilds(), 0) {
+		b := Build{Build: q.Builds[u].Letter, Pieces: []string{}}
+		if base := q.Builds[u].Base; base >= 0 {
+			b.Base = d.solved.Kit.Pieces[base].ID
+			if n, known := d.number[b.Base]; known {
+				b.Base = d.survey.IDs[n]
+			}
+		}
+		for _, j := range d.joins {
+			if j.build == b.Build {
+				b.Pieces = append(b.Pieces, d.survey.IDs[j.p])
+			}
+		}
+		list = append(list, b)
+	}
+	return list
+}

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/kits/geom"
 	"dryfit/plan/project"
@@ -33,6 +34,9 @@ func (d *draft) text(h head) []byte {
 	w.line("kit: %s", quote(h.name))
 	if h.unit != "mm" {
 		w.line("units: %s", h.unit)
+	}
+	if w.Fit != kits.DefaultFit {
+		w.line("fit: %s", english.Number(w.Fit/h.mm, 7))
 	}
 	if h.meshes != "" {
 		w.line("meshes: %s", quote(filepath.ToSlash(h.meshes)))
