@@ -24,8 +24,9 @@ type draft struct {
 	solved  *plan.Project // nil if no order was found
 	dropped []string      // comments on what was left out
 
-	base       base   // of the first island
-	free       []bool // the piece can leave the finished model in some direction
+	base       base        // of the first island
+	pairs      map[int]int // pieces that are mirror images
+	free       []bool      // the piece can leave the finished model in some direction
 	measured   *plan.Geometry
 	renumbered *plan.Geometry // with the numbers of the drafted kit
 }
@@ -34,6 +35,7 @@ type draft struct {
 type join struct {
 	p, q   int
 	close  bool
+	later  bool      // only once the halves of the base are closed
 	bench  bool      // what hangs on p goes in with it
 	toward *geom.Vec // nil if not known
 	with   string
@@ -61,6 +63,8 @@ func (m *Measurement) design(ctx context.Context) (*draft, error) {
 	}
 	if len(d.disassembly.Locked) == 0 {
 		d.hang()
+		d.sortJoins()
+		d.pairs = d.findPairs()
 		if err := d.settle(ctx); err != nil || d.solved != nil {
 			return d, err
 		}
@@ -91,7 +95,7 @@ func (d *draft) hang() {
 // unitFace is up to how many times as large a unit may be, seen from its largest side, as
 // the piece it goes in with: a floor with its furniture is one, or a seat with its figure;
 // a strut and the wing it carries are not; ours.
-const unitFace = 4
+const unitFace = 5
 
 // isUnit reports whether a piece is built up on the bench with all that is fitted to it.
 func (d *draft) isUnit(p int, parent []int) bool {
@@ -123,6 +127,16 @@ func (d *draft) solve(k *kits.Kit) (*plan.Project, bool, error) {
 	return p, len(p.Solution.Stuck) == 0, nil
 }
 
+// sound reports whether there is an order of the draft as it is so far.
+func (d *draft) sound() (bool, error) {
+	k, err := d.kit()
+	if err != nil {
+		return false, err
+	}
+	_, sound, err := d.solve(k)
+	return sound, err
+}
+
 // settle chooses the directions of travel and the spaces such that there is an order. If
 // there is none with any directions, nothing is solved.
 func (d *draft) settle(ctx context.Context) error {
@@ -141,6 +155,14 @@ func (d *draft) settle(ctx context.Context) error {
 	}
 	if err != nil || !sound {
 		return err
+	}
+	if d.base.half >= 0 {
+		if err := d.leaveForLater(); err != nil {
+			return err
+		}
+		if k, err = d.kit(); err != nil {
+			return err
+		}
 	}
 	if err := d.chooseDirections(ctx, k); err != nil {
 		return err

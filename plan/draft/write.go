@@ -68,15 +68,20 @@ func (w *writer) writeParts() {
 			continue
 		}
 		done[part] = true
-		head, file := "", ""
+		head, file, pair := "", "", ""
 		if number != "" {
 			head = fmt.Sprintf("quantity: %d, ", quantity[part])
 		}
 		if w.files[i] != "" {
 			file = ", mesh: " + quote(w.files[i])
 		}
+		if q, mirrored := w.pairs[i]; mirrored && q > i && number == "" {
+			if _, copied := project.CopyOf(w.ids[q]); copied == "" {
+				pair = ", pair: " + w.ids[q]
+			}
+		}
 		size := w.Pieces[i].Size
-		w.line("  %s: {%ssize: [%s, %s, %s]%s}", part, head, w.length(size[0]), w.length(size[1]), w.length(size[2]), file)
+		w.line("  %s: {%ssize: [%s, %s, %s]%s%s}", part, head, w.length(size[0]), w.length(size[1]), w.length(size[2]), pair, file)
 	}
 }
 
@@ -105,6 +110,9 @@ func (w *writer) writeJoins() {
 	}
 }
 
+// closingStep names the step in which the halves of the base are closed on each other.
+const closingStep = "closing"
+
 func (w *writer) entry(j join) string {
 	var b strings.Builder
 	if j.close {
@@ -114,6 +122,12 @@ func (w *writer) entry(j join) string {
 	}
 	if j.bench && !j.close {
 		b.WriteString(", bench: true")
+	}
+	if j.close {
+		b.WriteString(", step: " + closingStep)
+	}
+	if j.later {
+		b.WriteString(", after: [" + closingStep + "]")
 	}
 	if j.with != "" {
 		fmt.Fprintf(&b, ", with: %s", j.with)
