@@ -35,6 +35,7 @@ type draft struct {
 type join struct {
 	p, q   int
 	close  bool
+	after  []int     // pieces that are fitted before
 	later  bool      // only once the halves of the base are closed
 	bench  bool      // what hangs on p goes in with it
 	toward *geom.Vec // nil if not known
@@ -63,6 +64,9 @@ func (m *Measurement) design(ctx context.Context) (*draft, error) {
 	}
 	if len(d.disassembly.Locked) == 0 {
 		d.hang()
+		for i, j := range d.joins {
+			d.joins[i].bench = j.bench && !d.continues(j)
+		}
 		d.sortJoins()
 		d.pairs = d.findPairs()
 		if err := d.settle(ctx); err != nil || d.solved != nil {
@@ -93,23 +97,24 @@ func (d *draft) hang() {
 }
 
 // unitFace is up to how many times as large a unit may be, seen from its largest side, as
-// the piece it goes in with: a floor with its furniture is one, or a seat with its figure;
-// a strut and the wing it carries are not; ours.
-const unitFace = 5
+// the piece it goes in with, unless that is the largest in it: a floor with its furniture
+// is one, or a seat with its figure; a strut and the wing it carries are not; ours.
+const unitFace = 4
 
 // isUnit reports whether a piece is built up on the bench with all that is fitted to it.
 func (d *draft) isUnit(p int, parent []int) bool {
-	box, all := d.survey.Pieces[p].Box, 0
+	box, all, most := d.survey.Pieces[p].Box, 0, 0.0
 	for x := range parent {
 		for q, steps := x, 0; q >= 0 && steps <= len(parent); q, steps = parent[q], steps+1 {
 			if q == p {
 				box = box.Around(d.survey.Pieces[x].Box)
+				most = max(most, d.room[x])
 				all++
 				break
 			}
 		}
 	}
-	return all > 1 && largestSide(box) <= unitFace*max(largestSide(d.survey.Pieces[p].Box), 1e-9)
+	return all > 1 && (d.room[p] >= 0.99*most || largestSide(box) <= unitFace*largestSide(d.survey.Pieces[p].Box))
 }
 
 // largestSide is the area of the largest side of a box, mm2.

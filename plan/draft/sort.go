@@ -43,14 +43,25 @@ func (d *draft) continues(j join) bool {
 	return d.wall[j.p] && d.wall[j.q] && d.room[j.p] >= alike*d.room[j.q]
 }
 
-// leaveForLater has what is outside fitted to the halves once they are closed, where there
-// is an order like that.
+// leaveForLater has the halves closed once the shells that continue them are on, and what
+// is outside fitted to them after that, where there is an order like that.
 func (d *draft) leaveForLater() error {
 	shell := map[int]bool{d.base.root: true, d.base.half: true}
-	for _, j := range d.joins {
-		shell[j.p] = shell[j.p] || shell[j.q] && d.continues(j)
-	}
 	var later []int
+	close := slices.IndexFunc(d.joins, func(j join) bool { return j.close })
+	for before := 0; before < len(shell); {
+		before = len(shell)
+		for _, j := range d.joins {
+			if d.when(j) == shellFirst && shell[j.q] {
+				shell[j.p] = true
+			}
+		}
+	}
+	for p := range d.ids {
+		if shell[p] && p != d.base.root && p != d.base.half {
+			d.joins[close].after = append(d.joins[close].after, p)
+		}
+	}
 	for i, j := range d.joins {
 		if shell[j.q] && d.when(j) > closing {
 			later = append(later, i)
@@ -60,6 +71,7 @@ func (d *draft) leaveForLater() error {
 	if sound, err := d.sound(); err != nil || sound {
 		return err
 	}
+	d.joins[close].after = nil
 	for _, i := range later {
 		d.joins[i].later = false
 	}

@@ -125,6 +125,9 @@ func (w *writer) entry(j join) string {
 	}
 	if j.close {
 		b.WriteString(", step: " + closingStep)
+		if len(j.after) > 0 {
+			fmt.Fprintf(&b, ", after: [%s]", strings.Join(w.namesOf(j.after), ", "))
+		}
 	}
 	if j.later {
 		b.WriteString(", after: [" + closingStep + "]")
