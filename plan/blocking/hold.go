@@ -7,7 +7,7 @@ const (
 	floorShare  = 0.5  // of the section of a hollow that a plate in it takes up: it is a floor or a wall of it; ours
 	wholly      = 0.8  // of the air next to a piece: with so much in one hollow it is in no other; ours
 	screenShare = 0.25 // of what it has inside that a closer must have outside; ours
-	outdoors    = -1
+	unheld      = -1
 )
 
 // hold finds what each hollow holds: pieces that nothing but a closer keeps in, next to
@@ -15,7 +15,7 @@ const (
 // to the larger one in which anything else stands; what is next to no air goes with what
 // is around it.
 func (m *Model) hold(r *room, list []Hollow, airs [][]int32) {
-	h := &holder{m: m, list: list, in: fill(len(m.Pieces), outdoors), faces: r.facesOf(list, airs, len(m.Pieces)), cell: r.cell, touching: make([]float64, len(m.Pieces))}
+	h := &holder{m: m, list: list, in: fill(len(m.Pieces), unheld), faces: r.facesOf(list, airs, len(m.Pieces)), cell: r.cell, touching: make([]float64, len(m.Pieces))}
 	for _, p := range m.Pairs {
 		h.touching[p.A] += p.Contact
 		h.touching[p.B] += p.Contact
@@ -65,7 +65,7 @@ func (h *holder) dropScreens() {
 	for i := range h.list {
 		h.list[i].Closers = slices.DeleteFunc(h.list[i].Closers, func(c HollowCloser) bool {
 			faces := h.faces[c.Piece]
-			return float64(faces[len(h.list)]) < screenShare*float64(faces[i])
+			return !c.WholeSide() && float64(faces[len(h.list)]) < screenShare*float64(faces[i])
 		})
 	}
 }
@@ -116,7 +116,7 @@ func (h *holder) kept() []int {
 	free := make([]bool, len(h.in))
 	for i := range h.list {
 		for _, c := range h.list[i].Closers {
-			free[c.Piece] = true
+			free[c.Piece] = free[c.Piece] || h.faces[c.Piece][len(h.list)] > 0
 		}
 	}
 	for _, byPiece := range h.m.InTheWay() {
@@ -136,7 +136,7 @@ func (h *holder) bounds(p, in int) bool {
 
 // most is the hollow that most of a piece is next to, -1 if it is next to none.
 func (h *holder) most(p int) int {
-	best := outdoors
+	best := unheld
 	for i := range h.list {
 		if n := h.faces[p][i]; n > 0 && (best < 0 || n > h.faces[p][best]) {
 			best = i
@@ -155,7 +155,7 @@ func (h *holder) larger(p int) int {
 			all += beside[i]
 		}
 	}
-	best := outdoors
+	best := unheld
 	for i := range h.list {
 		if h.furnished[i] && beside[i] > (1-wholly)*all && (best < 0 || h.list[i].Volume > h.list[best].Volume) {
 			best = i
@@ -169,9 +169,9 @@ func (h *holder) bury(pieces []int) {
 	for range pieces { // one may be buried in another
 		more := false
 		for _, p := range pieces {
-			if h.in[p] == outdoors {
+			if h.in[p] == unheld {
 				h.in[p] = h.among(p)
-				more = more || h.in[p] != outdoors
+				more = more || h.in[p] != unheld
 			}
 		}
 		if !more {
@@ -183,7 +183,7 @@ func (h *holder) bury(pieces []int) {
 // among is the hollow that holds most of what touches a piece, by contact.
 func (h *holder) among(p int) int {
 	area := h.around(p)
-	best := outdoors
+	best := unheld
 	for i := range h.list {
 		if area[i] > 0 && area[i] >= area[len(h.list)] && (best < 0 || area[i] > area[best]) {
 			best = i

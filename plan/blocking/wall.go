@@ -10,6 +10,7 @@ import (
 // direction: the pieces, from within.
 type sightline struct {
 	direction int
+	inside    bool // it does not lead outside, but to another hollow
 	pieces    []uint16
 	lines     int
 }
@@ -35,7 +36,7 @@ func (r *room) hollow(m *Model, cells []int32, inner []uint8) (h Hollow, open fl
 // the cross-section of the pocket along each axis, walls and gaps its surface, in cells.
 func (r *room) sightlines(cells []int32) (list []sightline, section [3]int, walls, gaps int) {
 	own := r.pocket[cells[0]]
-	byName := map[[maxSightline + 1]uint16]int{}
+	byName := map[[maxSightline + 2]uint16]int{}
 	columns := [3]map[[2]int]bool{{}, {}, {}}
 	for _, c := range cells {
 		at := r.at(int(c))
@@ -51,13 +52,13 @@ func (r *room) sightlines(cells []int32) (list []sightline, section [3]int, wall
 				walls++
 			}
 			columns[axis][[2]int{at[(axis+1)%3], at[(axis+2)%3]}] = true
-			if name, out := r.outward(int(c), direction, own); out {
+			if name, end := r.outward(int(c), direction, own); end != nowhere {
 				i, known := byName[name]
 				if !known {
 					i = len(list)
 					byName[name] = i
-					line := sightline{direction: direction}
-					for _, p := range name[1:] {
+					line := sightline{direction: direction, inside: end == elsewhere}
+					for _, p := range name[1 : maxSightline+1] {
 						if p > 0 {
 							line.pieces = append(line.pieces, p-1)
 						}
@@ -74,35 +75,67 @@ func (r *room) sightlines(cells []int32) (list []sightline, section [3]int, wall
 	return list, section, walls, gaps
 }
 
-// outward names the direction and the pieces from a cell outwards; out is false if the
-// line comes back into the same pocket, or to another.
-func (r *room) outward(from, direction int, own int32) (name [maxSightline + 1]uint16, out bool) {
+// Where a line of cells from a hollow leads.
+type end uint16
+
+const (
+	nowhere end = iota // back into the same hollow, or through too many pieces
+	outdoors
+	elsewhere // into another hollow
+)
+
+// outward names the direction, the pieces from a cell outwards, and where they lead.
+func (r *room) outward(from, direction int, own int32) (name [maxSightline + 2]uint16, to end) {
 	name[0] = uint16(direction)
 	n := 0
 	for i := r.next(from, direction); ; i = r.next(i, direction) {
 		switch {
 		case i < 0 || r.piece[i] == 0 && !r.isInside(i):
-			return name, n > 0
-		case r.piece[i] == 0 && r.pocket[i] >= 0:
-			return name, false
+			to = outdoors
+		case r.piece[i] == 0 && r.pocket[i] >= 0 && r.pocket[i] != own:
+			to = elsewhere
+		case r.piece[i] == 0 && r.pocket[i] == own:
+			return name, nowhere
 		case r.piece[i] > 0 && !slices.Contains(name[1:n+1], r.piece[i]):
 			if n == maxSightline {
-				return name, false
+				return name, nowhere
 			}
 			n++
 			name[n] = r.piece[i]
+		}
+		if to != nowhere {
+			if n == 0 {
+				return name, nowhere
+			}
+			name[maxSightline+1] = uint16(to)
+			return name, to
 		}
 	}
 }
 
 // closers lists the pieces that are alone between a pocket and the outside somewhere; the
-// inner ones are none and do not count. Each comes with the axis along which it closes
-// most.
+// inner ones are none and do not count. Where there is but one, as in a hull of one piece,
+// what shuts a whole side toward another hollow closes it too.
 func (m *Model) closers(lines []sightline, section [3]int, inner []uint8) []HollowCloser {
+	list := closersOf(lines, section, inner, false)
+	if len(list) == 1 {
+		for _, c := range closersOf(lines, section, inner, true) {
+			if c.WholeSide() && c.Piece != list[0].Piece {
+				list = append(list, c)
+			}
+		}
+	}
+	slices.SortFunc(list, func(a, b HollowCloser) int { return cmp.Compare(a.Piece, b.Piece) })
+	return list
+}
+
+// closersOf lists the pieces that are alone on lines to the outside, or to other hollows,
+// each with the axis along which it closes most.
+func closersOf(lines []sightline, section [3]int, inner []uint8, inside bool) []HollowCloser {
 	alone := map[uint16]*[6]int{}
 	for _, l := range lines {
 		walls := slices.DeleteFunc(slices.Clone(l.pieces), func(p uint16) bool { return inner[p]>>l.direction&1 != 0 })
-		if len(walls) != 1 {
+		if len(walls) != 1 || l.inside != inside {
 			continue
 		}
 		if alone[walls[0]] == nil {

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -62,7 +63,8 @@ func (r *relations) closeTogether(p, q int) bool {
 	return false
 }
 
-// islands lists the pieces that hang together, the most first.
+// islands lists the pieces that hang together, the most first and, of as many, the
+// largest.
 func (r *relations) islands() [][]int {
 	seen := make([]bool, len(r.near))
 	var list [][]int
@@ -83,7 +85,16 @@ func (r *relations) islands() [][]int {
 		slices.Sort(island)
 		list = append(list, island)
 	}
-	slices.SortStableFunc(list, func(a, b []int) int { return len(b) - len(a) })
+	largest := func(island []int) float64 {
+		most := 0.0
+		for _, p := range island {
+			most = max(most, r.room[p])
+		}
+		return most
+	}
+	slices.SortStableFunc(list, func(a, b []int) int {
+		return cmp.Or(cmp.Compare(len(b), len(a)), cmp.Compare(largest(b), largest(a)))
+	})
 	return list
 }
 

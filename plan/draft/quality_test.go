@@ -311,7 +311,8 @@ func TestQualityOfDemo(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it takes long under the race detector")
 	}
-	report(t, compare(t, kitstest.Read(t, string(demo.Kit)), projecttest.Copy(t), demo.MeshFolder))
+	c := compare(t, kitstest.Read(t, string(demo.Kit)), projecttest.Copy(t), demo.MeshFolder)
+	c.atLeast(t, 92, 91, 9)
 }
 
 // TestQualityOfModels compares three further kits with their drafts.
@@ -329,15 +330,21 @@ func TestQualityOfModels(t *testing.T) {
 			for _, f := range full.Findings {
 				t.Errorf("the designer's kit: %s, %s: %s", f.Grade, f.Kind, f.Text)
 			}
-			report(t, compare(t, full.Kit, dir, drafttest.Folder))
+			compare(t, full.Kit, dir, drafttest.Folder).atLeast(t, 92, 91, len(full.Kit.Spaces))
 		})
 	}
 }
 
-func report(t *testing.T, c *comparison) {
+// atLeast wants a part of the joins and directions, in percent, a number of spaces, and no
+// invented ones; all that is held in before its space closes, and all halves closed.
+func (c *comparison) atLeast(t *testing.T, partners, directions, spaces int) {
 	t.Helper()
 	t.Log(c.quality)
 	for _, m := range c.misses {
 		t.Log(m)
+	}
+	if 100*c.partners < partners*c.joins || 100*c.directions < directions*c.steps || c.spaces < spaces ||
+		c.invented > 0 || c.before < c.held || c.closings < c.ofClosings {
+		t.Errorf("want %d %% of the partners, %d %% of the directions, %d spaces and none invented, and all else", partners, directions, spaces)
 	}
 }

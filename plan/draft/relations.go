@@ -49,9 +49,13 @@ func (m *Measurement) relate() *relations {
 		for _, p := range m.hollows[i].Plates {
 			r.plate[p] = true
 		}
+	}
+	for i := range m.hollows {
 		for _, c := range m.hollows[i].Closers {
-			r.closes[c.Piece] = true
-			r.wall[c.Piece] = r.wall[c.Piece] || c.WholeSide()
+			if r.in[c.Piece] < 0 { // no floor between two rooms
+				r.closes[c.Piece] = true
+				r.wall[c.Piece] = r.wall[c.Piece] || c.WholeSide()
+			}
 		}
 	}
 	for i, pair := range m.survey.Model.Pairs {

@@ -102,11 +102,7 @@ func (w *writer) writeJoins() {
 		w.line("  - %s", w.entry(j))
 	}
 	for _, island := range w.alone {
-		var names []string
-		for _, p := range island {
-			names = append(names, w.ids[p])
-		}
-		w.line("  # nothing else is within %s mm of %s: say what it is joined to", english.Number(w.Fit, 2), strings.Join(names, ", "))
+		w.line("# nothing else is within %s mm of %s: say what is joined to what", english.Number(w.Fit, 2), strings.Join(w.namesOf(island), ", "))
 	}
 }
 
