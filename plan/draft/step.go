@@ -2,6 +2,7 @@ package draft
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -56,7 +57,9 @@ func (d *draft) legsOf(step int) (legs []geom.Leg, undercut float64) {
 	r := d.solved.Constraints
 	for _, i := range r.PastMeshes(step) {
 		if route := r.Route(i); route != nil {
-			return slices.Clone(route.Legs), route.Undercut
+			legs = slices.Clone(route.Legs)
+			legs[0].Distance = math.Inf(1) // it starts outside the model
+			return legs, route.Undercut
 		}
 	}
 	return nil, 0
