@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"dryfit/graphviz/safety"
 	"dryfit/graphviz/svg"
+	"dryfit/graphviz/words"
 	"dryfit/plan"
 )
 
@@ -87,6 +89,9 @@ func heading(rep *plan.Project) string {
 			"NO PROVEN ORDER: see the framed rows, and dryfit check.",
 			"Each row adds one part to its box, as the file suggests. Letter: a sub-build joins here. White on black: a closing. Slanted: a wire or a task.",
 		}
+	}
+	if see := safety.See(words.English, rep.Constraints.Hazards()); see != "" {
+		lines = append(lines, see)
 	}
 	text := sized(16, svg.Escape(sheetTitle(rep))) + sized(8, " ")
 	for i, l := range lines {

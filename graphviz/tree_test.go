@@ -166,7 +166,7 @@ func TestPictureAndPrint(t *testing.T) {
 	}
 	run(t, "qpdf", "--check", file)
 	text := run(t, "pdftotext", "-layout", file, "-")
-	for _, want := range []string{"Skerrivane R.2", "CLOSE H01P and H01S", "MAIN BUILD"} {
+	for _, want := range []string{"Skerrivane R.2", "CLOSE H01P and H01S", "MAIN BUILD", "Cautions on small magnets"} {
 		if text != "" && !strings.Contains(text, want) {
 			t.Errorf("%q cannot be extracted from the PDF", want)
 		}

@@ -181,6 +181,11 @@ var weighedFields = []format.Field[Weighed]{
 	format.Key("at", format.Coordinate, func(w *Weighed) *format.Number { return &w.at }, "where it balances along the axis").Must(),
 }
 
+var paintingFields = []format.Field[Painting]{
+	format.Key("takes", format.Duration, func(p *Painting) *time.Duration { return &p.Takes }, "hands-on time for each piece, all its coats together").Must(),
+	format.Key("sets", format.Duration, func(p *Painting) *time.Duration { return &p.Sets }, "time after that until it can be handled"),
+}
+
 var balanceFields = []format.Field[Balance]{
 	format.Key("along", format.Choice("x", "y", "z"), func(b *Balance) *string { return &b.along }, "the axis along which the model must balance").Must(),
 	format.Key("support", format.Optional(format.Coordinate), func(b *Balance) **format.Number { return &b.support }, "where it is supported along that axis, for example at its main wheels").Must(),
@@ -260,6 +265,8 @@ var kitFields = []format.Field[Kit]{
 		func(k *Kit) *[]*Wire { return &k.Wires }, "wires; each is a step"),
 	format.Key("tasks", format.Entries(format.Object(func(t *Task) *Pos { return &t.Pos }, taskFields), 0, maxList),
 		func(k *Kit) *[]*Task { return &k.Tasks }, "other steps: paint, test, let cure"),
+	format.Key("painting", format.Optional(format.Object(nil, paintingFields)), func(k *Kit) **Painting { return &k.Painting },
+		"how long it takes to paint pieces that are painted on their own"),
 	format.Key("service", format.Entries(format.Object(func(s *Service) *Pos { return &s.Pos }, serviceFields), 0, maxList),
 		func(k *Kit) *[]*Service { return &k.Service }, "what must stay accessible on the finished model"),
 	format.Key("materials", format.Map(format.ID, format.Object(func(m *Material) *Pos { return &m.Pos }, materialFields), maxList,
@@ -297,6 +304,7 @@ func Reference() string {
 	format.Table(&b, "An entry of `closed-by`", closerFields)
 	format.Table(&b, "An entry of `wires`", wireFields)
 	format.Table(&b, "An entry of `tasks`", taskFields)
+	format.Table(&b, "`painting`", paintingFields)
 	format.Table(&b, "An entry of `service`", serviceFields)
 	format.Table(&b, "An entry of `materials`", materialFields)
 	format.Table(&b, "An entry of `printers`", printerFields)

@@ -46,8 +46,9 @@ type Kit struct {
 	Service   []*Service
 	Materials []*Material // the built-in ones first
 	Printers  []*Printer
-	Balance   *Balance // nil if the kit has none
-	Lights    *Lights  // nil if the kit has none
+	Painting  *Painting // nil if the kit states none
+	Balance   *Balance  // nil if the kit has none
+	Lights    *Lights   // nil if the kit has none
 	Magnets   []*Magnets
 
 	Pieces []Piece // of the model, in the order of the parts

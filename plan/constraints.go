@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"sync"
 
 	"dryfit/kits"
 )
@@ -26,6 +27,7 @@ type Constraints struct {
 	told       map[[2]int][]int // access and route -> statements of its blockers
 	stamp      []int            // scratch of eachClause
 	mark       int
+	nearClear  func() []bool // by piece, see nearClear
 	number     struct {
 		Join map[*kits.Join]int
 		wire map[*kits.Wire]int
@@ -71,6 +73,7 @@ func (r *Constraints) With(c Change) *Constraints { return derive(r.Kit, r.Geome
 
 func derive(k *kits.Kit, g *Geometry, c Change) *Constraints {
 	r := &Constraints{Kit: k, Geometry: g, Steps: steps(k), Change: c, Closings: map[int][]int{}, accessOf: map[int][]int{}, told: map[[2]int][]int{}}
+	r.nearClear = sync.OnceValue(func() []bool { return nearClear(r.Kit, r.Geometry) })
 	r.numberSteps()
 	r.tree = newTree(len(k.Pieces), r.edges())
 	for i, s := range r.Steps {

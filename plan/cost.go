@@ -54,7 +54,7 @@ var termTable = [terms]Term{
 	moved:     {"moved", "two steps are swapped compared with the file, taking its builds whole", 0, 0.03},
 }
 
-// longWait is the shortest wait between two steps that counts.
+// longWait is the shortest wait between two steps that counts (ours).
 const longWait = 10 * time.Minute
 
 // coster computes the cost of orders. All terms are sums over neighbours and

@@ -8,8 +8,8 @@ import (
 	"dryfit/kits/progress"
 )
 
-// Signal is how much a hazard matters. The words are used by meaning, as ANSI Z535.6
-// does (from memory): a warning is of death or serious injury, a caution of minor
+// Signal is how much a hazard matters. The words are used by meaning, as ANSI
+// Z535.6-2011 does (from memory): a warning is of death or serious injury, a caution of minor
 // injury, a notice of damage only.
 type Signal string
 
@@ -32,7 +32,7 @@ type Hazard struct {
 var hazardList = []Hazard{
 	{"magnets", Warning}, {"button-cells", Warning}, {"batteries", Warning}, {"lithium", Warning}, {"solvents", Warning},
 	{"spray", Warning}, {"resin-washing", Warning}, {"lead", Warning}, {"small-parts", Warning},
-	{"resin", Careful}, {"superglue", Careful}, {"epoxy", Careful}, {"resin-glue", Careful}, {"soldering", Careful},
+	{"resin", Careful}, {"superglue", Careful}, {"epoxy", Careful}, {"resin-glue", Careful}, {"adhesive", Careful}, {"soldering", Careful},
 	{"filament-fumes", Careful}, {"fibre", Careful}, {"dust", Careful}, {"blades", Careful},
 	{"magnet-heat", Notice}, {"glue-haze", Notice}, {"polarity", Notice},
 }
@@ -62,6 +62,13 @@ func (h hazards) list() []Hazard {
 // Hazards lists the hazards of a kit, by its fixings, by what its parts are and by
 // words in its names.
 func Hazards(k *kits.Kit) []Hazard {
+	return kitHazards(k, nearClear(k, nil)).list()
+}
+
+// Hazards lists the hazards of a kit, with those that the measured contacts add.
+func (r *Constraints) Hazards() []Hazard { return kitHazards(r.Kit, r.nearClear()).list() }
+
+func kitHazards(k *kits.Kit, nearClear []bool) hazards {
 	found := hazards{"blades": true}
 	for _, p := range k.Parts {
 		found.add(p.Printed == kits.Resin, "resin", "resin-washing")
@@ -70,12 +77,12 @@ func Hazards(k *kits.Kit) []Hazard {
 		found.merge(partHazards(p))
 	}
 	for _, s := range steps(k) {
-		found.merge(workHazards(k, s))
+		found.merge(workHazards(k, s, nearClear))
 	}
 	found.add(len(k.Magnets) > 0, "magnets")
 	found.add(k.Lights != nil, "batteries", "soldering", "polarity")
 	found.add(k.Balance != nil && k.Balance.Ballast != nil && leadBallast(k.Balance.Ballast), "lead")
-	return found.list()
+	return found
 }
 
 // Only keeps those of some hazards whose ids are named.
@@ -85,7 +92,7 @@ func Only(list []Hazard, ids ...string) []Hazard {
 
 // StepHazards lists the hazards of one step.
 func (r *Constraints) StepHazards(step int) []Hazard {
-	found := workHazards(r.Kit, r.Steps[step])
+	found := workHazards(r.Kit, r.Steps[step], r.nearClear())
 	for _, p := range r.Steps[step].Pieces() {
 		part := r.Kit.Pieces[p].Part
 		found.merge(partHazards(part))
@@ -101,12 +108,8 @@ func stated(k *kits.Kit, piece int) bool {
 	return slices.ContainsFunc(k.Magnets, func(m *kits.Magnets) bool { return slices.Contains(m.Pieces, piece) })
 }
 
-// joinsClear reports whether a join is of a part that is kept clear.
-func joinsClear(k *kits.Kit, j *kits.Join) bool {
-	return slices.ContainsFunc(slices.Concat(j.Pieces, j.Onto), func(p int) bool { return k.Pieces[p].Part.Paint == "masked" })
-}
-
-// The small parts cylinder of 16 CFR 1501.4: 31.7 mm across, up to 57.1 mm deep.
+// The small parts cylinder of 16 CFR 1501.4 (from memory): 31.7 mm across, up to 57.1 mm
+// deep.
 const smallAcross, smallDeep = 31.7, 57.1
 
 func isSmall(size [3]float64) bool {
@@ -120,31 +123,38 @@ func partHazards(p *kits.Part) hazards {
 	h.add(p.Size != nil && isSmall(p.Size.XYZ), "small-parts")
 	text := wordsOf(p.ID + " " + p.Name)
 	h.add(text.any("magnet", "magnets", "neodymium", "ndfeb"), "magnets")
+	h.add(p.Made, "blades")
+	h.merge(inGerman(p.ID+" "+p.Name, "magnets"))
 	if p.Printed != "" {
 		h.add(p.Material != nil && wordsOf(p.Material.ID).any("cf", "gf", "carbon"), "fibre")
 		return h
 	}
 	h.merge(cellHazards(p))
+	h.merge(inGerman(p.ID+" "+p.Name, "fibre", "lead"))
 	h.add(text.fibre(), "fibre")
 	h.add(text.lead() || wordsOf(p.Note).lead() || p.Material != nil && p.Material.ID == "lead", "lead")
 	return h
 }
 
 // workHazards are those of the work of a step.
-func workHazards(k *kits.Kit, s Step) hazards {
+func workHazards(k *kits.Kit, s Step, nearClear []bool) hazards {
 	h := hazards{}
 	switch s.Kind {
 	case Thread:
-		h.add(true, "soldering", "polarity")
+		h.add(true, "soldering", "polarity", "blades")
 	case Task:
 		h = taskHazards(k, s.Task)
 	default:
 		h = fixingHazards(s.Join.Fixing)
-		h.add(h["superglue"] && joinsClear(k, s.Join), "glue-haze")
+		h.add(h["superglue"] && fogs(k, s.Join, nearClear), "glue-haze")
 	}
 	note := wordsOf(s.Note())
+	h.merge(glueWords(note))
+	h.merge(inGerman(s.Note(), "superglue", "epoxy", "soldering", "spray", "dust", "blades"))
 	h.add(note.any("solder", "soldering", "iron"), "soldering")
 	h.add(note.any(spraying...), "spray")
+	h.add(note.any(dusty...), "dust")
+	h.add(note.any(cutting...), "blades")
 	return h
 }
 
@@ -152,6 +162,9 @@ var spraying = []string{"spray", "sprayed", "spraying", "airbrush", "airbrushed"
 
 // dusty are words for work that raises dust.
 var dusty = []string{"sand", "sanding", "fill", "filler", "drill", "drilling", "file", "filing", "scrape", "scraping", "saw", "sawing", "grind", "grinding"}
+
+// cutting are words for work with a blade.
+var cutting = []string{"cut", "cutting", "trim", "trimming", "scrape", "scraping", "saw", "sawing", "knife", "scalpel"}
 
 func taskHazards(k *kits.Kit, t *kits.Task) hazards {
 	h := hazards{}
@@ -162,10 +175,15 @@ func taskHazards(k *kits.Kit, t *kits.Task) hazards {
 	h.add(do.any("magnet", "magnets"), "magnets")
 	h.merge(cellsIn(t.Do))
 	h.add(do.any("solder", "soldering"), "soldering")
-	h.add(do.any("cut", "cutting", "trim", "clip", "clean", "scrape", "scraping", "saw", "sawing"), "blades")
+	h.add(do.any(cutting...) || do.any("clip", "clean"), "blades")
 	h.add(do.fibre(), "fibre")
 	h.add(do.lead(), "lead")
+	h.merge(glueWords(do))
+	h.merge(inGerman(t.Do, "magnets", "spray", "solvents", "lead", "superglue", "epoxy", "soldering", "fibre", "dust", "blades"))
+	h.add(h["spray"], "solvents")
 	if slices.ContainsFunc(k.Parts, func(p *kits.Part) bool { return p.Printed == kits.Resin }) {
+		h.merge(inGerman(t.Do, "resin", "resin-washing"))
+		h.add(h["resin-washing"], "resin")
 		h.add(do.any("cure", "wash", "resin"), "resin")
 		h.add(do.any("wash", "washing"), "resin", "resin-washing")
 	}
@@ -181,8 +199,18 @@ func fixingHazards(f *kits.Fixing) hazards {
 	h.add(id.any("ca", "superglue", "cyano", "cyanoacrylate"), "superglue")
 	h.add(id.any("epoxy"), "epoxy")
 	h.add(id.any("cement", "solvent") || f.Kind == kits.Glue && id.any("plastic", "polystyrene"), "solvents")
-	h.add(f.ID == "uv-resin", "resin-glue")
+	h.add(id.any("uv"), "resin-glue")
 	h.add(id.any("solder"), "soldering")
+	h.merge(inGerman(f.ID, "superglue", "epoxy", "solvents", "soldering"))
+	h.add(f.Kind == kits.Glue && len(h.list()) == 0, "adhesive")
 	h.add(f.Kind == kits.Magnet, "magnets")
+	return h
+}
+
+// glueWords are the hazards of glues that a text names.
+func glueWords(text words) hazards {
+	h := hazards{}
+	h.add(text.any("superglue", "cyanoacrylate"), "superglue")
+	h.add(text.any("epoxy"), "epoxy")
 	return h
 }

@@ -29,6 +29,12 @@ func TestHazards(t *testing.T) {
 		return "parts: {hull: {}, x: {bought: true}}\njoins: [{fit: x, to: hull, " + fields + "}]\n"
 	}
 	task := func(do string) string { return "parts: {hull: {}}\ntasks: [{do: " + do + "}]\n" }
+	space := func(room, y string) string {
+		return "parts: {hull: {}, x: {}, y: {" + y + "}, lid: {}}\nspaces:\n  room: {closed-by: [lid], " + room + "}\n"
+	}
+	caOn := func(what string) string {
+		return "joins: [{fit: " + what + ", to: hull, with: ca}, {fit: y, to: hull, with: cement}, {fit: lid, to: hull, with: cement}]\n"
+	}
 	for _, c := range []struct {
 		hazard string
 		has    []string
@@ -86,6 +92,18 @@ func TestHazards(t *testing.T) {
 			"parts: {hull: {}, x: {paint: masked}}\njoins: [{fit: x, to: hull, with: ca}]\n",
 			"parts: {hull: {paint: masked}, x: {}}\njoins: [{fit: x, to: hull, with: ca}]\n",
 		}, []string{join(`with: ca`), "parts: {hull: {}, x: {paint: masked}}\njoins: [{fit: x, to: hull, with: clear-glue}]\n"}},
+		{"glue-haze", []string{
+			// in one space, in a space inside it, and closing it
+			space(`holds: [x, y]`, `paint: masked`) + caOn(`x`), space(`holds: [x]`, `paint: masked`) + "  inner: {closed-by: [lid], holds: [y], inside: room}\n" + caOn(`x`),
+			"parts: {hull: {}, x: {}, lid: {paint: masked}}\nspaces: {room: {closed-by: [{piece: lid, opening: [20, 20]}], holds: [x]}}\n" +
+				"joins: [{fit: x, to: hull, with: ca}, {fit: lid, to: hull, with: cement}]\n",
+			// on what is glued
+			"parts: {hull: {}, x: {}, y: {paint: masked}}\njoins: [{fit: x, to: hull, with: ca}, {fit: y, to: x, with: cement}]\n",
+			"materials: {clear-abs: {density: 1, process: resin}}\nparts: {hull: {}, x: {printed: resin, material: clear-abs}}\njoins: [{fit: x, to: hull, with: ca}]\n",
+		}, []string{space(`holds: [x]`, `paint: masked`) + caOn(`x`), space(`holds: [x, y]`, ``) + caOn(`x`)}},
+		{"adhesive", []string{"fixings: {brand-x: {kind: glue}}\n" + join(`with: brand-x`), join(`with: clear-glue`)},
+			[]string{join(`with: ca`), join(`with: press`), "fixings: {clips: {kind: press}}\n" + join(`with: clips`)}},
+		{"superglue", []string{task(`Superglue the thread`), "fixings: {sekundenkleber: {kind: glue}}\n" + join(`with: sekundenkleber`)}, []string{task(`Sand for ca. an hour`)}},
 		{"polarity", []string{part(`bought: true`) + "wires: [{wire: feed, from: hull, to: x}]\n", part(``) + "lights: {volts: 9, branches: [{lamps: x, colour: red, current: 5}]}\n"},
 			[]string{task(`Paint the lamp`)}},
 	} {
@@ -100,6 +118,56 @@ func TestHazards(t *testing.T) {
 			}
 		}
 	}
+}
+
+// The same in German.
+func TestHazardsInGerman(t *testing.T) {
+	task := func(do string) string { return "parts: {hull: {printed: resin}}\ntasks: [{do: " + do + "}]\n" }
+	part := func(name string) string { return "parts: {hull: {}, x: {bought: true, name: " + name + "}}\n" }
+	with := func(id string) string {
+		return "fixings: {" + id + ": {kind: glue}}\nparts: {hull: {}, x: {}}\njoins: [{fit: x, to: hull, with: " + id + "}]\n"
+	}
+	for _, c := range []struct {
+		hazard string
+		has    []string
+		not    []string
+	}{
+		{"soldering", []string{task(`Leitung anlöten`), task(`Alle Anschlüsse verlöten`), task("Das Brett lo\u0308ten"), task(`Die Kabel werden gelötet`), with(`loetzinn`)}, []string{task(`Die Flöte aufhängen`)}},
+		{"dust", []string{task(`Naht verschleifen`), task(`Löcher bohren`), task(`Fugen spachteln`), task(`Kanten abfeilen`), task(`Zapfen absägen`)}, []string{task(`Eine Schleife binden`), task(`Auf den Pfeil achten`)}},
+		{"blades", []string{task(`Angüsse abschneiden`), task(`Draht kürzen`), task(`Grate mit dem Messer entfernen`)}, []string{task(`Durchmesser prüfen`)}},
+		{"spray", []string{task(`Rumpf aussprühen`), task(`Mit der Spritzpistole grundieren`)}, []string{task(`Leitung durchziehen`)}},
+		{"solvents", []string{task(`Rumpf lackieren`), task(`Innen grundieren`), task(`Rumpf bemalen`), task(`Mit Klarlack überziehen`), with(`kunststoffkleber`)}, []string{task(`Black wires first`), task(`Rumpf prüfen`)}},
+		{"magnets", []string{task(`Magnete einlegen`), part(`Scheibenmagnet 5 x 2`), part(`Neodymscheibe`)}, []string{part(`Scheibe 5 x 2`)}},
+		{"lead", []string{part(`Bleischrot`), task(`Blei abwiegen`)}, []string{task(`Der Stab bleibt frei`), part(`Bleifreies Lot`)}},
+		{"fibre", []string{part(`Kohlefaserstab`), part(`CFK-Rohr`), part(`Glasfasermatte`)}, []string{part(`Glasscheibe`)}},
+		{"batteries", []string{part(`9-V-Batterie`), part(`Akku 2S`), part(`Halter mit Knopfzelle`)}, []string{part(`Batteriehalter`), part(`Halter für Batterie`)}},
+		{"button-cells", []string{part(`Knopfzelle`)}, []string{part(`Knopf`)}},
+		{"lithium", []string{part(`Lithiumzelle`)}, []string{part(`Zelle`)}},
+		{"superglue", []string{with(`sekundenkleber`), task(`Mit Sekundenkleber sichern`)}, []string{with(`leim`)}},
+		{"epoxy", []string{with(`epoxidharz`), task(`Epoxidharz anrühren`)}, []string{with(`leim`)}},
+		{"adhesive", []string{with(`leim`)}, []string{with(`sekundenkleber`)}},
+		{"resin-washing", []string{task(`Teile waschen`)}, nil},
+	} {
+		for _, text := range c.has {
+			if got := told(t, c.hazard, text); !slices.Contains(got, c.hazard) {
+				t.Errorf("no %s, only %v, for\n%s", c.hazard, got, text)
+			}
+		}
+		for _, text := range c.not {
+			if got := told(t, c.hazard, text); slices.Contains(got, c.hazard) {
+				t.Errorf("%s for\n%s", c.hazard, text)
+			}
+		}
+	}
+}
+
+// told are the hazards of a kit, or those of its step where every kit has the one
+// asked for.
+func told(t *testing.T, hazard, text string) []string {
+	if hazard == "blades" {
+		return ids(plan.Derive(hazardKit(t, text)).StepHazards(0))
+	}
+	return ids(plan.Hazards(hazardKit(t, text)))
 }
 
 // A step is told of the hazards of its work and of what it fits, and no others.
@@ -123,10 +191,28 @@ tasks: [{do: Airbrush the outside}]
 magnets: [{magnet: disc, north: [0, 0, 1]}]
 `))
 	for step, want := range [][]string{
-		{"superglue", "glue-haze"}, {"button-cells", "batteries"}, {"magnets", "epoxy"}, {"fibre"}, {}, {"soldering", "polarity"}, {"solvents", "spray"},
+		{"superglue", "glue-haze"}, {"button-cells", "batteries"}, {"magnets", "epoxy"}, {"fibre", "blades"}, {"adhesive"}, {"soldering", "blades", "polarity"}, {"solvents", "spray"},
 	} {
 		if got := ids(r.StepHazards(step)); !slices.Equal(got, want) {
 			t.Errorf("%s: %v, want %v", r.Does(step), got, want)
+		}
+	}
+}
+
+// A clear part that is not joined to what is glued, and in no space with it, counts when
+// the meshes touch, at the step and at the front.
+func TestHazeByContact(t *testing.T) {
+	k := hazardKit(t, "parts: {hull: {}, rail: {}, window: {paint: masked}}\njoins: [{fit: rail, to: hull, with: ca}, {fit: window, to: hull, with: cement}]\n")
+	for _, c := range []struct {
+		touching []plan.Touch
+		want     bool
+	}{{nil, false}, {[]plan.Touch{{A: 0, B: 2, Contact: 4}}, false}, {[]plan.Touch{{A: 1, B: 2, Contact: 4}}, true}, {[]plan.Touch{{A: 2, B: 1, Gap: 0.05}}, true}} {
+		r := plan.Derive(k)
+		r.Geometry = &plan.Geometry{Touching: c.touching}
+		for where, list := range map[string][]plan.Hazard{"step": r.StepHazards(0), "front": r.Hazards()} {
+			if got := slices.Contains(ids(list), "glue-haze"); got != c.want {
+				t.Errorf("%s, touching %v: %v", where, c.touching, got)
+			}
 		}
 	}
 }

@@ -13,7 +13,7 @@ import (
 type words []string
 
 func wordsOf(text string) words {
-	return strings.FieldsFunc(strings.ToLower(text), func(c rune) bool { return !unicode.IsLetter(c) })
+	return strings.FieldsFunc(plainLetters(text), func(c rune) bool { return !unicode.IsLetter(c) })
 }
 
 func (w words) any(some ...string) bool {
@@ -54,19 +54,20 @@ var fuming = []string{"abs", "asa", "hips", "nylon", "pa", "polycarbonate", "pc"
 
 func fumes(m *kits.Material) bool { return m != nil && wordsOf(m.ID).any(fuming...) }
 
-// Cells are told by name, or by their codes in IEC 60086 and the usual sizes of
-// rechargeable ones (from memory). LR03, LR6, LR14 and LR20 are no button cells.
+// Cells are told by name, or by their codes in IEC 60086-2 and the usual sizes of
+// rechargeable ones (from memory, edition not looked up). LR03, LR6, LR14 and LR20 are no button cells.
 var (
-	cellName    = regexp.MustCompile(`\b(?:battery|batteries|accumulators?)\b`)
-	buttonCell  = regexp.MustCompile(`\b(?:(?:button|coin)[ -](?:cells?|battery|batteries)|(?:cr|br)\d{4}|[ls]r(?:4\d|5\d|\d{3,4})|ag\d{1,2})\b`)
-	lithiumCell = regexp.MustCompile(`\b(?:lithium|lipos?|li-?ion|li[ -](?:ion|po|poly|polymer)|lifepo4|r?cr123a?|cr2|14500|16340|18350|18650|21700|26650)\b`)
+	cellName    = regexp.MustCompile(`\b(?:battery|batteries|accumulators?|\w*batterien?|\w*akkus?|akkumulator(?:en)?)\b`)
+	buttonCell  = regexp.MustCompile(`\b(?:knopfzellen?|(?:button|coin)[ -](?:cells?|battery|batteries)|(?:cr|br)\d{4}|[ls]r(?:4\d|5\d|\d{3,4})|ag\d{1,2})\b`)
+	lithiumCell = regexp.MustCompile(`\b(?:lithium\w*|lipos?|li-?ion|li[ -](?:ion|po|poly|polymer)|lifepo4|r?cr123a?|cr2|14500|16340|18350|18650|21700|26650)\b`)
 )
 
 // besideCell are words for what goes with a cell and is none.
-var besideCell = []string{"magnet", "magnets", "hatch", "cradle", "clip", "holder", "box", "lead", "door", "cover", "lid", "panel", "strap", "contact", "spring"}
+var besideCell = []string{"magnet", "magnets", "hatch", "cradle", "clip", "holder", "box", "lead", "door", "cover", "lid", "panel", "strap", "contact", "spring",
+	"halter", "halterung", "fach", "klappe", "deckel", "kasten", "kabel"}
 
 // together parts a name into the things it names: a holder with a cell is both.
-var together = regexp.MustCompile(`\b(?:with|and|including|plus)\b`)
+var together = regexp.MustCompile(`\b(?:with|and|including|plus|mit|und|samt)\b`)
 
 // cellHazards are those of a part that is, or comes with, a cell.
 func cellHazards(p *kits.Part) hazards { return cellsIn(p.ID + " " + p.Name) }
@@ -74,7 +75,7 @@ func cellHazards(p *kits.Part) hazards { return cellsIn(p.ID + " " + p.Name) }
 // cellsIn are the hazards of the cells that a text names.
 func cellsIn(text string) hazards {
 	h := hazards{}
-	for _, thing := range together.Split(strings.ToLower(text), -1) {
+	for _, thing := range together.Split(plainLetters(text), -1) {
 		if wordsOf(thing).any(besideCell...) {
 			continue
 		}

@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"fmt"
-
 	"dryfit/kits"
 	"dryfit/kits/progress"
 )
@@ -29,23 +27,6 @@ func (c Call) Does() string {
 type Reminder struct {
 	Tick progress.Tick // how it is recorded; survives renaming
 	Text string        // for the builder
-}
-
-// Say words a call with the ids of the file.
-func (q *Sequence) Say(c Call) string {
-	in := ""
-	if c.Space != "" {
-		in = " in " + c.Space
-	}
-	switch c.What {
-	case progress.TickFit:
-		return fmt.Sprintf("%s%s is in", q.Solution.Constraints.PieceName(c.Piece), in)
-	case progress.TickPaint:
-		return fmt.Sprintf("%s%s is painted", q.Solution.Constraints.PieceName(c.Piece), in)
-	case progress.TickThread:
-		return fmt.Sprintf("wire %s%s is threaded", c.Wire, in)
-	}
-	return "done: " + c.Does()
 }
 
 // Reminders words the last call of a step for the builder. A piece that must be

@@ -1,6 +1,8 @@
 package plan_test
 
 import (
+	"dryfit/kits/progress"
+	"dryfit/plan"
 	"slices"
 	"strings"
 	"testing"
@@ -68,7 +70,7 @@ func TestDemonstrationLastCalls(t *testing.T) {
 	for v, s := range rep.Constraints.Steps {
 		for _, c := range rep.Sequence.LastCall(v) {
 			for _, name := range stepAndPieces(rep.Kit.Pieces, s.Join, s.Wire, s.Task) {
-				said[name] = append(said[name], rep.Sequence.Say(c))
+				said[name] = append(said[name], inIDs(rep.Constraints, c))
 			}
 		}
 	}
@@ -97,4 +99,21 @@ func TestDemonstrationLastCalls(t *testing.T) {
 			}
 		}
 	}
+}
+
+// inIDs words a last call with the ids of the scenario.
+func inIDs(r *plan.Constraints, c plan.Call) string {
+	in := ""
+	if c.Space != "" {
+		in = " in " + c.Space
+	}
+	switch c.What {
+	case progress.TickFit:
+		return r.PieceName(c.Piece) + in + " is in"
+	case progress.TickPaint:
+		return r.PieceName(c.Piece) + in + " is painted"
+	case progress.TickThread:
+		return "wire " + c.Wire + in + " is threaded"
+	}
+	return "done: " + c.Does()
 }

@@ -27,7 +27,7 @@ import (
 type Schedule struct {
 	Sequence *Sequence
 	*schedule.Schedule
-	Order   []int // the steps by their start; a valid order
+	Order   []int // the activities by their start: the steps, and the painting of pieces by themselves
 	Hands   int
 	Day     time.Duration // working time of each day; 0 is round the clock
 	HandsOn time.Duration // all hands-on times together
@@ -37,6 +37,7 @@ type Schedule struct {
 	// many hands, even if several work on one sub-build.
 	Floor    time.Duration
 	Untimed  int // steps without a hands-on time, which count as none
+	Painted  int // pieces painted by themselves; without a time if the kit gives none
 	Chain    []schedule.Link
 	Idle     []schedule.Span
 	Critical []bool          // step -> in the chain
@@ -44,6 +45,7 @@ type Schedule struct {
 	Who      []int           // step -> which pair of hands does it, from 1
 
 	project *schedule.Project
+	painted []Painting // the activities after those of the steps
 }
 
 // MaxHands bounds the pairs of hands that are planned for.
@@ -64,15 +66,15 @@ func (q *Sequence) Schedule(hands int, day time.Duration) (*Schedule, error) {
 		return nil, fmt.Errorf("%d pairs of hands: use 1 to %d", hands, MaxHands)
 	}
 	s := &Schedule{Sequence: q, Hands: hands, Day: day}
-	s.project = q.project(hands, schedule.Day(day))
+	order := s.plan(schedule.Day(day))
 	var err error
-	if s.Schedule, err = s.project.Schedule(q.Order, maxNodes); err != nil {
+	if s.Schedule, err = s.project.Schedule(order, maxNodes); err != nil {
 		if errors.Is(err, schedule.ErrTooLong) {
 			err = fmt.Errorf("%w; check the times in the kit file and the hours of a day", err)
 		}
 		return nil, err
 	}
-	s.Order = q.byStart(s.Start)
+	s.Order = s.byStart()
 	s.Chain, s.Idle = s.project.Chain(s.Schedule), s.project.Idle(s.Schedule)
 	s.Critical = make([]bool, len(s.Start))
 	for _, l := range s.Chain {
@@ -83,10 +85,18 @@ func (q *Sequence) Schedule(hands int, day time.Duration) (*Schedule, error) {
 	}
 	for v, a := range s.project.Activities {
 		s.HandsOn += a.Takes
+		p := s.Painting(v)
+		if p != nil {
+			s.Cured = max(s.Cured, s.End[v]+p.Sets)
+			continue
+		}
 		if a.Takes == 0 {
 			s.Untimed++
 		}
 		s.Cured = max(s.Cured, s.End[v]+q.Solution.Constraints.Steps[v].Cure())
+	}
+	for _, p := range q.paintings() {
+		s.Painted += len(p.Pieces)
 	}
 	s.sets()
 	s.people()
@@ -133,13 +143,13 @@ func (s *Schedule) Clock(t time.Duration, end bool) (day int, at time.Duration) 
 // Cause says why a step does not start earlier.
 func (s *Schedule) Cause(step int) schedule.Link { return s.project.Cause(s.Schedule, step) }
 
-// Next is the first step that starts where an idle stretch ends.
+// Next is the first activity that starts where an idle stretch ends.
 func (s *Schedule) Next(idle schedule.Span) int {
 	i := slices.IndexFunc(s.Order, func(v int) bool { return s.Start[v] >= idle.To })
 	return s.Order[i]
 }
 
-// Between lists the steps that are worked on between two times, by start.
+// Between lists the activities that are worked on between two times, by start.
 func (s *Schedule) Between(from, to time.Duration) []int {
 	var list []int
 	for _, v := range s.Order {
@@ -150,20 +160,33 @@ func (s *Schedule) Between(from, to time.Duration) []int {
 	return list
 }
 
-// byStart is the valid order in which the steps start: what is removed last
-// starts last.
-func (q *Sequence) byStart(start []time.Duration) []int {
-	rank := make([]int, len(start))
-	for i, v := range schedule.ByTime(start, q.Place) {
+// byStart lists the activities by their start, the steps in a valid order: what is
+// removed last starts last.
+func (s *Schedule) byStart() []int {
+	q, n := s.Sequence, len(s.Sequence.Order)
+	rank := make([]int, n)
+	for i, v := range schedule.ByTime(s.Start[:n], q.Place) {
 		rank[v] = i
 	}
-	order, _ := q.Solution.Narrow.Order(rank)
-	return order
+	steps, _ := q.Solution.Narrow.Order(rank)
+	painting := schedule.ByTime(s.Start[n:], nil)
+	var list []int
+	for _, v := range steps {
+		for len(painting) > 0 && s.Start[n+painting[0]] <= s.Start[v] {
+			list = append(list, n+painting[0])
+			painting = painting[1:]
+		}
+		list = append(list, v)
+	}
+	return list
 }
 
 // floor computes the bound for all valid orders, from the needs alone.
 func (s *Schedule) floor(day schedule.Day) error {
 	p := &schedule.Project{Activities: s.Sequence.Solution.Constraints.Activities(), Capacity: []int{s.Hands}, Day: day}
+	for _, painting := range s.painted { // before which step depends on the order
+		p.Activities = append(p.Activities, schedule.Activity{Takes: painting.Takes})
+	}
 	for v := range p.Activities {
 		p.Activities[v].Uses = []schedule.Use{{Resource: 0, Amount: 1}}
 	}
@@ -172,47 +195,20 @@ func (s *Schedule) floor(day schedule.Day) error {
 	return err
 }
 
-// project gives the steps with what they wait for and what they use.
-func (q *Sequence) project(hands int, day schedule.Day) *schedule.Project {
-	p := &schedule.Project{Activities: q.Solution.Constraints.Activities(), Capacity: []int{hands}, Day: day, Tolerance: tolerance}
-	wait := func(before, after int, lag time.Duration) {
-		a := &p.Activities[after]
-		a.After = append(a.After, schedule.Wait{On: before, For: lag})
-	}
-	q.guards(func(before, after int) { wait(before, after, 0) })
-	q.benched(func(step, join int) { wait(step, join, q.Solution.Constraints.Steps[step].Handle()) })
+// plan sets up the activities with what they wait for and what they use. It returns
+// them in the order of the sequence.
+func (s *Schedule) plan(day schedule.Day) (order []int) {
+	q := s.Sequence
+	p := &schedule.Project{Capacity: []int{s.Hands}, Day: day, Tolerance: tolerance}
+	p.Activities, s.painted, order = q.activities()
 	for v := range p.Activities {
 		p.Activities[v].Uses = []schedule.Use{{Resource: 0, Amount: 1}}
 	}
-	if hands > 1 {
+	if s.Hands > 1 {
 		q.places(p)
 	}
-	return p
-}
-
-// guards reports for each clause its step and its last join in the order.
-func (q *Sequence) guards(report func(before, after int)) {
-	q.Solution.clauses(func(step int, oneOf []int) {
-		last := oneOf[0]
-		for _, w := range oneOf {
-			if q.Place[w] > q.Place[last] {
-				last = w
-			}
-		}
-		report(step, last)
-	})
-}
-
-// benched reports each step that the order puts before the join of a sub-build it
-// is done on, and that join.
-func (q *Sequence) benched(report func(step, join int)) {
-	for v := range q.BuildOf {
-		for _, u := range q.on(v) {
-			if join := q.Builds[u].Join; join >= 0 && join != v && q.Place[v] < q.Place[join] {
-				report(v, join)
-			}
-		}
-	}
+	s.project = p
+	return order
 }
 
 // on lists the builds that a step is done on: its own and those it has been joined to by
@@ -238,7 +234,7 @@ func (q *Sequence) places(p *schedule.Project) {
 			joined[b.Join] = u
 		}
 	}
-	for v := range p.Activities {
+	for v := range q.Order {
 		at := q.on(v)
 		if u, joins := joined[v]; joins && !slices.Contains(at, u) {
 			at = append(slices.Clone(at), u)

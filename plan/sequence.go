@@ -154,12 +154,12 @@ type Clock struct {
 
 // Clock computes how long the build takes in this order.
 func (q *Sequence) Clock() Clock {
-	list := q.Solution.Constraints.Activities()
+	list, _, order := q.activities()
 	var c Clock
 	for _, a := range list {
 		c.HandsOn += a.Takes
 	}
-	c.OnePair, c.Idle = schedule.OneByOne(list, q.Order)
+	c.OnePair, c.Idle = schedule.OneByOne(list, order)
 	p, err := schedule.Critical(list)
 	if err != nil {
 		panic(err) // a kit with an order has no cycle of needs

@@ -48,7 +48,7 @@ shows the steps that add the most; csv and json show all steps, and every piece.
 	return cmd
 }
 
-var needBalance = needs{"balance", func(k *kits.Kit) bool { return k.Balance != nil }, `balance: {along: x, support: 205, ballast: shot, inside: [42, 30, 24]}
+var needBalance = needs{"balance", func(k *kits.Kit) bool { return k.Balance != nil }, `balance: {along: x, support: 212, ballast: shot, inside: [42, 30, 24]}
 
 where support is where along the axis the model stands, such as its main wheels`}
 

@@ -28,7 +28,7 @@ has the name of a command, it prints the command first.
 --all writes every topic into a folder, one Markdown file each.`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {
-				return fmt.Errorf("%s takes one TOPIC or COMMAND, not %d arguments", cmd.CommandPath(), len(args))
+				return fmt.Errorf("%s takes one TOPIC or COMMAND, not %s", cmd.CommandPath(), english.Count(len(args), "argument"))
 			}
 			return nil
 		},

@@ -12,6 +12,7 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
+	"dryfit/kits/english"
 	record "dryfit/kits/progress" // progress is the bar on the terminal
 	"dryfit/plan"
 	"dryfit/plan/next"
@@ -43,7 +44,7 @@ Exit status: 0 recorded, or up to date already; 2 refused, or the command could 
 work.`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) < 3 {
-				return fmt.Errorf("%s takes KIT STATE NAME ..., not %d arguments", cmd.CommandPath(), len(args))
+				return fmt.Errorf("%s takes KIT STATE NAME ..., not %s", cmd.CommandPath(), english.Count(len(args), "argument"))
 			}
 			return nil
 		},

@@ -9,6 +9,7 @@ import (
 	"dryfit/graphviz/report"
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
+	"dryfit/kits/format"
 	"dryfit/kits/regular"
 	"dryfit/plan"
 	"dryfit/plan/project"
@@ -63,7 +64,7 @@ func completeSequence(cmd *cobra.Command, args []string, word string) ([]cobra.C
 
 func (o *rehearseOptions) run(kit, sequence string) error {
 	return o.output.run(kit, project.Options{}, func(p *plan.Project) (*report.Report, error) {
-		data, err := regular.Read(sequence, rehearse.MaxBytes+1)
+		data, err := regular.Read(sequence, format.MaxBytes+1)
 		if err != nil {
 			return nil, err
 		}

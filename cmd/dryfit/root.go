@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/kits"
+	"dryfit/kits/english"
 )
 
 const exitHelp = `Exit status: 0 all is well, 1 the kit has faults to fix, 2 the command could not
@@ -52,22 +53,34 @@ func completions(root *cobra.Command) {
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {
 		if c.Name() == "completion" {
-			c.Short = "print the script that completes commands and flags in a shell"
+			c.Short = "Print the script that completes commands and flags in a shell"
 			c.Long = "completion prints a script for one shell. Load it where that shell starts up, and the\ntab key completes commands, flags and kits."
 			c.Args = cobra.NoArgs
 			c.RunE = func(*cobra.Command, []string) error {
 				return fmt.Errorf("missing shell; see dryfit completion --help")
 			}
+			for _, shell := range c.Commands() {
+				shell.Short = "Print the script for " + shell.Name()
+				shell.Long = "completion " + shell.Name() + " prints the script for " + shell.Name() + ". To load it each time, put this line where that\nshell starts up:\n\n  " + loadCompletion[shell.Name()]
+			}
 		}
 	}
+}
+
+// loadCompletion is the line by which each shell loads its script.
+var loadCompletion = map[string]string{
+	"bash":       "source <(dryfit completion bash)",
+	"zsh":        "source <(dryfit completion zsh)",
+	"fish":       "dryfit completion fish | source",
+	"powershell": "dryfit completion powershell | Out-String | Invoke-Expression",
 }
 
 // exactly asks for n arguments and says how they are called.
 func exactly(n int) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) != n {
-			return fmt.Errorf("%s takes %s, not %d arguments", cmd.CommandPath(),
-				strings.TrimSpace(strings.TrimSuffix(strings.TrimPrefix(cmd.Use, cmd.Name()), "[flags]")), len(args))
+			return fmt.Errorf("%s takes %s, not %s", cmd.CommandPath(),
+				strings.TrimSpace(strings.TrimSuffix(strings.TrimPrefix(cmd.Use, cmd.Name()), "[flags]")), english.Count(len(args), "argument"))
 		}
 		return nil
 	}

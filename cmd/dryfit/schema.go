@@ -12,8 +12,8 @@ func newSchema() *cobra.Command {
 		Use:   "schema",
 		Short: "Print the JSON Schema of a kit file",
 		Long: `schema prints the JSON Schema (draft 2020-12) of a kit file, for editors that
-complete and check YAML. Save it beside the kit and start the kit file with
-  # yaml-language-server: $schema=kit.schema.json
+complete and check YAML. Save it beside the kit, and name it as the schema of the kit
+file in the settings of the editor.
 
 dryfit help kit-file explains the keys.
 

@@ -60,7 +60,7 @@ type stepWriter struct {
 func (w *stepWriter) chapter(i int, visits []visit) (document.Chapter, error) {
 	c := document.Chapter{ID: fmt.Sprintf("build-%d", i+1), Title: w.chapterTitle(visits)}
 	scale := w.itemScale(visits)
-	said := map[string]bool{}
+	c.Blocks = append(c.Blocks, w.chapterSafety(visits)...)
 	for _, vis := range visits {
 		if len(visits) > 1 {
 			c.Blocks = append(c.Blocks, document.Heading(w.visitName(vis)))
@@ -70,7 +70,7 @@ func (w *stepWriter) chapter(i int, visits []visit) (document.Chapter, error) {
 		}
 		for _, v := range vis.steps {
 			w.done[vis.build]++
-			s, err := w.step(v, scale, said)
+			s, err := w.step(v, scale)
 			if err != nil {
 				return c, err
 			}

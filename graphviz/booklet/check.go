@@ -50,7 +50,7 @@ type checker struct {
 // Check holds the booklet against the rules of good instructions, in the sequence of
 // the list. Grounds: M. Agrawala and others, "Designing effective step-by-step
 // assembly instructions", ACM Transactions on Graphics 22(3), 2003, for most of those
-// on pictures; ANSI Z535.6 and ISO/IEC/IEEE 82079-1 in general (from memory) for
+// on pictures; ANSI Z535.6-2011 and IEC/IEEE 82079-1:2019 in general (from memory) for
 // messages and what is stated; else common practice.
 func (b *Made) Check() []Verdict {
 	c := &checker{maker: b.m, made: b, tasks: map[int]int{}}

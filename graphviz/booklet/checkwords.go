@@ -2,6 +2,7 @@ package booklet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"dryfit/graphviz/document"
@@ -39,25 +40,27 @@ func (c *checker) footerSays() (broken, known []string) {
 }
 
 // messagesBefore: each hazard of the kit is on the safety page, which comes before the
-// steps, and each hazard of a step is said at it or, for cautions, earlier in its run.
+// steps, and each hazard of a step is worded before the steps of its chapter and said,
+// or for cautions named, at the step.
 func (c *checker) messagesBefore() (broken, known []string) {
 	front := map[string]bool{}
 	seenSteps := false
 	for _, ch := range c.made.Book.Chapters {
-		said := map[string]bool{}
+		head := map[string]bool{}
 		for _, b := range ch.Blocks {
 			switch b := b.(type) {
 			case document.Message:
 				if !seenSteps {
 					front[b.Text] = true
 				}
+				head[b.Text] = true
 			case document.Step:
 				seenSteps = true
-				broken = append(broken, c.unsaid(b, said)...)
+				broken = append(broken, c.unsaid(b, head)...)
 			}
 		}
 	}
-	for _, h := range plan.Hazards(c.kit) {
+	for _, h := range c.rules.Hazards() {
 		if !front[safety.Message(c.l, h, false).Text] {
 			broken = append(broken, "the front does not warn of "+h.ID)
 		}
@@ -65,12 +68,17 @@ func (c *checker) messagesBefore() (broken, known []string) {
 	return broken, []string{fmt.Sprintf("%d messages at the front", len(front))}
 }
 
-func (c *checker) unsaid(s document.Step, said map[string]bool) (broken []string) {
-	for _, m := range s.Before {
-		said[m.Text] = true
-	}
+func (c *checker) unsaid(s document.Step, head map[string]bool) (broken []string) {
 	for _, h := range c.rules.StepHazards(c.tasks[s.Number]) {
-		if !said[safety.Message(c.l, h, true).Text] {
+		worded := safety.Message(c.l, h, true).Text
+		if !head[worded] {
+			broken = append(broken, fmt.Sprintf("the chapter of step %d does not word %s", s.Number, h.ID))
+		}
+		said := func(m document.Message) bool { return m.Text == worded }
+		if h.Signal != plan.Warning {
+			said = func(m document.Message) bool { return strings.Contains(m.Text, safety.Name(c.l, h)) }
+		}
+		if !slices.ContainsFunc(s.Before, said) {
 			broken = append(broken, fmt.Sprintf("step %d does not warn of %s", s.Number, h.ID))
 		}
 	}

@@ -109,7 +109,7 @@ func TestStepsSayWhatTheyMust(t *testing.T) {
 	if len(seat.Needs) != 1 || seat.Needs[0].Count != 2 {
 		t.Errorf("the seats: %+v", seat.Needs)
 	}
-	if text := fmt.Sprint(seat.Before, seat.Notes); !strings.Contains(text, "Superglue") || !strings.Contains(text, "by itself first") {
+	if text := fmt.Sprint(seat.Before, seat.Notes); !strings.Contains(text, "Here too: superglue.") || !strings.Contains(text, "by itself first") {
 		t.Errorf("the seats: %s", text)
 	}
 	if lid := find("lid"); len(lid.Signs) != 1 || lid.Signs[0] != "DO NOT GLUE" || lid.LastCall != nil {

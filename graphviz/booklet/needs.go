@@ -5,7 +5,6 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
-	"dryfit/plan"
 	"dryfit/plan/bill"
 )
 
@@ -20,7 +19,7 @@ func (m *maker) needs() ([]document.Chapter, error) {
 // practice), then those that the designer names.
 func (m *maker) tools() document.Bullets {
 	has := map[string]bool{}
-	for _, h := range plan.Hazards(m.kit) {
+	for _, h := range m.rules.Hazards() {
 		has[h.ID] = true
 	}
 	used := func(kind string) bool {

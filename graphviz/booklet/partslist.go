@@ -20,7 +20,7 @@ const smallest = 5.0
 const enlarged = 11.0
 
 // partsList is the list of printed parts, a table for each build, with the columns of
-// ISO 7573 (from memory): reference, quantity, name, material, remark.
+// ISO 7573:2008 (from memory): reference, quantity, name, material, remark.
 func (m *maker) partsList() ([]document.Chapter, error) {
 	groups := m.partsByBuild(func(p *kits.Part) bool { return p.InModel() && p.ToPrint() })
 	blocks := []document.Block{document.Text(m.l.Say("parts.intro"))}

@@ -13,9 +13,9 @@ import (
 )
 
 // step words one step.
-func (w *stepWriter) step(v int, scale float64, said map[string]bool) (document.Step, error) {
+func (w *stepWriter) step(v int, scale float64) (document.Step, error) {
 	n := w.q.Place[v]
-	s := document.Step{ID: stepID(n), Number: n, Place: w.place(v), Title: w.action(v), Before: w.before(v, said)}
+	s := document.Step{ID: stepID(n), Number: n, Place: w.place(v), Title: w.action(v), Before: w.before(v)}
 	if ticks := w.ticks(v); ticks != nil {
 		s.LastCall = &document.Ticks{Title: w.l.Say("last-call.title"), Items: ticks}
 	}

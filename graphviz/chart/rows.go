@@ -44,7 +44,7 @@ func (c *chart) rows() {
 	steps := make([][]int, len(q.Builds))
 	var builds []int
 	for _, v := range c.s.Order {
-		u := q.BuildOf[v]
+		u := q.BuildOf[c.s.Step(v)]
 		if len(steps[u]) == 0 {
 			builds = append(builds, u)
 		}
@@ -82,7 +82,10 @@ func (c *chart) row() {
 func (c *chart) step(v int, y float64) {
 	s := c.s
 	critical := s.Critical[v]
-	label := fmt.Sprintf("%d. %s", s.Sequence.Place[v], s.Sequence.Solution.Constraints.Does(v))
+	label := s.Does(v)
+	if s.Painting(v) == nil {
+		label = fmt.Sprintf("%d. %s", s.Number(v), label)
+	}
 	c.text(chartMargin+2, y+3.2, c.fit(label, chartLabels-6, critical), "start", chartText, critical)
 	from, to := c.x(s.Start[v]), c.x(s.End[v])
 	to = max(to, from+leastBar)

@@ -3,9 +3,9 @@ package document
 // message is the signal word in a panel with what it is about beside it. A panel
 // about injury is black and has the alert triangle; one about damage is white.
 func (s *setter) message(m Message) []*piece {
-	look, pad := bodyStyle, 1.9
+	look, pad, before := bodyStyle, 1.9, 2.4
 	if m.Short {
-		look, pad = style{points: 9.5}, 1.2
+		look, pad, before = style{points: 9.5}, 0.2, 1.2
 	}
 	panel, wide := s.panel(m)
 	text := lineAtoms(look, s.wrap(look, textWidth-wide-10, run{text: m.Text}))
@@ -20,7 +20,7 @@ func (s *setter) message(m Message) []*piece {
 		left = 0
 	}
 	list := side(pad, under, column{left, panel}, column{left + wide + 4, text})
-	list[0].before = 2.4
+	list[0].before = before
 	return list
 }
 

@@ -46,7 +46,7 @@ func square(from, to float64) []picture.Point {
 }
 
 // Areas within areas are holes only with the even-odd operators, which end in a star
-// (ISO 32000-1, table 60).
+// (ISO 32000-1:2008, table 60; from memory).
 func TestMarks(t *testing.T) {
 	areas := [][]picture.Point{square(0, 10), square(2, 8)}
 	for name, c := range map[string]struct {

@@ -74,7 +74,7 @@ func newTab(t testing.TB, width, height int64, features ...string) *tab {
 		if os.Getenv("CI") == "true" {
 			t.Fatal(err)
 		}
-		t.Skip(strings.ToUpper("skipped: "), err)
+		t.Skip("skipped: ", err)
 	}
 	ctx, quit := chromedp.NewContext(all)
 	t.Cleanup(quit)

@@ -59,7 +59,8 @@ type Day struct {
 
 // TimedStep is a step with its times, in words.
 type TimedStep struct {
-	Number  int    `json:"number"`
+	Number  int    `json:"number"` // 0 for painting
+	Text    string `json:"text"`
 	Start   string `json:"start"`
 	Takes   string `json:"takes"`
 	Sets    string `json:"sets"`

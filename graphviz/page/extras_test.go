@@ -37,7 +37,7 @@ func maker(asked *atomic.Int32) Maker {
 		},
 		Days: func(*plan.Project) (*Days, error) {
 			asked.Add(1)
-			return &Days{"Done on day 2.", []Day{{1, []TimedStep{{1, "0:00", "5 min", "24 h", true}}}, {2, []TimedStep{{2, "0:00", "5 min", "", false}}}}, true, []byte(strings.ReplaceAll(svg, "%", "chart"))}, nil
+			return &Days{"Done on day 2.", []Day{{1, []TimedStep{{1, "Fit the gem", "0:00", "5 min", "24 h", true}}}, {2, []TimedStep{{2, "Fit the lid", "0:00", "5 min", "", false}}}}, true, []byte(strings.ReplaceAll(svg, "%", "chart"))}, nil
 		},
 	}
 }

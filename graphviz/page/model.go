@@ -103,7 +103,7 @@ func newModel(rep *plan.Project, meshes []*mesh.Mesh, g grains) *Model {
 	k, q := rep.Kit, rep.Draft()
 	m := &Model{Kit: k.Name, About: k.About, Scale: k.Scale, Revision: k.Revision, OK: rep.OK(), Proven: rep.Sequence != nil,
 		Findings: local(rep.Findings, k.File), Schematic: meshes == nil, Simpler: g.rest > 0, Clashes: []Clash{},
-		Cautions: safety.Texts(words.English, plan.Hazards(k)),
+		Cautions: safety.Texts(words.English, rep.Constraints.Hazards()),
 		Printers: len(k.Printers) > 0, Timed: timed(rep)}
 	numbers := bill.NewNumbers(rep)
 	m.pieces(k, q, meshes, numbers, g)

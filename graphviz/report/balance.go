@@ -153,7 +153,7 @@ func (l balanced) hazards() []plan.Hazard {
 	if l.Of.Ballast == nil {
 		return nil
 	}
-	return plan.Only(plan.Hazards(l.Report.Kit), "lead", "superglue", "epoxy")
+	return plan.Only(plan.Hazards(l.Report.Kit), "lead", "superglue", "epoxy", "adhesive")
 }
 
 // facts are the main results.

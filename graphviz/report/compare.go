@@ -30,6 +30,9 @@ func Compare(older, newer *plan.Project, c *compare.Comparison, all bool) *Repor
 	if len(c.Findings.New) > 0 {
 		d.text("See dryfit check for more on the new findings.")
 	}
+	if !c.Same() {
+		d.see(newer.Constraints.Hazards())
+	}
 	return newReport(newer.Kit, c.OK(), d.blocks, nil, compareData(older, newer, c))
 }
 

@@ -83,12 +83,33 @@ func complete(list []plan.Finding) []plan.Finding {
 
 // Verdict says in one line what was proven of a kit.
 func Verdict(p *plan.Project) string {
-	result := "Every piece can reach its seat"
+	result := "Every piece can reach its seat" + basis(p)
 	if n := p.Count(plan.Fault); n > 0 {
 		result = english.Count(n, "fault") + " to fix"
 	}
 	return fmt.Sprintf("%s: %s in %s. %s%s.", p.Kit.Name, english.Count(len(p.Kit.Pieces), "piece"),
 		english.Count(len(p.Constraints.Steps), "step"), result, lesser(p.Findings))
+}
+
+// basis says what the promise rests on where that is not the meshes of all pieces.
+func basis(p *plan.Project) string {
+	g := p.Constraints.Geometry
+	if g == nil {
+		if len(p.Kit.Spaces) == 0 {
+			return " by its joins alone; the kit has no meshes, and names no spaces"
+		}
+		return " by the joins and spaces of the kit; it has no meshes"
+	}
+	unmeasured := 0
+	for _, known := range g.Measured {
+		if !known {
+			unmeasured++
+		}
+	}
+	if unmeasured == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; %d without meshes by the joins and spaces of the kit", unmeasured)
 }
 
 // lesser counts what is not a fault: ", 2 cautions, 1 note".

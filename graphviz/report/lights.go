@@ -82,7 +82,7 @@ func (l circuit) blocks() []document.Block {
 	b.heading("%s: %s", l.Kit.Name, l.supply())
 	b.add(l.table())
 	if slices.ContainsFunc(l.Branches, func(b *lights.Branch) bool { return b.Proposed }) {
-		b.text("* proposed: the next value of %s (IEC 60063) above what was computed.", l.Series.Name)
+		b.text("* proposed: the next value of %s (IEC 60063:2015) above what was computed.", l.Series.Name)
 	}
 	b.text("In all %.1f mA at %g V, %.1f mA fresh, %.1f mA flat. A resistor rated %s is enough for each: twice what it turns into heat when fresh.",
 		l.Nominal, of.Volts, l.Fresh, l.Flat, lights.Watts(l.rating()))
@@ -98,7 +98,7 @@ func (l circuit) blocks() []document.Block {
 
 // hazards are those of wiring lamps.
 func (l circuit) hazards() []plan.Hazard {
-	return plan.Only(plan.Hazards(l.Kit), "button-cells", "batteries", "lithium", "soldering", "magnet-heat", "polarity")
+	return plan.Only(plan.Hazards(l.Kit), "button-cells", "batteries", "lithium", "soldering", "blades", "magnet-heat", "polarity")
 }
 
 func (l circuit) supply() string {

@@ -35,10 +35,10 @@ type Magnet struct {
 }
 
 // magnetNotes is what must be known of all magnets (common practice; the limits by the
-// two documents named, of which EN 71-1 from memory, as is the temperature). Nothing here
+// two documents named, from memory, as is the temperature). Nothing here
 // says that any is safe: practically every magnet that holds a hatch is over the limits.
 var magnetNotes = []string{
-	"Limits are set for loose magnets that fit the small-parts cylinder: a flux index below 50 kG2 mm2 by 16 CFR 1262.3 in the United States (toys: part 1250), and the same, 0.5 T2 mm2, for toys by EN 71-1 in Europe (from memory). Nothing was measured here and nothing is said to be below them.",
+	"Limits are set for loose magnets that fit the small-parts cylinder: a flux index below 50 kG2 mm2 by 16 CFR 1262.3 of 2022 in the United States (toys: part 1250), and the same, 0.5 T2 mm2, for toys by EN 71-1:2014+A1:2018 in Europe (both from memory). Nothing was measured here and nothing is said to be below them.",
 	"Glue: glue in the first magnet and seal it over with a second drop. Let the second snap onto it, mark its outer face, and glue it by that mark.",
 	"Heat: no soldering iron and no hot pressing. Ordinary neodymium magnets begin to lose strength for good at about 80 degrees Celsius (from memory, without a source); the supplier's figure comes first.",
 	"Magnets hold and do not guide: give each hatch a lip or pins, and no more than about half a millimetre over a magnet, as the pull falls steeply with the gap.",
@@ -54,7 +54,7 @@ func Magnets(p *plan.Project) *Report {
 
 // magnetHazards are those of setting magnets.
 func magnetHazards(k *kits.Kit) []plan.Hazard {
-	return plan.Only(plan.Hazards(k), "magnets", "superglue", "epoxy", "magnet-heat")
+	return plan.Only(plan.Hazards(k), "magnets", "superglue", "epoxy", "adhesive", "magnet-heat")
 }
 
 func magnetList(p *plan.Project) []Magnet {

@@ -91,7 +91,7 @@ func todoHazards(p *plan.Project, t *next.Todo) []plan.Hazard {
 	if len(t.Prints) > 0 {
 		ids = append(ids, "resin", "resin-washing", "filament-fumes")
 	}
-	return plan.Only(plan.Hazards(p.Kit), ids...)
+	return plan.Only(p.Constraints.Hazards(), ids...)
 }
 
 // progress words how far the kit is.

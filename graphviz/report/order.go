@@ -99,7 +99,7 @@ func orderBlocks(p *plan.Project) []document.Block {
 		}
 		b.add(orderStep(q, v, done))
 	}
-	b.add(cautionBlocks(plan.Hazards(p.Kit), false)...)
+	b.add(cautionBlocks(p.Constraints.Hazards(), false)...)
 	return b
 }
 
@@ -157,7 +157,7 @@ func orderSheet(steps []OrderStep) [][]string {
 
 func orderData(p *plan.Project) OrderData {
 	out := OrderData{Kit: p.Kit.Name, OK: p.OK(), Steps: []OrderStep{}, Builds: []Build{}, Cost: plan.Cost{},
-		Cautions: cautions(plan.Hazards(p.Kit)), Findings: complete(p.Findings)}
+		Cautions: cautions(p.Constraints.Hazards()), Findings: complete(p.Findings)}
 	q := p.Sequence
 	if q == nil {
 		return out
@@ -187,8 +187,8 @@ func orderStepData(p *plan.Project, f *precedence.Freedom, v int) OrderStep {
 	for _, w := range q.Waits(v) {
 		out.Waits = append(out.Waits, Wait{q.Place[w.On], seconds(w.For)})
 	}
-	for _, c := range q.LastCall(v) {
-		out.LastCall = append(out.LastCall, q.Say(c))
+	for _, c := range q.Reminders(v) {
+		out.LastCall = append(out.LastCall, c.Text)
 	}
 	return out
 }

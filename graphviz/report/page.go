@@ -79,7 +79,7 @@ func pageDays(p *plan.Project) (*page.Days, error) {
 		if n := len(out.Days); n == 0 || out.Days[n-1].Number != day {
 			out.Days = append(out.Days, page.Day{Number: day, Steps: []page.TimedStep{}})
 		}
-		step := page.TimedStep{Number: s.Sequence.Place[v], Start: clock(at), Decides: s.Critical[v]}
+		step := page.TimedStep{Number: s.Number(v), Text: s.Does(v), Start: clock(at), Decides: s.Critical[v]}
 		if s.Takes(v) > 0 {
 			step.Takes = english.Span(s.Takes(v))
 		}

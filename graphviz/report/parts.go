@@ -101,7 +101,7 @@ func (l *partsList) blocks() []document.Block {
 		b.bullets(l.p.Kit.Tools)
 	}
 	b.text("Spares marked * are a suggestion (one, or a tenth: common practice).")
-	b.add(cautionBlocks(plan.Hazards(l.p.Kit), true)...)
+	b.add(cautionBlocks(l.p.Constraints.Hazards(), true)...)
 	return b
 }
 
@@ -235,7 +235,7 @@ func (l *partsList) sheet() [][]string {
 
 func (l *partsList) data() PartsData {
 	k := l.p.Kit
-	out := PartsData{Kit: k.Name, OK: l.p.OK(), Revision: k.Revision, Parts: []Part{}, Fixings: []Fixing{}, Tools: append([]string{}, k.Tools...), Cautions: cautions(plan.Hazards(k))}
+	out := PartsData{Kit: k.Name, OK: l.p.OK(), Revision: k.Revision, Parts: []Part{}, Fixings: []Fixing{}, Tools: append([]string{}, k.Tools...), Cautions: cautions(l.p.Constraints.Hazards())}
 	for _, i := range l.items {
 		p := i.Part
 		j := Part{Part: p.ID, Number: i.Number, Name: p.Name, Quantity: p.Quantity, Spares: i.Spares, Suggested: i.Suggested, Class: p.Class,

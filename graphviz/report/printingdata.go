@@ -105,7 +105,7 @@ type Ready struct {
 
 func (p *Printing) data(ok bool) PrintingData {
 	out := PrintingData{Kit: p.p.Kit.Name, OK: ok, Ends: band(p.Ends), Plates: []Plate{}, Parts: []PrintedPart{}, Steps: []Ready{}, Assumes: []string{},
-		Cautions: cautions(plan.Hazards(p.p.Kit)), Findings: complete(p.findings)}
+		Cautions: cautions(p.p.Constraints.Hazards()), Findings: complete(p.findings)}
 	for _, plate := range p.Plates {
 		out.Plates = append(out.Plates, plateData(plate))
 	}

@@ -9,7 +9,6 @@ import (
 	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/kits/english"
-	"dryfit/plan"
 	"dryfit/plan/printing"
 )
 
@@ -34,7 +33,7 @@ func (p *Printing) blocks(parts bool) []document.Block {
 		grounds = append(grounds, printing.Assumptions[process])
 	}
 	b.bullets(append(grounds, "Printers run round the clock, with the time to change plates that the kit states. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
-	b.add(cautionBlocks(plan.Hazards(p.p.Kit), false)...)
+	b.add(cautionBlocks(p.p.Constraints.Hazards(), false)...)
 	return b
 }
 

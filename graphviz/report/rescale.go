@@ -30,6 +30,7 @@ func Rescale(r *rescale.Report, sizes bool, wrote string) *Report {
 	if wrote != "" {
 		b.text("wrote %s; export the meshes again at %s.", kits.Plain(wrote), r.Scaling.Percent())
 	}
+	b.see(plan.Hazards(r.Kit))
 	return newReport(r.Kit, r.OK(), b, nil, rescaleData(r, wrote))
 }
 

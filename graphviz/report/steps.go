@@ -88,6 +88,13 @@ func cautions(hazards []plan.Hazard) []string {
 	return safety.Texts(language, hazards)
 }
 
+// see adds the line that points to the cautions for hazards, if there are any.
+func (b *blocks) see(hazards []plan.Hazard) {
+	if text := safety.See(language, hazards); text != "" {
+		b.text("%s", text)
+	}
+}
+
 // cautionBlocks are these cautions as safety messages, under a heading; short if
 // the full ones are given elsewhere.
 func cautionBlocks(hazards []plan.Hazard, short bool) []document.Block {

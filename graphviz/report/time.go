@@ -21,6 +21,7 @@ type TimeData struct {
 	Bound    int            `json:"bound"`              // no plan with the same sub-builds is shorter
 	Floor    int            `json:"bound_of_any_order"` // no plan of any order is shorter
 	Untimed  int            `json:"untimed"`            // steps without a time
+	Painted  int            `json:"painted_alone"`      // pieces painted by themselves
 	Critical []int          `json:"critical_path"`      // numbers of the steps that decide when it is done
 	Steps    []TimedStep    `json:"steps"`              // by their start
 	Idle     []Idle         `json:"idle"`               // stretches with nothing to do
@@ -30,7 +31,7 @@ type TimeData struct {
 
 // TimedStep is when a step is done.
 type TimedStep struct {
-	Number   int    `json:"number"`   // its place in the sequence
+	Number   int    `json:"number"`   // its place in the sequence; 0 for painting by itself
 	Text     string `json:"text"`     // what is done
 	Build    string `json:"build"`    // letter of the sub-build, empty for the main build
 	Start    int    `json:"start"`    // seconds
@@ -45,7 +46,7 @@ type TimedStep struct {
 type Idle struct {
 	From int `json:"from"` // seconds
 	To   int `json:"to"`   // seconds
-	Next int `json:"next"` // number of the step that ends it
+	Next int `json:"next"` // number of the step that ends it; 0 for painting
 }
 
 // Time reports the work schedule.
@@ -59,22 +60,24 @@ func seconds(d time.Duration) int { return int(d / time.Second) }
 
 func timedStep(s *plan.Schedule, v int) TimedStep {
 	q := s.Sequence
-	return TimedStep{q.Place[v], q.Solution.Constraints.Does(v), q.Builds[q.BuildOf[v]].Letter, seconds(s.Start[v]), seconds(s.End[v]),
+	return TimedStep{s.Number(v), s.Does(v), q.Builds[q.BuildOf[s.Step(v)]].Letter, seconds(s.Start[v]), seconds(s.End[v]),
 		seconds(s.Takes(v)), seconds(s.Sets[v]), s.Who[v], s.Critical[v]}
 }
 
 func timeData(p *plan.Project, s *plan.Schedule) TimeData {
 	out := TimeData{Kit: p.Kit.Name, OK: p.OK(), Hands: s.Hands, Day: seconds(s.Day), HandsOn: seconds(s.HandsOn), Waiting: seconds(s.Waiting),
-		Elapsed: seconds(s.Length), Cured: seconds(s.Cured), Bound: seconds(s.Bound), Floor: seconds(s.Floor), Untimed: s.Untimed,
-		Critical: []int{}, Steps: []TimedStep{}, Idle: []Idle{}, Cautions: cautions(plan.Hazards(p.Kit)), Findings: complete(p.Findings)}
+		Elapsed: seconds(s.Length), Cured: seconds(s.Cured), Bound: seconds(s.Bound), Floor: seconds(s.Floor), Untimed: s.Untimed, Painted: s.Painted,
+		Critical: []int{}, Steps: []TimedStep{}, Idle: []Idle{}, Cautions: cautions(p.Constraints.Hazards()), Findings: complete(p.Findings)}
 	for _, l := range s.Chain {
-		out.Critical = append(out.Critical, s.Sequence.Place[l.Activity])
+		if s.Painting(l.Activity) == nil {
+			out.Critical = append(out.Critical, s.Number(l.Activity))
+		}
 	}
 	for _, v := range s.Order {
 		out.Steps = append(out.Steps, timedStep(s, v))
 	}
 	for _, i := range s.Idle {
-		out.Idle = append(out.Idle, Idle{seconds(i.From), seconds(i.To), s.Sequence.Place[s.Next(i)]})
+		out.Idle = append(out.Idle, Idle{seconds(i.From), seconds(i.To), s.Number(s.Next(i))})
 	}
 	return out
 }

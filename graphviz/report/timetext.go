@@ -23,7 +23,7 @@ func timeBlocks(p *plan.Project, s *plan.Schedule) []document.Block {
 		b.heading("Day %d", d.number)
 		b.add(document.NewTable(timeHead(s), d.rows...))
 	}
-	b.add(cautionBlocks(plan.Hazards(p.Kit), true)...)
+	b.add(cautionBlocks(p.Constraints.Hazards(), true)...)
 	return b
 }
 
@@ -95,7 +95,11 @@ func timeRow(s *plan.Schedule, v int) []string {
 	if s.Critical[v] {
 		mark = ">"
 	}
-	return append(row, mark, strconv.Itoa(s.Sequence.Place[v]), bracketed(s.Sequence.Solution.Constraints.Does(v), notes))
+	number := ""
+	if s.Painting(v) == nil {
+		number = strconv.Itoa(s.Number(v))
+	}
+	return append(row, mark, number, bracketed(s.Does(v), notes))
 }
 
 func idleRow(s *plan.Schedule, i schedule.Span) []string {
@@ -110,9 +114,17 @@ func idleText(s *plan.Schedule, i schedule.Span) string {
 	next := s.Next(i)
 	text := fmt.Sprintf("nothing to do until %s", when(s, i.To, false))
 	if l := s.Cause(next); l.Cause == schedule.Waits {
-		text += fmt.Sprintf(": step %d sets until %s, then step %d", s.Sequence.Place[l.On], when(s, l.Free, false), s.Sequence.Place[next])
+		text += fmt.Sprintf(": %s sets until %s, then %s", named(s, l.On), when(s, l.Free, false), named(s, next))
 	}
 	return text
+}
+
+// named names an activity in a sentence.
+func named(s *plan.Schedule, activity int) string {
+	if s.Painting(activity) != nil {
+		return fmt.Sprintf("the paint for step %d", s.Sequence.Place[s.Step(activity)])
+	}
+	return fmt.Sprintf("step %d", s.Number(activity))
 }
 
 // when words a day and a time; end says that something ends then.
@@ -131,7 +143,7 @@ func timeSummary(p *plan.Project, s *plan.Schedule) string {
 		hands = strconv.Itoa(s.Hands) + " pairs of hands"
 	}
 	text := fmt.Sprintf("%s: %s for %s, %s. Hands-on %s, waiting with nothing to do %s, elapsed %s: done on %s. All glue and paint has cured on %s.",
-		p.Kit.Name, english.Count(len(s.Order), "step"), hands, hours, english.Span(s.HandsOn), english.Span(s.Waiting), english.Span(s.Length),
+		p.Kit.Name, english.Count(len(s.Sequence.Order), "step"), hands, hours, english.Span(s.HandsOn), english.Span(s.Waiting), english.Span(s.Length),
 		when(s, s.Length, true), when(s, s.Cured, true))
 	switch {
 	case s.Length == s.Floor:
@@ -147,7 +159,19 @@ func timeSummary(p *plan.Project, s *plan.Schedule) string {
 	case s.Untimed > 1:
 		text += fmt.Sprintf(" Of the steps, %d state no time and count as none.", s.Untimed)
 	}
-	return text
+	return text + paintingText(p, s)
+}
+
+// paintingText says what the painting of pieces by themselves counts for.
+func paintingText(p *plan.Project, s *plan.Schedule) string {
+	if s.Painted == 0 {
+		return ""
+	}
+	text := fmt.Sprintf(" %s by %s", english.Count(s.Painted, "piece is painted", "pieces are painted"), english.Plural(s.Painted, "itself", "themselves"))
+	if t := p.Kit.Painting; t != nil {
+		return text + ", " + english.Span(t.Takes) + " each."
+	}
+	return text + "; the kit gives no time for it under painting, so it counts as none."
 }
 
 // longSetting is the setting time from which the work done meanwhile is listed.
@@ -171,7 +195,12 @@ func criticalPath(s *plan.Schedule) []string {
 				lines = append(lines, fmt.Sprintf("%s to set; meanwhile %s", english.Span(sets), meanwhile(s, l)))
 			}
 		}
-		run = append(run, s.Sequence.Place[l.Activity])
+		if s.Painting(l.Activity) != nil {
+			flush()
+			lines = append(lines, named(s, l.Activity))
+			continue
+		}
+		run = append(run, s.Number(l.Activity))
 	}
 	flush()
 	return lines
@@ -179,10 +208,23 @@ func criticalPath(s *plan.Schedule) []string {
 
 // meanwhile lists what is done while a link of the chain waits.
 func meanwhile(s *plan.Schedule, l schedule.Link) string {
-	list := numbers(s.Sequence, s.Between(s.End[l.On], s.Start[l.Activity]))
-	if len(list) == 0 {
-		return "there is nothing to do"
+	var list []int
+	painting := false
+	for _, a := range s.Between(s.End[l.On], s.Start[l.Activity]) {
+		if s.Painting(a) != nil {
+			painting = true
+			continue
+		}
+		list = append(list, s.Number(a))
 	}
 	slices.Sort(list)
+	switch {
+	case len(list) == 0 && painting:
+		return "paint"
+	case len(list) == 0:
+		return "there is nothing to do"
+	case painting:
+		return english.Steps(list) + ", and painting"
+	}
 	return english.Steps(list)
 }

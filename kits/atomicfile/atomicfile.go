@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 
 	"dryfit/kits"
+	"dryfit/kits/sharing"
 )
 
 // Never is for files that may hold the user's own work: no file is taken for dryfit's.
@@ -29,7 +30,11 @@ func Write(path string, data []byte, force bool, ours func(old []byte) bool) err
 	case !old.Mode().IsRegular():
 		return fmt.Errorf("%s is not a plain file; choose another name", kits.Plain(path))
 	case !force:
-		was, err := os.ReadFile(path)
+		var was []byte
+		err := sharing.Wait(func() (err error) {
+			was, err = os.ReadFile(path)
+			return err
+		})
 		if err != nil {
 			return err
 		}
@@ -69,7 +74,7 @@ func write(path string, data []byte, old fs.FileInfo, force bool) error {
 			return err
 		}
 	}
-	return cannot(path, os.Rename(tmp.Name(), path))
+	return cannot(path, sharing.Wait(func() error { return os.Rename(tmp.Name(), path) }))
 }
 
 // cannot is an error about the file that is wanted, not about the temporary one.

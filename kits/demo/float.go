@@ -5,11 +5,11 @@ import (
 	"slices"
 )
 
-// A tip float is two shells that meet in an upright plane along its length, under
-// two struts that lean outward.
+// A side float is two shells that meet in an upright plane along its length, under
+// the middle of the outer wing and two struts that lean outward.
 
 const (
-	floatY    = 250.0 // its middle
+	floatY    = 150.0 // its middle
 	floatFore = 182.0
 	floatAft  = 266.0
 	floatDeck = 66.0
@@ -80,5 +80,5 @@ func strut(x, long, thick, foot float64) solid {
 		}
 		return list
 	}
-	return skin(ring(245, foot), ring(237, belly(237)))
+	return skin(ring(floatY-5, foot), ring(floatY-13, belly(floatY-13)))
 }

@@ -10,11 +10,12 @@ import (
 const (
 	axleMain  = -15.3
 	axleDolly = -18.3
-	legOut    = 52.6 // the wheel's side of the leg
+	legOut    = 52.6  // the wheel's side of the leg
+	standX    = 212.0 // the model stands here
 )
 
 func gearPieces() []maker {
-	screw := func() solid { return axleScrew(205, legOut+8, axleMain) }
+	screw := func() solid { return axleScrew(standX, legOut+8, axleMain) }
 	return slices.Concat(sides("beaching-leg", beachingLeg), copies("main-wheel", mainWheel), copies("axle-screw", screw),
 		[]maker{
 			{"axle-screw.3", func() solid { return axleScrew(141, 23, axleDolly).mirrored() }},
@@ -36,11 +37,11 @@ func beachingLeg() solid {
 		if k == 1 {
 			p = outer[i]
 		}
-		return vec{205 + [4]float64{-wide[i], -1.1, 1.1, wide[i]}[j], p[0], p[1]}
+		return vec{standX + [4]float64{-wide[i], -1.1, 1.1, wide[i]}[j], p[0], p[1]}
 	}, func(i, j, k int) bool { return !(i == 5 && j == 1) }, false}.solid()
 }
 
-func mainWheel() solid { return wheel(205, legOut, axleMain, 24) }
+func mainWheel() solid { return wheel(standX, legOut, axleMain, 24) }
 
 // wheel is a tyre on a dished disc, from its inner side outward.
 func wheel(x, y, z, across float64) solid {

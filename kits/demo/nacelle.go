@@ -5,21 +5,31 @@ import (
 	"slices"
 )
 
-// The nacelles hang under the wing: their front is a full round before the leading
-// edge, the rest is cut off by the wing's flat underside.
+// The nacelles hang under the wing, and the engines push: the open end is a full round
+// behind the trailing edge, the rest is cut off by the wing's underside. All parts are
+// shaped facing forward, and then turned about the middle.
 
 const (
 	nacelleY = 64.0
 	axisZ    = 106.0
-	mouth    = 176.0 // the nacelle's open front
+	middleX  = 230.0 // of the nacelle
+	mouth    = 176.0 // the nacelle's open end
 	bulkhead = 188.0 // at the bottom of its bore
 	flatZ    = 105.0 // the wing's underside
 )
 
 func nacellePieces() []maker {
-	return slices.Concat(sides("nacelle", nacelle), copies("cowl-ring", cowlRing), copies("engine", engine),
-		copies("shaft-bush", shaftBush), copies("propeller-tube", propellerTube), sides("propeller", propeller),
-		copies("spinner", spinner), sides("exhaust", exhaust), []maker{{"wing-cabane", wingCabane}})
+	return slices.Concat(sides("nacelle", facingAft(nacelle)), copies("cowl-ring", facingAft(cowlRing)),
+		copies("engine", facingAft(engine)), copies("shaft-bush", facingAft(shaftBush)),
+		copies("propeller-tube", facingAft(propellerTube)), sides("propeller", facingAft(propeller)),
+		copies("spinner", facingAft(spinner)), sides("exhaust", exhaust), []maker{{"wing-cabane", wingCabane}})
+}
+
+// facingAft turns a shape by half a turn, which keeps the hand of a propeller.
+func facingAft(shape func() solid) func() solid {
+	return func() solid {
+		return shape().mapped(func(p vec) vec { return vec{2*middleX - p[0], 2*nacelleY - p[1], p[2]} })
+	}
 }
 
 func onAxis(x float64) vec { return vec{x, nacelleY, axisZ} }
@@ -28,11 +38,12 @@ func nacelle() solid {
 	const n = 48
 	ring := func(x, across float64) []vec { return round(0, onAxis(x), across, n) }
 	rings := [][]vec{ring(bulkhead, 32), ring(mouth+0.6, 32), ring(mouth, 32.6), ring(mouth, 36), ring(189.4, 36)}
-	for _, s := range [][3]float64{{189.4, 0.99, 0.99}, {198, 0.99, 0.99}, {206, 0.97, 0.97}, {214, 0.9, 0.9}, {222, 0.79, 0.8},
-		{230, 0.64, 0.66}, {237, 0.47, 0.5}, {243, 0.28, 0.32}, {246, 0.12, 0.16}} {
+	for _, s := range [][3]float64{{189.4, 0.99, 0.99}, {190, 0.99, 0.99}, {198, 0.99, 0.99}, {206, 0.97, 0.97}, {214, 0.9, 0.9},
+		{222, 0.79, 0.8}, {224, 0.76, 0.77}, {230, 0.64, 0.66}, {237, 0.47, 0.5}, {243, 0.28, 0.32}, {246, 0.12, 0.16}} {
+		top := under(min(2*middleX-s[0], wingAft), nacelleY)
 		body := ring(s[0], 36)
 		for i, p := range body {
-			body[i] = vec{s[0], nacelleY + (p[1]-nacelleY)*s[1], flatZ - max(flatZ-p[2], 0)*s[2]}
+			body[i] = vec{s[0], nacelleY + (p[1]-nacelleY)*s[1], top - max(top-p[2], 0)*s[2]}
 		}
 		rings = append(rings, body)
 	}
@@ -133,13 +144,13 @@ func propeller() solid {
 	}, true}.solid()
 }
 
-// exhaust hangs under the nacelle's round front, a little outside its middle, clear of
-// the wheel below.
+// exhaust hangs under the nacelle's round end, a little outside its middle, and runs
+// aft below the cowl to before the propeller.
 func exhaust() solid {
-	at := func(x, y, z float64) vec { return vec{183 + x, nacelleY + 1 + y, z} }
+	at := func(x, y, z float64) vec { return vec{267 + x, nacelleY + 1 + y, z} }
 	pipe := blend(0.8,
-		limb(at(3, 0, 85), at(16, 0, 85), 2.4, 2.5),
-		limb(at(16, 0, 85), at(32, 0, 85), 2.5, 3),
-		cushion(at(0, -2.6, 84), at(8, 2.6, 90), 0.4))
-	return cast(without(pipe, limb(at(22, 0, 85), at(34, 0, 85), 1.6, 2.2)), at(0, -3, 82), at(30, 3, 88), 0.5)
+		limb(at(2.4, 0, 84.4), at(16, 0, 84.4), 2.4, 2.4),
+		limb(at(16, 0, 84.4), at(32, 0, 84.4), 2.4, 2.3),
+		cushion(at(2, -2.6, 83), at(10, 2.6, 90), 0.4))
+	return cast(without(pipe, limb(at(22, 0, 84.4), at(34, 0, 84.4), 1.6, 1.6)), at(0, -3, 82), at(30, 3, 88), 0.5)
 }

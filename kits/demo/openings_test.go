@@ -38,8 +38,8 @@ func TestOpeningsAreClear(t *testing.T) {
 		from, to float64
 		in       []string
 	}{
-		{"nacelle front", 0, 64, 106, 31.9, 0, 188, []string{"nacelle-starboard"}},
-		{"nacelle front", 0, -64, 106, 31.9, 0, 188, []string{"nacelle-port"}},
+		{"nacelle end", 0, 64, 106, 31.9, 272, 450, []string{"nacelle-starboard"}},
+		{"nacelle end", 0, -64, 106, 31.9, 272, 450, []string{"nacelle-port"}},
 		{"hole W2", 0, -20, 52, 3.9, 0, 450, []string{"bulkhead-cockpit"}},
 		{"hole W3", 0, 14, 57, 3.9, 0, 450, []string{"bulkhead-cabin"}},
 		{"hole W4", 0, -12, 56, 3.9, 0, 450, []string{"bulkhead-aft"}},

@@ -5,15 +5,16 @@ import (
 	"slices"
 )
 
-// The tail stands on the flat deck before the stern: two halves of the fin, a
-// tailplane high up on either side on two rods through both, rudder and elevators.
+// The tail stands on the flat deck before the stern, shaped like a T: two halves of the
+// fin, a tailplane at its top on either side on two rods through both, rudder and
+// elevators. The propellers turn below the tailplane.
 
 const (
 	finFoot    = deckTail
-	finTop     = 159.0
+	finTop     = 164.0
 	finAft     = 424.0
 	finPad     = 5.0 // half the fin's width where the tailplanes meet it
-	planeZ     = 136.0
+	planeZ     = 156.0
 	padFrom    = planeZ - 5.5
 	padTo      = planeZ + 5.5
 	planeRoot  = 374.0
@@ -59,13 +60,13 @@ var finColumns = func() []float64 {
 	return list
 }()
 
-var finRows = []float64{finFoot, 82, lightTop, 90, 97, 104, 112, 120, 126, padFrom - 0.5, padFrom + 0.5, planeZ - 0.8, planeZ + 0.8,
-	padTo - 0.5, padTo + 0.5, 146, 149, 152, 154.5, 156.5, 158.2, finTop}
+var finRows = []float64{finFoot, 82, lightTop, 90, 97, 104, 112, 120, 128, 136, 143, padFrom - 0.5, padFrom + 0.5, planeZ - 0.8, planeZ + 0.8,
+	padTo - 0.5, padTo + 0.5, 163.2, finTop}
 
 // finEdge is the leading edge.
 func finEdge(z float64) float64 {
 	u := (z - finFoot) / (finTop - finFoot)
-	return 354 + 16*u + 14*math.Pow(u, 9)
+	return 354 + 16.5*u
 }
 
 // finX is the position of a column of the fin. About the tailplane the columns behind
@@ -87,7 +88,7 @@ func finHalf(x, z float64) float64 {
 	if z > padFrom && z < padTo && x > 370.5 {
 		return finPad
 	}
-	return h * math.Sqrt(max(1-math.Pow(max(z-150, 0)/11, 2), 0.1))
+	return h * math.Sqrt(1-math.Pow(max(z-160, 0)/5, 2))
 }
 
 // fin is the starboard half: its flat side in the middle, a chamber for the tail

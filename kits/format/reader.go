@@ -47,7 +47,7 @@ func (r *reader) hint(k, value *yaml.Node, names []string) string {
 	if value.Tag == "!!null" && value.Value == "" {
 		return "; if it belongs to the text before the comma, put that text in quotes"
 	}
-	if nearest := r.Suggest(k.Value, names); nearest != "" || len(names) > 4 {
+	if nearest := r.Suggest(k.Value, names); nearest != "" {
 		return nearest
 	}
 	return "; known are " + strings.Join(names, ", ")

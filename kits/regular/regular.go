@@ -9,6 +9,7 @@ import (
 	"os"
 
 	"dryfit/kits/plain"
+	"dryfit/kits/sharing"
 )
 
 // Open opens a regular file for reading; a link to one will do. The error begins with the
@@ -21,7 +22,11 @@ func Open(path string) (*os.File, error) {
 	if err := Check(path, info); err != nil {
 		return nil, err
 	}
-	f, err := os.OpenFile(path, os.O_RDONLY|nonblock, 0)
+	var f *os.File
+	err = sharing.Wait(func() (err error) {
+		f, err = os.OpenFile(path, os.O_RDONLY|nonblock, 0)
+		return err
+	})
 	if err != nil {
 		return nil, plain.PathError(err)
 	}

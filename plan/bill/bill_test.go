@@ -82,6 +82,22 @@ func TestList(t *testing.T) {
 	}
 }
 
+// A bench piece on which nothing is built before it is joined makes no sub-build: it is
+// listed with what it is joined to.
+func TestBenchPieceWithoutBench(t *testing.T) {
+	p := plantest.Check(t, `kit: Late
+parts: {hull: {}, ring: {}, disc: {bought: true}}
+joins:
+  - {fit: ring, to: hull, with: ca, bench: true, step: ring-in}
+  - {fit: disc, to: ring, with: epoxy, after: [ring-in]}
+`)
+	for _, i := range List(p) {
+		if i.Build != 0 {
+			t.Errorf("%s is in build %d, %q", i.Part.ID, i.Build, p.Sequence.Builds[i.Build].Letter)
+		}
+	}
+}
+
 func TestNatural(t *testing.T) {
 	for _, c := range [][2]string{{"A2", "A10"}, {"A9", "B1"}, {"H01P", "H01S"}, {"1", "A1"}, {"99999999999999999999", "X"}} {
 		if Natural(c[0], c[1]) >= 0 || Natural(c[1], c[0]) <= 0 {

@@ -48,7 +48,7 @@ func List(rep *plan.Project) []Item {
 	return list
 }
 
-// smallThing is the longest side, in mm, of a part that is easily lost.
+// smallThing is the longest side, in mm, of a part that is easily lost (ours).
 const smallThing = 15
 
 // Spares is how many of a part to have beyond those in the model: what the kit says

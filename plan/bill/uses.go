@@ -29,7 +29,9 @@ func usesOf(rep *plan.Project) *uses {
 		}
 	}
 	for i, b := range u.q.Builds {
-		u.baseOf[b.Base] = i
+		if b.Letter != "" { // all of its steps may come after it was joined
+			u.baseOf[b.Base] = i
+		}
 	}
 	return u
 }

@@ -123,6 +123,9 @@ func (d *describer) whole() {
 	it.add("tools", strings.Join(k.Tools, "; "))
 	it.add("scale", k.Scale)
 	it.add("clearance", mm(k.Clearance))
+	if p := k.Painting; p != nil {
+		it.add("painting", english.Span(p.Takes)+", sets "+english.Span(p.Sets))
+	}
 	d.put(it)
 }
 

@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// Preferred values by IEC 60063: each is its own next value, what lies just above it
+// Preferred values by IEC 60063:2015 (from memory): each is its own next value, what lies just above it
 // goes to the next, in every decade. The two lists are typed here once more, from the
 // standard as suppliers print it.
 func TestSeries(t *testing.T) {

@@ -8,7 +8,7 @@ type Series struct {
 	decade []int // from 10 to 99
 }
 
-// Preferred values by IEC 60063.
+// Preferred values by IEC 60063:2015, edition 3 (from memory).
 var (
 	E12 = Series{"E12", []int{10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82}}
 	E24 = Series{"E24", []int{10, 11, 12, 13, 15, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 43, 47, 51, 56, 62, 68, 75, 82, 91}}

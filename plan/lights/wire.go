@@ -3,8 +3,8 @@ package lights
 import "math"
 
 // Diameter is the diameter of a solid bare wire of an AWG number, in mm, by the
-// formula that ASTM B258 tabulates: 0.127 mm at 36, and 39 steps to 92 times
-// that. A stranded wire of the same number is a little thicker.
+// formula that ASTM B258 tabulates: 0.127 mm at 36, and 39 steps to 92 times that
+// (from memory, edition not looked up). A stranded wire of the same number is a little thicker.
 func Diameter(gauge int) float64 {
 	return 0.127 * math.Pow(92, float64(36-gauge)/39)
 }

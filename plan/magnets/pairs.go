@@ -31,7 +31,7 @@ type Pair struct {
 }
 
 // hardly is a pull so small that the pair neither holds nor repels: norths within
-// a few degrees of perpendicular.
+// a few degrees of perpendicular (ours).
 const hardly = 0.1
 
 // Pairs lists the pairs of a kit, each once. With meshes, copies pair with the

@@ -11,11 +11,9 @@ import (
 	"unicode/utf8"
 
 	"dryfit/kits"
+	"dryfit/kits/format"
 	"dryfit/plan"
 )
-
-// MaxBytes is the size of the largest file with a sequence that is read.
-const MaxBytes = 4 << 20
 
 // Read reads a sequence of the steps of a kit: text with one step a line, or CSV.
 //
@@ -33,14 +31,17 @@ func Read(k *kits.Kit, steps []plan.Step, file string, data []byte) ([]Action, e
 	r := &reader{kit: k, steps: steps, file: file}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	switch {
-	case len(data) > MaxBytes:
-		r.faults.Add(kits.Pos{File: file}, "is larger than %d MB, the limit for a sequence", MaxBytes>>20)
+	case len(data) > format.MaxBytes:
+		r.faults.Add(kits.Pos{File: file}, "is larger than %d MB, the limit for a sequence", format.MaxBytes>>20)
 	case !utf8.Valid(data):
 		r.faults.Add(kits.Pos{File: file}, "the file is not UTF-8 text; save it as UTF-8")
 	case isCSV(file, data):
 		r.rows(data)
 	default:
 		r.lines(data)
+	}
+	if r.names == 0 && len(r.faults) == 0 {
+		r.faults.Add(kits.Pos{File: file}, "names no step; write the name of a step, a piece or a wire on each line")
 	}
 	if err := r.faults.Err(); err != nil {
 		return nil, err
@@ -53,6 +54,7 @@ type reader struct {
 	kit    *kits.Kit
 	steps  []plan.Step
 	file   string
+	names  int // read so far, of steps and of pieces that no step fits
 	list   []Action
 	faults kits.Faults
 }
@@ -70,6 +72,7 @@ func (r *reader) lines(data []byte) {
 
 // add adds what a line or a cell names.
 func (r *reader) add(text string, at kits.Pos) {
+	r.names++
 	name, off := strings.CutPrefix(text, "off ")
 	steps, err := r.named(strings.TrimSpace(name))
 	if err != nil {

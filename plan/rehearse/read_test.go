@@ -1,6 +1,7 @@
 package rehearse
 
 import (
+	"dryfit/kits/format"
 	"dryfit/kits/kitstest"
 	"slices"
 	"strings"
@@ -84,10 +85,23 @@ func TestWrite(t *testing.T) {
 	}
 }
 
+// A file that names nothing is no sequence, by mistake more likely than by intent.
+func TestReadNothing(t *testing.T) {
+	k := kitstest.Read(t, "kit: Nothing\nparts: {hull: {}}\n")
+	for file, text := range map[string]string{"empty.txt": "", "comment.txt": "# later\n\n", "heads.csv": "step\n"} {
+		if _, err := Read(k, nil, file, []byte(text)); err == nil || !strings.Contains(err.Error(), file+": names no step") {
+			t.Errorf("%s: got %v", file, err)
+		}
+	}
+	if _, err := Read(k, nil, "base.txt", []byte("hull\n")); err != nil {
+		t.Errorf("a base is a name: %v", err)
+	}
+}
+
 // A file that is too large is a clear error.
 func TestReadLarge(t *testing.T) {
 	k := kitstest.Read(t, "kit: Large\nparts: {hull: {}}\n")
-	_, err := Read(k, nil, "long.txt", make([]byte, MaxBytes+1))
+	_, err := Read(k, nil, "long.txt", make([]byte, format.MaxBytes+1))
 	if err == nil || !strings.Contains(err.Error(), "long.txt: is larger than 4 MB, the limit for a sequence") {
 		t.Errorf("got %v", err)
 	}

@@ -41,7 +41,8 @@ func (c *Clearance) Fit(perSide float64) string {
 	return "loose"
 }
 
-// widest is the largest gap on each side that counts as a fit and not as free room.
+// widest is the largest gap on each side that counts as a fit and not as free room
+// (ours).
 const widest = 1.0 // mm
 
 // clearances lists the gaps around what is taken off: by meshes along each axis, and by

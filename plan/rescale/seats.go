@@ -26,7 +26,8 @@ type Seat struct {
 // Spare is what is left of the room at the new scale, mm; less than 0 if it is too small.
 func (s *Seat) Spare() float64 { return s.Now - s.Needs }
 
-// tooTight is by how much a room may be too small: round walls are drawn with flat sides.
+// tooTight is by how much a room may be too small: round walls are drawn with flat
+// sides (ours).
 const tooTight = 0.03 // mm
 
 // located is the most to spare, in all, that still holds a piece in its place, and adrift

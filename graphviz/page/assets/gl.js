@@ -112,7 +112,7 @@
   };
 
   const draw = less => {
-    clear(...(dark() ? [0.13, 0.14, 0.16] : [1, 1, 1]), 1);
+    clear(...(dark() ? [0.11, 0.13, 0.14] : [1, 1, 1]), 1);
     const { solid, pale } = d.scene.shown(), by = d.scene.offsets();
     const list = [...solid.map(p => [p, d.scene.role(p)]), ...pale.map(p => [p, "pale"])];
     const stuck = list.filter(([, role]) => role === "stuck"), others = list.filter(([, role]) => role !== "stuck");

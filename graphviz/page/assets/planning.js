@@ -51,7 +51,7 @@ window.dryfit.parts.push(() => {
       drawing(`plate/${i + 1}.svg`, `${q.title}, seen from above`), make("ul", { class: "several" }, ...q.parts.map(part))))]);
 
   const row = s => make("tr", {}, make("td", {}, s.start), make("td", {}, s.decides ? make("span", { title: "on the critical path" }, "▶") : ""),
-    make("td", { class: "what" }, d.goButton(s.number), ": ", d.model.steps[s.number - 1]?.text ?? ""), make("td", {}, s.takes), make("td", {}, s.sets));
+    make("td", { class: "what" }, ...(s.number ? [d.goButton(s.number), ": "] : []), s.text), make("td", {}, s.takes), make("td", {}, s.sets));
   const heads = ["Start", "▶", "What", "Takes", "Sets"];
   listed("days", m => m.timed, plan => [make("p", {}, plan.says),
     make("p", {}, "▶ marks the critical path: the steps that decide when the build is done. Start is hours and minutes after work has begun."),
