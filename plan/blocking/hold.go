@@ -14,8 +14,8 @@ const (
 // more of its air than of the outside's. What stands between two, such as a bulkhead, goes
 // to the larger one in which anything else stands; what is next to no air goes with what
 // is around it.
-func (m *Model) hold(r *room, list []Hollow, airs [][]int32) {
-	h := &holder{m: m, list: list, in: fill(len(m.Pieces), unheld), faces: r.facesOf(list, airs, len(m.Pieces)), cell: r.cell, touching: make([]float64, len(m.Pieces))}
+func (m *Model) hold(r *room, list []Hollow, airs [][]int32, inner []uint8) {
+	h := &holder{m: m, list: list, inner: inner, in: fill(len(m.Pieces), unheld), faces: r.facesOf(list, airs, len(m.Pieces)), cell: r.cell, touching: make([]float64, len(m.Pieces))}
 	for _, p := range m.Pairs {
 		h.touching[p.A] += p.Contact
 		h.touching[p.B] += p.Contact
@@ -34,7 +34,7 @@ func (m *Model) hold(r *room, list []Hollow, airs [][]int32) {
 			list[best].Plates = append(list[best].Plates, p)
 		case all == 0 || h.touching[p] > buriedShare*m.Pieces[p].Area:
 			buried = append(buried, p)
-		case best < 0 || h.faces[p][best] < h.faces[p][len(list)]:
+		case best < 0 || h.faces[p][best] < h.faces[p][len(list)] && !h.behind(p, best):
 		case float64(h.faces[p][best]) >= wholly*float64(all):
 			h.in[p] = best
 		default:
@@ -74,6 +74,7 @@ func (h *holder) dropScreens() {
 type holder struct {
 	m         *Model
 	list      []Hollow
+	inner     []uint8   // directions in which a larger piece lies against each
 	in        []int     // piece -> hollow
 	faces     [][]int   // piece -> faces of its cells next to the air of each hollow, then of the outside
 	cell      float64   // mm
@@ -134,6 +135,21 @@ func (h *holder) bounds(p, in int) bool {
 	return flat && size[(axis+1)%3]*size[(axis+2)%3] >= floorShare*h.list[in].section[axis]
 }
 
+// behind reports whether a piece lies against the wall of a hollow from within, as a window
+// with a flange does.
+func (h *holder) behind(p, in int) bool {
+	for axis := range 3 {
+		side := 1
+		if h.m.Pieces[p].Box.Centre()[axis] > h.list[in].Centre()[axis] {
+			side = 0
+		}
+		if h.inner[p]>>(2*axis+side)&1 != 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // most is the hollow that most of a piece is next to, -1 if it is next to none.
 func (h *holder) most(p int) int {
 	best := unheld
@@ -180,16 +196,28 @@ func (h *holder) bury(pieces []int) {
 	}
 }
 
-// among is the hollow that holds most of what touches a piece, by contact.
+// among is the hollow that holds most of what touches a piece, by contact; its own walls
+// do not count.
 func (h *holder) among(p int) int {
 	area := h.around(p)
 	best := unheld
 	for i := range h.list {
-		if area[i] > 0 && area[i] >= area[len(h.list)] && (best < 0 || area[i] > area[best]) {
+		if area[i] > 0 && area[i] >= area[len(h.list)]-h.walls(p, i) && (best < 0 || area[i] > area[best]) {
 			best = i
 		}
 	}
 	return best
+}
+
+// walls is the area of a piece that touches the walls of a hollow, mm2.
+func (h *holder) walls(p, in int) float64 {
+	sum := 0.0
+	for _, pair := range h.m.Pairs {
+		if q := pair.A + pair.B - p; (pair.A == p || pair.B == p) && h.in[q] == unheld && h.faces[q][in] > 0 {
+			sum += pair.Contact
+		}
+	}
+	return sum
 }
 
 // around is the area of a piece that touches what each hollow holds, and what is in none,

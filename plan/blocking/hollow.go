@@ -27,10 +27,13 @@ type HollowCloser struct {
 	Piece int
 	Axis  int     // along which it closes
 	Share float64 // the share of the hollow's cross-section that it closes
+	whole bool
 }
 
 const (
 	wholeSide   = 0.5     // of the section: more than this is a whole side
+	mostOfSide  = 2.0 / 3 // of the lines that lead outside in one direction; ours
+	edgeToEdge  = 0.9     // of the hollow's box across the closer; ours
 	closerShare = 0.02    // of the section: less than this closes nothing
 	openShare   = 1.0 / 3 // of the walls: with more than this open it is a cage, not a room; ours
 	emptyShare  = 0.1     // of what is hollow: less than this that holds nothing is no space; ours
@@ -39,8 +42,9 @@ const (
 	fewWalls    = 2       // times as wide as its walls are thick; narrower is a gap; ours
 )
 
-// WholeSide reports whether a closer leaves a whole side open while it is off.
-func (c *HollowCloser) WholeSide() bool { return c.Share > wholeSide }
+// WholeSide reports whether a closer leaves a whole side open while it is off: half of the
+// section, most of what there is outside in that direction, or all from edge to edge.
+func (c *HollowCloser) WholeSide() bool { return c.whole }
 
 // Hollows finds the hollows of the model, the largest first, and the edge in mm of the
 // cells in which they were looked for. faces are those of the model.
@@ -54,7 +58,7 @@ func (m *Model) Hollows(ctx context.Context, faces []Faces) ([]Hollow, float64, 
 		return nil, 0, err
 	}
 	pockets := r.pockets(m)
-	hollow := 0.0
+	hollow, inner := 0.0, m.inner(faces)
 	var list []Hollow
 	var open []float64
 	var airs [][]int32
@@ -62,7 +66,7 @@ func (m *Model) Hollows(ctx context.Context, faces []Faces) ([]Hollow, float64, 
 		if err := ctx.Err(); err != nil {
 			return nil, 0, err
 		}
-		h, share := r.hollow(m, cells, m.inner(faces))
+		h, share := r.hollow(m, cells, inner)
 		if share > openShare || len(h.Closers) == 0 {
 			r.release(cells)
 			continue
@@ -70,7 +74,7 @@ func (m *Model) Hollows(ctx context.Context, faces []Faces) ([]Hollow, float64, 
 		hollow += h.Volume
 		list, open, airs = append(list, h), append(open, share), append(airs, cells)
 	}
-	m.hold(r, list, airs)
+	m.hold(r, list, airs, inner)
 	kept := list[:0]
 	for i, h := range list {
 		if m.solid(h.Holds) > nextToNone*h.Volume || h.Volume >= emptyShare*hollow && open[i] <= emptyOpen && r.clearance(airs[i]) >= fewWalls*m.wall(&h) {

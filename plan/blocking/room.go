@@ -21,7 +21,8 @@ type room struct {
 }
 
 const (
-	blockSide  = 16
+	blockBits  = 4 // of the place of a cell in its block, along each axis
+	blockSide  = 1 << blockBits
 	blockCells = blockSide * blockSide * blockSide
 
 	none    int32 = -1 // outside, or a piece
@@ -113,13 +114,13 @@ func (r *room) at(i int) [3]int {
 // axis, then down it.
 func (r *room) next(i, direction int) int {
 	axis, up := direction/2, direction%2 == 0
-	stride := [3]int{1, blockSide, blockSide * blockSide}[axis]
-	in := i % blockCells / stride % blockSide
+	shift := blockBits * axis
+	in := i >> shift & (blockSide - 1)
 	switch {
 	case up && in < blockSide-1:
-		return i + stride
+		return i + 1<<shift
 	case !up && in > 0:
-		return i - stride
+		return i - 1<<shift
 	}
 	at := r.at(i)
 	if at[axis]--; up {

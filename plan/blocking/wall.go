@@ -29,6 +29,9 @@ func (r *room) hollow(m *Model, cells []int32, inner []uint8) (h Hollow, open fl
 		h.section[k] = float64(section[k]) * r.cell * r.cell
 	}
 	h.Closers = m.closers(lines, section, inner)
+	for i := range h.Closers {
+		h.Closers[i].whole = m.wholeSide(&h, &h.Closers[i], lines, inner)
+	}
 	return h, float64(gaps) / float64(max(walls+gaps, 1))
 }
 
@@ -120,7 +123,7 @@ func (m *Model) closers(lines []sightline, section [3]int, inner []uint8) []Holl
 	list := closersOf(lines, section, inner, false)
 	if len(list) == 1 {
 		for _, c := range closersOf(lines, section, inner, true) {
-			if c.WholeSide() && c.Piece != list[0].Piece {
+			if c.Share > wholeSide && c.Piece != list[0].Piece {
 				list = append(list, c)
 			}
 		}
@@ -157,6 +160,35 @@ func closersOf(lines []sightline, section [3]int, inner []uint8, inside bool) []
 	}
 	slices.SortFunc(list, func(a, b HollowCloser) int { return cmp.Compare(a.Piece, b.Piece) })
 	return list
+}
+
+// wholeSide reports whether a closer of a hollow closes a whole side of it.
+func (m *Model) wholeSide(h *Hollow, c *HollowCloser, lines []sightline, inner []uint8) bool {
+	if c.Share > wholeSide {
+		return true
+	}
+	own, all := [2]int{}, [2]int{}
+	for _, l := range lines {
+		if l.direction/2 != c.Axis || l.inside {
+			continue
+		}
+		all[l.direction%2] += l.lines
+		if slices.Contains(l.pieces, uint16(c.Piece)) {
+			own[l.direction%2] += l.lines
+		}
+	}
+	for side := range all {
+		if float64(own[side]) > mostOfSide*float64(all[side]) {
+			return true
+		}
+	}
+	box := m.Pieces[c.Piece].Box
+	for _, k := range []int{(c.Axis + 1) % 3, (c.Axis + 2) % 3} {
+		if min(box.Max[k], h.Max[k])-max(box.Min[k], h.Min[k]) >= edgeToEdge*(h.Max[k]-h.Min[k]) {
+			return true
+		}
+	}
+	return false
 }
 
 // inner marks for each piece the directions in which a larger one lies against a good part
