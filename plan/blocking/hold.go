@@ -3,10 +3,10 @@ package blocking
 import "slices"
 
 const (
-	buriedShare = 0.5  // of the surface of a piece that touches others: it belongs to what is around it; ours
-	floorShare  = 0.5  // of the section of a hollow that a plate in it takes up: it is a floor or a wall of it; ours
-	wholly      = 0.8  // of the air next to a piece: with so much in one hollow it is in no other; ours
-	screenShare = 0.25 // of what it has inside that a closer must have outside; ours
+	buriedShare = 0.5 // of the surface of a piece that touches others: it belongs to what is around it; ours
+	floorShare  = 0.5 // of the section of a hollow that a plate in it takes up: it is a floor or a wall of it; ours
+	wholly      = 0.8 // of the air next to a piece: with so much in one hollow it is in no other; ours
+	screenShare = 0.5 // of what it has inside that a closer must have outside; ours
 	unheld      = -1
 )
 
@@ -64,8 +64,11 @@ func (m *Model) hold(r *room, list []Hollow, airs [][]int32, inner []uint8) {
 func (h *holder) dropScreens() {
 	for i := range h.list {
 		h.list[i].Closers = slices.DeleteFunc(h.list[i].Closers, func(c HollowCloser) bool {
-			faces := h.faces[c.Piece]
-			return !c.WholeSide() && float64(faces[len(h.list)]) < screenShare*float64(faces[i])
+			inside := 0
+			for _, n := range h.faces[c.Piece][:len(h.list)] {
+				inside += n
+			}
+			return !c.within && float64(h.faces[c.Piece][len(h.list)]) < screenShare*float64(inside)
 		})
 	}
 }

@@ -24,10 +24,11 @@ type Hollow struct {
 // HollowCloser is a piece between a hollow and the outside, behind which there is no
 // other.
 type HollowCloser struct {
-	Piece int
-	Axis  int     // along which it closes
-	Share float64 // the share of the hollow's cross-section that it closes
-	whole bool
+	Piece  int
+	Axis   int     // along which it closes
+	Share  float64 // the share of the hollow's cross-section that it closes
+	whole  bool
+	within bool // it shuts the hollow off from another, not from the outside
 }
 
 const (

@@ -124,6 +124,7 @@ func (m *Model) closers(lines []sightline, section [3]int, inner []uint8) []Holl
 	if len(list) == 1 {
 		for _, c := range closersOf(lines, section, inner, true) {
 			if c.Share > wholeSide && c.Piece != list[0].Piece {
+				c.within = true
 				list = append(list, c)
 			}
 		}
