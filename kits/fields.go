@@ -53,6 +53,10 @@ var partFields = []format.Field[Part]{
 		"model (default); option: may be left out; tooling, spare: listed, but never part of the model"),
 	format.Key("pair", format.Optional(format.ID), func(p *Part) **Ref { return &p.pair }, "the mirrored part"),
 	format.Key("spares", format.Count(MaxPieces), func(p *Part) *int { return &p.Spares }, "how many spare copies to print or buy"),
+	format.Key("orient", format.Optional(format.Direction), func(p *Part) **geom.Vec { return &p.Orient },
+		"the direction of the model that points up while it is printed (default: chosen by cost)"),
+	format.Key("face", format.Optional(format.Direction), func(p *Part) **geom.Vec { return &p.Face },
+		"the direction in which its visible faces face (default: those seen from outside on the finished model)"),
 }
 
 // orderFields say when a step is done. Joins, wires and tasks share them.
@@ -155,13 +159,24 @@ var serviceFields = []format.Field[Service]{
 		"the covering piece or named opening through which it is reached (default: any)"),
 }
 
+var supportFields = []format.Field[Support]{
+	format.Key("angle", format.Optional(format.Positive(89, "degrees")), func(s *Support) **format.Number { return &s.angle }, "faces that lean out at a smaller angle from the bed need support, in degrees (default 45); a face at just that angle needs it of resin, not of filament"),
+	format.Key("fill", format.Optional(format.Percent), func(s *Support) **float64 { return &s.fill }, "how much of the room under such faces the supports fill (default 5% for resin, 15% for filament)"),
+	format.Key("raise", format.Optional(format.Spare), func(s *Support) **format.Number { return &s.raise }, "resin: how far supports raise a part above the bed (default 5 mm)"),
+	format.Key("bridge", format.Optional(format.Spare), func(s *Support) **format.Number { return &s.bridge }, "filament: the longest gap that a flat underside spans without support (default 10 mm)"),
+}
+
 var printerFields = []format.Field[Printer]{
 	format.Key("process", format.Choice(Resin, Filament), func(p *Printer) *string { return &p.Process }, "printing process").Must(),
 	format.Key("volume", format.Optional(size), func(p *Printer) **Size { return &p.volume }, "usable width, depth and height").Must(),
 	format.Key("layer", format.Optional(format.Length), func(p *Printer) **format.Number { return &p.layer }, "layer height (default 0.05 mm for resin, 0.2 mm for filament)"),
 	format.Key("margin", format.Optional(format.Spare), func(p *Printer) **format.Number { return &p.margin }, "gap between pieces on the bed (default 2 mm for resin, 5 mm for filament)"),
+	format.Key("edge", format.Optional(format.Spare), func(p *Printer) **format.Number { return &p.edge }, "kept free along the sides of the bed (default 2 mm for resin, 3 mm for filament)"),
+	format.Key("border", format.Optional(format.Spare), func(p *Printer) **format.Number { return &p.border }, "width of the raft or brim around each piece (default 0)"),
 	format.Key("count", format.Count(maxOfKind), func(p *Printer) *int { return &p.Count }, "how many you have (default 1)"),
 	format.Key("change", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.change }, "time from the end of one plate to the start of the next (default 15m)"),
+	format.Key("longest", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.longest }, "longest time that a plate may take (default any)"),
+	format.Key("hours", format.List(format.Duration, 2, 2), func(p *Printer) *[]time.Duration { return &p.hours }, "from and until when somebody can change plates, from midnight, such as [7h, 22h] (default round the clock)"),
 	format.Key("exposure", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.exposure }, "resin: exposure of a layer (default 3s)"),
 	format.Key("motion", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.motion }, "resin: time to lift, lower and rest between layers (default 6s)"),
 	format.Key("base-layers", format.Optional(format.Whole(0, 1000)), func(p *Printer) **int { return &p.baseLayers }, "resin: number of base layers with longer exposure (default 5)"),
@@ -169,6 +184,7 @@ var printerFields = []format.Field[Printer]{
 	format.Key("line", format.Optional(format.Length), func(p *Printer) **format.Number { return &p.line }, "filament: line width (default 0.4 mm)"),
 	format.Key("flow", format.Optional(format.Positive(1000, "mm3 a second")), func(p *Printer) **format.Number { return &p.flow }, "filament: flow, always in mm3 per second (default 8)"),
 	format.Key("overhead", format.List(format.Positive(100, "number"), 2, 2), func(p *Printer) *[]format.Number { return &p.overhead }, "filament: shortest and longest printing time, as multiples of the time that the flow alone takes (default [1.3, 1.6])"),
+	format.Key("support", format.Optional(format.Object(func(s *Support) *Pos { return &s.Pos }, supportFields)), func(p *Printer) **Support { return &p.support }, "what needs support, and how much its supports take"),
 }
 
 var materialFields = []format.Field[Material]{
@@ -308,6 +324,7 @@ func Reference() string {
 	format.Table(&b, "An entry of `service`", serviceFields)
 	format.Table(&b, "An entry of `materials`", materialFields)
 	format.Table(&b, "An entry of `printers`", printerFields)
+	format.Table(&b, "`support`, in an entry of `printers`", supportFields)
 	format.Table(&b, "`balance`", balanceFields)
 	format.Table(&b, "`weighed`, in `balance`", weighedFields)
 	format.Table(&b, "`lights`", lightsFields)

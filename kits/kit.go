@@ -113,7 +113,9 @@ type Part struct {
 	Note      string
 	Class     string
 	Pair      *Part
-	Spares    int // beyond those in the model
+	Spares    int       // beyond those in the model
+	Orient    *geom.Vec // direction of the model that points up while printing; nil to choose one
+	Face      *geom.Vec // direction in which its visible faces face; nil for those seen from outside
 
 	pair     *Ref
 	material *Ref

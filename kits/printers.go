@@ -23,8 +23,13 @@ type Printer struct {
 	Volume  geom.Vec // usable width, depth and height
 	Layer   float64
 	Margin  float64 // kept free between pieces on the bed
+	Edge    float64 // kept free along the sides of the bed
+	Border  float64 // width of a raft or brim around each piece
 	Count   int     // how many of them
 	Change  time.Duration
+	Longest time.Duration // that a plate may take; 0 for any time
+	// Hours are when plates can be changed, from midnight; both 0 for round the clock.
+	Hours [2]time.Duration
 
 	Exposure, Motion time.Duration // of a layer; Resin
 	BaseLayers       int           // exposed for longer, BaseExposure each
@@ -34,13 +39,31 @@ type Printer struct {
 	Flow     float64    // mm3 a second
 	Overhead [2]float64 // shortest and longest printing time, as multiples of the time that the flow alone takes
 
+	Support Support
+
 	volume               *Size
 	layer, margin, line  *format.Number
+	edge, border         *format.Number
+	longest              *time.Duration
+	hours                []time.Duration
 	exposure, motion     *time.Duration
 	baseExposure, change *time.Duration
 	baseLayers           *int
 	flow                 *format.Number
 	overhead             []format.Number
+	support              *Support
+}
+
+// Support is what needs support on a printer, and what supports take.
+type Support struct {
+	Pos    Pos
+	Angle  float64 // degrees from the bed; what leans out at less needs support
+	Fill   float64 // share of the room under it that supports fill
+	Raise  float64 // mm, of a part above the bed; Resin
+	Bridge float64 // mm, the longest gap spanned without support; Filament
+
+	angle, raise, bridge *format.Number
+	fill                 *float64
 }
 
 // Material is what parts are made of.
@@ -72,15 +95,20 @@ var plainMaterial = map[string]string{Resin: "resin", Filament: "pla"}
 // for resin and 0.2 for filament; monochrome screens expose a layer for 0.5 to 5
 // s, and the first four to six layers 8 to 12 times longer, up to 30 s; filament
 // flows at 6 to 12 mm3/s, and a print takes 1.3 to 1.6 times as long as the flow
-// alone. Motion, margins and plate changes are our estimates.
+// alone. Motion, margins and plate changes are our estimates. What leans out at
+// less than 45 degrees needs support, supports of filament fill 10 to 20 % of
+// their room, those of resin are thin pillars 5 mm high or more, and filament
+// spans some 10 mm (common practice); that pillars fill 5 % is our estimate.
 func usual(process string) Printer {
 	const s, m = time.Second, time.Minute
 	if process == Resin {
-		return Printer{Layer: 0.05, Margin: 2, Change: 15 * m,
-			Exposure: 3 * s, Motion: 6 * s, BaseLayers: 5, BaseExposure: 30 * s}
+		return Printer{Layer: 0.05, Margin: 2, Edge: 2, Change: 15 * m,
+			Exposure: 3 * s, Motion: 6 * s, BaseLayers: 5, BaseExposure: 30 * s,
+			Support: Support{Angle: 45, Fill: 0.05, Raise: 5}}
 	}
-	return Printer{Layer: 0.2, Margin: 5, Change: 15 * m,
-		Line: 0.4, Flow: 8, Overhead: [2]float64{1.3, 1.6}}
+	return Printer{Layer: 0.2, Margin: 5, Edge: 3, Change: 15 * m,
+		Line: 0.4, Flow: 8, Overhead: [2]float64{1.3, 1.6},
+		Support: Support{Angle: 45, Fill: 0.15, Bridge: 10}}
 }
 
 // Layers beyond these are mistakes, such as micrometres written as mm.
@@ -98,8 +126,16 @@ func (v *resolver) printers() {
 		d := usual(p.Process)
 		p.Volume = p.volume.XYZ.Times(mm)
 		p.Layer, p.Margin = v.mm(p.layer, d.Layer), v.mm(p.margin, d.Margin)
+		p.Edge, p.Border = v.mm(p.edge, d.Edge), v.mm(p.border, 0)
+		p.Longest = given(p.longest, 0)
+		v.hours(p)
 		p.Count = max(p.Count, 1)
 		p.Change = given(p.change, d.Change)
+		p.Support = d.Support
+		if s := p.support; s != nil {
+			p.Support = Support{Pos: s.Pos, Angle: or(s.angle, d.Support.Angle), Fill: given(s.fill, d.Support.Fill),
+				Raise: v.mm(s.raise, d.Support.Raise), Bridge: v.mm(s.bridge, d.Support.Bridge)}
+		}
 		v.foreign(p)
 		if p.Process == Resin {
 			p.Exposure, p.Motion = given(p.exposure, d.Exposure), given(p.motion, d.Motion)
@@ -123,6 +159,17 @@ func (v *resolver) printers() {
 	}
 }
 
+// hours reads when plates can be changed.
+func (v *resolver) hours(p *Printer) {
+	if len(p.hours) != 2 {
+		return // not given, or reported already
+	}
+	p.Hours = [2]time.Duration(p.hours)
+	if h := p.Hours; h[0] >= h[1] || h[1] > 24*time.Hour {
+		v.fault(p.Pos, "printers: %s: hours: must be from and until when plates can be changed, from midnight, such as [7h, 22h]", p.ID)
+	}
+}
+
 // foreign reports keys that do not apply to the printer's process.
 func (v *resolver) foreign(p *Printer) {
 	keys := []struct {
@@ -131,6 +178,7 @@ func (v *resolver) foreign(p *Printer) {
 	}{
 		{"exposure", Resin, p.exposure != nil}, {"motion", Resin, p.motion != nil},
 		{"base-layers", Resin, p.baseLayers != nil}, {"base-exposure", Resin, p.baseExposure != nil},
+		{"support: raise", Resin, p.support != nil && p.support.raise != nil}, {"support: bridge", Filament, p.support != nil && p.support.bridge != nil},
 		{"line", Filament, p.line != nil}, {"flow", Filament, p.flow != nil}, {"overhead", Filament, p.overhead != nil},
 	}
 	for _, k := range keys {

@@ -21,8 +21,11 @@ type Access struct {
 	// by what it is fitted to or goes in with.
 	Barred []Barred
 	// Said reports that the kit states the direction.
-	Said      bool
-	Statement int // of an access into a space; past meshes, each blocker has its own
+	Said bool
+	// Learned marks a clause that was found from an order; see learn.go.
+	Learned   bool
+	under     Relaxation // with which it was learned
+	Statement int        // of an access into a space, or learned; past meshes, each blocker has its own
 }
 
 // Route is one way in. It is open while none of its blockers is in place.
@@ -48,6 +51,7 @@ type Blocker struct {
 	Piece   int
 	Joins   []int32
 	Reopens []int32 // the joins that can be undone again to let the piece pass
+	opens   bool    // any of the joins opens, whether it can be undone then or not
 }
 
 // Barred is a direction that is always blocked.
@@ -64,6 +68,11 @@ type Relaxation struct {
 	Reopen  bool // undo a join that can be opened, and make it again
 }
 
+// covers reports whether all that another relaxation allows is allowed.
+func (a Relaxation) covers(b Relaxation) bool {
+	return (a.Turning || !b.Turning) && (a.Reopen || !b.Reopen)
+}
+
 // Toward is the unit direction in which the piece moves into its seat.
 func (t *Route) Toward() geom.Vec { return t.Legs[len(t.Legs)-1].Toward }
 
@@ -72,8 +81,9 @@ func (t *Route) passable(a Relaxation) bool {
 	return t.Pass != Cannot && (t.Pass != ByTurning || a.Turning)
 }
 
-// counts reports whether a blocker keeps the piece out once it is in place.
-func (b *Blocker) counts(a Relaxation) bool { return !a.Reopen || len(b.Reopens) == 0 }
+// counts reports whether a blocker keeps the piece out once it is in place. Whether one
+// that opens can be taken off then is found out step by step; see [Constraints.learn].
+func (b *Blocker) counts(a Relaxation) bool { return !a.Reopen || !b.opens }
 
 // free reports whether the route is never closed for good.
 func (t *Route) free(a Relaxation) bool {
@@ -156,9 +166,9 @@ func (a *Access) differs(x, y Relaxation) bool {
 	return false
 }
 
-// reopens reports whether a join can be undone again to clear the route of a blocker.
+// reopens reports whether a join that opens shuts the route.
 func (t *Route) reopens() bool {
-	return slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return len(b.Reopens) > 0 })
+	return slices.ContainsFunc(t.Blockers, func(b Blocker) bool { return b.opens })
 }
 
 // EachClause reports the clauses of an access under a relaxation, each with its
@@ -167,6 +177,9 @@ func (t *Route) reopens() bool {
 // meshes has a clause for each blocker of its chosen route.
 func (r *Constraints) EachClause(i int, allow Relaxation, report func(oneOf []int, statement int)) {
 	a := &r.Access[i]
+	if a.Learned && !a.under.covers(allow) {
+		return
+	}
 	if a.Space != nil {
 		if a.Unreachable() {
 			return // reported separately; no order could fix it
@@ -199,6 +212,9 @@ func (r *Constraints) StatementsOf(i int) []int {
 	if route == nil {
 		return nil
 	}
+	if a := &r.Access[i]; a.Learned {
+		return []int{a.Statement}
+	}
 	key := [2]int{i, r.routes[i]}
 	list, known := r.told[key]
 	if !known {
@@ -222,14 +238,15 @@ func (r *Constraints) Route(i int) *Route {
 	return &r.Access[i].Routes[r.routes[i]]
 }
 
-// AccessOf lists the accesses of a step: into spaces first, then past meshes.
+// AccessOf lists the accesses of a step: into spaces first, then past meshes, then what
+// was learned.
 func (r *Constraints) AccessOf(step int) []int { return r.accessOf[step] }
 
 // IntoSpaces lists the accesses of a step into spaces.
 func (r *Constraints) IntoSpaces(step int) []int {
 	list := r.accessOf[step]
 	n := 0
-	for n < len(list) && r.Access[list[n]].Space != nil {
+	for n < len(list) && r.Access[list[n]].Space != nil && !r.Access[list[n]].Learned {
 		n++
 	}
 	return list[:n]
@@ -237,7 +254,12 @@ func (r *Constraints) IntoSpaces(step int) []int {
 
 // PastMeshes lists the accesses of a step past meshes.
 func (r *Constraints) PastMeshes(step int) []int {
-	return r.accessOf[step][len(r.IntoSpaces(step)):]
+	list := r.accessOf[step][len(r.IntoSpaces(step)):]
+	n := 0
+	for n < len(list) && !r.Access[list[n]].Learned {
+		n++
+	}
+	return list[:n]
 }
 
 func (r *Constraints) addAccess(a Access) {

@@ -63,7 +63,8 @@ func (q *Sequence) starts() []int {
 	return list
 }
 
-// guards reports for each clause its step and its last join in the order.
+// guards reports for each clause its step and its last join in the order, and each step
+// for which something is taken off with all that follows it.
 func (q *Sequence) guards(report func(before, after int)) {
 	q.Solution.clauses(func(step int, oneOf []int) {
 		last := oneOf[0]
@@ -74,6 +75,14 @@ func (q *Sequence) guards(report func(before, after int)) {
 		}
 		report(step, last)
 	})
+	for i, v := range q.Order {
+		if q.detours[v] == nil {
+			continue
+		}
+		for _, w := range q.Order[i+1:] {
+			report(v, w)
+		}
+	}
 }
 
 // benched reports each step that the order puts before the join of a sub-build it

@@ -19,12 +19,16 @@ type Constraints struct {
 	tree       *tree
 	Change     Change
 	Closings   map[int][]int    // piece -> the closings that name it
-	bridge     [][]int32        // step -> the steps that span both sides of it, -1 for a wire
+	bridge     [][]int32        // step -> the steps that span both sides of it
 	accessOf   map[int][]int    // step -> its accesses
 	ways       int              // routes of all accesses into spaces
 	Conditions int              // joins of all those routes
 	routes     []int            // access past meshes -> the chosen route
 	told       map[[2]int][]int // access and route -> statements of its blockers
+	derived    int              // accesses that follow from the kit; the others were learned
+	outcome    *Solution        // of Outcome
+	exact      []int            // an order of all steps in which each can be done, nil if none was found
+	asked      int              // work of learning
 	stamp      []int            // scratch of eachClause
 	mark       int
 	nearClear  func() []bool // by piece, see nearClear
@@ -96,6 +100,7 @@ func derive(k *kits.Kit, g *Geometry, c Change) *Constraints {
 	}
 	r.intoSpace()
 	r.pastMesh()
+	r.derived = len(r.Access)
 	return r
 }
 
@@ -126,8 +131,8 @@ func (r *Constraints) StepOf(j *kits.Join) int { return r.number.Join[j] }
 // ThreadStep is the step that threads a wire.
 func (r *Constraints) ThreadStep(w *kits.Wire) int { return r.number.wire[w] }
 
-// Spanning lists the joins that hold both sides of a join together, so that it
-// cannot be undone before them. A wire, which is never taken out again, is -1.
+// Spanning lists the fits that hold both sides of a join together, so that it cannot be
+// undone before them, and the wires through both sides, which are never taken out again.
 func (r *Constraints) Spanning(v int) []int32 { return r.bridge[v] }
 
 // edges lists the joins as edges between pieces.

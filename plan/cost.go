@@ -103,7 +103,7 @@ func (r *Constraints) newCoster(b *builds, rank []int) *coster {
 		}
 	}
 	for i := range r.Access {
-		if r.Access[i].Space == nil {
+		if r.Access[i].Space == nil || r.Access[i].Learned {
 			continue
 		}
 		for _, t := range r.Access[i].Routes {

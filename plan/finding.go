@@ -36,9 +36,11 @@ const (
 	Blocked     = "blocked"     // another piece is in the way of its travel
 	Times       = "time"        // planned before what it rests on has set
 	Clashes     = "clash"       // two pieces are in the same place
+	OnePlace    = "one-place"   // several pieces stand in the same place
 	Meshes      = "mesh"        // the meshes and the kit file disagree, or a mesh is ill
 	Printing    = "printing"    // it fits no printer, or cannot be planned
 	Layers      = "layers"      // layers too large, or that grow too fast
+	Supports    = "supports"    // a part that is badly held while it is printed
 	Balances    = "balance"     // it balances in the wrong place, or its ballast has no room
 	Lights      = "lights"      // lamps that go dark, or take more than they should
 	Magnets     = "magnets"     // magnets that repel, or do not fit their pockets

@@ -35,16 +35,19 @@ func (x *Remaining) inaccessible(i int) (Inaccessible, bool) {
 	r := x.q.Solution.Constraints
 	a := &r.Access[i]
 	s := Inaccessible{Piece: a.Piece, Who: r.Who(a)}
+	if a.Learned && !a.under.covers(x.Relaxation) {
+		return s, false
+	}
 	var others []int
 	for k := range a.Routes {
 		t := &a.Routes[k]
-		if !t.passable(x.relaxed[i]) {
+		if !t.passable(at(x.relaxed, i)) {
 			continue
 		}
 		closed := false
 		for n := range t.Blockers {
 			b := &t.Blockers[n]
-			if !b.counts(x.relaxed[i]) || !x.allDone(b.Joins, a.Step) {
+			if !b.counts(at(x.relaxed, i)) || !x.allDone(b.Joins, a.Step) {
 				continue
 			}
 			closed = true

@@ -97,8 +97,14 @@ func (r *Constraints) wireIntoSpace(w *kits.Wire, s *kits.Space, around map[int]
 		}
 	}
 	a := Access{Step: r.number.wire[w], Piece: -1, Wire: w, Space: s}
+	along := carriers(w, s, func(p int) []*kits.Space { return around[p] })
 	for _, c := range r.Change.closersOf(s) {
-		a.Routes = append(a.Routes, r.opening(c, size, carrier(w, s, around), &a, within, around, bridged))
+		// All that carries it is in one group by then, so one of them stands for all.
+		carrier := along[0]
+		if i := slices.IndexFunc(along, func(p int) bool { return c.Piece >= 0 && r.tree.tied(c.Piece, p) }); i >= 0 {
+			carrier = along[i]
+		}
+		a.Routes = append(a.Routes, r.opening(c, size, carrier, &a, within, around, bridged))
 	}
 	if r.Change.Run == w {
 		a.Routes = append(a.Routes, Route{Closer: kits.Closer{Piece: -1}, Pass: Straight})
@@ -106,17 +112,27 @@ func (r *Constraints) wireIntoSpace(w *kits.Wire, s *kits.Space, around map[int]
 	r.addIntoSpace(a, w.Pos, w.ID+" runs in "+s.ID)
 }
 
-// carrier is the piece that carries a wire inside a space: the end, or the piece
-// it is threaded through, that is in it. If the kit puts none there, what it is
-// threaded through carries it, rather than an end outside.
-func carrier(w *kits.Wire, s *kits.Space, around map[int][]*kits.Space) int {
+// carriers lists what carries a wire inside a space: the ends and the pieces it is
+// threaded through that are in it. If the kit puts none there, it is what it is threaded
+// through and its ends, but for those that close the space themselves.
+func carriers(w *kits.Wire, s *kits.Space, around func(piece int) []*kits.Space) []int {
 	along := slices.Concat(w.Through, []int{w.From, w.To})
+	var inside, beside []int
 	for _, p := range along {
-		if slices.Contains(around[p], s) {
-			return p
+		if slices.Contains(around(p), s) {
+			inside = append(inside, p)
+		}
+		if !slices.ContainsFunc(s.ClosedBy, func(c kits.Closer) bool { return c.Piece == p }) {
+			beside = append(beside, p)
 		}
 	}
-	return along[0]
+	switch {
+	case inside != nil:
+		return inside
+	case beside != nil:
+		return beside
+	}
+	return along
 }
 
 // opening is the route through one opening of an access's space, for something of
@@ -133,8 +149,16 @@ func (r *Constraints) opening(c kits.Closer, size *kits.Size, base int, a *Acces
 		b.Joins = r.tree.path(c.Piece, base)
 		r.Conditions += len(b.Joins)
 	}
+	if contains(b.Joins, int32(a.Step)) {
+		return t // it rides on what the step moves
+	}
 	for _, v := range b.Joins {
-		if j := r.Steps[v].Join; int(v) != a.Step && r.Change.IsOpen(j) && !bridged[v] && r.inReach(j, a.Space, within, around) {
+		j := r.Steps[v].Join
+		if !r.Change.IsOpen(j) {
+			continue
+		}
+		b.opens = true
+		if !bridged[v] && r.inReach(j, a.Space, within, around) {
 			b.Reopens = append(b.Reopens, v)
 		}
 	}
@@ -161,8 +185,7 @@ func (r *Constraints) inReach(j *kits.Join, space *kits.Space, within []*kits.Sp
 
 // bridges lists for each join the joins that span both sides of it, so that it
 // cannot be undone before them: fits onto several pieces, which hold until
-// undone, and wires through several pieces, which are never taken out again and
-// count as -1.
+// undone, and wires through several pieces, which are never taken out again.
 func (r *Constraints) bridges() [][]int32 {
 	list := make([][]int32, len(r.Steps))
 	mark := func(pieces []int, by int32) {
@@ -182,7 +205,7 @@ func (r *Constraints) bridges() [][]int32 {
 		}
 	}
 	for _, w := range r.Kit.Wires {
-		mark(w.Through, -1)
+		mark(w.Through, int32(r.number.wire[w]))
 	}
 	return list
 }
@@ -192,7 +215,8 @@ func (r *Constraints) bridged() []bool {
 	spanned := make([]bool, len(r.Steps))
 	for v, by := range r.bridge {
 		for _, m := range by {
-			spanned[v] = spanned[v] || m < 0 || !r.Change.IsOpen(r.Steps[m].Join)
+			j := r.Steps[m].Join
+			spanned[v] = spanned[v] || j == nil || !r.Change.IsOpen(j)
 		}
 	}
 	return spanned

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"slices"
+	"sort"
 
 	"dryfit/kits"
 	"dryfit/kits/progress"
@@ -10,15 +11,19 @@ import (
 // lastCalls finds for each step what is out of reach for good once it is done:
 // the pieces and wires whose last way in it shuts for good, the paint they need
 // before that, and the tasks that the kit puts before it. A way shut by a join
-// that can be opened again is never shut for good, and turning is not relied on.
+// that opens is shut for good once the join can no longer be undone and made again
+// around what goes in. Turning is not relied on.
 func (q *Sequence) lastCalls() {
 	r := q.Solution.Constraints
 	q.calls = map[int][]Call{}
 	for i := range r.Access {
 		a := &r.Access[i]
 		v := q.lost(a)
+		if a.opens() {
+			v = q.lostAgain(a)
+		}
 		switch {
-		case v < 0:
+		case v < 0 || a.Learned:
 		case a.Wire != nil:
 			q.call(v, Call{What: progress.TickThread, Piece: -1, Wire: a.Wire.ID, Space: a.Space.ID})
 		case a.Space == nil:
@@ -71,6 +76,27 @@ func (q *Sequence) lost(a *Access) int {
 		}
 	}
 	return last
+}
+
+// opens reports whether a join that opens shuts one of the routes.
+func (a *Access) opens() bool {
+	return slices.ContainsFunc(a.Routes, func(t Route) bool { return t.reopens() })
+}
+
+// lostAgain is the step after which an access is shut whatever is taken off for it; -1 if
+// it never is, or if that takes too long to find out.
+func (q *Sequence) lostAgain(a *Access) int {
+	r, from := q.Solution.Constraints, q.Place[a.Step]
+	// More that is done never opens a way, so the first that shuts it is found by halving.
+	first := from + sort.Search(len(q.Order)-from, func(n int) bool {
+		m := r.moment(r.only(q.Order[:from+n+1]), q.Solution.Relaxation.Turning).with(false, a.Step)
+		m.through = a
+		return r.asked <= maxAsked && !m.admits(a.Step) && m.detour(a.Step) == nil
+	})
+	if first == len(q.Order) {
+		return -1
+	}
+	return q.Order[first]
 }
 
 // closedBy is the step that closes a route for good, if any does; -1 for a route

@@ -1,9 +1,13 @@
 package plan
 
-import "dryfit/kits/geom"
+import (
+	"slices"
+
+	"dryfit/kits/geom"
+)
 
 // Move is what a step does to the model: what stays still, and what travels to
-// it.
+// it. The lists of pieces must not be changed.
 type Move struct {
 	Step   int
 	Still  []int   // the group that the step works on, before the step
@@ -23,11 +27,26 @@ func (q *Sequence) Moves() []Move {
 	r := q.Solution.Constraints
 	g := newGrowing(len(r.Kit.Pieces))
 	list := make([]Move, 0, len(q.Order))
-	for _, v := range q.Order {
-		list = append(list, r.move(v, g))
+	for i, v := range q.Order {
+		now := g
+		if d := q.detours[v]; d != nil {
+			now = r.without(q.Order[:i], d.Off)
+		}
+		list = append(list, r.move(v, now))
 		g.do(r.Steps[v])
 	}
 	return list
+}
+
+// without are the groups that some steps make while the joins of others are undone.
+func (r *Constraints) without(done, off []int) *growing {
+	g := newGrowing(len(r.Kit.Pieces))
+	for _, v := range done {
+		if !slices.Contains(off, v) {
+			g.do(r.Steps[v])
+		}
+	}
+	return g
 }
 
 func (r *Constraints) move(v int, g *growing) Move {
@@ -67,8 +86,10 @@ func newGrowing(pieces int) *growing {
 	return g
 }
 
-// with lists the pieces that are joined to a piece, and itself.
-func (g *growing) with(piece int) []int { return append([]int(nil), g.members[g.of[piece]]...) }
+// with lists the pieces that are joined to a piece, and itself. The list must not be
+// changed: groups only grow at their ends, so it is shared with them, for a list of its own
+// for each step takes gigabytes in a large kit.
+func (g *growing) with(piece int) []int { return slices.Clip(g.members[g.of[piece]]) }
 
 func (g *growing) join(a, b int) {
 	a, b = g.of[a], g.of[b]

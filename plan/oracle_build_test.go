@@ -19,20 +19,30 @@ func (o *oracle) can(step int, done stepSet) bool {
 			return false
 		}
 	}
-	return !slices.ContainsFunc(o.entries[step], func(e oracleEntry) bool { return !o.getsIn(e, done|1<<step) })
+	return o.goesIn(step, done)
 }
 
-// getsIn tells whether one of the ways of the entry is open when those steps,
-// its own among them, are done and no others.
+// goesIn tells whether what comes with a step gets to its place when those others are done,
+// if need be after something was taken off, and is put back.
+func (o *oracle) goesIn(step int, done stepSet) bool {
+	return o.passes(step, done) || o.allowed.Reopen && o.reopens(step, done)
+}
+
+// passes tells the same as things are.
+func (o *oracle) passes(step int, on stepSet) bool {
+	return !slices.ContainsFunc(o.entries[step], func(e oracleEntry) bool { return !o.getsIn(e, on) }) && o.travels(step, on)
+}
+
+// getsIn tells whether one of the ways of the entry is open when those steps are done.
 func (o *oracle) getsIn(e oracleEntry, done stepSet) bool {
 	return slices.ContainsFunc(e.doors, func(d oracleDoor) bool {
 		switch {
 		case d.pass == passNever, d.pass == passTurned && !o.allowed.Turning:
 			return false
-		case d.closer < 0, d.reopens && o.allowed.Reopen:
+		case d.closer < 0:
 			return true
 		}
-		return !o.inOneGroup(done, d.closer, e.seat)
+		return !slices.ContainsFunc(e.seats, func(p int) bool { return o.inOneGroup(done, d.closer, p) })
 	})
 }
 
@@ -151,7 +161,7 @@ func (o *oracle) comesOff(step int, rest stepSet) bool {
 			return false
 		}
 	}
-	return !slices.ContainsFunc(o.entries[step], func(e oracleEntry) bool { return !o.getsIn(e, rest) })
+	return o.goesIn(step, rest&^(1<<step))
 }
 
 // asksFor tells whether a step needs another before itself.
@@ -176,8 +186,8 @@ func (o *oracle) waits(stuck stepSet) []stepSet {
 // the other.
 func (o *oracle) shutBy(step, other int, stuck stepSet) bool {
 	return slices.ContainsFunc(o.entries[step], func(e oracleEntry) bool {
-		return !o.getsIn(e, stuck) && slices.ContainsFunc(e.doors, func(d oracleDoor) bool {
-			return d.closer >= 0 && d.pass != passNever && (d.pass != passTurned || o.allowed.Turning) && o.tiesTogether(other, d.closer, e.seat)
+		return !o.getsIn(e, stuck&^(1<<step)) && slices.ContainsFunc(e.doors, func(d oracleDoor) bool {
+			return d.closer >= 0 && d.pass != passNever && (d.pass != passTurned || o.allowed.Turning) && o.tiesTogether(other, d.closer, e.seats[0]) && !o.tiesTogether(step, d.closer, e.seats[0])
 		})
 	})
 }
@@ -219,7 +229,7 @@ func (o *oracle) waitsForItself(steps stepSet) bool {
 func (o *oracle) shutIn(steps, stuck stepSet) (ids []string) {
 	for step, entries := range o.entries {
 		for _, e := range entries {
-			if steps.has(step) && !o.getsIn(e, stuck) {
+			if steps.has(step) && !o.getsIn(e, stuck&^(1<<step)) {
 				ids = append(ids, o.entryID(step, e))
 			}
 		}

@@ -216,12 +216,29 @@ func (c *comparison) compareRoots(findings []plan.Finding) error {
 			got = append(got, "[]")
 		}
 	}
+	if c.opensAnyOf(stuck) {
+		// What waits for what depends on what was learned first.
+		if (len(got) == 0) != (len(want) == 0) {
+			return fmt.Errorf("trapped, by finding: %v, want %v", got, want)
+		}
+		return nil
+	}
 	slices.Sort(got)
 	slices.Sort(want)
 	if !slices.Equal(got, want) {
 		return fmt.Errorf("trapped, by finding: %v, want %v", got, want)
 	}
 	return nil
+}
+
+// opensAnyOf tells whether one of some joins opens.
+func (c *comparison) opensAnyOf(steps stepSet) bool {
+	for s := range c.joins {
+		if steps.has(s) && c.opensAgain(s) {
+			return true
+		}
+	}
+	return false
 }
 
 func (c *comparison) countKit(kinds map[string]int) {
@@ -267,7 +284,9 @@ func (c *comparison) compareFreedom(f *precedence.Freedom, spans []stepSpan) err
 			c.tally.count("latest places that are bounds", true)
 			got.latest = want.latest
 		}
-		if got != want {
+		// Where joins open again the clauses leave more orders than there are.
+		wider := c.allowed.Reopen && got.earliest <= want.earliest && got.latest >= want.latest
+		if got != want && !wider {
 			return fmt.Errorf("%s: earliest and latest, before and after %v, want %v", c.stepName(step), got, want)
 		}
 	}
@@ -280,7 +299,11 @@ func (c *comparison) compareCount(s *precedence.System) error {
 		return err
 	}
 	orders, sets := c.countOrders()
-	if got.Orders.Cmp(big.NewInt(orders)) != 0 || got.Sets != sets {
+	more := got.Orders.Cmp(big.NewInt(orders))
+	if c.allowed.Reopen && more >= 0 && got.Sets >= sets {
+		return nil
+	}
+	if more != 0 || got.Sets != sets {
 		return fmt.Errorf("%v orders with %d sets, want %d with %d", got.Orders, got.Sets, orders, sets)
 	}
 	return nil

@@ -18,16 +18,16 @@ import (
 type oracle struct {
 	*draft
 	steps    int
-	tied     [][]int8        // set of steps done -> piece -> its group
-	needs    []stepSet       // step -> steps that come before it
-	together [][]piecePair   // step -> pieces that must be in one group before it
-	entries  [][]oracleEntry // step -> what must get in with it
-	spanned  stepSet         // steps that cannot be undone, since something spans them
-	within   []map[int]bool  // piece -> the spaces it is in
-	barred   []string        // what no opening of some space lets in
-	allowed  plan.Relaxation // of all that follows
-	doable   []bool          // set of steps done -> can be reached
-	endable  []bool          // set of steps done -> can be finished
+	tied     [][]int8                        // set of steps done -> piece -> its group
+	needs    []stepSet                       // step -> steps that come before it
+	together [][]piecePair                   // step -> pieces that must be in one group before it
+	entries  [][]oracleEntry                 // step -> what must get in with it
+	within   []map[int]bool                  // piece -> the spaces it is in
+	barred   []string                        // what no opening of some space lets in
+	allowed  plan.Relaxation                 // of all that follows
+	travels  func(step int, on stepSet) bool // whether what a step moves gets to its seat when those are on
+	doable   []bool                          // set of steps done -> can be reached
+	endable  []bool                          // set of steps done -> can be finished
 }
 
 type stepSet uint16
@@ -38,15 +38,14 @@ func (s stepSet) has(step int) bool { return s>>step&1 != 0 }
 
 // An oracleEntry is a piece or a wire that must get into one space.
 type oracleEntry struct {
-	piece int // -1 for a wire
-	seat  int // the piece it is seen from
+	piece int   // -1 for a wire
+	seats []int // the pieces it is seen from
 	doors []oracleDoor
 }
 
 type oracleDoor struct {
-	closer  int // -1 if never covered
-	pass    oraclePass
-	reopens bool
+	closer int // -1 if never covered
+	pass   oraclePass
 }
 
 type oraclePass int
@@ -61,6 +60,7 @@ var oracleAllowances = []plan.Relaxation{{}, {Reopen: true}, {Turning: true}, {T
 
 func newOracle(d *draft) *oracle {
 	o := &oracle{draft: d, steps: len(d.joins) + len(d.wires) + len(d.tasks)}
+	o.travels = func(int, stepSet) bool { return true }
 	o.needs = make([]stepSet, o.steps)
 	o.together = make([][]piecePair, o.steps)
 	o.entries = make([][]oracleEntry, o.steps)
@@ -69,7 +69,6 @@ func newOracle(d *draft) *oracle {
 	o.addStatedOrder()
 	o.addCoats()
 	o.addSeats()
-	o.findSpanned()
 	o.addEntries()
 	return o
 }
@@ -199,26 +198,6 @@ func (o *oracle) addSeats() {
 	}
 }
 
-// findSpanned marks the joins that hold something fitted to both sides, or that
-// a wire is threaded through.
-func (o *oracle) findSpanned() {
-	for s := range o.steps {
-		var across []int
-		if w := s - len(o.joins); w >= 0 && w < len(o.wires) {
-			across = o.wires[w].through
-		} else if w < 0 && !o.opensAgain(s) {
-			across = o.joins[s].to
-		}
-		for i := range across {
-			for j := range o.joins {
-				if o.tiesTogether(j, across[0], across[i]) {
-					o.spanned |= 1 << j
-				}
-			}
-		}
-	}
-}
-
 func (o *oracle) opensAgain(join int) bool {
 	j := o.joins[join]
 	if j.opens != "" {
@@ -243,7 +222,7 @@ func (o *oracle) addEntries() {
 					if j.size != nil {
 						size = j.size
 					}
-					o.addEntry(s, space, oracleEntry{piece: p, seat: j.to[0]}, size, o.within[p])
+					o.addEntry(s, space, oracleEntry{piece: p, seats: j.to[:1]}, size)
 				}
 			}
 		}
@@ -258,31 +237,38 @@ func (o *oracle) addEntries() {
 			size = []float64{w.across, w.across, w.across}
 		}
 		for space := range in {
-			o.addEntry(len(o.joins)+i, space, oracleEntry{piece: -1, seat: o.insideOf(w, space)}, size, in)
+			o.addEntry(len(o.joins)+i, space, oracleEntry{piece: -1, seats: o.insideOf(w, space)}, size)
 		}
 	}
 }
 
 // insideOf tells what holds a wire inside a space: what of its run and ends is in there,
-// or else what it runs through first, or else where it begins.
-func (o *oracle) insideOf(w draftWire, space int) int {
+// or else what of them does not close it, or else all of them.
+func (o *oracle) insideOf(w draftWire, space int) []int {
 	run := append(slices.Clone(w.through), w.from, w.to)
-	if i := slices.IndexFunc(run, func(p int) bool { return o.within[p][space] }); i >= 0 {
-		return run[i]
+	shuts := func(p int) bool {
+		return slices.ContainsFunc(o.spaces[space].shut, func(c draftCloser) bool { return slices.Contains(o.piecesOf(c.by), p) })
 	}
-	return run[0]
+	inside := slices.DeleteFunc(slices.Clone(run), func(p int) bool { return !o.within[p][space] })
+	beside := slices.DeleteFunc(slices.Clone(run), shuts)
+	for _, list := range [][]int{inside, beside} {
+		if len(list) > 0 {
+			return list
+		}
+	}
+	return run
 }
 
-func (o *oracle) addEntry(step, space int, e oracleEntry, size []float64, in map[int]bool) {
+func (o *oracle) addEntry(step, space int, e oracleEntry, size []float64) {
 	best := passNever
 	for _, c := range o.spaces[space].shut {
 		pass := o.passing(size, c)
 		best = max(best, pass)
 		if c.by == "" {
-			e.doors = append(e.doors, oracleDoor{-1, pass, false})
+			e.doors = append(e.doors, oracleDoor{-1, pass})
 		}
 		for _, closer := range o.piecesOf(c.by) {
-			e.doors = append(e.doors, oracleDoor{closer, pass, o.reopens(step, space, closer, e.seat, in)})
+			e.doors = append(e.doors, oracleDoor{closer, pass})
 		}
 	}
 	if best == passNever {
@@ -290,34 +276,6 @@ func (o *oracle) addEntry(step, space int, e oracleEntry, size []float64, in map
 		return
 	}
 	o.entries[step] = append(o.entries[step], e)
-}
-
-// reopens tells whether some join between the closer and the seat can be undone
-// to let something into a space, at a step, on its way through those spaces. The
-// step's own join cannot, nor can one of what is in the space itself.
-func (o *oracle) reopens(step, into, closer, seat int, in map[int]bool) bool {
-	others := map[int]bool{}
-	for space := range in {
-		others[space] = space != into
-	}
-	for s, j := range o.joins {
-		if s != step && o.tiesTogether(s, closer, seat) && o.opensAgain(s) && !o.spanned.has(s) && (j.to == nil || o.inReach(j.pieces, others)) {
-			return true
-		}
-	}
-	return false
-}
-
-// inReach tells whether the pieces stand in no other spaces than these.
-func (o *oracle) inReach(pieces []int, in map[int]bool) bool {
-	for _, p := range pieces {
-		for space := range o.within[p] {
-			if !in[space] {
-				return false
-			}
-		}
-	}
-	return true
 }
 
 // passing tells how something of a size gets through an opening.

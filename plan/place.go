@@ -37,7 +37,7 @@ func (s *Solution) improver(c *coster) *improver {
 // one of which comes after it.
 func (s *Solution) clauses(report func(step int, oneOf []int)) {
 	for i := range s.Constraints.Access {
-		s.Constraints.EachClause(i, s.Relaxed[i], func(oneOf []int, _ int) {
+		s.Constraints.EachClause(i, at(s.Relaxed, i), func(oneOf []int, _ int) {
 			report(s.Constraints.Access[i].Step, oneOf)
 		})
 	}

@@ -18,16 +18,19 @@ type Remaining struct {
 	Narrowed []int
 
 	q       *Sequence
+	narrow  bool               // each access has what it has in the sequence
 	relaxed []Relaxation       // of each access
 	system  *precedence.System // of the steps, then of helpers for routes
 	done    []bool             // of both
 	left    *precedence.System // what is left of system
+	nodes   []int              // what can still be done, in order, helpers included
 	loses   map[int][]int
 }
 
 // Remaining computes what remains when the steps of done are done. It asks no
 // more of the builder than the sequence does, unless there is no other order.
 func (q *Sequence) Remaining(done []bool) *Remaining {
+	q.Solution.Constraints.asked = 0
 	s := q.Solution
 	best := q.remaining(done, s.Relaxation, true)
 	first := best
@@ -53,7 +56,7 @@ func (q *Sequence) Remaining(done []bool) *Remaining {
 // remaining is Remaining under one relaxation.
 func (q *Sequence) remaining(done []bool, a Relaxation, narrow bool) *Remaining {
 	o := q.routesUnder(a, narrow)
-	x := &Remaining{Done: done, Relaxation: a, q: q, relaxed: o.relaxed, system: o.system, done: make([]bool, o.system.Len())}
+	x := &Remaining{narrow: narrow, Done: done, Relaxation: a, q: q, relaxed: o.relaxed, system: o.system, done: make([]bool, o.system.Len())}
 	copy(x.done, done)
 	access := q.Solution.Constraints.Access
 	for i, first := range o.helpers {
@@ -62,7 +65,14 @@ func (q *Sequence) remaining(done []bool, a Relaxation, narrow bool) *Remaining 
 		}
 	}
 	x.left, x.loses = o.system.After(x.done), map[int][]int{}
-	x.Stuck = x.steps(x.left.Stuck())
+	taken, stuck := x.left.Peel(x.rank())
+	if q.Solution.Constraints.learn(x.undone(taken), a) {
+		q.free = nil
+		return q.remaining(done, a, narrow)
+	}
+	slices.Reverse(taken)
+	x.nodes = slices.DeleteFunc(taken, func(v int) bool { return x.done[v] })
+	x.Stuck = x.steps(stuck)
 	return x
 }
 
@@ -99,6 +109,11 @@ type routesKey struct {
 	narrow     bool
 }
 
+// undone lists those of some steps and helpers that are steps still to be done.
+func (x *Remaining) undone(list []int) []int {
+	return slices.DeleteFunc(x.steps(slices.Clone(list)), func(v int) bool { return x.done[v] })
+}
+
 // steps drops the helpers from a list.
 func (x *Remaining) steps(list []int) []int {
 	return slices.DeleteFunc(list, func(v int) bool { return v >= len(x.Done) })
@@ -132,7 +147,7 @@ func (x *Remaining) ready(which func(v int) bool) []int {
 func (x *Remaining) Loses(v int) []int {
 	list, known := x.loses[v]
 	if !known {
-		list = slices.DeleteFunc(x.steps(x.left.Before(v)), func(w int) bool {
+		list = slices.DeleteFunc(x.stuckAfter(v), func(w int) bool {
 			_, stuck := slices.BinarySearch(x.Stuck, w)
 			return stuck
 		})
@@ -141,11 +156,22 @@ func (x *Remaining) Loses(v int) []int {
 	return list
 }
 
+// stuckAfter lists the steps that could not be done any more after v. Where joins may be
+// opened again, the clauses do not say all of it, so what would remain is found out.
+func (x *Remaining) stuckAfter(v int) []int {
+	if !x.Relaxation.Reopen {
+		return x.steps(x.left.Before(v))
+	}
+	done := slices.Clone(x.Done)
+	done[v] = true
+	return slices.Clone(x.q.remaining(done, x.Relaxation, x.narrow).Stuck)
+}
+
 // Order orders what can still be done, as close to the whole sequence as the done
 // steps allow.
 func (x *Remaining) Order() []int {
 	var list []int
-	for _, v := range x.order() {
+	for _, v := range x.nodes {
 		if v < len(x.Done) {
 			list = append(list, v)
 		}
@@ -153,13 +179,11 @@ func (x *Remaining) Order() []int {
 	return list
 }
 
-// order is Order including the helpers.
-func (x *Remaining) order() []int {
-	rank := slices.Repeat([]int{len(x.Done) + 1}, x.system.Len()) // helpers are removed at once
+// rank is the place of each step in the sequence. Helpers are removed at once.
+func (x *Remaining) rank() []int {
+	rank := slices.Repeat([]int{len(x.Done) + 1}, x.system.Len())
 	copy(rank, x.q.Place)
-	taken, _ := x.left.Peel(rank)
-	slices.Reverse(taken)
-	return slices.DeleteFunc(taken, func(v int) bool { return x.done[v] })
+	return rank
 }
 
 // Early is a step that is done while one that should have come before it is not.
@@ -187,10 +211,19 @@ func (x *Remaining) Early() []Early {
 // a valid order; those numbered from the number of steps up are helpers, not
 // steps.
 func (x *Remaining) Chain() (nodes []int, before [][]int) {
-	nodes = x.order()
+	nodes = x.nodes
 	before = make([][]int, x.system.Len())
 	for _, p := range x.system.Pairs(nodes) {
 		before[p[1]] = append(before[p[1]], p[0])
+	}
+	order := x.Order()
+	for i, v := range order {
+		if x.detour(order[:i], v) == nil {
+			continue
+		}
+		for _, w := range order[i+1:] {
+			before[w] = append(before[w], v) // so that what is taken off for it can be
+		}
 	}
 	return nodes, before
 }

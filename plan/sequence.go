@@ -17,6 +17,7 @@ type Sequence struct {
 	BuildOf  []int // step -> index in Builds
 	Cost     Cost
 
+	detours map[int]*Detour // step -> what is taken off for it
 	calls   map[int][]Call
 	paint   map[int][]int // step -> the pieces painted before it
 	b       *builds
@@ -24,19 +25,41 @@ type Sequence struct {
 	free    map[routesKey]routes
 }
 
+// maxRelearned bounds how often an order is sought again because of what was learned from
+// the last one.
+const maxRelearned = 40
+
 // sequence orders the steps of a solvable kit.
 func (s *Solution) sequence() *Sequence {
 	r := s.Constraints
 	b := r.findBuilds()
 	rank := r.rank(b)
+	q := &Sequence{Solution: s, b: b, BuildOf: b.of}
+	var c *coster
+	if len(r.Steps) <= maxImproved {
+		c = r.newCoster(b, rank)
+	}
 	order, _ := s.Narrow.Order(rank)
-	q := &Sequence{Solution: s, Order: order, b: b, BuildOf: b.of}
-	if len(order) <= maxImproved {
-		c := r.newCoster(b, rank)
-		q.Order = s.improve(c, order)
+	for again := 0; ; again++ {
+		if q.Order = order; c != nil {
+			q.Order = s.improve(c, order)
+		}
+		if !r.learn(reversed(q.Order), s.Relaxation) {
+			break
+		}
+		s.System = r.System(r.all(s.Relaxation))
+		s.narrow()
+		var stuck []int
+		if order, stuck = s.Narrow.Order(rank); again == maxRelearned || len(stuck) > 0 {
+			q.Order, s.Narrow, s.Relaxed = r.exact, s.System, r.all(s.Relaxation)
+			break
+		}
+	}
+	if c != nil {
 		q.Cost = c.cost(q.Order)
 	}
-	q.Place = make([]int, len(order))
+	q.detours = s.detours(q.Order)
+	q.Place = make([]int, len(q.Order))
 	for i, v := range q.Order {
 		q.Place[v] = i + 1
 	}

@@ -33,11 +33,20 @@ func (r *Constraints) Solve() *Solution {
 
 // Outcome is Solve without the narrow system.
 func (r *Constraints) Outcome() *Solution {
+	if r.outcome == nil {
+		r.outcome = r.solved()
+	}
+	return r.outcome
+}
+
+func (r *Constraints) solved() *Solution {
 	var s *Solution
 	for i, a := range relaxations {
 		if i > 0 && !r.differs(relaxations[i-1], a) {
 			continue
 		}
+		r.forget()
+		r.asked = 0
 		r.chooseRoutes(r.all(a))
 		s = &Solution{Constraints: r, Relaxation: a, System: r.System(r.all(a))}
 		if s.Stuck = s.System.Stuck(); len(s.Stuck) == 0 {
@@ -66,9 +75,17 @@ func (r *Constraints) System(allow []Relaxation) *precedence.System {
 	s := precedence.New(len(r.Steps))
 	r.needs(s)
 	for i := range r.Access {
-		r.addClauses(s, i, allow[i])
+		r.addClauses(s, i, at(allow, i))
 	}
 	return s
+}
+
+// at is the relaxation of an access; for what was learned since, all that any has.
+func at(allow []Relaxation, i int) Relaxation {
+	if i < len(allow) {
+		return allow[i]
+	}
+	return widest(allow)
 }
 
 func (r *Constraints) needs(s *precedence.System) {

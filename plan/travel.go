@@ -31,6 +31,7 @@ func (r *Constraints) pastMesh() {
 type sides struct {
 	moving, still map[int32]int32 // piece -> the next towards the join, itself at the join
 	movers        []int32
+	copies        map[int32]bool // what goes in with other copies of the step, one after the other
 }
 
 func (r *Constraints) sidesOf(step, piece int) (sides, bool) {
@@ -54,6 +55,14 @@ func (r *Constraints) sidesOf(step, piece int) (sides, bool) {
 			s.movers = append(s.movers, p)
 		}
 		slices.Sort(s.movers)
+	}
+	s.copies = map[int32]bool{}
+	for _, p := range r.Steps[step].Fits() {
+		if p != piece {
+			for q := range r.side(p, onto) {
+				s.copies[q] = true
+			}
+		}
 	}
 	return s, true
 }
@@ -107,9 +116,6 @@ func (r *Constraints) travel(step, piece int, bridged []bool) *Access {
 		return cmp.Or(cmp.Compare(x.Undercut, y.Undercut), len(x.Blockers)-len(y.Blockers))
 	})
 	for _, l := range g.Legs[piece] {
-		if len(s.movers) > 1 {
-			break // the way was found for the piece alone
-		}
 		if route, ok := r.legs(step, piece, l, s, bridged); ok && (said == nil || route.Toward().SameDirection(*said)) {
 			a.Routes = append(a.Routes, route)
 		}
@@ -147,17 +153,14 @@ func (r *Constraints) straight(step, leaving int, s sides, bridged []bool) (Rout
 	found := map[[2]int32]bool{}
 	for _, q := range s.movers {
 		for _, o := range g.InTheWay[leaving][q] {
-			if _, still := s.still[o]; !still {
+			if _, still := s.still[o]; !still || s.copies[o] {
 				continue
 			}
 			if w := g.undercut(int(q), o, leaving); w > 0 {
 				route.Undercut = max(route.Undercut, w)
 				continue
 			}
-			b, same := r.blocker(step, q, o, bridged)
-			if same {
-				continue // copies fitted in one step go in one after the other
-			}
+			b := r.blocker(step, q, o, bridged)
 			if len(b.Joins) == 0 {
 				return route, &Barred{in, int(q), int(o), leaving}
 			}
@@ -191,42 +194,50 @@ func (s sides) least(list []Blocker, found map[[2]int32]bool) []Blocker {
 	})
 }
 
-// blocker is a piece in the way of a mover in a step; same reports that the step
-// fits both as copies.
-func (r *Constraints) blocker(step int, mover, other int32, bridged []bool) (b Blocker, same bool) {
-	b = Blocker{Mover: int(mover), Piece: int(other)}
+// blocker is a piece in the way of a mover in a step.
+func (r *Constraints) blocker(step int, mover, other int32, bridged []bool) Blocker {
+	b := Blocker{Mover: int(mover), Piece: int(other)}
 	for _, v := range r.tree.walk(int(mover), int(other)) {
 		if int(v) == step {
 			continue
 		}
 		b.Joins = append(b.Joins, v)
-		if r.Change.IsOpen(r.Steps[v].Join) && !bridged[v] {
+		if !r.Change.IsOpen(r.Steps[v].Join) {
+			continue
+		}
+		b.opens = true
+		if !bridged[v] {
 			b.Reopens = append(b.Reopens, v)
 		}
 	}
-	j := r.Steps[step].Join
-	return b, len(b.Joins) == 0 && !j.IsClose() && slices.Contains(j.Pieces, int(mover)) && slices.Contains(j.Pieces, int(other))
+	return b
 }
 
-// legs is a route of several legs, if nothing bars it.
+// legs is a route of several legs, if nothing bars it. It was found for the piece alone, so
+// what may be on the piece by then blocks it too.
 func (r *Constraints) legs(step, piece int, l Legs, s sides, bridged []bool) (Route, bool) {
 	route := Route{Pass: Straight, Legs: geom.Reverse(l.Legs), Leaving: -1}
 	found := map[[2]int32]bool{}
+	var on []Blocker
+	if len(s.movers) > 1 {
+		for _, e := range r.tree.next[piece] {
+			if int(e.step) != step {
+				on = append(on, r.blocker(step, int32(piece), e.b, bridged))
+			}
+		}
+	}
 	for _, o := range l.InTheWay {
-		if _, still := s.still[o]; !still {
+		if _, still := s.still[o]; !still || s.copies[o] {
 			continue
 		}
-		b, same := r.blocker(step, int32(piece), o, bridged)
-		if same {
-			continue
-		}
+		b := r.blocker(step, int32(piece), o, bridged)
 		if len(b.Joins) == 0 {
 			return route, false
 		}
 		found[[2]int32{int32(piece), o}] = true
 		route.Blockers = append(route.Blockers, b)
 	}
-	route.Blockers = s.least(route.Blockers, found)
+	route.Blockers = append(s.least(route.Blockers, found), on...)
 	return route, true
 }
 
@@ -257,7 +268,7 @@ func (rep *Project) Stalled() []Stall {
 	var list []Stall
 	for i := range r.Access {
 		a := &r.Access[i]
-		if a.Space != nil || len(a.Routes) > 0 && !caught[a.Step] || a.Unseen() {
+		if a.Learned || a.Space != nil || len(a.Routes) > 0 && !caught[a.Step] || a.Unseen() {
 			continue
 		}
 		if s, joined := r.sidesOf(a.Step, a.Piece); joined && len(s.movers) == 1 {

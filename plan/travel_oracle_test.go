@@ -41,20 +41,31 @@ func newTravelOracle(d travelDraft) *travelOracle {
 			sized.parts[i].size = size[:]
 		}
 	}
-	return &travelOracle{oracle: newOracle(&sized), g: d.g, leaving: d.leaving}
+	o := &travelOracle{oracle: newOracle(&sized), g: d.g, leaving: d.leaving}
+	o.travels = o.travel
+	return o
 }
 
-// can tells whether a step can be done when those others are.
-func (o *travelOracle) can(step int, done stepSet) bool {
-	return o.oracle.can(step, done) && o.travels(step, done)
+// travel tells whether all that a step moves gets to its seat when those others are on:
+// copies one after the other. What the bare seat itself keeps out is a fault of its own,
+// which no order fixes.
+func (o *travelOracle) travel(step int, on stepSet) bool {
+	moves := slices.DeleteFunc(o.moves(step), func(m piecePair) bool { return o.keptOut(step, m) })
+	return o.oneByOne(step, moves, on)
 }
 
-// travels tells whether all that a step moves gets to its seat. What the bare
-// seat itself keeps out is a fault of its own, which no order fixes.
-func (o *travelOracle) travels(step int, done stepSet) bool {
-	return !slices.ContainsFunc(o.moves(step), func(m piecePair) bool {
-		return !o.keptOut(step, m) && !o.getsTo(step, m, o.groupOf(m[0], done), o.groupOf(m[1], done|1<<step))
-	})
+func (o *travelOracle) oneByOne(step int, moves []piecePair, on stepSet) bool {
+	for i, m := range moves {
+		rest := slices.Delete(slices.Clone(moves), i, i+1)
+		fixed := o.groupOf(m[1], on)
+		for _, other := range rest {
+			fixed = append(fixed, o.groupOf(other[0], on)...)
+		}
+		if o.getsTo(step, m, o.groupOf(m[0], on), fixed) {
+			return o.oneByOne(step, rest, on)
+		}
+	}
+	return len(moves) == 0
 }
 
 // moves lists the pieces a step moves and what each goes to.
@@ -90,7 +101,7 @@ func (o *travelOracle) outs() (outs []string) {
 
 // getsTo tells whether a piece, with the unit joined to it, gets to its seat when
 // the fixed pieces are joined to that. A way of several legs is known for the piece
-// alone, so it is none for what may have something on it.
+// alone, so it is none for what has something on it.
 func (o *travelOracle) getsTo(step int, m piecePair, unit, fixed []int) bool {
 	closing := o.joins[step].to == nil
 	if o.without == noUnits {
@@ -103,42 +114,23 @@ func (o *travelOracle) getsTo(step int, m piecePair, unit, fixed []int) bool {
 		return true
 	}
 	for d := range o.g.Directions {
-		if o.mayLeave(step, d) && !slices.ContainsFunc(unit, func(p int) bool { return o.hindered(step, p, o.inTheWay(p, d), unit, fixed) }) {
+		if o.mayLeave(step, d) && !slices.ContainsFunc(unit, func(p int) bool { return o.hindered(o.inTheWay(p, d), unit, fixed) }) {
 			return true
 		}
 	}
-	alone := !closing && !o.joins[step].bench || len(o.groupOf(m[0], o.all()&^(1<<step))) == 1
+	alone := len(unit) == 1
 	return alone && o.without != noLegs && slices.ContainsFunc(o.g.Legs[m[0]], func(l plan.Legs) bool {
 		first := slices.Index(o.g.Directions, l.Legs[0].Toward)
 		said := o.leaving[step] >= 0 && o.without != noToward
-		return (!said || first == o.leaving[step]) && !o.hindered(step, m[0], l.InTheWay, unit, fixed)
+		return (!said || first == o.leaving[step]) && !o.hindered(l.InTheWay, unit, fixed)
 	})
 }
 
-// hindered tells whether a moved piece meets a fixed one. Copies that go in together
-// do not meet each other, and what is held by a join that opens can be taken off.
-func (o *travelOracle) hindered(step, moved int, list []int32, unit, fixed []int) bool {
-	return slices.ContainsFunc(list, func(other int32) bool {
-		q, fits := int(other), o.joins[step]
-		switch {
-		case !slices.Contains(fixed, q) || slices.Contains(unit, q):
-			return false
-		case fits.to != nil && slices.Contains(fits.pieces, moved) && slices.Contains(fits.pieces, q):
-			return false
-		}
-		return !o.allowed.Reopen || !o.comesApart(step, moved, q)
+// hindered tells whether a moved piece meets a fixed one.
+func (o *travelOracle) hindered(list []int32, unit, fixed []int) bool {
+	return slices.ContainsFunc(list, func(q int32) bool {
+		return slices.Contains(fixed, int(q)) && !slices.Contains(unit, int(q))
 	})
-}
-
-// comesApart tells whether some join between two pieces, but for the step's own, can
-// be undone again.
-func (o *travelOracle) comesApart(step, a, b int) bool {
-	for s := range o.joins {
-		if s != step && o.tiesTogether(s, a, b) && o.opensAgain(s) && !o.spanned.has(s) {
-			return true
-		}
-	}
-	return false
 }
 
 func (o *travelOracle) groupOf(piece int, done stepSet) (group []int) {
@@ -215,7 +207,7 @@ func (o *travelOracle) stuck() stepSet {
 		rest := stepSet(i)
 		never &= rest
 		for step := range o.steps {
-			if rest.has(step) && o.comesOff(step, rest) && o.travels(step, rest&^(1<<step)) {
+			if rest.has(step) && o.comesOff(step, rest) {
 				left[rest&^(1<<step)] = true
 			}
 		}

@@ -11,6 +11,7 @@ type tree struct {
 	comp   []int32 // component, numbered from 0 in the order of the pieces
 	comps  int
 	next   [][]edge // piece -> its edges
+	order  []int32  // the pieces, each after its parent
 	paths  map[[2]int32][]int32
 }
 
@@ -35,6 +36,7 @@ func newTree(pieces int, edges []edge) *tree {
 		for len(queue) > 0 {
 			at := queue[0]
 			queue = queue[1:]
+			t.order = append(t.order, at)
 			for _, e := range t.next[at] {
 				if t.comp[e.b] < 0 {
 					t.comp[e.b], t.parent[e.b], t.step[e.b] = t.comp[at], at, e.step

@@ -22,6 +22,22 @@ func (r *Constraints) Does(step int) string {
 	return s.Task.Do
 }
 
+// DoesAct says what an entry of a sequence does, in the builder's names.
+func (r *Constraints) DoesAct(a Act) string {
+	s := r.Steps[a.Step]
+	switch {
+	case a.Off && s.Kind == Close:
+		return fmt.Sprintf("Open %s and %s again", r.Kit.Label(s.Join.Pieces[0]), r.Kit.Label(s.Join.Pieces[1]))
+	case a.Off:
+		return fmt.Sprintf("Take %s off again", r.Labels(s.Join.Pieces))
+	case a.Back && s.Kind == Close:
+		return fmt.Sprintf("Close %s and %s again", r.Kit.Label(s.Join.Pieces[0]), r.Kit.Label(s.Join.Pieces[1]))
+	case a.Back:
+		return fmt.Sprintf("Put %s back", r.Labels(s.Join.Pieces))
+	}
+	return r.Does(a.Step)
+}
+
 // Labels names pieces for the builder; all copies of a part together as "Seat (2)".
 func (r *Constraints) Labels(pieces []int) string {
 	var names []string

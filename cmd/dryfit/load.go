@@ -2,9 +2,7 @@ package main
 
 import (
 	"context"
-	"math"
 	"os"
-	"runtime/debug"
 
 	"dryfit/plan"
 	"dryfit/plan/project"
@@ -19,12 +17,6 @@ func load(ctx context.Context, path string, o project.Options) (*plan.Project, e
 
 // options has what is loaded tell its progress.
 func (p *progress) options(o project.Options) project.Options {
-	o.Tell, o.Warn, o.Measuring = p.show, p.warn, roomy
+	o.Tell, o.Warn, o.Measuring, o.Memory = p.show, p.warn, roomy, allowed.bytes()
 	return o
-}
-
-// roomy lifts the limit under which small runs keep their memory: meshes need more.
-func roomy() {
-	debug.SetGCPercent(100)
-	debug.SetMemoryLimit(math.MaxInt64)
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"sync"
 
@@ -16,12 +17,14 @@ import (
 	record "dryfit/kits/progress" // progress is the bar on the terminal
 	"dryfit/plan"
 	"dryfit/plan/next"
+	"dryfit/plan/printing"
 	"dryfit/plan/project"
 )
 
 type markOptions struct {
 	undo  bool
 	force bool
+	aim   string
 }
 
 func newMark() *cobra.Command {
@@ -33,7 +36,9 @@ func newMark() *cobra.Command {
 the progress file beside the kit, kit.progress.yaml for kit.yaml. A piece goes by its id,
 all copies of a part by the id of the part, or by your number. With the state done, NAME
 is a closing, a wire or a task: the name of its step or, for a task without one, its
-text. The name of a step that fits pieces marks them as fitted.
+text. The name of a step that fits pieces marks them as fitted. With the state printed,
+plate-3 is all that is on plate 3 of the printing plan; from then on the plates keep their
+numbers.
 
 A state implies those before it: what is fitted was printed and cleaned, and painted if
 it is painted by itself. --undo takes back a state and those that imply it. What cannot
@@ -55,6 +60,8 @@ work.`,
 	}
 	cmd.Flags().BoolVar(&o.undo, "undo", false, "take the state back")
 	cmd.Flags().BoolVar(&o.force, "force", false, "record what is refused")
+	cmd.Flags().StringVar(&o.aim, "aim", printing.Aims[0], "what the plates are filled for, as of printing")
+	completeFlag(cmd, "aim", printing.Aims)
 	return cmd
 }
 
@@ -87,6 +94,13 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 	if err != nil {
 		return err
 	}
+	if !slices.Contains(printing.Aims, o.aim) {
+		return fmt.Errorf("unknown aim %q: use one of %s", kits.Plain(o.aim), strings.Join(printing.Aims, ", "))
+	}
+	plates := markedPlates{aim: o.aim}
+	if one, _ := record.StateOf(state); one == record.Printed {
+		names = plates.split(kit, names)
+	}
 	marks, wrong := record.Find(kit, state, names)
 	if len(wrong) > 0 {
 		for _, err := range wrong {
@@ -98,10 +112,15 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 	if err := unfitted(kit, marks); err != nil {
 		return err
 	}
-	m := marking{kit: kit, marks: marks, force: o.force, messages: messages,
-		project: sync.OnceValues(func() (*plan.Project, error) { return load(ctx, path, project.Options{}) })}
 	name := record.Path(kit.File)
 	file, err := record.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	loaded := func() (*plan.Project, error) { return load(ctx, path, project.Options{Progress: true}) }
+	on, err := plates.pieces(ctx, kit, file, loaded)
+	marks.Add(on...)
+	m := marking{kit: kit, marks: marks, plates: &plates, force: o.force, messages: messages, project: sync.OnceValues(loaded)}
 	if err == nil {
 		// What takes long is done here, not while others wait for the file.
 		_, err = m.mark(file)
@@ -122,6 +141,7 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 	if m.byHand {
 		fmt.Fprintf(messages, "dryfit: %s\n", project.EditedByHand(name))
 	}
+	plates.say(w, o.undo)
 	return markText(w, kit, m.before, m.after, name)
 }
 
@@ -129,6 +149,7 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 type marking struct {
 	kit           *kits.Kit
 	marks         record.Marks
+	plates        *markedPlates
 	force         bool
 	messages      io.Writer
 	project       func() (*plan.Project, error) // the kit with its meshes
@@ -140,6 +161,9 @@ type marking struct {
 // mark records the marks in a file. It is an error when they cannot be right.
 func (m *marking) mark(file *record.File) (*record.File, error) {
 	after, err := file.Mark(m.kit, m.marks)
+	if err == nil && len(m.plates.numbers) > 0 {
+		after, err = after.Keep(m.kit, m.plates.planned, m.plates.numbers, !m.marks.Undo)
+	}
 	if err != nil {
 		return nil, err
 	}

@@ -167,6 +167,11 @@ func writeDraft(ctx context.Context, m *draft.Measurement, path string, o *measu
 		return nil, err
 	}
 	text, rep, err := m.Draft(ctx, o.draft, name, meshes, o.units, unitsMM[o.units])
+	var faults kits.Faults
+	if errors.As(err, &faults) {
+		// Its lines are those of a file that is not written.
+		return nil, fmt.Errorf("no draft can be written of %s: %s", kits.Plain(path), faults[0].Text)
+	}
 	if err != nil {
 		return nil, err
 	}

@@ -65,7 +65,7 @@ func servePage(ctx context.Context, w io.Writer, path string, port int) error {
 	}
 	progress := newProgress(os.Stderr)
 	defer progress.done()
-	return page.Serve(ctx, l, path, report.PageMaker(progress.show, progress.warn), project.Options{Measuring: roomy})
+	return page.Serve(ctx, l, path, report.PageMaker(progress.show, progress.warn), project.Options{Measuring: roomy, Memory: allowed.bytes()})
 }
 
 func exportPage(cmd *cobra.Command, path string, o pageOptions) error {

@@ -40,7 +40,7 @@ sequence does not say so, that is tried by itself. What follows a # is a comment
 
 SEQUENCE can also be CSV, with columns by their headings between commas or semicolons:
 what order --format csv writes, with its rows moved about in a spreadsheet. The rows
-count, not the numbers in them.
+count, not the numbers in them; one of the kind "undo" takes something off.
 
 Exit status: 0 the sequence builds the kit, 1 it does not or the kit has faults to fix,
 2 the command could not do its work.`,

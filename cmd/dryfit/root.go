@@ -40,6 +40,7 @@ file, the method and JSON are listed by dryfit help.
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
 	})
+	root.PersistentFlags().Var(&allowed, "memory", "memory that measuring meshes may take; what needs more is refused (default: half of the machine's)")
 	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPage(),
 		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newRehearse(), newDemo(), newSchema(), newLicences(), newVersion())
 	root.SetHelpCommand(newHelp())

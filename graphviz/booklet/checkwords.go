@@ -114,3 +114,26 @@ func (c *checker) signalsMeant() (broken, known []string) {
 	}
 	return broken, known
 }
+
+// jigsUsed asks that a step names each jig: by its number, its id or its name.
+func (c *checker) jigsUsed() (broken, known []string) {
+	var said strings.Builder
+	for _, s := range c.rules.Steps {
+		said.WriteString(strings.ToLower(s.Note()) + "\n")
+		if s.Task != nil {
+			said.WriteString(strings.ToLower(s.Task.Do) + "\n")
+		}
+	}
+	for _, p := range c.kit.Parts {
+		if p.Class != "tooling" {
+			continue
+		}
+		name, _, _ := strings.Cut(p.Name, ":")
+		if !slices.ContainsFunc([]string{c.numbers.Of(p), p.ID, strings.ReplaceAll(p.ID, "-", " "), name}, func(by string) bool {
+			return by != "" && strings.Contains(said.String(), strings.ToLower(by))
+		}) {
+			broken = append(broken, fmt.Sprintf("%s is listed, and no step says what it is for", c.part(p)))
+		}
+	}
+	return broken, nil
+}

@@ -2,6 +2,7 @@ package booklet
 
 import (
 	"strconv"
+	"time"
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/draw"
@@ -63,12 +64,12 @@ func (m *maker) facts() document.Facts {
 			printed++
 		}
 	}
-	clock := m.q.Clock()
 	list = append(list,
 		document.Fact{Name: m.l.Say("front.pieces"), Value: m.l.Say("front.pieces.value", "printed", strconv.Itoa(printed), "other", strconv.Itoa(len(m.kit.Pieces)-printed))},
 		document.Fact{Name: m.l.Say("front.steps"), Value: m.l.Say("front.steps.value", "n", strconv.Itoa(len(m.q.Order)), "builds", strconv.Itoa(len(m.q.SubBuilds())))})
-	if clock.OnePair > 0 {
-		list = append(list, document.Fact{Name: m.l.Say("front.time"), Value: m.l.Say("front.time.value", "hands", m.span(clock.HandsOn), "all", m.span(clock.OnePair))})
+	// As the time command plans it unless it is asked otherwise.
+	if s, err := m.q.Schedule(1, 8*time.Hour); err == nil && s.Length > 0 {
+		list = append(list, document.Fact{Name: m.l.Say("front.time"), Value: m.l.Say("front.time.value", "hands", m.span(s.HandsOn), "all", m.span(s.Length))})
 	}
 	list = append(list, document.Fact{Name: m.l.Say("front.revision"), Value: stated(m.kit.Revision)}, document.Fact{Name: m.l.Say("front.for"), Value: stated(m.kit.For)})
 	for _, f := range []document.Fact{{Name: "front.date", Value: m.kit.Date}, {Name: "front.contact", Value: m.kit.Contact}, {Name: "front.licence", Value: m.kit.Licence}} {

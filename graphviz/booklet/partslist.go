@@ -7,6 +7,7 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
+	"dryfit/plan/bill"
 )
 
 // portraitRoom is the largest picture of a part in a list, in mm.
@@ -170,8 +171,11 @@ func (m *maker) remark(p *kits.Part) string {
 	if p.Note != "" {
 		list = append(list, remarked(p.Note))
 	}
-	if p.Pair != nil {
+	switch {
+	case bill.Mirrored(m.rep, p):
 		list = append(list, m.l.Say("parts.mirror", "part", m.numbers.Of(p.Pair)))
+	case p.Pair != nil:
+		list = append(list, m.l.Say("parts.pair", "part", m.numbers.Of(p.Pair)))
 	}
 	var like []string
 	for _, q := range m.itemOf[p].LooksLike {

@@ -11,7 +11,8 @@ import (
 	"dryfit/plan"
 )
 
-// service is the page on putting batteries in and on what can be reached again.
+// service is the page on what can be reached again and, where that is one, on putting a
+// battery in.
 func (m *maker) service() ([]document.Chapter, error) {
 	var blocks []document.Block
 	battery := false
@@ -31,7 +32,11 @@ func (m *maker) service() ([]document.Chapter, error) {
 	if list := m.opening(); len(list) > 0 {
 		blocks = append(blocks, document.Heading(m.l.Say("service.opens")), document.Bullets(list))
 	}
-	return one("service", m.l.Say("service.title"), blocks...)
+	title := m.l.Say("service.title-bare")
+	if battery {
+		title = m.l.Say("service.title")
+	}
+	return one("service", title, blocks...)
 }
 
 func (m *maker) reached(s *kits.Service) string {

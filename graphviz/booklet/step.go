@@ -10,6 +10,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/plan"
+	"dryfit/plan/bill"
 )
 
 // step words one step.
@@ -23,6 +24,7 @@ func (w *stepWriter) step(v int, scale float64) (document.Step, error) {
 	if s.Needs, err = w.items(v, scale); err != nil {
 		return s, err
 	}
+	s.First, s.Then = w.around(v)
 	s.Notes = w.notes(v)
 	s.Signs = w.signs(v)
 	if p := w.pictures[v]; p != nil {
@@ -53,6 +55,26 @@ func (m *maker) action(v int) string {
 		text += "."
 	}
 	return text
+}
+
+// around words what is taken off before a step and put back after it.
+func (m *maker) around(v int) (first, then []string) {
+	say := func(join int, fit, closing string) string {
+		s := m.rules.Steps[join]
+		if s.Kind == plan.Close {
+			return m.l.Say(closing, "a", m.piece(s.Join.Pieces[0]), "b", m.piece(s.Join.Pieces[1]))
+		}
+		return m.l.Say(fit, "what", m.pieces(s.Join.Pieces))
+	}
+	for _, a := range m.q.ActsFor(v) {
+		switch {
+		case a.Off:
+			first = append(first, say(a.Step, "undo.fit", "undo.close"))
+		case a.Back:
+			then = append(then, say(a.Step, "redo.fit", "redo.close"))
+		}
+	}
+	return first, then
 }
 
 // ticks words what can never be reached again once the step is done, the copies of a
@@ -211,8 +233,6 @@ func (w *stepWriter) joinNotes(v int, s plan.Step) []string {
 		switch f.Kind {
 		case plan.Turning:
 			say("step.turning")
-		case plan.Reopened:
-			say("step.reopened")
 		case plan.Blocked:
 			say("step.snap")
 		}
@@ -241,7 +261,7 @@ func (m *maker) signs(v int) []string {
 	}
 	if s.Kind == plan.Fit {
 		part := m.kit.Pieces[s.Join.Pieces[0]].Part
-		if part.Pair != nil {
+		if bill.Mirrored(m.rep, part) {
 			list = append(list, m.l.Say("sign.mirror", "a", m.numbers.Of(part), "b", m.numbers.Of(part.Pair)))
 		}
 	}

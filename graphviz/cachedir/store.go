@@ -93,10 +93,21 @@ func (s *store) files(each func(name string)) {
 	}
 }
 
-// signed reports whether a file has a signature that fits.
+// signed reports whether a file has a signature that fits. A signature file holds that of
+// the content, then that of the stamp.
 func (s *store) signed(name string) bool {
-	signature, data := regular(name+ending), regular(name)
-	return signature != nil && data != nil && s.key.Signed(signature, base(name), data)
+	signature := regular(name + ending)
+	if len(signature) == 2*key.Size {
+		if stamp := stampOf(name); stamp != nil && s.key.Signed(signature[key.Size:], stampName(name), stamp) {
+			return true
+		}
+	}
+	data, stamp := contents(name)
+	if len(signature) < key.Size || data == nil || !s.key.Signed(signature[:key.Size], base(name), data) {
+		return false
+	}
+	s.write(name, signature[:key.Size], stamp)
+	return true
 }
 
 // sign signs the files that are new: the library has just written them.
@@ -105,11 +116,23 @@ func (s *store) sign() {
 		if s.kept[name] || strings.HasSuffix(name, ".tmp") {
 			return
 		}
-		if data := regular(name); data != nil {
-			_ = os.WriteFile(name+ending, s.key.Sign(base(name), data), 0o600) // else it is compiled again
+		if data, stamp := contents(name); data != nil {
+			s.write(name, s.key.Sign(base(name), data), stamp)
 		}
 	})
 }
+
+// write writes the signature of a file, with that of its stamp. If it cannot be written the
+// library compiles again, or the next run checks all of the file.
+func (s *store) write(name string, signature, stamp []byte) {
+	if stamp != nil {
+		signature = append(signature, s.key.Sign(stampName(name), stamp)...)
+	}
+	_ = os.WriteFile(name+ending, signature, 0o600)
+}
+
+// stampName is the name under which the stamp of a file is signed.
+func stampName(name string) string { return base(name) + " stamp" }
 
 // base is the last element of a path; the library names files by what they were made from.
 func base(name string) string { return name[strings.LastIndexByte(name, '/')+1:] }

@@ -108,8 +108,10 @@ type Figure struct {
 type Step struct {
 	ID       string
 	Number   int
-	Place    string // in its sub-build: "A, 3 of 9"
-	Title    string // the action, in the imperative
+	Place    string   // in its sub-build: "A, 3 of 9"
+	First    []string // done before the action: what is taken off for it
+	Title    string   // the action, in the imperative
+	Then     []string // done after the action: what is put back
 	Before   []Message
 	LastCall *Ticks // before a step that shuts something for good
 	Needs    []Item // what is new in this step, at one scale

@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -109,13 +110,15 @@ func (m *markdown) step(s Step) {
 	if !m.numbered {
 		mark, in = fmt.Sprintf("- **%d.** ", s.Number), "  "
 	}
-	m.line(mark + escaped(s.Title))
 	under := func(texts []string) {
 		for _, text := range texts {
 			m.apart()
 			m.line(in + escaped(text))
 		}
 	}
+	doing := append(slices.Clone(s.First), s.Title)
+	m.line(mark + escaped(doing[0]))
+	under(doing[1:])
 	for _, w := range s.Before {
 		under([]string{w.Signal + ". " + w.Text})
 	}
@@ -126,7 +129,8 @@ func (m *markdown) step(s Step) {
 		m.apart()
 		m.ticks(in, *s.LastCall)
 	}
-	if len(s.Before)+len(s.Needs)+len(s.Notes)+len(s.Signs) > 0 || s.LastCall != nil {
+	under(s.Then)
+	if len(s.First)+len(s.Then)+len(s.Before)+len(s.Needs)+len(s.Notes)+len(s.Signs) > 0 || s.LastCall != nil {
 		m.apart()
 	}
 }

@@ -21,6 +21,9 @@ func (s *setter) step(step Step) []*piece {
 	}
 	action := len(list)
 	list = append(list, s.bullets(step.Notes, cellStyle, 2)...)
+	for _, text := range step.Then {
+		list = append(list, s.lines(asideStyle, 2, 0, text)...)
+	}
 	keepStep(list, action)
 	list[len(list)-1].keep = false // of a head alone: it would hold on to the next step
 	again := s.stepAgain(step)
@@ -65,6 +68,9 @@ func (s *setter) stepHead(step Step) []*piece {
 	list := side(1, func(c *canvas, x, y, h float64) {
 		c.rule(x, y, x+textWidth, y, 0.3, 0)
 	}, column{0, lineAtoms(numberStyle, name)}, column{textWidth - wide, append([]atom{drop}, lineAtoms(smallStyle, place)...)})
+	for _, text := range step.First {
+		list = append(list, s.lines(asideStyle, 0, 0, text)...)
+	}
 	list = append(list, s.lines(actionStyle, 0, 0, step.Title)...)
 	list[0].keep, list[len(list)-1].keep = true, true
 	return list
@@ -73,6 +79,7 @@ func (s *setter) stepHead(step Step) []*piece {
 var (
 	numberStyle = style{points: 13, weight: "B"}
 	actionStyle = style{points: 11, weight: "B"}
+	asideStyle  = style{points: 11} // what is taken off and put back
 )
 
 // numbered is the name of a step: "Step 12".

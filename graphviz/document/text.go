@@ -136,6 +136,7 @@ func (t *terminal) message(in string, m Message) {
 
 func (t *terminal) step(s Step) {
 	const in = "      "
+	t.items("   -  ", s.First)
 	t.wrap(fmt.Sprintf("%4d. ", s.Number), len(in), s.Title)
 	for _, list := range [][]string{t.fixed.taken(s.Needs), s.Notes, s.Signs} {
 		t.items(in, list)
@@ -146,6 +147,7 @@ func (t *terminal) step(s Step) {
 	if s.LastCall != nil {
 		t.ticks(in, *s.LastCall)
 	}
+	t.items("   -  ", s.Then)
 }
 
 func (t *terminal) entry(e Entry) {

@@ -2,7 +2,6 @@ package page
 
 import (
 	"math"
-	"slices"
 
 	"dryfit/kits"
 	"dryfit/kits/geom"
@@ -14,7 +13,7 @@ import (
 func layOut(k *kits.Kit) []geom.Box {
 	boxes := make([]geom.Box, len(k.Pieces))
 	placed := make([]bool, len(k.Pieces))
-	var all []geom.Box // in order of placing
+	all := newShelf(edgeFor(k))
 	next := 0.0
 	var place func(p, depth int)
 	place = func(p, depth int) {
@@ -31,12 +30,22 @@ func layOut(k *kits.Kit) []geom.Box {
 			boxes[p] = beside(all, boxes[j.Onto[0]], size, j.Toward)
 		}
 		placed[p] = true
-		all = append(all, boxes[p])
+		all.put(boxes[p])
 	}
 	for p := range k.Pieces {
 		place(p, 0)
 	}
 	return boxes
+}
+
+// edgeFor is the edge of a cell that holds a few boxes of a kit: the mean of their sides.
+func edgeFor(k *kits.Kit) float64 {
+	sum := 0.0
+	for p := range k.Pieces {
+		size := sizeOf(k, p)
+		sum += size[0] + size[1] + size[2]
+	}
+	return max(sum/float64(3*max(len(k.Pieces), 1)), 1)
 }
 
 func boxAt(low, size geom.Vec) geom.Box { return geom.Box{Min: low, Max: low.Plus(size)} }
@@ -46,7 +55,7 @@ const gap = 2
 
 // beside finds a place for a box next to another, on the side that it comes from,
 // or above if the kit does not say.
-func beside(all []geom.Box, to geom.Box, size geom.Vec, toward *[3]float64) geom.Box {
+func beside(all *shelf, to geom.Box, size geom.Vec, toward *[3]float64) geom.Box {
 	axis, sign := 2, 1.0
 	if toward != nil {
 		axis = 0
@@ -70,11 +79,11 @@ func beside(all []geom.Box, to geom.Box, size geom.Vec, toward *[3]float64) geom
 	}
 	low[side] = to.Min[side]
 	for range 1000 {
-		hit := slices.IndexFunc(all, func(b geom.Box) bool { return overlap(b, boxAt(low, size)) })
+		hit := all.first(boxAt(low, size))
 		if hit < 0 {
 			break
 		}
-		low[side] = all[hit].Max[side] + gap
+		low[side] = all.boxes[hit].Max[side] + gap
 		if low[side] > to.Max[side]+5*size[side] { // the row is full: start another, farther out
 			low[side] = to.Min[side]
 			low[axis] += sign * (size[axis] + gap)

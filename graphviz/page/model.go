@@ -55,10 +55,13 @@ type Step struct {
 	Kind     plan.Kind  `json:"kind"`
 	Text     string     `json:"text"`
 	Note     string     `json:"note,omitempty"`
+	Undo     []string   `json:"undo,omitempty"` // what is taken off first
+	Redo     []string   `json:"redo,omitempty"` // and put back afterwards
 	Build    int        `json:"build"`
 	Pieces   []int      `json:"pieces"`
 	Onto     int        `json:"onto"`  // the piece that it fits onto; -1 for other kinds
-	Still    []int      `json:"still"` // pieces in place
+	After    int        `json:"after"` // the step whose pieces are all in place; 0 for none
+	Still    []int      `json:"still"` // pieces in place besides those
 	Movers   []Mover    `json:"movers"`
 	LastCall []callLine `json:"last_call"`
 	Cautions []string   `json:"cautions"` // in short
@@ -146,11 +149,21 @@ func (m *Model) pieces(k *kits.Kit, q *plan.Sequence, meshes []*mesh.Mesh, numbe
 
 func (m *Model) steps(q *plan.Sequence) {
 	r := q.Solution.Constraints
+	groups := newGroups(len(r.Kit.Pieces))
 	for _, mv := range q.Moves() {
 		s := r.Steps[mv.Step]
+		after, still := groups.follow(q.Place[mv.Step], mv)
 		out := Step{Number: q.Place[mv.Step], Kind: s.Kind, Text: r.Does(mv.Step), Note: english.OneLine(s.Note()), Build: q.BuildOf[mv.Step],
-			Pieces: []int{}, Onto: -1, Still: append([]int{}, mv.Still...), Movers: []Mover{}, LastCall: []callLine{}, Cautions: safety.Shorts(words.English, r.StepHazards(mv.Step))}
+			Pieces: []int{}, Onto: -1, After: after, Still: still, Movers: []Mover{}, LastCall: []callLine{}, Cautions: safety.Shorts(words.English, r.StepHazards(mv.Step))}
 		out.Pieces = append(out.Pieces, s.Pieces()...)
+		for _, a := range q.ActsFor(mv.Step) {
+			switch {
+			case a.Off:
+				out.Undo = append(out.Undo, r.DoesAct(a))
+			case a.Back:
+				out.Redo = append(out.Redo, r.DoesAct(a))
+			}
+		}
 		switch s.Kind {
 		case plan.Fit:
 			out.Onto = s.Base()

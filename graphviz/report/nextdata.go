@@ -18,7 +18,7 @@ type NextData struct {
 	Held       []Held         `json:"held"`        // steps that must be held back
 	Clean      []string       `json:"clean"`       // ids of pieces to clean
 	Paint      []string       `json:"paint"`       // ids of pieces to paint
-	Prints     []Print        `json:"prints"`      // to print next, the most useful first
+	Prints     []Print        `json:"prints"`      // to print next: plates in order or, without printers, pieces, the most useful first
 	NotPrinted []NotPrinted   `json:"not_printed"` // all that is still to print
 	Cautions   []string       `json:"cautions"`    // for the work that can be done now
 	Findings   []plan.Finding `json:"findings"`    // faults first
@@ -39,16 +39,18 @@ type Counts struct {
 
 // Job is a step that can be done.
 type Job struct {
-	Number  int       `json:"number"`       // its place in the sequence
-	Kind    plan.Kind `json:"kind"`         // what sort of step it is
-	Text    string    `json:"text"`         // what is done
-	Name    string    `json:"name"`         // that mark takes
-	Pieces  []string  `json:"pieces"`       // ids of those still to fit
-	Ready   bool      `json:"ready"`        // nothing is missing
-	Missing []Missing `json:"missing"`      // what has to be done first
-	Have    []string  `json:"have"`         // ids of bought and made pieces that are needed
-	Inside  []string  `json:"paint_inside"` // ids of pieces to paint inside first
-	Waits   []Wait    `json:"waits"`        // for glue or paint
+	Number  int       `json:"number"`         // its place in the sequence
+	Kind    plan.Kind `json:"kind"`           // what sort of step it is
+	Text    string    `json:"text"`           // what is done
+	Name    string    `json:"name"`           // that mark takes
+	Pieces  []string  `json:"pieces"`         // ids of those still to fit
+	Ready   bool      `json:"ready"`          // nothing is missing
+	Missing []Missing `json:"missing"`        // what has to be done first
+	Have    []string  `json:"have"`           // ids of bought and made pieces that are needed
+	Inside  []string  `json:"paint_inside"`   // ids of pieces to paint inside first
+	Waits   []Wait    `json:"waits"`          // for glue or paint
+	Undo    []string  `json:"undo,omitempty"` // what is taken off first, in turn, to let it in
+	Redo    []string  `json:"redo,omitempty"` // what is put back afterwards
 }
 
 // Missing is what a piece lacks.
@@ -59,17 +61,19 @@ type Missing struct {
 
 // Held is a step that would shut out others.
 type Held struct {
-	Number   int    `json:"number"`    // its place in the sequence
-	Text     string `json:"text"`      // what is done
-	Name     string `json:"name"`      // that mark takes
-	ShutsOut []int  `json:"shuts_out"` // numbers of steps
-	Narrows  bool   `json:"narrows"`   // they could still follow, but only by turning or reopening
+	Number   int    `json:"number"`       // its place in the sequence
+	Text     string `json:"text"`         // what is done
+	Name     string `json:"name"`         // that mark takes
+	ShutsOut []int  `json:"shuts_out"`    // numbers of steps
+	Narrows  bool   `json:"narrows"`      // they could still follow, but only by turning or reopening
+	On       []int  `json:"on,omitempty"` // numbers of done steps that it rests on, to be taken apart again
 }
 
 // Print is a set of pieces worth printing together.
 type Print struct {
-	Pieces []string `json:"pieces"` // ids
-	Opens  []int    `json:"opens"`  // numbers of the steps that can be done then
+	Plate  int      `json:"plate,omitempty"` // its number in the printing plan, if the kit names printers
+	Pieces []string `json:"pieces"`          // ids
+	Opens  []int    `json:"opens"`           // numbers of the steps that can be done then
 }
 
 // NotPrinted is a piece still to print.
@@ -91,10 +95,10 @@ func nextData(p *plan.Project, t *next.Todo, ok bool) NextData {
 		out.Next = append(out.Next, jobData(p, t, j))
 	}
 	for _, h := range t.Held {
-		out.Held = append(out.Held, Held{q.Place[h.Step], r.Does(h.Step), t.Name(h.Step), numbers(q, h.Loses), h.Narrows})
+		out.Held = append(out.Held, Held{q.Place[h.Step], r.Does(h.Step), t.Name(h.Step), numbers(q, h.Loses), h.Narrows, numbers(q, h.On)})
 	}
 	for _, x := range t.Prints {
-		out.Prints = append(out.Prints, Print{k.IDs(x.Pieces), numbers(q, x.Opens)})
+		out.Prints = append(out.Prints, Print{x.Plate, k.IDs(x.Pieces), numbers(q, x.Opens)})
 	}
 	for _, x := range t.Pieces {
 		out.NotPrinted = append(out.NotPrinted, NotPrinted{k.Pieces[x.Piece].ID, x.Opens, x.Waits})
@@ -115,5 +119,6 @@ func jobData(p *plan.Project, t *next.Todo, j next.Job) Job {
 	for _, w := range j.Waits {
 		out.Waits = append(out.Waits, Wait{q.Place[w.On], seconds(w.For)})
 	}
+	out.Undo, out.Redo = around(r, t.Rest.ActsFor(j.Step))
 	return out
 }

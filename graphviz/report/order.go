@@ -39,6 +39,16 @@ type OrderStep struct {
 	LatestBound bool        `json:"latest_is_bound"`           // it may have to be earlier than latest
 	Waits       []Wait      `json:"waits"`                     // for glue or paint
 	LastCall    []string    `json:"last_call"`                 // what is out of reach for good afterwards
+	Undo        []Undone    `json:"undo,omitempty"`            // what is taken off first, in turn, to let something in
+	Redo        []Undone    `json:"redo,omitempty"`            // the same, as it is put back afterwards
+}
+
+// Undone is a join that is undone for a step, or made again after it.
+type Undone struct {
+	Number int      `json:"number"` // of the step that makes it
+	Text   string   `json:"text"`   // what is done
+	Pieces []string `json:"pieces"` // that are taken off or put back
+	Step   string   `json:"step"`   // name of the step in the kit file
 }
 
 // Wait is how long a step waits for another.
@@ -105,6 +115,7 @@ func orderBlocks(p *plan.Project) []document.Block {
 
 func orderStep(q *plan.Sequence, v int, done waited) document.Step {
 	s := document.Step{ID: stepID(q.Place[v]), Number: q.Place[v], Title: done.action(q, v)}
+	s.First, s.Then = around(q.Solution.Constraints, q.ActsFor(v))
 	if text := q.Solution.Constraints.Steps[v].Note(); text != "" {
 		s.Notes = append(s.Notes, text)
 	}
@@ -148,9 +159,16 @@ func orderSummary(p *plan.Project) string {
 
 func orderSheet(steps []OrderStep) [][]string {
 	rows := [][]string{{"number", "kind", "what", "pieces", "to", "build", "with", "step", "earliest", "latest", "last call"}}
+	aside := func(kind string, list []Undone) {
+		for _, u := range list {
+			rows = append(rows, []string{"", kind, u.Text, strings.Join(u.Pieces, " "), "", "", "", u.Step, "", "", ""})
+		}
+	}
 	for _, s := range steps {
+		aside("undo", s.Undo)
 		rows = append(rows, []string{strconv.Itoa(s.Number), string(s.Kind), s.Text, strings.Join(s.Pieces, " "), strings.Join(s.To, " "),
 			s.Build, s.With, s.Step, strconv.Itoa(s.Earliest), strconv.Itoa(s.Latest), strings.Join(s.LastCall, "; ")})
+		aside("redo", s.Redo)
 	}
 	return rows
 }
@@ -189,6 +207,15 @@ func orderStepData(p *plan.Project, f *precedence.Freedom, v int) OrderStep {
 	}
 	for _, c := range q.Reminders(v) {
 		out.LastCall = append(out.LastCall, c.Text)
+	}
+	for _, a := range q.ActsFor(v) {
+		u := Undone{q.Place[a.Step], r.DoesAct(a), k.IDs(r.Steps[a.Step].Pieces()), r.Steps[a.Step].ID()}
+		switch {
+		case a.Off:
+			out.Undo = append(out.Undo, u)
+		case a.Back:
+			out.Redo = append(out.Redo, u)
+		}
 	}
 	return out
 }

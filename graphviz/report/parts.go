@@ -172,8 +172,11 @@ func (l *partsList) remarks(i bill.Item) []string {
 	if !p.InModel() || p.Class == "option" {
 		list = append(list, p.Class)
 	}
-	if p.Pair != nil {
+	switch {
+	case bill.Mirrored(l.p, p):
 		list = append(list, "mirror image of "+l.numbers.Of(p.Pair))
+	case p.Pair != nil:
+		list = append(list, "pair of "+l.numbers.Of(p.Pair)+", but no exact mirror image of it")
 	}
 	if len(i.LooksLike) > 0 {
 		list = append(list, "looks like "+strings.Join(l.numbersOf(i.LooksLike), ", ")+", but is not the same")

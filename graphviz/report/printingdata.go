@@ -43,14 +43,14 @@ type Plate struct {
 
 // PlacedPiece is a piece on a plate.
 type PlacedPiece struct {
-	Piece   string  `json:"piece"`          // its id
-	Part    string  `json:"part"`           // id of its part
-	Step    int     `json:"step,omitempty"` // number of the first step that needs it
-	X       float64 `json:"x"`              // of its box, from the front left corner
-	Y       float64 `json:"y"`              // of its box, from the front left corner
-	Width   float64 `json:"width"`          // of its box
-	Depth   float64 `json:"depth"`          // of its box
-	Quarter bool    `json:"quarter"`        // turned a right angle from the part's turn
+	Piece  string  `json:"piece"`          // its id
+	Part   string  `json:"part"`           // id of its part
+	Step   int     `json:"step,omitempty"` // number of the first step that needs it
+	X      float64 `json:"x"`              // of its box, from the front left corner
+	Y      float64 `json:"y"`              // of its box, from the front left corner
+	Width  float64 `json:"width"`          // of its box
+	Depth  float64 `json:"depth"`          // of its box
+	Turned int     `json:"turned"`         // degrees from the part's turn, counter-clockwise from above: 0, 90, 180 or 270
 }
 
 // PrintedPart is how a part is printed.
@@ -66,14 +66,68 @@ type PrintedPart struct {
 	Why      string      `json:"why,omitempty"`            // it lies like this
 	Size     *[3]float64 `json:"size,omitempty"`           // as it lies
 	Raised   float64     `json:"raised"`                   // above the bed
+	Foot     float64     `json:"foot"`                     // that lies on the bed
+	Supports *Supports   `json:"supports,omitempty"`       // of one
+	Cost     *LyingCost  `json:"cost,omitempty"`           // of lying like this
+	Others   []Lying     `json:"other_ways,omitempty"`     // to lie, the next best
 	BySize   bool        `json:"by_size"`                  // no mesh: volume, mass and filament are upper bounds
 	Volume   float64     `json:"volume"`                   // of one
-	Mass     float64     `json:"mass"`                     // of one
-	Filament float64     `json:"filament_m,omitempty"`     // metres for one
+	Mass     float64     `json:"mass"`                     // of one, without supports
+	Filament float64     `json:"filament_m,omitempty"`     // metres for one and its supports
 	Takes    *Band       `json:"takes,omitempty"`          // one printed alone
 	Largest  *Layer      `json:"largest_layer,omitempty"`  // by its area
 	Growth   *Layer      `json:"largest_growth,omitempty"` // from one layer to the next
+	Hollow   *Hollowing  `json:"hollowing,omitempty"`      // what hollowing it to walls of 2.5 mm would save
 	Hollows  int         `json:"sealed_hollows"`           // that resin cannot leave
+}
+
+// Supports is what holds a part.
+type Supports struct {
+	Area    float64 `json:"area"`    // of the surface that needs them
+	Visible float64 `json:"visible"` // of it, on faces that are seen on the model
+	Columns float64 `json:"columns"` // volume of the room under that surface
+	OnPart  float64 `json:"on_part"` // of it, on the part itself
+	Trapped float64 `json:"trapped"` // of it, in hollows from which they cannot be taken
+	Printed float64 `json:"printed"` // volume that is printed
+	Mass    float64 `json:"mass"`    // of what is printed
+	Islands int     `json:"islands"` // places above the first layer where a layer begins with nothing beneath it; -1: not counted
+	Holds   float64 `json:"holds"`   // volume of pockets that open only towards the bed
+	Sucks   float64 `json:"sucks"`   // volume of pockets that open only away from the bed
+}
+
+// LyingCost is what a way to lie costs, in the units in which people count it.
+type LyingCost struct {
+	Total    float64 `json:"total"`    // hours of all kinds
+	Hours    float64 `json:"hours"`    // of the printer
+	Columns  float64 `json:"columns"`  // cm3 of support columns
+	Trapped  float64 `json:"trapped"`  // cm3 of them
+	Seen     float64 `json:"seen"`     // cm2 of marks on visible faces; on clear ones ten times
+	Hidden   float64 `json:"hidden"`   // cm2 of marks on other faces
+	Layer    float64 `json:"layer"`    // cm2 of the largest layer
+	Growth   float64 `json:"growth"`   // cm2 of the largest growth from one layer to the next
+	Holds    float64 `json:"holds"`    // cm3 of resin held in pockets
+	Sucks    float64 `json:"sucks"`    // cm3 of pockets that suck on the film
+	Islands  float64 `json:"islands"`  // number
+	Height   float64 `json:"height"`   // cm
+	Unsteady float64 `json:"unsteady"` // 1: tall on a narrow foot
+	Footless float64 `json:"footless"` // 1: no flat foot
+	Thin     float64 `json:"thin"`     // cm of thin pegs across the layers
+	Bed      float64 `json:"bed"`      // cm2 of the bed
+}
+
+// Hollowing is what hollowing a part would save.
+type Hollowing struct {
+	Saves  float64 `json:"saves"`  // volume
+	Mass   float64 `json:"mass"`   // of that
+	Hidden string  `json:"hidden"` // side of the model with the most hidden face for drain holes; empty if none is known
+}
+
+// Lying is a way to lie.
+type Lying struct {
+	Turn  Turn      `json:"turn"`  // from its orientation in the model
+	Why   string    `json:"why"`   // in words
+	Takes Band      `json:"takes"` // one printed alone
+	Cost  LyingCost `json:"cost"`  // of lying like this
 }
 
 // Fit is how a part fits a printer.
@@ -132,7 +186,7 @@ func plateData(plate *printing.Plate) Plate {
 	out.Mass = hundredth(out.Mass)
 	for _, x := range plate.InNeed() {
 		w, d := x.Box()
-		piece := PlacedPiece{Piece: x.Piece.ID, Part: x.Part.Of.ID, X: hundredth(x.X), Y: hundredth(x.Y), Width: hundredth(w), Depth: hundredth(d), Quarter: x.Quarter}
+		piece := PlacedPiece{Piece: x.Piece.ID, Part: x.Part.Of.ID, X: hundredth(x.X), Y: hundredth(x.Y), Width: hundredth(w), Depth: hundredth(d), Turned: 90 * x.Quarters}
 		if x.Piece.Need != printing.NoStep {
 			piece.Step = x.Piece.Need
 		}
@@ -155,9 +209,36 @@ func (p *Printing) partData(part *printing.Planned) PrintedPart {
 		out.Printer, out.Material, out.Why, out.Raised = part.Printer.ID, part.Made.ID, s.Why, s.Raised
 		out.Turn, out.Size, out.Takes = &Turn{hundredth(x), hundredth(y), hundredth(z)}, pointer(hundredths(s.Size)), pointer(band(s.Time))
 	}
+	out.held(part)
 	if part.Sliced {
 		out.Largest = &Layer{hundredth(part.Largest.Area), hundredth(part.Largest.At)}
 		out.Growth = &Layer{hundredth(part.Growth.Area), hundredth(part.Growth.At)}
 	}
 	return out
+}
+
+// held adds what holds the part, and other ways for it to lie.
+func (out *PrintedPart) held(part *printing.Planned) {
+	s := part.Setting
+	if s == nil {
+		return
+	}
+	if h := part.Hollow; h != nil {
+		out.Hollow = &Hollowing{hundredth(h.Saves), hundredth(h.Mass), h.Hidden}
+	}
+	n := &s.Need
+	out.Foot = hundredth(s.Foot)
+	out.Supports = &Supports{hundredth(n.Area), hundredth(n.Visible), hundredth(n.Columns), hundredth(n.OnPart), hundredth(n.Trapped), hundredth(s.Printed),
+		hundredth(part.Support), n.Islands, hundredth(s.Pockets.Down), hundredth(s.Pockets.Up)}
+	out.Cost = pointer(costData(&s.Cost))
+	for _, o := range s.Others {
+		x, y, z := o.Turn.Angles()
+		out.Others = append(out.Others, Lying{Turn{hundredth(x), hundredth(y), hundredth(z)}, o.Why, band(o.Time), costData(&o.Cost)})
+	}
+}
+
+func costData(c *printing.Cost) LyingCost {
+	h := hundredth
+	return LyingCost{h(c.Total), h(c.Hours), h(c.Columns), h(c.Trapped), h(c.Seen), h(c.Hidden), h(c.Layer), h(c.Growth), h(c.Holds), h(c.Sucks),
+		h(c.Islands), h(c.Height), h(c.Unsteady), h(c.Footless), h(c.Thin), h(c.Bed)}
 }

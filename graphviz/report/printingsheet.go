@@ -13,7 +13,8 @@ import (
 // minutes.
 func (p *Printing) sheet() [][]string {
 	rows := [][]string{{"plate", "printer", "unit", "material", "part", "number", "name", "quantity", "pieces", "first step", "printed after least", "printed after most",
-		"one takes least", "one takes most", "fits", "turn x", "turn y", "turn z", "high mm", "volume cm3", "mass g", "filament m", "largest layer mm2", "mm above bed", "how it lies"}}
+		"one takes least", "one takes most", "fits", "turn x", "turn y", "turn z", "high mm", "volume cm3", "mass g", "filament m", "largest layer mm2", "mm above bed",
+		"support columns cm3", "support g", "marks cm2", "visible marks cm2", "islands", "marked", "how it lies"}}
 	of := map[*printing.Part]*printing.Planned{}
 	for _, part := range p.Parts {
 		of[part.Part] = part
@@ -51,7 +52,7 @@ func partRow(part *printing.Planned, plate *printing.Plate, pieces []printing.Pl
 
 // figures are those of one piece on any plate.
 func figures(part *printing.Planned) []string {
-	row := make([]string, 6)
+	row := make([]string, 12)
 	if !part.BySize {
 		row[0] = fmt.Sprintf("%.2f", part.Shape.Volume/1000)
 		if part.Fits() {
@@ -65,7 +66,12 @@ func figures(part *printing.Planned) []string {
 		row[3], row[4] = fmt.Sprintf("%.0f", part.Largest.Area), fmt.Sprintf("%.1f", part.Largest.At+part.Setting.Raised)
 	}
 	if part.Fits() {
-		row[5] = part.Setting.Why
+		n := &part.Setting.Need
+		row[5], row[6], row[7], row[8] = fmt.Sprintf("%.1f", n.Columns/1000), fmt.Sprintf("%.1f", part.Support), fmt.Sprintf("%.1f", n.Area/100), fmt.Sprintf("%.1f", n.Visible/100)
+		if n.Islands >= 0 {
+			row[9] = strconv.Itoa(n.Islands)
+		}
+		row[10], row[11] = part.Setting.Marked(), part.Setting.Why
 	}
 	return row
 }

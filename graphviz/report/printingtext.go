@@ -32,9 +32,25 @@ func (p *Printing) blocks(parts bool) []document.Block {
 	for _, process := range p.processes() {
 		grounds = append(grounds, printing.Assumptions[process])
 	}
-	b.bullets(append(grounds, "Printers run round the clock, with the time to change plates that the kit states. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
+	b.bullets(append(grounds, "Printers run round the clock, with the time to change plates that the kit states, and within its hours if it states some. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
+	if parts {
+		b.add(weights())
+	}
 	b.add(cautionBlocks(p.p.Constraints.Hazards(), false)...)
 	return b
+}
+
+// weights is what each term of the cost of a way to lie is worth.
+func weights() document.Table {
+	t := document.Table{Head: []string{"What a way to lie costs, in hours", "each", "resin", "filament", "source"}, Widths: []float64{0.28, 0.08, 0.1, 0.12, 0.42}}
+	for _, w := range printing.Weights {
+		var row document.Row
+		for _, text := range []string{w.Term, w.Unit, fmt.Sprintf("%g", w.Resin), fmt.Sprintf("%g", w.Filament), w.Source} {
+			row.Cells = append(row.Cells, document.Cell{Text: text})
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
 }
 
 func (p *Printing) summary() string {
@@ -53,7 +69,14 @@ func (p *Printing) summary() string {
 			homeless += len(part.Pieces)
 		}
 	}
-	text := fmt.Sprintf("%s: %s on %s. What the model needs is printed %s", p.p.Kit.Name, english.Count(pieces, "piece"), english.Count(len(p.Plates), "plate"), after(model))
+	if len(p.Plates) == 0 && homeless == 0 {
+		return fmt.Sprintf("%s: nothing is left to print; %s printed.", p.p.Kit.Name, are(p.printed))
+	}
+	text := p.p.Kit.Name + ": "
+	if p.printed > 0 {
+		text += are(p.printed) + " printed; "
+	}
+	text += fmt.Sprintf("%s on %s. What the model needs is printed %s", english.Count(pieces, "piece"), english.Count(len(p.Plates), "plate"), after(model))
 	if p.Ends != model {
 		text += fmt.Sprintf(", the rest %s", after(p.Ends))
 	}
@@ -62,6 +85,9 @@ func (p *Printing) summary() string {
 	}
 	return text + "."
 }
+
+// are counts pieces of which something is said.
+func are(n int) string { return english.Count(n, "piece") + " " + english.Plural(n, "is", "are") }
 
 func printerSummary(k *kits.Printer) string {
 	text := fmt.Sprintf("%s: %s, %g x %g x %g mm, layers of %g mm", k.ID, k.Process, k.Volume[0], k.Volume[1], k.Volume[2], k.Layer)
@@ -143,17 +169,19 @@ func (p *Printing) builds() document.Facts {
 	return list
 }
 
-// partEntry gives the details of one part.
+// partEntry gives the details of one part, and the best ways for it to lie.
 func partEntry(part *printing.Planned) document.Entry {
 	name := times(part.Of.Label(), len(part.Pieces))
 	if !part.Fits() {
 		return document.Entry{Texts: []string{name + ": fits no printer"}}
 	}
 	s := part.Setting
-	x, y, z := s.Turn.Angles()
-	text := fmt.Sprintf("%s: on %s (%s); %s; %s; %s high, %s each", name, part.Printer.ID, fitWord[s.Fit.Way], s.Why, turn(x, y, z), millimetres(s.Height()), between(s.Time))
+	text := fmt.Sprintf("%s: on %s (%s); %s; %s; %s high, %s each", name, part.Printer.ID, fitWord[s.Fit.Way], s.Why, turnOf(s), millimetres(s.Height()), between(s.Time))
 	if !part.BySize {
 		text += fmt.Sprintf(", %.3g cm3, %s", part.Shape.Volume/1000, grams(part.Mass, false))
+		if part.Support >= 0.05 {
+			text += fmt.Sprintf(" and %s of supports", grams(part.Support, false))
+		}
 		if part.Strand >= 0.05 {
 			text += fmt.Sprintf(", %.1f m of filament", part.Strand)
 		}
@@ -161,8 +189,54 @@ func partEntry(part *printing.Planned) document.Entry {
 	if part.Sliced {
 		text += fmt.Sprintf("; largest layer %.0f mm2 at %s", part.Largest.Area, millimetres(part.Largest.At+s.Raised))
 	}
-	return document.Entry{Texts: []string{text}}
+	texts := []string{text}
+	if m := s.Marked(); m != "" {
+		texts = append(texts, "supports mark "+m)
+	}
+	if part.Hollow != nil {
+		texts = append(texts, part.Hollow.Says())
+	}
+	e := document.Entry{Texts: texts}
+	if len(s.Others) > 0 && !part.BySize {
+		l := document.List{Title: "best ways to lie", Numbered: true}
+		for _, o := range append([]*printing.Setting{s}, s.Others...) {
+			l.Items = append(l.Items, wayToLie(o))
+		}
+		e.Lists = append(e.Lists, l)
+	}
+	return e
 }
+
+// wayToLie is one of the best ways to lie, with its numbers.
+func wayToLie(s *printing.Setting) string {
+	c := &s.Cost
+	text := fmt.Sprintf("%s: costs %.1f h; %s on the printer, %s high, largest layer %.1f cm2", turnOf(s), c.Total, between(s.Time), millimetres(s.Height()), c.Layer)
+	if c.Columns < 0.05 {
+		text += ", no supports"
+	} else {
+		text += fmt.Sprintf(", %.1f cm3 of columns, marks %.1f cm2 of visible and %.1f of other faces", c.Columns, s.Need.Visible/100, (s.Need.Area-s.Need.Visible)/100)
+	}
+	for _, x := range []struct {
+		value, least float64
+		format       string
+	}{
+		{c.Holds, 0.05, ", holds %.2g cm3 of resin"}, {c.Sucks, 0.05, ", %.2g cm3 sucks on the film"},
+		{c.Trapped, 0.05, ", traps %.2g cm3 of columns"}, {c.Thin, 0.05, ", %.2g cm of thin pegs across the layers"},
+	} {
+		if x.value >= x.least {
+			text += fmt.Sprintf(x.format, x.value)
+		}
+	}
+	if s.Need.Islands > 0 {
+		text += ", " + english.Count(s.Need.Islands, "island")
+	}
+	if c.Unsteady > 0 {
+		text += ", may fall over"
+	}
+	return text
+}
+
+func turnOf(s *printing.Setting) string { return turn(s.Turn.Angles()) }
 
 var fitWord = map[printing.Way]string{printing.Straight: "fits straight", printing.Turned: "fits turned", printing.Tilted: "fits only tilted"}
 

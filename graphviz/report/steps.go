@@ -57,6 +57,19 @@ func (done waited) action(q *plan.Sequence, v int) string {
 	return bracketed(q.Solution.Constraints.Does(v), notes)
 }
 
+// around words what is taken off before a step and put back after it.
+func around(r *plan.Constraints, acts []plan.Act) (first, then []string) {
+	for _, a := range acts {
+		switch {
+		case a.Off:
+			first = append(first, r.DoesAct(a))
+		case a.Back:
+			then = append(then, r.DoesAct(a))
+		}
+	}
+	return first, then
+}
+
 func wait(q *plan.Sequence, on int, long time.Duration) string {
 	return fmt.Sprintf("%s after step %d", english.Span(long), q.Place[on])
 }

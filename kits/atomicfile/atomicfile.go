@@ -95,8 +95,10 @@ func cannot(path string, err error) error {
 // createBeside makes a new file in the folder of path, with the rights that the
 // user's umask gives a new file.
 func createBeside(path string) (*os.File, error) {
+	folder := filepath.Dir(path)
+	sweep(folder)
 	for {
-		name := filepath.Join(filepath.Dir(path), fmt.Sprintf(".dryfit-%08x", rand.Uint32()))
+		name := filepath.Join(folder, fmt.Sprintf(".dryfit-%s-%d-%08x", host(), os.Getpid(), rand.Uint32()))
 		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 		if !errors.Is(err, fs.ErrExist) {
 			return f, err

@@ -75,11 +75,15 @@ var ID = Name(Words.Check("id", Schema{"type": "string", "pattern": IDPattern, "
 		return fmt.Sprintf("id is longer than %d characters", MaxIDLength)
 	case !idRegexp.MatchString(s):
 		return fmt.Sprintf("%q is not an id: use lower-case words joined by hyphens, such as hull-left", s)
-	case slices.Contains(reservedNames, s):
+	case Reserved(s):
 		return fmt.Sprintf("%q cannot be an id: some systems reserve it as a file name", s)
 	}
 	return ""
 }))
+
+// Reserved reports whether a word cannot be an id because some system reserves it as the
+// name of a file.
+func Reserved(word string) bool { return slices.Contains(reservedNames, word) }
 
 // reservedNames cannot be file names on every system, and files are named after ids.
 var reservedNames = func() []string {

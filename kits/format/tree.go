@@ -62,14 +62,14 @@ func (r *reader) parse(what string, data []byte) *yaml.Node {
 	var doc, second yaml.Node
 	if err := dec.Decode(&doc); err != nil {
 		if !errors.Is(err, io.EOF) {
-			r.syntax(err)
+			r.syntax(err, data)
 		}
 		return nil
 	}
 	switch err := dec.Decode(&second); {
 	case errors.Is(err, io.EOF):
 	case err != nil:
-		r.syntax(err)
+		r.syntax(err, nil)
 		return nil
 	default:
 		r.faults.Add(r.pos(&second), "a second document starts here; a %s has one document, so remove the line ---", what)
@@ -80,12 +80,16 @@ func (r *reader) parse(what string, data []byte) *yaml.Node {
 
 var yamlLine = regexp.MustCompile(`line (\d+): `)
 
-// syntax reports an error of the YAML parser, which gives only approximate lines.
-func (r *reader) syntax(err error) {
+// syntax reports an error of the YAML parser, which gives only approximate lines. data is
+// the text of the first document, where the line is found; nil to take what the parser says.
+func (r *reader) syntax(err error, data []byte) {
 	text, line := strings.TrimPrefix(err.Error(), "yaml: "), 1
 	if m := yamlLine.FindStringSubmatchIndex(text); m != nil {
 		line, _ = strconv.Atoi(text[m[2]:m[3]]) // digits by the pattern
 		text = text[:m[0]] + text[m[1]:]
+	}
+	if len(data) > 0 {
+		line = brokenLine(data, line)
 	}
 	r.faults.Add(Pos{r.file, line, 1}, "is not YAML, near this line: %s%s", plain.Text(text), yamlHint(text))
 }

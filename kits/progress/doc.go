@@ -17,6 +17,9 @@
 // comes next, what must have been done before it (fit, paint, thread, do), and the piece,
 // wire or task. Sentences, as older versions wrote them, are kept as they are.
 //
+// Under plates are the plates of the printing plan since the first of them was marked as
+// printed, with where each piece lies, so that they keep their numbers and their files.
+//
 // People may edit the file by hand. It is read as strictly as a kit file, and [File.Mark]
 // keeps comments, empty lines and the order of entries. Names that the kit does not have
 // are not faults: a new revision of a kit must not make the file useless.

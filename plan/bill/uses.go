@@ -78,7 +78,7 @@ func (u *uses) build(p *kits.Part) int {
 }
 
 // lookAlikes are parts that could be confused with a part: printed alike, with
-// nearly the same box and volume, but not its mirror image. The margins are a
+// nearly the same box and volume, but not its mirror image and not the same shape. The margins are a
 // judgement: larger differences show at a glance.
 func (u *uses) lookAlikes(p *kits.Part) []*kits.Part {
 	a := u.shape(p)
@@ -90,7 +90,7 @@ func (u *uses) lookAlikes(p *kits.Part) []*kits.Part {
 		if q == p || q == p.Pair || q.Printed != p.Printed {
 			continue
 		}
-		if b := u.shape(q); b != nil && a.Hash != b.Hash && near(a.Volume, b.Volume, 0.1) && alike(sorted(a), sorted(b), 0.05) {
+		if b := u.shape(q); b != nil && a.Hash != b.Hash && near(a.Volume, b.Volume, 0.1) && alike(sorted(a), sorted(b), 0.05) && !sameShape(a, b) {
 			list = append(list, q)
 		}
 	}

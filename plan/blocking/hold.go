@@ -120,7 +120,7 @@ func (h *holder) kept() []int {
 	free := make([]bool, len(h.in))
 	for i := range h.list {
 		for _, c := range h.list[i].Closers {
-			free[c.Piece] = free[c.Piece] || h.faces[c.Piece][len(h.list)] > 0
+			free[c.Piece] = free[c.Piece] || !c.within
 		}
 	}
 	for _, byPiece := range h.m.InTheWay() {

@@ -14,8 +14,8 @@ func (m *Model) observe(ctx context.Context, w geom.Vec, which []int, contact bo
 	v := newView(w, m.Pitch, m.box(m.all()))
 	a, which := m.inView(v, which, only)
 	broken := make([]int, len(m.Pieces))
-	if a.empty() {
-		return nil, broken, nil
+	if a.empty() || len(which) < 2 {
+		return nil, broken, nil // there is no pair
 	}
 	plates, err := m.workers.draw(ctx, v, a, m.Pieces, which)
 	if err != nil {

@@ -69,7 +69,7 @@ func (r *relations) islands() [][]int {
 	seen := make([]bool, len(r.near))
 	var list [][]int
 	for start := range r.near {
-		if seen[start] || r.Pieces[start].Triangles == 0 {
+		if seen[start] || !r.survey.Measured(start) {
 			continue
 		}
 		seen[start] = true

@@ -126,6 +126,9 @@ func (r *explainer) hindered(st *plan.Statement) string {
 	t := &r.Access[st.Access]
 	route := &t.Routes[st.Route]
 	h := route.Blockers[st.Blocker]
+	if t.Learned {
+		return st.Text + r.inBefore(h.Joins)
+	}
 	way := "toward " + english.Direction(route.Toward())
 	if len(route.Legs) > 1 {
 		way = fmt.Sprintf("in %d legs, the last toward %s", len(route.Legs), english.Direction(route.Toward()))
@@ -134,14 +137,22 @@ func (r *explainer) hindered(st *plan.Statement) string {
 	if h.Mover != t.Piece {
 		text = fmt.Sprintf("%s travels %s into its seat, and %s is in the way of %s, which goes with it%s", r.PieceName(t.Piece), way, r.PieceName(h.Piece), r.PieceName(h.Mover), r.hit(h.Mover, h.Piece, route.Leaving))
 	}
+	return text + r.inBefore(h.Joins)
+}
+
+// inBefore says before which joins something must be in.
+func (r *explainer) inBefore(joins []int32) string {
 	var shut []string
-	for _, v := range h.Joins {
+	for _, v := range joins {
 		shut = append(shut, r.Name(int(v)))
 	}
-	if len(shut) == 1 {
-		return text + ", so it must be in before " + shut[0]
+	switch len(shut) {
+	case 0:
+		return ""
+	case 1:
+		return ", so it must be in before " + shut[0]
 	}
-	return text + ", so it must be in before these are all done: " + strings.Join(shut, ", ")
+	return ", so it must be in before these are all done: " + strings.Join(shut, ", ")
 }
 
 // blockedRoot words a root in which pieces block one another.

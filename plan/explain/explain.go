@@ -54,14 +54,16 @@ func CheckMeasured(k *kits.Kit, g *plan.Geometry) (*plan.Project, error) {
 // explainer explains the constraints of a kit and their solution.
 type explainer struct {
 	*plan.Constraints
-	spent    int    // work of the repairs tried
-	cutShort bool   // some repairs were not tried because the work limit was reached
-	undone   []bool // step -> undone on the finished model once everything that opens is opened
+	spent    int               // work of the repairs tried
+	cutShort bool              // some repairs were not tried because the work limit was reached
+	undone   []bool            // step -> undone on the finished model once everything that opens is opened
+	tried    *plan.Constraints // with the last change
 }
 
 // with is the explainer of the kit with one change.
 func (r *explainer) with(c plan.Change) *explainer {
-	return &explainer{Constraints: r.With(c)}
+	r.tried = r.With(c)
+	return &explainer{Constraints: r.tried}
 }
 
 // outcome is a solution to explain.

@@ -63,7 +63,12 @@ func (r *explainer) try(list []proposal, works func(plan.Change) bool) []plan.Re
 			continue
 		}
 		r.spent += 5*len(r.Steps) + r.Conditions
-		if works(p.Change) {
+		ok := works(p.Change)
+		if r.tried != nil {
+			r.spent += r.tried.Asked() / 60
+			r.tried = nil
+		}
+		if ok {
 			said[p.text] = true
 			repairs = append(repairs, plan.Repair{Text: p.text, Tried: true})
 		}

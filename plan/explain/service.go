@@ -40,7 +40,7 @@ const (
 type obstacle struct {
 	entry *plan.Access // the space that stays shut
 	join  *kits.Join   // what spans it
-	piece int          // what is in its way
+	piece int          // what is in its way; -1 for what goes with it
 }
 
 // checkable reports whether anything is known of the ways to a service item.
@@ -87,52 +87,29 @@ func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 			worse(heldDown, obstacle{join: m})
 		}
 	}
+	if best >= turnedOnly && !r.ComesOut(r.StepOf(j), undone) {
+		worse(blockedIn, obstacle{piece: -1})
+	}
 	return best, stop
 }
 
-// openUp undoes joins that open until no more can be undone.
+// openUp marks the joins that can be undone on the finished model.
 func (r *explainer) openUp() []bool {
-	if r.undone != nil {
-		return r.undone
+	if r.undone == nil {
+		r.undone = r.TakenApart()
 	}
-	undone := make([]bool, len(r.Steps))
-	for more := true; more; {
-		more = false
-		for _, j := range r.Kit.Joins {
-			v := r.StepOf(j)
-			if undone[v] || !r.Change.IsOpen(j) || r.spans(v, undone) != nil || !r.comesOut(v, undone) {
-				continue
-			}
-			undone[v], more = true, true
-		}
-	}
-	r.undone = undone
-	return undone
+	return r.undone
 }
 
 // spans returns a join that holds both sides of join v together and is not
 // undone, or nil. A wire has slack and holds nothing.
 func (r *explainer) spans(v int, undone []bool) *kits.Join {
 	for _, m := range r.Spanning(v) {
-		if m >= 0 && int(m) != v && !undone[m] {
-			return r.Steps[m].Join
+		if j := r.Steps[m].Join; j != nil && int(m) != v && !undone[m] {
+			return j
 		}
 	}
 	return nil
-}
-
-// comesOut reports whether the pieces of a join have an open way out of every space
-// they are in, and come off past all that stays.
-func (r *explainer) comesOut(v int, undone []bool) bool {
-	if off, _ := r.comesOff(v, undone); !off {
-		return false
-	}
-	for _, i := range r.IntoSpaces(v) {
-		if r.passable(&r.Access[i], undone, nil) == plan.Cannot {
-			return false
-		}
-	}
-	return true
 }
 
 // passable is the best way out of one space: through an opening that nothing
@@ -173,6 +150,10 @@ func (r *explainer) serviceFinding(s *kits.Service, reach reachable, stop obstac
 		Because: []plan.Reason{plan.ReasonAt(item+" must stay in reach on the finished model", s.Pos)}}
 	switch reach {
 	case blockedIn:
+		if stop.piece < 0 {
+			f.Text = fmt.Sprintf("%s cannot be taken out of the finished model: what is fixed on it does not come out with it", item)
+			break
+		}
 		other := r.PieceName(stop.piece)
 		f.Text = fmt.Sprintf("%s cannot be reached on the finished model: %s is in its way and does not come off", item, other)
 		f.Because = append(f.Because, r.whyStays(stop.piece))

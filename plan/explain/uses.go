@@ -5,7 +5,6 @@ import (
 	"dryfit/plan"
 	"fmt"
 	"slices"
-	"strings"
 )
 
 // wayFindings reports the steps of the order that need more than an open,
@@ -15,82 +14,57 @@ func (q *order) wayFindings() []plan.Finding {
 	var list []plan.Finding
 	for i := range r.Access {
 		a := &r.Access[i]
-		if a.Unreachable() {
+		if a.Space == nil || a.Learned || a.Unreachable() {
 			continue
 		}
-		route, inPlace := q.used(i)
-		switch {
-		case a.Space == nil:
-			for _, n := range inPlace {
-				list = append(list, q.reopenTravel(i, n))
-			}
-			continue
-		case route.Pass == plan.ByTurning:
+		if route := q.used(a); route != nil && route.Pass == plan.ByTurning {
 			list = append(list, q.turningFinding(i, *route))
 		}
-		if len(inPlace) > 0 {
-			list = append(list, q.reopenFinding(a, *route))
+	}
+	for _, v := range q.Reopened() {
+		if q.Detour(v).Turns && !slices.ContainsFunc(list, func(f plan.Finding) bool { return f.Steps[0] == v }) {
+			list = append(list, q.turnedOff(v))
 		}
+		list = append(list, q.reopenFinding(v))
 	}
 	return list
 }
 
-// used is the best route that the sequence leaves to an access, with the indices
-// of the blockers that are in place by then and must be undone again.
-func (q *order) used(i int) (best *plan.Route, inPlace []int) {
-	r := q.explainer
-	a := &r.Access[i]
-	if a.Space == nil {
-		if route := r.Route(i); route != nil {
-			return route, q.inPlace(a, route)
-		}
-		return nil, nil
-	}
-	grade := -1
+// turnedOff reports that what is taken off for a step passes an opening only turned.
+func (q *order) turnedOff(step int) plan.Finding {
+	f := q.reopenFinding(step)
+	f.Kind, f.Grade = plan.Turning, plan.Caution
+	f.Text += "; what is taken off passes an opening only by turning it, and no size proves that there is room to turn"
+	return f
+}
+
+// used is the best route that the sequence leaves to an access into a space, with all off
+// that is taken off for its step.
+func (q *order) used(a *plan.Access) *plan.Route {
+	var best *plan.Route
 	for k := range a.Routes {
 		t := &a.Routes[k]
-		there := q.inPlace(a, t)
-		if t.Pass == plan.Cannot || slices.ContainsFunc(there, func(n int) bool { return len(t.Blockers[n].Reopens) == 0 }) {
+		if t.Pass == plan.Cannot || q.shut(a, t) {
 			continue
 		}
-		g := 0
-		if t.Pass != plan.ByTurning {
-			g += 2
-		}
-		if len(there) == 0 {
-			g++
-		}
-		if g > grade {
-			grade, best, inPlace = g, t, there
+		if best == nil || best.Pass == plan.ByTurning {
+			best = t
 		}
 	}
-	return best, inPlace
+	return best
 }
 
-// inPlace lists the indices of the blockers of a route that are in place at the
-// access's step.
-func (q *order) inPlace(a *plan.Access, t *plan.Route) []int {
-	var list []int
-	for n, b := range t.Blockers {
-		if !slices.ContainsFunc(b.Joins, func(v int32) bool { return q.Place[v] > q.Place[a.Step] }) {
-			list = append(list, n)
-		}
-	}
-	return list
+// shut reports whether a blocker of a route is in place at the access's step.
+func (q *order) shut(a *plan.Access, t *plan.Route) bool {
+	return slices.ContainsFunc(t.Blockers, func(b plan.Blocker) bool {
+		return !slices.ContainsFunc(b.Joins, func(v int32) bool { return q.Place[v] > q.Place[a.Step] || q.isOff(int(v), a.Step) })
+	})
 }
 
-// reopenTravel reports a blocker that is in place when the turn of a piece comes, and
-// must be taken off again for it.
-func (q *order) reopenTravel(i, blocker int) plan.Finding {
-	r := q.explainer
-	a, route := &r.Access[i], r.Route(i)
-	st := &r.Statements[r.StatementsOf(i)[blocker]]
-	other := r.PieceName(route.Blockers[blocker].Piece)
-	return plan.Finding{
-		Kind: plan.Reopened, Grade: plan.Note, Piece: r.PieceName(a.Piece), Step: r.Name(a.Step), Steps: []int{a.Step}, Pos: st.At,
-		Text:    fmt.Sprintf("for %s, which travels toward %s to its seat, %s is taken off again, and put back afterwards", r.PieceName(a.Piece), english.Direction(route.Toward()), other),
-		Because: []plan.Reason{plan.ReasonAt(r.hindered(st), st.At, r.PieceName(a.Piece), other)},
-	}
+// isOff reports whether a join is undone while a step is done.
+func (q *order) isOff(join, step int) bool {
+	d := q.Detour(step)
+	return d != nil && slices.Contains(d.Off, join)
 }
 
 func (q *order) turningFinding(access int, w plan.Route) plan.Finding {
@@ -119,16 +93,58 @@ func (q *order) turningFinding(access int, w plan.Route) plan.Finding {
 	return f
 }
 
-func (q *order) reopenFinding(e *plan.Access, w plan.Route) plan.Finding {
+// reopenFinding reports what is taken off for a step, and what would be in its way.
+func (q *order) reopenFinding(step int) plan.Finding {
 	r := q.explainer
 	var joins []string
-	for _, v := range w.Blockers[0].Reopens {
-		joins = append(joins, r.Name(int(v)))
+	for _, v := range q.Detour(step).Off {
+		joins = append(joins, r.Name(v))
 	}
-	st := r.Statements[e.Statement]
-	return plan.Finding{
-		Kind: plan.Reopened, Grade: plan.Note, Piece: r.Who(e), Step: r.Name(e.Step), Steps: []int{e.Step}, Pos: st.At,
-		Text:    fmt.Sprintf("to fit %s, %s must be undone and then done again", r.Who(e), strings.Join(joins, " or ")),
-		Because: []plan.Reason{plan.ReasonAt(st.Text, st.At)},
+	f := plan.Finding{Kind: plan.Reopened, Grade: plan.Note, Step: r.Name(step), Steps: []int{step}, Pos: r.Steps[step].Pos()}
+	for _, i := range r.AccessOf(step) {
+		a := &r.Access[i]
+		if a.Learned || !q.reopens(a) {
+			continue
+		}
+		if f.Piece == "" {
+			f.Piece = r.Who(a)
+		}
+		f.Because = append(f.Because, q.inTheWay(i)...)
 	}
+	verb := "fit"
+	if r.Steps[step].Wire != nil {
+		verb = "thread"
+	}
+	f.Text = fmt.Sprintf("to %s %s, %s must be undone and then done again", verb, f.Piece, english.And(joins, 8))
+	return f
+}
+
+// reopens reports whether an access is shut until something is taken off for its step.
+func (q *order) reopens(a *plan.Access) bool {
+	return !slices.ContainsFunc(a.Routes, func(t plan.Route) bool {
+		return t.Pass != plan.Cannot && !slices.ContainsFunc(t.Blockers, func(b plan.Blocker) bool {
+			return !slices.ContainsFunc(b.Joins, func(v int32) bool { return q.Place[v] > q.Place[a.Step] })
+		})
+	})
+}
+
+// inTheWay gives what would keep an access shut.
+func (q *order) inTheWay(i int) []plan.Reason {
+	r := q.explainer
+	a := &r.Access[i]
+	if a.Space != nil {
+		st := &r.Statements[a.Statement]
+		return []plan.Reason{plan.ReasonAt(st.Text, st.At)}
+	}
+	var list []plan.Reason
+	if route := r.Route(i); route != nil {
+		said := r.StatementsOf(i)
+		for n, b := range route.Blockers {
+			if slices.ContainsFunc(b.Joins, func(v int32) bool { return q.isOff(int(v), a.Step) }) {
+				st := &r.Statements[said[n]]
+				list = append(list, plan.ReasonAt(r.hindered(st), st.At, r.PieceName(a.Piece), r.PieceName(b.Piece)))
+			}
+		}
+	}
+	return list
 }

@@ -88,7 +88,9 @@ func (rep *inquiry) why(name string, v int, pieces []int) Why {
 		if pieces != nil && !slices.Contains(pieces, a.Piece) {
 			continue
 		}
-		if a.Space != nil {
+		if a.Learned {
+			y.Ways = append(y.Ways, r.Statements[a.Statement].Text+r.inBefore(a.Joins()))
+		} else if a.Space != nil {
 			y.Ways = append(y.Ways, rep.openings(a)...)
 		} else {
 			y.Ways = append(y.Ways, rep.travelWays(a)...)

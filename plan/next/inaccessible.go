@@ -79,6 +79,36 @@ func (t *Todo) outOfReach() {
 	}
 }
 
+// blamed lists the done steps that keep others out.
+func (t *Todo) blamed() []int {
+	var list []int
+	groups, _ := shutOuts(t.Rest, t.p, t.Rest.Stuck)
+	for _, o := range groups {
+		for _, v := range o.shut[0].By {
+			if !slices.Contains(list, v) {
+				list = append(list, v)
+			}
+		}
+	}
+	return list
+}
+
+// restsOn lists those of some steps that a step rests on, directly or not.
+func (t *Todo) restsOn(step int, list []int) []int {
+	if len(list) == 0 {
+		return nil
+	}
+	under := []int{step}
+	for i := 0; i < len(under); i++ {
+		for _, n := range t.rep.Constraints.Needs {
+			if n.After == under[i] && !slices.Contains(under, n.Before) {
+				under = append(under, n.Before)
+			}
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(list), func(v int) bool { return !slices.Contains(under, v) })
+}
+
 func noOrder(rep *plan.Project, stuck []int) string {
 	return "no order is left for these steps, as each would shut out another or waits for one that would: " + steps(rep, stuck)
 }

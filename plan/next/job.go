@@ -36,12 +36,30 @@ func (j Job) unprinted() bool {
 // fitted.
 func (t *Todo) wanted(v int) []int {
 	var list []int
-	for _, piece := range t.fitted(t.rep.Constraints.Steps[v].InHand(), false) {
+	for _, piece := range t.fitted(t.handles(v), false) {
 		if !slices.Contains(list, piece) {
 			list = append(list, piece)
 		}
 	}
 	return list
+}
+
+// handles lists the pieces that a step works on. Of a task that follows nothing and comes
+// before a closing, such as the paint inside, that is what is closed.
+func (t *Todo) handles(v int) []int {
+	s := t.rep.Constraints.Steps[v]
+	pieces := s.InHand()
+	if s.Task == nil || len(s.Task.After) > 0 {
+		return pieces
+	}
+	for _, o := range s.Task.Before {
+		for _, j := range o.Joins {
+			if j.IsClose() {
+				pieces = append(pieces, j.Pieces...)
+			}
+		}
+	}
+	return pieces
 }
 
 // lacks are the states that a piece should have before a step fits or first

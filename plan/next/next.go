@@ -58,6 +58,9 @@ type Hold struct {
 	// Narrows says that those steps could still be done, but only by turning or
 	// by opening something again where the sequence does not.
 	Narrows bool
+	// On are done steps that it rests on, and that have to be taken apart again because
+	// they keep others out.
+	On []int
 }
 
 // Count is the progress of the kit. Printed, Cleaned and Painted count printed
@@ -74,7 +77,12 @@ func New(rep *plan.Project, p *progress.Progress) *Todo {
 	t.Rest = rep.Sequence.Remaining(Done(rep, p))
 	t.inHand()
 	t.name()
+	blamed := t.blamed()
 	for _, v := range t.Rest.Next() {
+		if on := t.restsOn(v, blamed); len(on) > 0 {
+			t.Held = append(t.Held, Hold{Step: v, On: on})
+			continue
+		}
 		switch job := t.job(v); {
 		case len(job.Missing) == 0:
 			t.Now = append(t.Now, job)

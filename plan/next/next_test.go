@@ -1,6 +1,7 @@
 package next_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -68,12 +69,34 @@ func told(rep *plan.Project, t *next.Todo) string {
 	jobs("then", t.Then)
 	for _, h := range t.Held {
 		text := "held " + t.Name(h.Step) + " for"
+		for _, v := range h.On {
+			text += " what is under it: " + t.Name(v)
+		}
 		for _, v := range h.Loses {
 			text += " " + t.Name(v)
 		}
 		list = append(list, text)
 	}
 	return strings.Join(list, "\n")
+}
+
+// A task that follows nothing waits for what the closing after it joins: there is no inside
+// to paint while nothing is printed. What rests on a closing that keeps others out is not
+// offered.
+func TestNotOffered(t *testing.T) {
+	text := strings.Replace(boat, "tasks:", "tasks:\n  - {do: Paint the inside, step: inside, before: closing}\n  - {do: Fill the seams, step: seams, after: closing}", 1)
+	rep := plantest.Check(t, text)
+	for _, c := range []struct{ state, has string }{
+		{"", "then inside (hull-left not printed, cleaned) (hull-right not printed, cleaned)"},
+		{"pieces: {hull-left: cleaned, hull-right: cleaned}", "now inside"},
+		{"pieces: {hull-left: cleaned, hull-right: cleaned, floor: fitted}\ndone: [closing]", "held seams for what is under it: closing"},
+		{"pieces: {hull-left: cleaned, hull-right: cleaned, floor: fitted, seat: fitted, lamp: fitted}\ndone: [test, inside, closing]", "now seams"},
+	} {
+		f := file(t, c.state)
+		if got := told(rep, next.New(rep, f.Of(rep.Kit))); !slices.Contains(strings.Split(got, "\n"), c.has) {
+			t.Errorf("%s\ngot\n%s\nwant among it\n%s", c.state, got, c.has)
+		}
+	}
 }
 
 // What can be done, and what it waits for, at several moments of a build.

@@ -18,15 +18,17 @@ const maxTime = 10 * 366 * 24 * time.Hour
 
 // Assumptions states what the times assume.
 var Assumptions = map[string]string{
-	kits.Resin:    "Resin: a plate takes as long as its tallest piece has layers, however many pieces are on it: layers times exposure and motion, and the base layers longer. The longer time counts the 5 mm by which supports raise a piece. Mass and layers are those of the pieces without supports.",
-	kits.Filament: "Filament: a plate takes its volume by the flow, times the overhead; pieces count as solid, or filled inside walls of 1.2 mm as the kit says. Supports are not counted.",
+	kits.Resin:    "Resin: a plate takes as long as its tallest piece has layers, with the height by which supports raise it, however many pieces are on it: layers times exposure and motion, the base layers for longer. Layers are those of the pieces without supports. Supports fill a share of the room under what leans out at 45 degrees from the bed or less; both are keys of the printer's support.",
+	kits.Filament: "Filament: a plate takes its volume, supports included, by the flow, times the overhead; pieces count as solid, or filled inside walls of 1.2 mm as the kit says. Supports fill a share of the room under what leans out at less than 45 degrees from the bed and is no bridge; all three are keys of the printer's support.",
 }
 
 // resinTime is how long a plate takes whose tallest piece has the given height in
 // mm: the screen exposes a whole layer at once, no matter how full the plate is.
+// The base layers are exposed for longer instead of as usual.
 func resinTime(p *kits.Printer, height float64) time.Duration {
 	layers := math.Ceil(height/p.Layer - 1e-6)
-	t := layers*float64(p.Exposure+p.Motion) + float64(p.BaseLayers)*float64(p.BaseExposure)
+	base := min(float64(p.BaseLayers), layers)
+	t := layers*float64(p.Motion) + (layers-base)*float64(p.Exposure) + base*float64(p.BaseExposure)
 	return time.Duration(min(t, float64(maxTime)))
 }
 

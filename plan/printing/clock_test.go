@@ -10,14 +10,15 @@ import (
 )
 
 // A part 120 mm high in layers of 0.05 mm, 3 s of light and 6 s of motion each, is
-// 2400 layers or 6 h, and five base layers take 30 s more (computed).
+// 2400 layers or 6 h, and five base layers take 30 s of light each instead of 3
+// (computed).
 func TestResinTime(t *testing.T) {
 	p := testPrinter("p", kits.Resin, geom.Vec{150, 90, 160})
-	if got, want := resinTime(p, 120), 6*time.Hour+5*30*time.Second; got != want {
+	if got, want := resinTime(p, 120), 6*time.Hour+5*27*time.Second; got != want {
 		t.Errorf("%v, want %v", got, want)
 	}
-	if got, want := resinTime(p, 0.01), 9*time.Second+5*30*time.Second; got != want {
-		t.Errorf("a part lower than a layer takes %v, want one layer, %v", got, want)
+	if got, want := resinTime(p, 0.01), 6*time.Second+30*time.Second; got != want {
+		t.Errorf("a part lower than a layer takes %v, want one base layer, %v", got, want)
 	}
 }
 

@@ -11,17 +11,25 @@ import (
 // wide over the sphere, as area times mean direction. It quickly gives how much
 // of the surface faces down at any turn of the part.
 type facing struct {
-	cells []geom.Vec // by number; most stay empty
-	list  []geom.Vec // the cells that are not empty, once sum was called
-	area2 []float64  // their squared lengths
+	cells []toward // by number; most stay empty
+	list  []toward // the cells that are not empty, once sum was called
 	area  float64
+}
+
+// toward is what faces in one direction.
+type toward struct {
+	normal geom.Vec    // times area
+	seen   geom.Vec    // of it, on visible faces
+	moment [3]geom.Vec // normal times where it is
+	area2  float64     // square of the normal
 }
 
 const facingCells = 12 // along a side of each of the six faces of a cube around the sphere
 
-func newFacing() *facing { return &facing{cells: make([]geom.Vec, 6*facingCells*facingCells)} }
+func newFacing() *facing { return &facing{cells: make([]toward, 6*facingCells*facingCells)} }
 
-func (f *facing) add(block []mesh.Triangle) {
+// add adds a block of triangles; seen, if not nil, says which are visible.
+func (f *facing) add(first int, block []mesh.Triangle, seen func(int) bool) {
 	for i := range block {
 		a, b, c := geom.Point(block[i][0]), geom.Point(block[i][1]), geom.Point(block[i][2])
 		n := b.Minus(a).Cross(c.Minus(a)).Times(0.5)
@@ -30,7 +38,14 @@ func (f *facing) add(block []mesh.Triangle) {
 		}
 		f.area += n.Length()
 		cell := &f.cells[facingCell(n)]
-		*cell = (*cell).Plus(n)
+		cell.normal = cell.normal.Plus(n)
+		if seen != nil && seen(first+i) {
+			cell.seen = cell.seen.Plus(n)
+		}
+		middle := a.Plus(b).Plus(c).Times(1.0 / 3)
+		for k := range 3 {
+			cell.moment[k] = cell.moment[k].Plus(middle.Times(n[k]))
+		}
 	}
 }
 
@@ -55,43 +70,45 @@ func facingCell(n geom.Vec) int {
 // sum completes the totals.
 func (f *facing) sum() {
 	for _, c := range f.cells {
-		if c != (geom.Vec{}) {
+		if c.normal != (geom.Vec{}) {
+			c.area2 = c.normal.Dot(c.normal)
 			f.list = append(f.list, c)
-			f.area2 = append(f.area2, c.Dot(c)*(1+1e-6)) // what faces exactly at an angle is not within it
 		}
 	}
 	f.cells = nil
 }
 
-// seen is how much of a surface faces within some angles of a direction or its
-// opposite, in mm2 of shadow along it.
-type seen struct {
-	steep  float64 // faces it to within supportAngle
-	marked float64 // to within clearAngle
-	film   float64 // either way, to within filmAngle
+// steep is how much of a surface faces a direction to within an angle, and how
+// much is nearly across it.
+type steep struct {
+	area, seen float64 // mm2, and of it on visible faces
+	shadow     float64 // mm2 of shadow along the direction
+	depth      float64 // mm3, the shadow times how far along the direction it is
+	film       float64 // mm2 of shadow of what is across it to within filmAngle, on both sides
 }
 
-// at sums up what faces a direction.
-func (f *facing) at(d geom.Vec) (s seen) {
-	steep, marked, film := square(cosine(supportAngle)), square(cosine(clearAngle)), square(cosine(filmAngle))
+// at sums up what faces a direction; the angle is given by its cosine.
+func (f *facing) at(d geom.Vec, cosine float64) (s steep) {
+	limit := square(cosine) * (1 - 1e-3) // what faces at just the angle counts
 	for i := range f.list {
-		v := f.list[i].Dot(d)
+		t := &f.list[i]
+		v := t.normal.Dot(d)
 		c := v * v
-		if c > film*f.area2[i] {
+		if c > filmCosine*t.area2 {
 			s.film += math.Abs(v)
 		}
-		if v <= 0 {
+		if v <= 0 || c < limit*t.area2 {
 			continue
 		}
-		if c > steep*f.area2[i] {
-			s.steep += v
-		}
-		if c > marked*f.area2[i] {
-			s.marked += v
-		}
+		s.area += math.Sqrt(t.area2)
+		s.seen += t.seen.Length()
+		s.shadow += v
+		s.depth += d.Dot(geom.Vec{t.moment[0].Dot(d), t.moment[1].Dot(d), t.moment[2].Dot(d)})
 	}
 	return s
 }
+
+var filmCosine = square(cosine(filmAngle))
 
 func square(v float64) float64 { return v * v }
 

@@ -9,6 +9,7 @@ import (
 	"dryfit/kits/english"
 	"dryfit/kits/geom"
 	"dryfit/plan"
+	"dryfit/plan/printing/seen"
 )
 
 // Limits for findings on layers (common practice: a layer should not cover more
@@ -34,6 +35,12 @@ func (p *Plan) Findings(printers []*kits.Printer, missing []*kits.Part) []plan.F
 	}
 	for _, plate := range p.Plates {
 		list = append(list, p.crowded(plate)...)
+	}
+	list = append(list, p.plateFindings()...)
+	list = append(list, p.solid()...)
+	if p.Unseen {
+		list = append(list, plan.NewFinding(plan.Printing, plan.Note, fmt.Sprintf("the model has more than %d triangles, so which faces are seen is not known, and no face counts as visible", seen.MaxTriangles)).
+			Suggest("say with face which faces of a part are visible"))
 	}
 	if len(missing) > 0 {
 		list = append(list, plan.NewFinding(plan.Printing, plan.Caution, "neither mesh nor size, so not planned: "+names(missing)+"; give each a mesh or a size"))
@@ -136,16 +143,19 @@ func (p *Planned) findings() []plan.Finding {
 	if p.Differ {
 		add(plan.Meshes, "its copies differ in shape; it was planned from the first", "give each shape a part of its own, or export the copies again")
 	}
+	for _, r := range p.held() {
+		add(plan.Supports, r.text, r.repair)
+	}
 	if p.profile == nil {
 		return list
 	}
 	bed := p.Printer.Volume[0] * p.Printer.Volume[1]
 	if l := p.Largest; l.Area > wideLayer*bed {
-		add(plan.Layers, fmt.Sprintf("its largest layer, %.0f mm2 at %.1f mm, covers %.0f %% of the bed and pulls hard on the film", l.Area, l.At, 100*l.Area/bed),
+		add(plan.Layers, fmt.Sprintf("its largest layer, %.0f mm2 at %.1f mm, covers %.0f %% of the bed and pulls hard on the film%s", l.Area, l.At, 100*l.Area/bed, p.smaller()),
 			"tilt it more, hollow it, or split it")
 	}
 	if g := p.Growth; g.Area > growthLayer*bed {
-		add(plan.Layers, fmt.Sprintf("its layers grow by %.0f mm2 at once at %.1f mm, %.0f %% of the bed: a line shows there, and it may come off its supports", g.Area, g.At, 100*g.Area/bed),
+		add(plan.Layers, fmt.Sprintf("its layers grow by %.0f mm2 at once at %.1f mm, %.0f %% of the bed: a line shows there, and it may come off its supports%s", g.Area, g.At, 100*g.Area/bed, p.smaller()),
 			"tilt it so that no flat side lies along the film")
 	}
 	return list

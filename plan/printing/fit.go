@@ -31,7 +31,7 @@ type Fitting struct {
 const spareRoom = 0.001 // mm
 
 // Fit looks for a turn at which a hull fits a volume: straight, then turned, then
-// tilted at any angle. A way found is certain, since the hull was measured at
+// tilted, on a flat face or at any angle. A way found is certain, since the hull was measured at
 // that turn; that there is none is the result of a search, see [nearest].
 func Fit(h *Hull, volume [3]float64) Fitting {
 	for _, t := range rightAngles {
@@ -45,6 +45,15 @@ func Fit(h *Hull, volume [3]float64) Fitting {
 		}
 		if angle, ok := turnedUpright(shadow(h.Points, up), h.Slack, volume); ok {
 			return fitting(Turned, about(2, -angle).after(up), h, volume)
+		}
+	}
+	for _, face := range h.Facets[:min(len(h.Facets), maxBases)] {
+		t := standing(face.Normal)
+		if f := fitting(Tilted, t, h, volume); f.Over[2] > 0 {
+			continue
+		}
+		if angle, ok := turnedUpright(shadow(h.Points, t), h.Slack, volume); ok {
+			return fitting(Tilted, about(2, -angle).after(t), h, volume)
 		}
 	}
 	f := fitting(Tilted, nearest(h, volume), h, volume)

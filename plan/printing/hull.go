@@ -21,6 +21,19 @@ type Facet struct {
 	faces  [][3]geom.Vec // the triangles it consists of
 }
 
+// volume is the volume of the hull, mm3.
+func (h *Hull) volume() (v float64) {
+	if len(h.Points) == 0 {
+		return 0
+	}
+	for _, f := range h.Facets {
+		for _, t := range f.faces {
+			v += t[0].Minus(h.Points[0]).Dot(t[1].Minus(t[0]).Cross(t[2].Minus(t[0]))) / 6
+		}
+	}
+	return v
+}
+
 // holds reports whether a point, moved along the normal, meets the facet.
 func (f *Facet) holds(p geom.Vec) bool {
 	for _, t := range f.faces {

@@ -132,13 +132,38 @@ func (p *Profile) Largest() (l Layer) {
 	return l
 }
 
-// Growth is the largest growth from one layer to the next. The first layer does
-// not count: it is on the bed or starts on supports.
-func (p *Profile) Growth() (l Layer) {
+// Growth is the largest growth from one layer to the next. The first layer counts
+// if it starts on supports, not if it lies on the bed.
+func (p *Profile) Growth(onBed bool) (l Layer) {
+	if !onBed && len(p.Area) > 0 {
+		l.Area = float64(p.Area[0])
+	}
 	for n := 1; n < len(p.Area); n++ {
 		if d := float64(p.Area[n] - p.Area[n-1]); d > l.Area {
 			l = Layer{d, float64(n) * p.Step}
 		}
 	}
 	return l
+}
+
+// A peg is thin where the layers of a part are below thinLayer in area, which is a
+// round peg of 4 mm, for more than thinTip along it; a shorter tip is not long
+// enough to be broken off (ours). Several pegs side by side count as one.
+const (
+	thinLayer = 12.5 // mm2
+	thinTip   = 4.0  // mm
+)
+
+// thin is how many mm of the height are thin pegs.
+func (p *Profile) thin() (mm float64) {
+	run := 0.0
+	for n := 0; n <= len(p.Area); n++ {
+		if n < len(p.Area) && p.Area[n] > 0 && p.Area[n] < thinLayer {
+			run += p.Step
+			continue
+		}
+		mm += max(run-thinTip, 0)
+		run = 0
+	}
+	return mm
 }

@@ -99,11 +99,11 @@ func TestLargestLayer(t *testing.T) {
 	if want := math.Pi * 900; math.Abs(l.Area-want) > 0.003*want || math.Abs(l.At-30) > 0.5 {
 		t.Errorf("the largest layer of a ball of 30 mm has %.1f mm2 at %.2f mm, want %.1f at 30", l.Area, l.At, want)
 	}
-	if g := p.Growth(); g.Area > 2*math.Pi*30*0.06 {
+	if g := p.Growth(true); g.Area > 2*math.Pi*30*0.06 {
 		t.Errorf("a ball's layers grow by %.1f mm2 at once", g.Area)
 	}
 	step := meshtest.Merge(meshtest.Box([3]float64{0, 0, 0}, [3]float64{10, 10, 5.02}), meshtest.Box([3]float64{0, 0, 5.02}, [3]float64{30, 20, 8}))
-	l = layersOf(t, step, asModelled, 0.05).Growth()
+	l = layersOf(t, step, asModelled, 0.05).Growth(true)
 	if math.Abs(l.Area-500) > 0.01 || math.Abs(l.At-5) > 0.03 {
 		t.Errorf("a step from 100 to 600 mm2 at 5.02 mm is told as %.2f mm2 at %.3f mm", l.Area, l.At)
 	}

@@ -25,7 +25,10 @@ func settingOf(t testing.TB, p *Part, printer *kits.Printer) (*facts, *Setting) 
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, _ := f.set(printer)
+	s, _, err := f.set(t.Context(), printer)
+	if err != nil {
+		t.Fatal(err)
+	}
 	return f, s
 }
 
@@ -40,7 +43,7 @@ func TestPlateLies(t *testing.T) {
 		solid := meshtest.Transform(meshtest.Box([3]float64{0, 0, 0}, [3]float64{80, 50, 3}), turn, [3]float64{}, 1)
 		_, s := settingOf(t, partOf(t, &kits.Part{ID: "plate", Printed: kits.Resin}, solid), testPrinter("p", kits.Resin, resinBed))
 		flat := geom.Vec{turn[0][2], turn[1][2], turn[2][2]} // the plate's own z axis in the model
-		if a := degrees(math.Acos(math.Abs(flat.Dot(s.Turn[2])))); a < 25 || a > 65 || s.Foot != 0 || s.Raised != raised {
+		if a := degrees(math.Acos(math.Abs(flat.Dot(s.Turn[2])))); a < 25 || a > 65 || s.Foot != 0 || s.Raised != 5 {
 			t.Errorf("of resin, its sides are %.0f degrees from the bed; %s", a, s.Why)
 		}
 		_, s = settingOf(t, partOf(t, &kits.Part{ID: "plate", Printed: kits.Filament}, solid), testPrinter("p", kits.Filament, geom.Vec{200, 200, 200}))
@@ -117,7 +120,10 @@ func TestSettingsFit(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, fit := f.set(printer)
+		s, fit, err := f.set(t.Context(), printer)
+		if err != nil {
+			t.Fatal(err)
+		}
 		ways[fit.Way]++
 		if (s == nil) != (fit.Way == TooLarge) {
 			t.Fatalf("fits %s, but its setting is %v", fit.Way, s)

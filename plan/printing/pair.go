@@ -1,6 +1,7 @@
 package printing
 
 import (
+	"context"
 	"math"
 
 	"dryfit/kits"
@@ -52,7 +53,7 @@ func far(points []geom.Vec, d geom.Vec) float64 {
 
 // setLike sets a part as the mirror image of its pair's setting, if it is one and
 // fits that way.
-func (f *facts) setLike(other *facts, sets []*Setting, printers []*kits.Printer) []*Setting {
+func (f *facts) setLike(ctx context.Context, other *facts, sets []*Setting, printers []*kits.Printer) ([]*Setting, error) {
 	axis := mirrorAxis(other, f)
 	out := make([]*Setting, len(sets))
 	for k, s := range sets {
@@ -61,15 +62,19 @@ func (f *facts) setLike(other *facts, sets []*Setting, printers []*kits.Printer)
 		}
 		down := mirrored(s.Turn[2].Times(-1), axis)
 		for _, o := range f.poses(printers[k].Process) {
-			if o.down.Dot(down) < cosine(0.5) || (o.foot > 0) != (s.Foot > 0) {
+			if o.down.Dot(down) < cosine(0.5) || o.onBed == (s.Raised > 0) {
 				continue
 			}
-			if t, ok := f.settle(o, printers[k]); ok {
+			t, ok, err := f.settle(ctx, o, printers[k])
+			if err != nil {
+				return nil, err
+			}
+			if ok {
 				t.Fit = Fit(f.hull, printers[k].Volume)
 				out[k] = t
 				break
 			}
 		}
 	}
-	return out
+	return out, nil
 }

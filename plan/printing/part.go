@@ -7,6 +7,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
+	"dryfit/plan/printing/supports"
 )
 
 // Part is what is to be printed: a part of the kit with its copies.
@@ -19,6 +20,12 @@ type Part struct {
 	Open    float64 // share of the inside, within the walls, that is left empty; 0 for solid
 	Hollows int     // hollows that nothing leads out of
 	Differ  bool    // its copies differ in shape
+	// Seen says which triangles of its surface are seen on the finished model; nil if
+	// that is not known.
+	Seen func(triangle int) bool
+
+	planned  string    // the piece whose mesh is the surface
+	seenHash mesh.Hash // of what is seen; zero if nothing is known
 }
 
 // Piece is one copy of a part.
@@ -54,6 +61,8 @@ type facts struct {
 	width   []float64          // and how wide it is where it is narrow, mm
 	flats   []Facet            // flat sides of the hull worth mentioning
 	sides   map[string][]*pose // by process, computed on demand
+	solid   supports.Part
+	known   *Known
 }
 
 // maxBases bounds the flat faces that are considered.
@@ -63,14 +72,21 @@ const maxBases = 24
 func look(ctx context.Context, p *Part) (*facts, error) {
 	f := &facts{Part: p, facing: newFacing(), sides: map[string][]*pose{}}
 	var h hullMaker
-	err := each(ctx, p.Surface, func(block []mesh.Triangle) {
+	seen := p.Seen
+	if p.Clear() {
+		seen = func(int) bool { return true }
+	}
+	err := p.Surface.Blocks(func(first int, block []mesh.Triangle) error {
 		h.add(block)
-		f.facing.add(block)
+		f.facing.add(first, block, seen)
+		f.solid.Triangles = first + len(block)
+		return ctx.Err()
 	})
 	if err != nil {
 		return nil, err
 	}
 	f.facing.sum()
+	f.solid.Surface, f.solid.Seen = p.Surface, seen
 	f.hull = h.hull()
 	f.rough = f.hull.Points
 	if len(f.rough) > len(roughWays) {
@@ -121,23 +137,6 @@ func (f *facts) height(down geom.Vec) float64 {
 		lo, hi = min(lo, v), max(hi, v)
 	}
 	return hi - lo
-}
-
-// lowest is the direction of the model's axes, and of the flat faces it stands
-// on, on which the part is lowest; near ties go to the first.
-func (f *facts) lowest() geom.Vec {
-	best := axes[0]
-	for _, b := range f.bases {
-		if f.height(b.Normal) < f.height(best)-0.01 {
-			best = b.Normal
-		}
-	}
-	for _, a := range axes {
-		if f.height(a) < f.height(best)-0.01 {
-			best = a
-		}
-	}
-	return best
 }
 
 // axes are the six directions along the model's axes, down first.

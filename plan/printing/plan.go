@@ -11,24 +11,37 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"dryfit/kits"
+	"dryfit/kits/progress"
 )
 
 // Request is what is to be printed, and on what.
 type Request struct {
 	Printers  []*kits.Printer
 	Materials []*kits.Material
-	Parts     []*Part // in any order; those of one process only or of none
+	Parts     []*Part // in any order; those of one process only or of none; some may have no pieces
 	// NoLayers skips the layers of the parts, and the findings about them.
 	NoLayers bool
+	Aim      Aim
+	Kept     []progress.Plate // of an earlier plan, to be printed as they are
+	First    int              // number of the first new plate; 0 for 1
+	Printed  int              // pieces that are printed already
+	// Known, if not nil, is what was measured before; what is measured is added.
+	Known *Known
 	// Progress, if not nil, is called with the fraction of the work done, 0 to 1.
 	Progress func(share float64)
+
+	unseen bool // see Plan.Unseen
 }
 
 // Plan is how a kit is printed.
 type Plan struct {
-	Parts  []*Planned // as requested
+	Parts  []*Planned // as requested, without those that have no pieces
 	Plates []*Plate
 	Ends   Band // when the last plate is done
+	Unseen bool // the model has too many triangles to find which are seen
+
+	Kept    int   // so many of the plates are as they were in an earlier plan
+	GivenUp []int // numbers of those of it that no longer go
 }
 
 // Planned is what the plan says of a part.
@@ -39,11 +52,13 @@ type Planned struct {
 	Setting *Setting  // on the printer that prints most of its pieces; nil if it fits none
 	Printer *kits.Printer
 	Made    *kits.Material
-	Mass    float64 // g, of one piece
-	Strand  float64 // m of filament for one piece
+	Mass    float64 // g, of one piece without supports
+	Support float64 // g, of the supports of one piece
+	Strand  float64 // m of filament for one piece and its supports
 	Sliced  bool    // its layers were computed at the setting
 	Largest Layer
-	Growth  Layer // from one layer to the next
+	Growth  Layer      // from one layer to the next
+	Hollow  *Hollowing // nil if hollowing it saves little
 
 	profile *Profile // kept for resin, where the pieces of a plate share layers
 }
@@ -66,7 +81,7 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 	}
 	all := make([]*facts, len(r.Parts))
 	sets := make([][]*Setting, len(r.Parts))
-	plan := &Plan{}
+	plan := &Plan{Unseen: r.unseen}
 	for _, p := range r.Parts {
 		plan.Parts = append(plan.Parts, newPlanned(p, r.Printers))
 	}
@@ -74,22 +89,34 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 		if all[i], err = look(ctx, r.Parts[i]); err != nil {
 			return err
 		}
-		sets[i] = plan.Parts[i].tryAll(all[i], r.Printers)
-		return ctx.Err()
-	}, r.tell(0, 0.6))
+		all[i].known = r.Known
+		sets[i], err = plan.Parts[i].tryAll(ctx, all[i], r.Printers)
+		return err
+	}, r.tell(0, 0.5))
 	if err != nil {
 		return nil, err
 	}
-	pairs(all, sets, r.Printers)
-	plan.Plates = choose(r.Printers, jobs(r, all, sets))
+	if err := pairs(ctx, all, sets, r.Printers); err != nil {
+		return nil, err
+	}
+	err = together(len(r.Parts), func(i int) error { return all[i].outlines(ctx, sets[i], r.Printers) }, r.tell(0.5, 0.1))
+	if err != nil {
+		return nil, err
+	}
+	held, rest, given := hold(&r, jobs(r, all, sets))
+	plan.Kept, plan.GivenUp = len(held), given
+	plan.Plates = choose(ctx, r.Printers, held, rest, r.Aim, max(r.First, 1))
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	for _, p := range plan.Plates {
 		plan.Ends = Band{max(plan.Ends.Low, p.Ends.Low), max(plan.Ends.High, p.Ends.High)}
 	}
 	plan.assign()
-	if r.NoLayers {
-		return plan, nil
+	if !r.NoLayers {
+		err = together(len(r.Parts), func(i int) error { return plan.Parts[i].slice(ctx, all[i]) }, r.tell(0.6, 0.4))
 	}
-	err = together(len(r.Parts), func(i int) error { return plan.Parts[i].slice(ctx, all[i]) }, r.tell(0.6, 0.4))
+	plan.Parts = slices.DeleteFunc(plan.Parts, func(p *Planned) bool { return len(p.Pieces) == 0 })
 	return plan, err
 }
 
@@ -123,32 +150,42 @@ func together(n int, do func(i int) error, tell func(share float64)) error {
 }
 
 // tryAll sets a part on every printer of its process.
-func (p *Planned) tryAll(f *facts, printers []*kits.Printer) []*Setting {
-	sets := make([]*Setting, len(printers))
+func (p *Planned) tryAll(ctx context.Context, f *facts, printers []*kits.Printer) (sets []*Setting, err error) {
+	sets = make([]*Setting, len(printers))
 	for k, printer := range printers {
 		if p.Of.Printed == "" || p.Of.Printed == printer.Process {
 			p.Tried[k] = true
-			sets[k], p.On[k] = f.set(printer)
+			if sets[k], p.On[k], err = f.set(ctx, printer); err != nil {
+				return nil, err
+			}
 		}
 	}
-	return sets
+	f.solid.Forget()
+	return sets, nil
 }
 
 // pairs sets the second of two mirrored parts as the mirror image of the first.
-func pairs(all []*facts, sets [][]*Setting, printers []*kits.Printer) {
+func pairs(ctx context.Context, all []*facts, sets [][]*Setting, printers []*kits.Printer) error {
 	at := map[*kits.Part]int{}
 	for i, f := range all {
 		at[f.Of] = i
 		j, known := at[f.Of.Pair]
-		if f.Of.Pair == nil || !known {
+		if f.Of.Pair == nil || !known || f.Of.Orient != nil {
 			continue
 		}
-		for k, s := range all[i].setLike(all[j], sets[j], printers) {
-			if s != nil {
+		like, err := all[i].setLike(ctx, all[j], sets[j], printers)
+		if err != nil {
+			return err
+		}
+		for k, s := range like {
+			if s != nil && sets[i][k] != nil {
+				s.Others = sets[i][k].Others
 				sets[i][k] = s
 			}
 		}
+		f.solid.Forget()
 	}
+	return nil
 }
 
 // jobs lists the pieces that fit somewhere, in order of need; those needed at the
@@ -212,9 +249,9 @@ func (p *Plan) assign() {
 		}
 		u := slices.MaxFunc(list, func(a, b use) int { return cmp.Compare(a.pieces, b.pieces) })
 		part.Setting, part.Printer, part.Made = u.setting, u.printer, u.made
-		part.Mass = mass(part.Material(), u.made)
+		part.Mass, part.Support = mass(part.Material(), u.made), mass(u.setting.Printed, u.made)
 		if u.printer.Process == kits.Filament {
-			part.Strand = strandLength(part.Material())
+			part.Strand = strandLength(part.Material() + u.setting.Printed)
 		}
 	}
 }
@@ -228,9 +265,10 @@ func (p *Planned) slice(ctx context.Context, f *facts) error {
 	if err != nil {
 		return err
 	}
-	p.Sliced, p.Largest, p.Growth = true, layers.Largest(), layers.Growth()
+	p.Sliced, p.Largest, p.Growth = true, layers.Largest(), layers.Growth(p.Setting.Raised == 0)
 	if p.Printer.Process == kits.Resin {
 		p.profile = layers
 	}
-	return nil
+	p.Hollow, err = p.hollowed(ctx, f)
+	return err
 }

@@ -221,7 +221,7 @@ func TestFindingsOfLayers(t *testing.T) {
 			part.profile.Area[n] = 1600
 		}
 	}
-	part.Largest, part.Growth = part.profile.Largest(), part.profile.Growth()
+	part.Largest, part.Growth = part.profile.Largest(), part.profile.Growth(true)
 	plate := &Plate{Number: 7, Printer: printer, Material: material, Pieces: []Placed{{Part: part.Part, Setting: s}, {Part: part.Part, Setting: s, X: 50}}}
 	p := &Plan{Parts: []*Planned{part}, Plates: []*Plate{plate}}
 	list := p.Findings([]*kits.Printer{printer}, nil)

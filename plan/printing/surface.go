@@ -6,13 +6,11 @@ import (
 
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
+	"dryfit/plan/printing/supports"
 )
 
-// Surface is the closed surface of a part. Its triangles are counter-clockwise seen
-// from outside, mm, and come in blocks; do must not keep a block.
-type Surface interface {
-	Blocks(do func(first int, block []mesh.Triangle) error) error
-}
+// Surface is the closed surface of a part.
+type Surface = supports.Surface
 
 // each calls do with every block until the context ends.
 func each(ctx context.Context, s Surface, do func(block []mesh.Triangle)) error {

@@ -26,7 +26,7 @@ func Unprintable(ctx context.Context, p *plan.Project) ([]plan.Finding, error) {
 	}
 	plan := &Plan{}
 	for _, part := range r.Parts {
-		if r.plainlyFits(part) {
+		if len(part.Pieces) == 0 || r.plainlyFits(part) {
 			continue
 		}
 		planned := newPlanned(part, r.Printers)
@@ -34,9 +34,12 @@ func Unprintable(ctx context.Context, p *plan.Project) ([]plan.Finding, error) {
 		if err != nil {
 			return nil, err
 		}
-		for _, s := range planned.tryAll(f, r.Printers) {
-			if s != nil {
-				planned.Setting = s
+		for k, printer := range r.Printers {
+			if part.Of.Printed == "" || part.Of.Printed == printer.Process {
+				planned.Tried[k], planned.On[k] = true, Fit(f.hull, printer.Volume)
+				if planned.On[k].Way != TooLarge {
+					planned.Setting = &Setting{}
+				}
 			}
 		}
 		plan.Parts = append(plan.Parts, planned)

@@ -69,11 +69,11 @@ func (s *Survey) examine(ctx context.Context, which []int, atATime int, done *in
 
 func keyOf(m *mesh.Mesh) string { return hex.EncodeToString(m.Hash[:]) }
 
-// MeshFindings reports meshes that were inside out, and the problems of all
-// meshes. Problems that matter only in some cases are left out unless all is set;
+// MeshFindings reports meshes in the same place, those that were inside out, and the
+// problems of all. Problems that matter only in some cases are left out unless all is set;
 // those that spoil measurements or trap liquid resin are always there.
 func (s *Survey) MeshFindings(all bool) []plan.Finding {
-	var list []plan.Finding
+	list := s.onePlaceFindings()
 	for i, m := range s.Pieces {
 		if m.Turned {
 			list = append(list, plan.NewFinding(plan.Meshes, plan.Caution, s.IDs[i]+" is inside out; it was turned to be measured").

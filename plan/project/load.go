@@ -20,6 +20,7 @@ type Options struct {
 	Unit     float64 // mm for one unit of mesh files that state none; 0 means 1
 	Fresh    bool    // measure everything again, without the cache
 	Progress bool    // read the progress file too
+	Memory   int64   // bytes that measuring may take; 0 for no limit
 	// Require, if not nil, checks before the slow work that the kit states
 	// enough.
 	Require func(*kits.Kit) error

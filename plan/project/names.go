@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/kits/format"
 	"dryfit/kits/mesh"
 )
 
@@ -42,7 +43,7 @@ func PieceID(name string) string {
 	}
 	words := strings.FieldsFunc(b.String(), func(c rune) bool { return c == '-' })
 	id := strings.Join(words, "-")
-	if id == "" || id[0] >= '0' && id[0] <= '9' || slices.Contains(yamlWords, id) {
+	if id == "" || id[0] >= '0' && id[0] <= '9' || slices.Contains(yamlWords, id) || format.Reserved(id) {
 		id = strings.TrimSuffix("piece-"+id, "-")
 	}
 	if most := maxID - len(number); len(id) > most {

@@ -18,7 +18,7 @@ func (s *Survey) openingFindings(ctx context.Context) ([]plan.Finding, error) {
 	var list []plan.Finding
 	for _, space := range k.Spaces {
 		for _, c := range space.ClosedBy {
-			if c.Piece < 0 || c.Opening == nil || c.Opening.Facing == "" || s.Pieces[c.Piece].Len() == 0 {
+			if c.Piece < 0 || c.Opening == nil || c.Opening.Facing == "" || !s.Measured(c.Piece) {
 				continue
 			}
 			axis := strings.Index("xyz", c.Opening.Facing)

@@ -26,6 +26,7 @@ type Survey struct {
 	path      string    // of the meshes
 	options   Options
 	known     map[string]*mesh.Health // by content
+	onePlace  [][]int                 // pieces that stand in the same place, and were not measured
 	unmatched []plan.Finding          // pieces without a mesh, and meshes without a piece
 }
 
@@ -93,6 +94,10 @@ func (s *Survey) open() (all []*mesh.Mesh, single bool, err error) {
 func (s *Survey) measure(ctx context.Context, toward []geom.Vec) (err error) {
 	settings := blocking.Settings{Pitch: s.options.Pitch, Toward: toward,
 		Progress: func(share float64) { s.options.tell("finding what blocks what", share) }}
+	apart, err := s.setAside(ctx)
+	if err != nil {
+		return err
+	}
 	s.known = map[string]*mesh.Health{}
 	if !s.options.Fresh {
 		// Measurements that cannot be read are made anew.
@@ -100,7 +105,12 @@ func (s *Survey) measure(ctx context.Context, toward []geom.Vec) (err error) {
 			settings.Known, s.known = k.known, k.health
 		}
 	}
-	s.Model, err = blocking.Measure(ctx, s.Pieces, settings)
+	if s.options.Memory > 0 && !settings.Known.All(apart) {
+		if err := blocking.Within(s.options.Memory, apart, settings); err != nil {
+			return err
+		}
+	}
+	s.Model, err = blocking.Measure(ctx, apart, settings)
 	return err
 }
 

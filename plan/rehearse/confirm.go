@@ -13,15 +13,37 @@ func Confirm(p *plan.Project) {
 	if q == nil {
 		return
 	}
-	f := Walk(p.Kit, c.Geometry, c.Steps, Actions(q.Order)).Failure
-	if f == nil {
+	acts := q.Acts()
+	walk := Walk(p.Kit, c.Geometry, c.Steps, All(acts))
+	if walk.OK() && len(walk.Reopened) == 0 {
+		confirmService(p)
 		return
 	}
-	v := f.Action.Step
+	v, why := stops(walk, acts, func(f *Failure) string { return f.Text(p.Kit, c.Name) })
 	text := fmt.Sprintf("the order and its rehearsal disagree at step %d (%s: %s): please report this with the kit file",
-		q.Place[v], c.Name(v), f.Text(p.Kit, c.Name))
+		q.Place[v], c.Name(v), why)
 	p.Sequence = nil
 	p.Add(plan.NewFinding(plan.Rehearsal, plan.Fault, text).About(subject(p, v)).At(c.Name(v), v).Placed(c.Steps[v].Pos()))
+}
+
+// All gives the entries of a sequence as actions.
+func All(acts []plan.Act) []Action {
+	list := make([]Action, len(acts))
+	for i, a := range acts {
+		list[i] = Action{Step: a.Step, Off: a.Off}
+	}
+	return list
+}
+
+// stops is the step at which a replay of some entries goes wrong, and why.
+func stops(walk *Result, acts []plan.Act, text func(*Failure) string) (step int, why string) {
+	switch {
+	case walk.Failure != nil:
+		return acts[walk.Fine].For, text(walk.Failure)
+	case len(walk.Reopened) > 0:
+		return acts[walk.Reopened[0].At].For, "something has to be undone for it, and the order does not say so"
+	}
+	return walk.Missing[0], "it is missing"
 }
 
 // subject is the id of the first piece that a step fits or joins, or of its wire; the name

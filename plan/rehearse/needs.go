@@ -86,9 +86,18 @@ func (m *model) needs(step int) *Failure {
 	if len(f.Pieces) > 0 {
 		return f
 	}
-	if list := s.To(); !m.together(list) {
+	if list := s.To(); !m.together(list) && (s.Join != nil && grips(s.Join) || !m.complete().together(list)) {
 		f.Kind, f.Pieces = Apart, list
 		return f
 	}
 	return nil
+}
+
+// complete is the model with all put back that is off for a while. The ends of a wire have
+// slack, so they may be apart for as long.
+func (m *model) complete() *model {
+	whole := m.clone()
+	clear(whole.off)
+	whole.regroup()
+	return whole
 }

@@ -25,7 +25,8 @@ import (
 //
 // CSV has columns by their headings, between commas or semicolons, in any order. Each row
 // is one step: by its name in "step", else by the ids in "pieces" or "piece", else by the
-// text of a task in "what". The rows count, not their numbers. Pieces that no step fits are
+// text of a task in "what". A row with "undo" under "kind" undoes it. The rows count, not
+// their numbers. Pieces that no step fits are
 // there from the start, so a line with one does nothing. The error is [kits.Faults].
 func Read(k *kits.Kit, steps []plan.Step, file string, data []byte) ([]Action, error) {
 	r := &reader{kit: k, steps: steps, file: file}
@@ -138,6 +139,7 @@ func (r *reader) rows(data []byte) {
 	}
 	head, err := in.Read()
 	columns := columnsOf(head)
+	kind := slices.IndexFunc(head, func(cell string) bool { return heading(cell) == "kind" })
 	if err != nil || len(columns) == 0 {
 		r.faults.Add(kits.Pos{File: r.file, Line: 1, Col: 1}, "the first row has no heading that names steps; call a column %s", strings.Join(headings, ", "))
 		return
@@ -148,7 +150,13 @@ func (r *reader) rows(data []byte) {
 			r.unreadable(err)
 			return
 		}
+		n := len(r.list)
 		r.row(in, row, columns)
+		if kind >= 0 && kind < len(row) && heading(row[kind]) == "undo" {
+			for i := range r.list[n:] {
+				r.list[n+i].Off = true
+			}
+		}
 	}
 }
 

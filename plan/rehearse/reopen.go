@@ -183,8 +183,9 @@ func (m *model) lets(step int) bool {
 	return m.reaches(step) == nil && (s.Join == nil || !grips(s.Join) || m.together(s.To()))
 }
 
-// around takes off what some joins fix, does a step, and puts all back in reverse order.
-// If that fails it says at which join, and leaves the model as it was.
+// around takes off what some joins fix, does a step, and puts all back, in reverse order
+// unless it goes back in another order only. If that fails it says at which join, and
+// leaves the model as it was.
 func (m *model) around(step int, joins []int) *Tried {
 	trial := m.clone()
 	for _, v := range joins {
@@ -193,13 +194,45 @@ func (m *model) around(step int, joins []int) *Tried {
 		}
 	}
 	trial.make(step)
-	for _, v := range slices.Backward(joins) {
+	back := trial.backOrder(joins)
+	if back == nil {
+		back = slices.Clone(joins)
+		slices.Reverse(back)
+	}
+	for _, v := range back {
 		if f := trial.putBack(v); f != nil {
 			return &Tried{Step: v, Back: true, Why: f}
 		}
 	}
 	*m = *trial
 	return nil
+}
+
+// backOrder is an order in which joins that are off can be made again, nil if there is
+// none: they are put back and taken off in the one, and go back in reverse.
+func (m *model) backOrder(joins []int) []int {
+	full := m.clone()
+	for _, v := range joins {
+		full.make(v)
+	}
+	var back []int
+	for more := true; more; {
+		more = false
+		for _, v := range joins {
+			if full.off[v] {
+				continue
+			}
+			without := full.clone()
+			if without.undo(v); without.comesBy(v) == nil {
+				full, back, more = without, append(back, v), true
+			}
+		}
+	}
+	if len(back) < len(joins) {
+		return nil
+	}
+	slices.Reverse(back)
+	return back
 }
 
 // comeOff undoes joins for as long as one more comes off. Taking off never shuts a way, so

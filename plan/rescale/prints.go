@@ -10,6 +10,7 @@ import (
 	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/printing"
+	"dryfit/plan/project"
 )
 
 // Prints is the printing plan of a kit at both scales, on the printers that it names.
@@ -28,16 +29,14 @@ func (r *Report) prints(ctx context.Context) error {
 		rep  *plan.Project
 		plan **printing.Plan
 	}{{r.Was, &out.Was}, {r.Now, &out.Now}} {
-		q, missing, err := printing.Ask(of.rep)
+		made, missing, err := project.Printing(ctx, of.rep, func(q *printing.Request) {
+			q.NoLayers = true
+			q.Progress = func(share float64) { r.progress("planning the printing", (float64(i)+share)/2) }
+		}, nil)
 		if err != nil {
 			return err
 		}
-		q.NoLayers = true
-		q.Progress = func(share float64) { r.progress("planning the printing", (float64(i)+share)/2) }
-		if *of.plan, err = printing.Make(ctx, q); err != nil {
-			return err
-		}
-		out.Missing = missing
+		*of.plan, out.Missing = made, missing
 	}
 	r.Prints = out
 	return nil

@@ -51,7 +51,7 @@ window.dryfit.parts.push(() => {
         list.append(make("li", { class: "build" }, b && build > 0 ? `Sub-build ${b.letter}: ${b.name}` : "Main build"));
       }
       list.append(make("li", {}, make("button", { type: "button", "data-step": s.number, onclick: () => scene.go(s.number) },
-        make("b", {}, String(s.number)), " ", s.text, s.note ? make("small", {}, s.note) : null,
+        ...(s.undo ?? []).map(text => make("small", {}, text)), make("b", {}, String(s.number)), " ", s.text, ...(s.redo ?? []).map(text => make("small", {}, text)), s.note ? make("small", {}, s.note) : null,
         s.last_call.length ? make("small", { class: "call" }, `last call: ${s.last_call.length}`) : null), s.cautions.length ? cautions(s.cautions) : null));
     }
     d.el("steps").replaceChildren(d.model.proven ? "" : make("p", { class: "warn" }, "There is no proven order; the steps are listed as the file suggests."),

@@ -3,23 +3,32 @@
 (() => {
   const d = window.dryfit;
   const scene = d.scene = { step: 0, travel: 1, apart: 0, picked: -1, hidden: new Set(), alone: null, pale: false, cutAxis: -1, cut: 1 };
-  let groups = [[]], blockers = new Set(), carried = new Map();
+  let blockers = new Set(), carried = new Map();
 
-  // load works out which pieces each step shows. The current step and pieces of the old
+  // group lists the pieces that a step shows: those that it moves, those that it works on,
+  // and so on back along the steps that it follows. A task shows what the step before does.
+  const group = n => {
+    if (group.step === n) return group.list;
+    const chain = [];
+    for (let k = n; k > 0;) {
+      const s = d.model.steps[k - 1];
+      chain.push(s);
+      k = s.after || (s.still.length || s.movers.length ? 0 : k - 1);
+    }
+    const all = new Set();
+    for (const s of chain.reverse()) for (const p of own(s)) all.add(p);
+    group.step = n;
+    return group.list = [...all];
+  };
+  const own = s => s.still.concat(...s.movers.map(x => x.pieces));
+
+  // load takes a new model. The current step and pieces of the old
   // model are found again by text and id, for a change shifts their numbers.
   scene.load = old => {
     const m = d.model;
-    groups = [[]];
-    let before = [];
-    for (const s of m.steps) {
-      const now = new Set(s.still);
-      for (const x of s.movers) for (const p of x.pieces) now.add(p);
-      if (now.size === 0) for (const p of before) now.add(p);
-      before = [...now];
-      groups.push(before);
-    }
     blockers = new Set(m.pieces.flatMap(p => p.stuck && p.stuck !== "mesh" ? p.by ?? [] : []));
-    carried = new Map(m.steps.flatMap((s, i) => s.movers.map(x => [x, carry(i, x)])));
+    carried = new Map();
+    group.step = -1;
     const at = new Map(m.pieces.map((p, i) => [p.id, i]));
     const now = p => at.get(old.pieces[p]?.id) ?? -1;
     const kept = list => new Set([...list].map(now).filter(p => p >= 0));
@@ -34,11 +43,13 @@
   // carry lists what moves along when movers are pulled from their seats in the finished
   // model: themselves and whatever was fitted onto them later.
   const carry = (i, x) => {
+    if (carried.has(x)) return carried.get(x);
     const all = new Set(x.pieces);
     for (const s of d.model.steps.slice(i + 1)) for (const y of s.movers) {
       const onto = s.onto >= 0 ? s.onto : s.pieces.find(p => !y.pieces.includes(p));
       if (all.has(onto)) for (const p of y.pieces) all.add(p);
     }
+    carried.set(x, all);
     return all;
   };
 
@@ -48,11 +59,11 @@
   scene.shown = () => {
     const m = d.model, n = scene.step;
     const all = n >= m.steps.length || n === 0;
-    const now = all ? m.pieces.map((_, p) => p) : groups[n];
+    const now = all ? m.pieces.map((_, p) => p) : group(n);
     const here = new Set(now), pale = [];
     if (!all && scene.pale) {
       const done = new Set();
-      for (let i = 1; i <= n; i++) for (const p of groups[i]) done.add(p);
+      for (let i = 0; i < n; i++) for (const p of own(m.steps[i])) done.add(p);
       for (const p of done) if (!here.has(p)) pale.push(p);
     }
     const wanted = p => scene.has(p) && !scene.hidden.has(p) && (!scene.alone || scene.alone.has(p));
@@ -100,7 +111,7 @@
         const share = here ? Math.min(scene.travel, 1 - 0.7 * scene.apart) : 1 - 0.7 * scene.apart;
         if (share >= 1) continue;
         const by = back(x, share);
-        for (const p of carried.get(x)) add(p, by);
+        for (const p of carry(i, x)) add(p, by);
       }
     }
     return out;

@@ -20,6 +20,9 @@ type edges struct {
 	holes     int      // rings of open edges
 	openFaces []uint32 // triangles at them
 	seam      geom.Vec // where an edge is open only by number
+	closed    int      // edges open only by the last digits of their corners
+	gap       float64  // mm, the largest of those
+	gapAt     geom.Vec // where one is
 	shell     []int32  // of each triangle
 	shells    int
 }

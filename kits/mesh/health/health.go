@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"dryfit/kits/english"
 	"dryfit/kits/geom"
@@ -24,7 +25,8 @@ type Options struct {
 // equal to the last bit. Those in 3MF and OBJ are the same if their numbers are,
 // as the 3MF specification requires; only if the surface is not closed that way
 // are they matched by position, and the difference is a problem of kind
-// [mesh.Seams].
+// [mesh.Seams]. If the surface is still not closed, corners at its open edges that differ
+// in their last digits count as one, and that is such a problem too.
 func Examine(ctx context.Context, m *mesh.Mesh, o Options) (*mesh.Health, error) {
 	s, e, seams, err := joined(m)
 	if err != nil {
@@ -54,6 +56,10 @@ func Examine(ctx context.Context, m *mesh.Mesh, o Options) (*mesh.Health, error)
 		x.note(mesh.Seams, seams, e.seam, fmt.Sprintf("%s open by vertex number but closed by position", english.Count(seams, "edge is", "edges are")),
 			"merge vertices by distance (weld)")
 	}
+	if e.closed > 0 {
+		x.note(mesh.Seams, e.closed, e.gapAt, fmt.Sprintf("%s open by at most %s mm, the last digits of their corners", english.Count(e.closed, "edge is", "edges are"), digits(e.gap)),
+			"harmless to most slicers; if yours complains, merge vertices by distance (weld)")
+	}
 	slices.SortStableFunc(x.health.Problems, func(a, b mesh.Problem) int { return rank(a) - rank(b) })
 	return x.health, nil
 }
@@ -67,12 +73,20 @@ func rank(p mesh.Problem) int {
 
 // tiny is the difference below which lengths count as equal: a millionth of the
 // mesh or of its distance from the origin, about the resolution of its numbers.
-func tiny(s *mesh.Shape) float64 {
-	far := s.Size().Length()
+func tiny(s *mesh.Shape) float64 { return 1e-6 * extent(s) }
+
+// extent is the size of a mesh, or its distance from the origin if that is more.
+func extent(s *mesh.Shape) float64 {
+	d := s.Size().Length()
 	for k := range 3 {
-		far = max(far, math.Abs(s.Min[k]), math.Abs(s.Max[k]))
+		d = max(d, math.Abs(s.Min[k]), math.Abs(s.Max[k]))
 	}
-	return 1e-6 * far
+	return d
+}
+
+// digits is a small length with two digits that count.
+func digits(mm float64) string {
+	return strconv.FormatFloat(mm, 'f', max(1-int(math.Floor(math.Log10(mm))), 0), 64)
 }
 
 // joined connects the triangles: by corner number if the file has numbers and
@@ -94,8 +108,10 @@ func joined(m *mesh.Mesh) (s *surface, e *edges, seams int, err error) {
 		return nil, nil, 0, err
 	}
 	e = s.edges()
+	seams = max(byNumber-e.open.n, 0)
+	s, e = closeUp(s, e, lastDigits*extent(&m.Shape))
 	e.seam = at
-	return s, e, max(byNumber-e.open.n, 0), nil
+	return s, e, seams, nil
 }
 
 // examination is the state of one examination of a mesh.
@@ -166,6 +182,10 @@ func (x *examination) faceProblems() {
 			flat.at = geom.Point(x.collapse)
 		}
 		flat.n += x.collapsed
+	}
+	if flat.n > 0 && flat.n == x.Len() {
+		x.serious(mesh.Degenerate, flat.n, flat.at, "no triangle has any area: there is nothing to print", "export the part again")
+		return
 	}
 	if flat.n > 0 {
 		x.note(mesh.Degenerate, flat.n, flat.at,

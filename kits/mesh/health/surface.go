@@ -19,6 +19,7 @@ type surface struct {
 	faces     [][3]uint32
 	collapsed int        // triangles left out
 	collapse  [3]float32 // where one is
+	joined    bool       // some corners were joined to others, and are in use no more
 }
 
 func (s *surface) point(corner uint32) geom.Vec { return geom.Point(s.corners[corner]) }
@@ -37,7 +38,7 @@ func (s *surface) middle(face int) geom.Vec {
 
 // used counts the corners of triangles that were kept.
 func (s *surface) used() int {
-	if s.collapsed == 0 {
+	if s.collapsed == 0 && !s.joined {
 		return len(s.corners)
 	}
 	seen, n := make([]bool, len(s.corners)), 0

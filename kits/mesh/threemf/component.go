@@ -18,6 +18,10 @@ type component struct {
 	transform  geom.Transform
 }
 
+// maxNesting is how deep assemblies may lie in each other. Nobody builds more than a few
+// levels; a file with a million of them is meant to exhaust what reads it.
+const maxNesting = 100
+
 func (m *modelPart) readComponents(o *object) error {
 	o.assembly = true
 	return m.children("components", func(e element) error {
@@ -30,6 +34,12 @@ func (m *modelPart) readComponents(o *object) error {
 		c, err := m.component(e)
 		if err != nil {
 			return fmt.Errorf("object %d: %w", o.id, err)
+		}
+		if inner := m.objects[c.object]; c.path == "" {
+			o.depth = max(o.depth, inner.depth+1)
+		}
+		if o.depth > maxNesting {
+			return fmt.Errorf("object %d: assemblies are nested more than %d deep, the limit", o.id, maxNesting)
 		}
 		o.components = append(o.components, c)
 		return nil

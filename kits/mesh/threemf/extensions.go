@@ -35,8 +35,11 @@ var shapes = []struct{ word, what string }{
 	{"/tetrahedron/", "tetrahedra"},
 }
 
-// extensions rejects a file that requires an unsupported extension: without it
-// the part would have another shape.
+// extensions rejects a file that requires an unsupported extension, also in a version that
+// is not known: "consumers that do not support those extensions MUST fail to edit or
+// manufacture that document" (core specification 1.4, section 2.3.1). One that is declared
+// but not required is passed over, as that section allows, unless it is known to change the
+// shape; see shaped.
 func (m *modelPart) extensions(required string) error {
 	for prefix := range strings.FieldsSeq(required) {
 		space, ok := m.space(prefix)

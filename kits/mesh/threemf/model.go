@@ -33,6 +33,7 @@ type object struct {
 	kind             string // model, support, ...
 	name, partNumber string
 	assembly         bool
+	depth            int // levels of assemblies in it, within its part
 	components       []component
 	corners          [][3]float32
 	faces            [][3]uint32
@@ -134,7 +135,7 @@ func (m *modelPart) model(e element) error {
 	if err := m.extensions(e.get("requiredextensions")); err != nil {
 		return err
 	}
-	had := map[string]bool{}
+	had, named := map[string]bool{}, map[string]bool{}
 	err := m.children("model", func(e element) error {
 		if e.is("resources") || e.is("build") {
 			if had[e.name] {
@@ -144,7 +145,7 @@ func (m *modelPart) model(e element) error {
 		}
 		switch {
 		case e.is("metadata"):
-			return m.metadata(e)
+			return m.metadata(e, named)
 		case e.is("resources"):
 			return m.readResources(e)
 		case e.is("build") && !had["resources"]:
@@ -167,12 +168,14 @@ func (m *modelPart) model(e element) error {
 	return nil
 }
 
-// metadata checks that the name is sound and skips the text. The core
-// specification 1.4, section 3.4.1, restricts names without a namespace to those
-// of its table 3-1; all others must have a declared prefix. That is a rule for
-// writers. Metadata does not change the shape, so a reader can ignore names that
-// it does not know.
-func (m *modelPart) metadata(e element) error {
+// metadata checks the name of a metadata element against those beside it, and skips its
+// text. Core specification 1.4, section 3.4.1: "Producers MUST NOT create multiple metadata
+// elements with the same name", and the name of a vendor "MUST be prefixed with a valid XML
+// namespace name declared on the <model> element". A name without a prefix that the
+// specification does not define is for readers to pass over, although writers may not use
+// it: "Consumers SHOULD ignore any metadata with a name they do not recognize, typically
+// from a future version of this specification".
+func (m *modelPart) metadata(e element, had map[string]bool) error {
 	if err := e.only("name", "preserve", "type"); err != nil {
 		return err
 	}
@@ -180,6 +183,10 @@ func (m *modelPart) metadata(e element) error {
 	if name == "" {
 		return errors.New("<metadata> has no name")
 	}
+	if had[name] {
+		return fmt.Errorf("has two metadata of the name %s, which 3MF forbids", scan.Quote(name))
+	}
+	had[name] = true
 	prefix, _, prefixed := strings.Cut(name, ":")
 	if _, declared := m.space(prefix); prefixed && !declared {
 		return fmt.Errorf("metadata %s has a prefix that is not declared", scan.Quote(name))
@@ -207,6 +214,10 @@ func (m *modelPart) readResources(e element) error {
 	})
 }
 
+// maxResources bounds the objects, groups and textures of a part: ten for each mesh that a
+// file may place.
+const maxResources = 10 * scan.MaxMeshes
+
 // claim registers the id of a resource.
 func (m *modelPart) claim(text, kind string) error {
 	id, err := resourceID(text)
@@ -215,6 +226,9 @@ func (m *modelPart) claim(text, kind string) error {
 	}
 	if was, ok := m.resources[id]; ok {
 		return fmt.Errorf("<%s> has the id %d, which a <%s> has already", plain.Text(kind), id, plain.Text(was))
+	}
+	if len(m.resources) == maxResources {
+		return fmt.Errorf("has more than %d resources, the limit", maxResources)
 	}
 	m.resources[id] = kind
 	return nil
@@ -295,9 +309,10 @@ func (m *modelPart) metadataGroup(e element) error {
 	if err := e.only(); err != nil {
 		return err
 	}
+	named := map[string]bool{}
 	return m.children("metadatagroup", func(e element) error {
 		if e.is("metadata") {
-			return m.metadata(e)
+			return m.metadata(e, named)
 		}
 		return errElsewhere
 	})

@@ -8,8 +8,21 @@ import (
 	"dryfit/kits/mesh/meshtest"
 )
 
-// Each rule of the core specification that is checked on a model.
+// fault is a package that is refused, and words of the reason.
+type fault struct {
+	name  string
+	data  []byte
+	words string
+}
+
 func Test3MFModelFaults(t *testing.T) {
+	for _, tt := range modelFaults() {
+		t.Run(tt.name, func(t *testing.T) { meshtest.WantFault(t, "part.3mf", tt.data, tt.words) })
+	}
+}
+
+// modelFaults breaks each rule of the core specification that is checked on a model.
+func modelFaults() (list []fault) {
 	change := func(old, text string) string { return strings.Replace(meshtest.SoundModel, old, text, 1) }
 	object := func(text string) string { return meshtest.Model(text, meshtest.OneItem) }
 	item := func(text string) string { return meshtest.Model(meshtest.TetraObject, text) }
@@ -41,6 +54,8 @@ func Test3MFModelFaults(t *testing.T) {
 		{"extension not read", change("unit=", `requiredextensions="p b" unit=`), `requires the extension "beamlattice/2017/02"`},
 		{"metadata without name", change("<resources>", "<metadata>x</metadata><resources>"), "<metadata> has no name"},
 		{"unknown attribute of metadata", change("<resources>", `<metadata name="Own" colour="red">x</metadata><resources>`), `the attribute "colour"`},
+		{"metadata twice", change("<resources>", `<metadata name="Title">x</metadata><metadata name="Title">y</metadata><resources>`), `two metadata of the name "Title"`},
+		{"metadata of an object twice", object(`<object id="1"><metadatagroup><metadata name="a"/><metadata name="a"/></metadatagroup>` + meshtest.TetraMesh + `</object>`), `two metadata of the name "a"`},
 		{"metadata prefix", change("<resources>", `<metadata name="q:Own">x</metadata><resources>`), "prefix that is not declared"},
 
 		{"unknown attribute of an object", object(`<object id="1" colour="red">` + meshtest.TetraMesh + `</object>`), `the attribute "colour"`},
@@ -89,8 +104,9 @@ func Test3MFModelFaults(t *testing.T) {
 		{"path up", item(`<item objectid="1" p:path="/../none.model"/>`), "is not the name of a part"},
 	}
 	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) { meshtest.WantFault(t, "part.3mf", meshtest.Package(tt.model), tt.words) })
+		list = append(list, fault{tt.name, meshtest.Package(tt.model), tt.words})
 	}
+	return list
 }
 
 // The rules for colours and materials.
@@ -148,14 +164,19 @@ func Test3MFPropertyFaults(t *testing.T) {
 	}
 }
 
-func Test3MFAssembly(t *testing.T) {
+// assembly places objects in objects, moved, scaled, turned and mirrored.
+func assembly() []byte {
 	resources := meshtest.TetraObject +
 		`<object id="2" type="support">` + meshtest.TetraMesh + `</object>` +
 		`<object id="3" partnumber="N-3">` + meshtest.TetraMesh + `</object>` +
 		`<object id="4">` + meshtest.TetraMesh + `</object>` +
 		`<object id="5" name="inner"><components><component objectid="1" transform="2 0 0 0 2 0 0 0 2 10 0 0"/><component objectid="2"/><component objectid="4"/></components></object>` +
 		`<object id="6"><components><component objectid="5" transform="1 0 0 0 1 0 0 0 1 0 100 0"/><component objectid="3" transform="1 0 0 0 1 0 0 0 -1 0 0 0"/></components></object>`
-	list := open3MF(t, meshtest.Package(meshtest.Model(resources, `<item objectid="6" transform="0 1 0 -1 0 0 0 0 1 0 0 1000"/><item objectid="2"/><item objectid="1"/><item objectid="4"/>`)))
+	return meshtest.Package(meshtest.Model(resources, `<item objectid="6" transform="0 1 0 -1 0 0 0 0 1 0 0 1000"/><item objectid="2"/><item objectid="1"/><item objectid="4"/>`))
+}
+
+func Test3MFAssembly(t *testing.T) {
+	list := open3MF(t, assembly())
 	if got := strings.Join(meshtest.Names(list), " "); got != "tetra-1 inner N-3 tetra-2 object-4" {
 		t.Fatalf("meshes %s", got)
 	}
@@ -213,4 +234,25 @@ func Test3MFAssembliesDoNotBlowUp(t *testing.T) {
 	meshtest.WantFault(t, "part.3mf", meshtest.Package(meshtest.Model(resources(meshtest.TetraObject), `<item objectid="90"/>`)), "more than 20000 meshes")
 	supports := strings.Replace(meshtest.TetraObject, "<object", `<object type="support"`, 1)
 	meshtest.WantFault(t, "part.3mf", meshtest.Package(meshtest.Model(resources(supports), `<item objectid="90"/>`)), "has no triangles")
+}
+
+// Assemblies nested as deep as the limit are read; one level more, and more resources than
+// the limit, are refused.
+func Test3MFLimits(t *testing.T) {
+	nested := func(levels int) []byte {
+		var b strings.Builder
+		b.WriteString(meshtest.TetraObject)
+		for i := 2; i <= levels+1; i++ {
+			fmt.Fprintf(&b, `<object id="%d"><components><component objectid="%d"/></components></object>`, i, i-1)
+		}
+		return meshtest.Package(meshtest.Model(b.String(), fmt.Sprintf(`<item objectid="%d"/>`, levels+1)))
+	}
+	meshtest.WantTetrahedron(t, open3MF(t, nested(100))[0], 1)
+	meshtest.WantFault(t, "part.3mf", nested(101), "object 102: assemblies are nested more than 100 deep")
+
+	var b strings.Builder
+	for i := range 200_001 {
+		fmt.Fprintf(&b, `<v:a id="%d"/>`, i+1)
+	}
+	meshtest.WantFault(t, "part.3mf", meshtest.Package(meshtest.Model(b.String(), "")), "more than 200000 resources")
 }

@@ -18,6 +18,7 @@ const (
 	relationsSpace = "http://schemas.openxmlformats.org/package/2006/relationships"
 	modelRelation  = "http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"
 	ticketRelation = "http://schemas.microsoft.com/3dmanufacturing/2013/01/printticket"
+	thumbRelation  = "http://schemas.openxmlformats.org/package/2006/relationships/metadata/thumbnail"
 	modelType      = "application/vnd.ms-package.3dmanufacturing-3dmodel+xml"
 )
 
@@ -64,34 +65,73 @@ func (p *pack) relations(of string) ([]relation, error) {
 		}
 		return nil, nil
 	}
-	var list []relation
-	ids := map[string]bool{}
-	tickets := 0
-	err := p.each(file, relationsSpace, "Relationships", func(e element) error {
-		if e.name != "Relationship" || e.space != relationsSpace {
-			return fmt.Errorf("<%s> where Relationship is expected", plain.Text(e.name))
+	r := relationsReader{pack: p, of: of, ids: map[string]bool{}, seen: map[relation]bool{}}
+	err := p.each(file, relationsSpace, "Relationships", r.add)
+	return r.list, err
+}
+
+// relationsReader reads the relationships of one part.
+type relationsReader struct {
+	*pack
+	of      string // the part
+	list    []relation
+	ids     map[string]bool
+	seen    map[relation]bool
+	tickets int
+}
+
+// add checks a relationship by the core specification 1.4, section 2.1.1: "3MF Documents
+// MUST NOT reference resources external to the 3MF Document package", "There MUST NOT be
+// more than one relationship of a given relationship type from one part to a second part",
+// and "Producers that generate a relationship MUST include the target part in the 3MF
+// Document for any of the following relationship types: PrintTicket, StartPart, and
+// Thumbnail". By section 2.1.4 a model has at most one print ticket.
+func (rr *relationsReader) add(e element) error {
+	if e.name != "Relationship" || e.space != relationsSpace {
+		return fmt.Errorf("<%s> where Relationship is expected", plain.Text(e.name))
+	}
+	to := e.get("Target")
+	if strings.EqualFold(e.get("TargetMode"), "External") || hasScheme(to) {
+		return fmt.Errorf("refers to %s outside the package, which 3MF forbids", scan.Quote(to))
+	}
+	name, err := target(rr.of, to)
+	if err != nil {
+		return fmt.Errorf("refers to %s: %w", scan.Quote(to), err)
+	}
+	r := relation{e.get("Type"), name}
+	if r.kind == ticketRelation {
+		if rr.tickets++; rr.tickets > 1 {
+			return errors.New("gives the model a second print ticket; it may have one")
 		}
-		if strings.EqualFold(e.get("TargetMode"), "External") {
-			return fmt.Errorf("refers to %s outside the package, which 3MF forbids", scan.Quote(e.get("Target")))
+	}
+	if (r.kind == ticketRelation || r.kind == thumbRelation) && rr.parts[name] == nil {
+		return fmt.Errorf("refers to %s, which is not in the package; 3MF asks for all print tickets and thumbnails that are named", scan.Quote(to))
+	}
+	if rr.ids[e.get("Id")] {
+		return fmt.Errorf("has two relationships with the id %s", scan.Quote(e.get("Id")))
+	}
+	if rr.seen[r] {
+		return fmt.Errorf("has two relationships of one type to %s", scan.Quote(to))
+	}
+	rr.ids[e.get("Id")], rr.seen[r] = true, true
+	rr.list = append(rr.list, r)
+	return nil
+}
+
+// hasScheme reports whether a reference begins with a scheme, such as http: or C:, and so
+// leads out of the package (RFC 3986, section 3.1).
+func hasScheme(reference string) bool {
+	scheme, _, found := strings.Cut(reference, ":")
+	if !found || scheme == "" {
+		return false
+	}
+	for i, c := range strings.ToLower(scheme) {
+		letter := c >= 'a' && c <= 'z'
+		if !letter && (i == 0 || !strings.ContainsRune("0123456789+-.", c)) {
+			return false
 		}
-		name, err := target(of, e.get("Target"))
-		if err != nil {
-			return fmt.Errorf("refers to %s: %w", scan.Quote(e.get("Target")), err)
-		}
-		r := relation{e.get("Type"), name}
-		if r.kind == ticketRelation {
-			if tickets++; tickets > 1 {
-				return errors.New("gives the model a second print ticket; it may have one")
-			}
-		}
-		if ids[e.get("Id")] {
-			return fmt.Errorf("has two relationships with the id %s", scan.Quote(e.get("Id")))
-		}
-		ids[e.get("Id")] = true
-		list = append(list, r)
-		return nil
-	})
-	return list, err
+	}
+	return true
 }
 
 // wantModelType checks the content type that the package states for a part.

@@ -17,7 +17,7 @@ import (
 const (
 	maxEntries  = 50_000
 	maxInflated = 2 << 30  // bytes, of all parts that are read
-	maxRatio    = 250      // how many times its compressed size a part may expand to,
+	maxRatio    = 100      // how many times its compressed size a part may expand to (meshes expand some 5 to 30 times; ours),
 	freeRatio   = 16 << 20 // beyond this many bytes
 )
 
@@ -26,7 +26,7 @@ const (
 type pack struct {
 	parts            map[string]*zip.File
 	byEnding, byName map[string]string // content types, when they have been read
-	spent            int64             // bytes inflated so far
+	spent            uint64            // bytes of the parts opened so far
 }
 
 func openPack(f io.ReaderAt, size int64) (*pack, error) {
@@ -93,7 +93,8 @@ func (p *pack) shown(name string) string {
 	return plain.Text("/" + name)
 }
 
-// open starts to inflate a part. What is read counts against the limits.
+// open starts to inflate a part. What the archive says of its size counts against the
+// limits, before any work: no more than that is ever inflated.
 func (p *pack) open(name string) (io.ReadCloser, error) {
 	e := p.parts[name]
 	switch {
@@ -105,33 +106,29 @@ func (p *pack) open(name string) (io.ReadCloser, error) {
 		return nil, fmt.Errorf("%s is encrypted; export it without a password", p.shown(name))
 	case e.Method != zip.Store && e.Method != zip.Deflate:
 		return nil, fmt.Errorf("%s is compressed by method %d; 3MF files are only deflated or stored", p.shown(name), e.Method)
+	case e.UncompressedSize64 > freeRatio && e.UncompressedSize64/maxRatio > e.CompressedSize64:
+		return nil, fmt.Errorf("%s expands to more than %d times its compressed size, the limit", p.shown(name), maxRatio)
+	case e.UncompressedSize64 > maxInflated-p.spent:
+		return nil, fmt.Errorf("the package holds more than %d MB, the limit; split it", maxInflated>>20)
 	}
+	p.spent += e.UncompressedSize64
 	r, err := e.Open()
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", p.shown(name), err)
 	}
-	return &inflating{ReadCloser: r, pack: p, packed: int64(e.CompressedSize64)}, nil
+	return &inflating{r}, nil
 }
 
-// inflating stops archives that expand without end.
-type inflating struct {
-	io.ReadCloser
-	pack   *pack
-	packed int64
-	n      int64
-}
+// inflating says what is wrong with a damaged part.
+type inflating struct{ io.ReadCloser }
 
 func (r *inflating) Read(b []byte) (int, error) {
 	n, err := r.ReadCloser.Read(b)
-	r.n += int64(n)
-	r.pack.spent += int64(n)
 	switch {
-	case r.pack.spent > maxInflated:
-		return n, fmt.Errorf("the package holds more than %d MB, the limit; split it", maxInflated>>20)
-	case r.n > freeRatio && r.n > maxRatio*r.packed:
-		return n, fmt.Errorf("the part expands to more than %d times its compressed size, the limit", maxRatio)
 	case errors.Is(err, zip.ErrChecksum):
 		return n, errors.New("the part is damaged (its checksum is wrong); export it again")
+	case errors.Is(err, zip.ErrFormat):
+		return n, errors.New("the part is damaged (it is longer than the archive says); export it again")
 	}
 	return n, err
 }

@@ -3,6 +3,7 @@ package threemf_test
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"io/fs"
 	"strings"
@@ -29,14 +30,26 @@ func Test3MFUnits(t *testing.T) {
 	meshtest.WantTetrahedron(t, open3MF(t, meshtest.Package(strings.Replace(meshtest.SoundModel, `unit="millimeter"`, "", 1)))[0], 1)
 }
 
-// What is written in another way, but is the same by XML and the packaging
-// conventions.
 func Test3MFForms(t *testing.T) {
+	for name, data := range forms() {
+		t.Run(name, func(t *testing.T) {
+			list := open3MF(t, data)
+			if len(list) != 1 {
+				t.Fatalf("%d meshes", len(list))
+			}
+			meshtest.WantTetrahedron(t, list[0], 1)
+		})
+	}
+}
+
+// forms are what is written in another way, but is the same by XML and the packaging
+// conventions.
+func forms() map[string][]byte {
 	change := func(old, text string) []byte {
 		return meshtest.Package(strings.Replace(meshtest.SoundModel, old, text, 1))
 	}
 	prefixed := strings.NewReplacer("</", "</c:", "<?", "<?", "<", "<c:", "xmlns=", "xmlns:c=").Replace(meshtest.SoundModel)
-	forms := map[string][]byte{
+	return map[string][]byte{
 		"byte order mark":        meshtest.Package("\xEF\xBB\xBF" + meshtest.SoundModel),
 		"prefix":                 meshtest.Package(prefixed),
 		"single quotes":          change(`x="1"`, `x='1'`),
@@ -64,22 +77,23 @@ func Test3MFForms(t *testing.T) {
 		"relative target":        meshtest.Package(meshtest.SoundModel, meshtest.Entry{"_rels/.rels", strings.ReplaceAll(meshtest.Relations, "/3D/3dm", "3D/3dm")}),
 		"escaped name":           meshtest.Package("", meshtest.Entry{"3D/a b.model", meshtest.SoundModel}, meshtest.Entry{"_rels/.rels", strings.ReplaceAll(meshtest.Relations, "3dmodel.model", "a%20b.model")}),
 		"type by name":           meshtest.Package(meshtest.SoundModel, meshtest.Entry{"[Content_Types].xml", strings.Replace(meshtest.ContentTypes, `Default Extension="model"`, `Override PartName="/3D/3dmodel.model"`, 1)}),
+		"a colon in a name":      meshtest.Package("", meshtest.Entry{"3D/a:b.model", meshtest.SoundModel}, meshtest.Entry{"_rels/.rels", strings.ReplaceAll(meshtest.Relations, "3dmodel.model", "a:b.model")}),
+		"a thumbnail":            meshtest.Package(meshtest.SoundModel, meshtest.Entry{"Metadata/t.png", "x"}, meshtest.Entry{"_rels/.rels", strings.ReplaceAll(meshtest.Relations, "</Relationships>", `<Relationship Id="t" Target="/Metadata/t.png" Type="http://schemas.openxmlformats.org/package/2006/relationships/metadata/thumbnail"/></Relationships>`)}),
+		"unknown, not required":  change(`unit=`, `xmlns:w="http://example.com/of-2099" unit=`),
 		"textures by name":       meshtest.Package(meshtest.SoundModel, meshtest.Entry{"3D/_rels/3dmodel.model.rels", meshtest.RelationsHead + `<Relationship Id="a" Target="/3D/none.png" Type="x"/></Relationships>`}),
 		"a property that counts": meshtest.Package(meshtest.Model(`<basematerials id="5"><base name="a" displaycolor="#00FF00"/></basematerials><object id="1" pid="5" pindex="0">`+meshtest.TetraMesh+`</object>`, meshtest.OneItem)),
 	}
-	for name, data := range forms {
-		t.Run(name, func(t *testing.T) {
-			list := open3MF(t, data)
-			if len(list) != 1 {
-				t.Fatalf("%d meshes", len(list))
-			}
-			meshtest.WantTetrahedron(t, list[0], 1)
-		})
+}
+
+func Test3MFPackageFaults(t *testing.T) {
+	for _, tt := range packageFaults() {
+		t.Run(tt.name, func(t *testing.T) { meshtest.WantFault(t, "part.3mf", tt.data, tt.words) })
 	}
 }
 
-// Each rule of the packaging conventions and the zip format that is checked.
-func Test3MFPackageFaults(t *testing.T) {
+// packageFaults breaks each rule of the packaging conventions and the zip format that is
+// checked.
+func packageFaults() []fault {
 	rels := func(text string) []byte {
 		return meshtest.Package(meshtest.SoundModel, meshtest.Entry{"_rels/.rels", meshtest.RelationsHead + text + "</Relationships>"})
 	}
@@ -95,11 +109,7 @@ func Test3MFPackageFaults(t *testing.T) {
 	}
 	damaged := bytes.Clone(good)
 	damaged[bytes.Index(damaged, []byte("3D/3dmodel.model"))+40] ^= 0x10
-	tests := []struct {
-		name  string
-		data  []byte
-		words string
-	}{
+	return []fault{
 		{"not a zip", []byte("hello"), "is not a zip archive"},
 		{"cut off", good[:len(good)-30], "is not a zip archive, or was truncated"},
 		{"damaged", damaged, "/3D/3dmodel.model: line"},
@@ -110,10 +120,15 @@ func Test3MFPackageFaults(t *testing.T) {
 		{"no model", meshtest.Zip(meshtest.Entry{"[Content_Types].xml", meshtest.ContentTypes}, meshtest.Entry{"_rels/.rels", meshtest.Relations}), "/3d/3dmodel.model, which _rels/.rels names, is not in the package"},
 		{"two models", rels(meshtest.ModelRelation + strings.NewReplacer("r1", "r2", "3dmodel.m", "other.m").Replace(meshtest.ModelRelation)), "names 2 3D models"},
 		{"out of the package", rels(meshtest.ModelRelation + `<Relationship Id="r2" Target="http://example.com/x" TargetMode="External" Type="x"/>`), "refers to"},
+		{"a drive", rels(meshtest.ModelRelation + `<Relationship Id="r2" Target="C:/secret.png" Type="x"/>`), "outside the package, which 3MF forbids"},
+		{"a thumbnail that is not there", rels(meshtest.ModelRelation + `<Relationship Id="r2" Target="/Metadata/none.png" Type="http://schemas.openxmlformats.org/package/2006/relationships/metadata/thumbnail"/>`), `refers to "/Metadata/none.png", which is not in the package`},
+		{"a ticket that is not there", meshtest.Package(meshtest.SoundModel, meshtest.Entry{"3D/_rels/3dmodel.model.rels", meshtest.RelationsHead +
+			`<Relationship Id="a" Target="/a.xml" Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/printticket"/></Relationships>`}), "which is not in the package"},
+		{"one type twice", rels(meshtest.ModelRelation + `<Relationship Id="r2" Target="/x" Type="x"/><Relationship Id="r3" Target="/x" Type="x"/>`), "two relationships of one type"},
 		{"up and away", rels(strings.Replace(meshtest.ModelRelation, "/3D", "/../3D", 1)), "could lead out of the package"},
 		{"same id", rels(meshtest.ModelRelation + `<Relationship Id="r1" Target="/x" Type="x"/>`), "two relationships with the id"},
 		{"wrong root", meshtest.Package(meshtest.SoundModel, meshtest.Entry{"_rels/.rels", "<a/>"}), "does not begin with <Relationships>"},
-		{"two tickets", meshtest.Package(meshtest.SoundModel, meshtest.Entry{"3D/_rels/3dmodel.model.rels", meshtest.RelationsHead +
+		{"two tickets", meshtest.Package(meshtest.SoundModel, meshtest.Entry{"a.xml", "<a/>"}, meshtest.Entry{"b.xml", "<b/>"}, meshtest.Entry{"3D/_rels/3dmodel.model.rels", meshtest.RelationsHead +
 			`<Relationship Id="a" Target="/a.xml" Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/printticket"/><Relationship Id="b" Target="/b.xml" Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/printticket"/></Relationships>`}), "second print ticket"},
 		{"other type", types("3dmanufacturing-3dmodel+xml", "other"), "does not say that /3D/3dmodel.model is a 3D model"},
 		{"type twice", types(`<Default Extension="rels"`, `<Default Extension="MODEL"`), "states the type of \"model\" twice"},
@@ -121,9 +136,6 @@ func Test3MFPackageFaults(t *testing.T) {
 		{"bad name", meshtest.Zip(meshtest.Entry{"a/../../b", "1"}), "could lead out of the package"},
 		{"back slash", meshtest.Zip(meshtest.Entry{`a\b`, "1"}), "a character that is not allowed"},
 		{"bad escape", meshtest.Zip(meshtest.Entry{"a%zz", "1"}), "begins no escape"},
-	}
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) { meshtest.WantFault(t, "part.3mf", tt.data, tt.words) })
 	}
 }
 
@@ -147,7 +159,26 @@ func Test3MFLinkIsNotFollowed(t *testing.T) {
 	meshtest.WantFault(t, "part.3mf", b.Bytes(), "a link or another special file, which is not followed")
 }
 
+// Bombs are refused by what the archive says of their size, and an archive that says less
+// than it holds is not believed.
 func Test3MFBombIsDefused(t *testing.T) {
 	vertices := strings.Repeat(`<vertex x="0" y="0" z="0"/>`, 3<<20)
-	meshtest.WantFault(t, "part.3mf", meshtest.Package(strings.Replace(meshtest.SoundModel, "<vertices>", "<vertices>"+vertices, 1)), "expands to more than 250 times")
+	bomb := meshtest.Package(strings.Replace(meshtest.SoundModel, "<vertices>", "<vertices>"+vertices, 1))
+	meshtest.WantFault(t, "part.3mf", bomb, "expands to more than 100 times")
+	z, err := zip.NewReader(bytes.NewReader(bomb), int64(len(bomb)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range z.File {
+		if f.Name != "3D/3dmodel.model" {
+			continue
+		}
+		size := binary.LittleEndian.AppendUint32(nil, uint32(f.UncompressedSize64))
+		if at := bytes.LastIndex(bomb, size); at < 0 {
+			t.Fatal("its size is not in the directory")
+		} else {
+			binary.LittleEndian.PutUint32(bomb[at:], 5000)
+		}
+	}
+	meshtest.WantFault(t, "part.3mf", bomb, "longer than the archive says")
 }

@@ -1,0 +1,5 @@
+//go:build !linux && !darwin && !windows
+
+package machine
+
+func memory() int64 { return 0 }

@@ -1,0 +1,190 @@
+package plan
+
+import (
+	"slices"
+
+	"dryfit/kits"
+)
+
+// moment is the model at some moment of the build: the steps that are done and not undone
+// just then, and the groups that their joins make.
+type moment struct {
+	*Constraints
+	turning bool // pieces may be turned in an opening
+	on      []bool
+	group   []int32 // piece -> its group, named after one of its pieces
+	through *Access // the only access of its step that counts; nil for all
+}
+
+func (r *Constraints) moment(on []bool, turning bool) *moment {
+	m := &moment{r, turning, slices.Clone(on), make([]int32, len(r.Kit.Pieces)), nil}
+	m.regroup()
+	return m
+}
+
+func (m *moment) regroup() {
+	t := m.tree
+	m.asked += len(t.order)
+	for _, p := range t.order {
+		if m.group[p] = p; t.parent[p] >= 0 && m.on[t.step[p]] {
+			m.group[p] = m.group[t.parent[p]]
+		}
+	}
+}
+
+// with is the moment with some steps done, or undone.
+func (m *moment) with(on bool, steps ...int) *moment {
+	now := &moment{m.Constraints, m.turning, slices.Clone(m.on), make([]int32, len(m.group)), m.through}
+	for _, v := range steps {
+		now.on[v] = on
+	}
+	now.regroup()
+	return now
+}
+
+// admits reports whether what a step brings in gets to its place as things are.
+func (m *moment) admits(step int) bool {
+	if a := m.through; a != nil && a.Step == step {
+		return a.Space != nil && m.enters(a.Routes, m.seats(a)) || a.Space == nil && m.leaves(step, a.Piece, []int{a.Piece})
+	}
+	for _, i := range m.IntoSpaces(step) {
+		if a := &m.Access[i]; !a.Unreachable() && !m.enters(a.Routes, m.seats(a)) {
+			return false
+		}
+	}
+	return m.travels(step)
+}
+
+// seats lists what a piece goes to, or what carries a wire inside a space.
+func (m *moment) seats(a *Access) []int {
+	if a.Wire != nil {
+		return carriers(a.Wire, a.Space, m.Kit.Around)
+	}
+	return []int{m.seat(a.Step)}
+}
+
+// seat is the piece that stays still in a step.
+func (m *moment) seat(step int) int {
+	if s := m.Steps[step]; s.Kind == Fit {
+		return m.base(s.Join)
+	}
+	return m.Steps[step].Base()
+}
+
+// enters reports whether one of the routes into a space is open: no seat is in one group
+// with the piece that closes it.
+func (m *moment) enters(routes []Route, seats []int) bool {
+	return slices.ContainsFunc(routes, func(t Route) bool {
+		return t.passable(Relaxation{Turning: m.turning}) &&
+			(t.Closer.Piece < 0 || !slices.ContainsFunc(seats, func(p int) bool { return m.group[p] == m.group[t.Closer.Piece] }))
+	})
+}
+
+// comesBy reports whether what a join that is undone fixes passes between its seat and the
+// outside, with all that is joined to it. Of two groups that close on each other either may
+// be the one that leaves the spaces of the other.
+func (m *moment) comesBy(step int) bool {
+	s, seat := m.Steps[step], m.seat(step)
+	clear := m.unitsPass(s.Movers(), seat)
+	if !clear && s.Kind == Close {
+		clear = m.unitsPass([]int{seat}, s.Movers()[0])
+	}
+	return clear && m.travels(step)
+}
+
+// unitsPass reports whether all that is joined to some pieces gets in and out of the spaces
+// that it is in, past what is joined to a seat.
+func (m *moment) unitsPass(pieces []int, seat int) bool {
+	for q, g := range m.group {
+		if slices.ContainsFunc(pieces, func(p int) bool { return m.group[p] == g }) {
+			for _, s := range m.Kit.Around(q) {
+				if !m.enters(m.openings(q, s), []int{seat}) {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+// openings lists the routes of a piece into a space, without what is in the way.
+func (m *moment) openings(piece int, s *kits.Space) []Route {
+	size := m.SizeOf(piece)
+	if j := m.Kit.Fitted(piece); j != nil && j.Size != nil {
+		size = j.Size
+	}
+	var list []Route
+	for _, c := range m.Change.closersOf(s) {
+		list = append(list, Route{Closer: c, Pass: pass(size, m.Change.OpeningOf(c.Opening), m.Kit.Clearance)})
+	}
+	return list
+}
+
+// travels reports whether what a step moves gets to its seat past what stands. Copies of
+// one step go in one after the other, so it is enough that they come out one by one.
+func (m *moment) travels(step int) bool {
+	g := m.Geometry
+	if g == nil || len(g.Directions) == 0 || m.Steps[step].Join == nil {
+		return true
+	}
+	left := slices.DeleteFunc(slices.Clone(m.Steps[step].Movers()), func(p int) bool { return m.unproven(step, p) })
+	for len(left) > 0 {
+		i := slices.IndexFunc(left, func(p int) bool { return m.leaves(step, p, left) })
+		if i < 0 {
+			return false
+		}
+		left = slices.Delete(left, i, i+1)
+	}
+	return true
+}
+
+// unproven reports whether the travel of a piece is not judged: no order opens any way,
+// which is a fault of its own.
+func (m *moment) unproven(step, piece int) bool {
+	for _, i := range m.PastMeshes(step) {
+		if a := &m.Access[i]; a.Piece == piece {
+			return len(a.Routes) == 0
+		}
+	}
+	return false
+}
+
+// leaves reports whether a piece, with all that is joined to it, leaves its seat past what
+// is joined to that and to the other copies.
+func (m *moment) leaves(step, piece int, copies []int) bool {
+	var unit []int32
+	for q := range m.group {
+		if m.group[q] == m.group[piece] {
+			unit = append(unit, int32(q))
+		}
+	}
+	seat := m.seat(step)
+	stands := func(o int32) bool {
+		g := m.group[o]
+		return g == m.group[seat] || g != m.group[piece] && slices.ContainsFunc(copies, func(c int) bool { return m.group[c] == g })
+	}
+	j := m.Steps[step].Join
+	said := m.Change.TowardOf(j)
+	directions := m.Geometry.leaving(said, j.IsClose())
+	if len(directions) == 0 {
+		return true // nothing is known of a direction that was not looked along
+	}
+	if slices.ContainsFunc(directions, func(d int) bool { return m.Geometry.free(unit, d, stands) }) {
+		return true
+	}
+	return len(unit) == 1 && slices.ContainsFunc(m.Geometry.Legs[piece], func(l Legs) bool {
+		return (said == nil || l.Legs[0].Toward.Opposite().SameDirection(*said)) && !slices.ContainsFunc(l.InTheWay, stands)
+	})
+}
+
+// free reports whether pieces leave along a direction with none of what stands in the way.
+func (g *Geometry) free(unit []int32, direction int, stands func(int32) bool) bool {
+	for _, q := range unit {
+		for _, o := range g.InTheWay[direction][q] {
+			if stands(o) && g.undercut(int(q), o, direction) == 0 {
+				return false
+			}
+		}
+	}
+	return true
+}

@@ -1,0 +1,37 @@
+package plan
+
+// TakenApart marks the joins that can be undone on the finished model, one after the other:
+// they open, nothing that stays is fixed across them, and what they fix comes off past all
+// that stays, with all that is on it. Wires have slack and hold nothing.
+func (r *Constraints) TakenApart() []bool {
+	m := r.finished()
+	var open []int
+	for _, j := range r.Kit.Joins {
+		if r.Change.IsOpen(j) {
+			open = append(open, r.number.Join[j])
+		}
+	}
+	return r.only(m.comeOff(open, true))
+}
+
+// ComesOut reports whether what a step put on comes out of the finished model, with all
+// that is on it, once its own join and some others are undone.
+func (r *Constraints) ComesOut(step int, undone []bool) bool {
+	m := r.finished()
+	off := []int{step}
+	for v, is := range undone {
+		if is {
+			off = append(off, v)
+		}
+	}
+	return m.with(false, off...).comesBy(step)
+}
+
+// finished is the finished model without its wires.
+func (r *Constraints) finished() *moment {
+	on := make([]bool, len(r.Steps))
+	for v, s := range r.Steps {
+		on[v] = s.Wire == nil
+	}
+	return r.moment(on, true)
+}

@@ -1,0 +1,160 @@
+package plan
+
+import (
+	"slices"
+
+	"dryfit/kits"
+)
+
+// Detour is what is taken off to let something in, and put back once it is in.
+type Detour struct {
+	Off  []int // joins, in the order in which they are undone
+	Back []int // the same, in the order in which they are made again
+	// Turns says that something must be turned in an opening for it.
+	Turns bool
+}
+
+// detour finds as few joins as possible that let a step be done once they are undone, and
+// can be made again afterwards; nil if there are none.
+//
+// What can be undone in turn from a moment is closed under union, since taking off never
+// shuts a way. So are the sets that come off both before the step and after it: to put
+// things back is to take them off, in reverse. The largest such set therefore lets the step
+// be done if any does.
+func (m *moment) detour(step int) *Detour {
+	all := m.openable(step)
+	if len(all) == 0 || !m.with(false, all...).admits(step) {
+		return nil
+	}
+	after := m.with(true, step)
+	for _, v := range m.inTheWay(step, all) {
+		if d := m.around(step, after, []int{v}); d != nil {
+			return d
+		}
+	}
+	best := m.around(step, after, m.bothWays(after, all))
+	if best == nil {
+		return nil
+	}
+	for _, v := range slices.Backward(slices.Clone(best.Off)) {
+		fewer := slices.DeleteFunc(slices.Clone(best.Off), func(w int) bool { return w == v })
+		if d := m.around(step, after, fewer); d != nil {
+			best = d
+		}
+	}
+	return best
+}
+
+// inTheWay lists those of some joins that tie what shuts an access of a step: without one
+// of them no single one lets it be done.
+func (m *moment) inTheWay(step int, joins []int) []int {
+	shuts := map[int32]bool{}
+	for _, i := range m.accessOf[step] {
+		for _, t := range m.Access[i].Routes {
+			for _, b := range t.Blockers {
+				for _, v := range b.Joins {
+					shuts[v] = true
+				}
+			}
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(joins), func(v int) bool { return !shuts[int32(v)] })
+}
+
+// openable lists the joins that open and can be off while a step is done, the last of the
+// file first. A fit that grips several pieces needs them in one group.
+func (m *moment) openable(step int) []int {
+	var tied []int32
+	if j := m.Steps[step].Join; j != nil && !j.IsClose() && grips(&m.Change, j) {
+		onto := m.Change.OntoOf(j)
+		for _, q := range onto[1:] {
+			if m.tree.tied(onto[0], q) {
+				tied = append(tied, m.tree.path(onto[0], q)...)
+			}
+		}
+	}
+	var list []int
+	for v, s := range slices.Backward(m.Steps) {
+		if v != step && m.on[v] && s.Join != nil && m.Change.IsOpen(s.Join) && !contains(tied, int32(v)) {
+			list = append(list, v)
+		}
+	}
+	return list
+}
+
+// bothWays is the largest set of joins that comes off before a step and after it.
+func (m *moment) bothWays(after *moment, joins []int) []int {
+	for {
+		kept := after.comeOff(m.comeOff(joins, true), false)
+		if len(kept) == len(joins) {
+			return kept
+		}
+		joins = kept
+	}
+}
+
+// around undoes joins, does a step and makes them again; nil if that cannot be done with
+// just these.
+func (m *moment) around(step int, after *moment, joins []int) *Detour {
+	if !m.with(false, joins...).admits(step) {
+		return nil
+	}
+	d := &Detour{Off: m.comeOff(joins, true)}
+	if len(d.Off) < len(joins) {
+		return nil
+	}
+	d.Back = after.comeOff(slices.Clone(d.Off), false)
+	slices.Reverse(d.Back)
+	if len(d.Back) < len(joins) {
+		return nil
+	}
+	return d
+}
+
+// comeOff undoes those of some joins that come off one after the other, and lists them in
+// that order. Whether something holds both sides of a join matters only if it is asked for:
+// what is threaded through two pieces keeps them from parting, not from meeting.
+func (m *moment) comeOff(joins []int, held bool) []int {
+	var off []int
+	now := m
+	for more := true; more; {
+		more = false
+		for _, v := range joins {
+			if !now.on[v] || held && now.held(v) {
+				continue
+			}
+			if without := now.with(false, v); without.comesBy(v) {
+				now, off, more = without, append(off, v), true
+			}
+		}
+	}
+	return off
+}
+
+// held reports whether something that is on holds both sides of a join together.
+func (m *moment) held(step int) bool {
+	return slices.ContainsFunc(m.bridge[step], func(by int32) bool {
+		s := m.Steps[by]
+		if int(by) == step || !m.on[by] || s.Join != nil && !grips(&m.Change, s.Join) {
+			return false
+		}
+		holds := m.across(s)
+		return slices.ContainsFunc(holds[1:], func(p int) bool {
+			return m.group[p] == m.group[holds[0]] && contains(m.tree.path(holds[0], p), int32(step))
+		})
+	})
+}
+
+// across lists the pieces that a step keeps together.
+func (m *moment) across(s Step) []int {
+	if s.Wire != nil {
+		return s.Wire.Through
+	}
+	return m.Change.OntoOf(s.Join)
+}
+
+// grips reports whether a join keeps the pieces that it goes onto together. They part from
+// what lies loose or is held by a magnet; a screw through them must be undone first.
+func grips(c *Change, j *kits.Join) bool {
+	return !c.IsOpen(j) || j.Fixing == nil || j.Fixing.Kind != kits.Loose && j.Fixing.Kind != kits.Magnet
+}
