@@ -156,8 +156,8 @@ func (l *look) open(ctx context.Context) ([]tile, error) {
 // asks is the index of a pair of which the lines of a tile, in which its pieces have
 // these depths, may say something that is not known; -1 if not.
 func (l *look) asks(lo, hi int32, a, b depths) int32 {
-	shared := (float64(min(a.high, b.high)) - float64(max(a.low, b.low))) * l.view.step
-	near := l.contact && shared > -l.m.Touch*nearTimes
+	both := shared(a, b) * l.view.step
+	near := l.contact && both > -l.m.Touch*nearTimes
 	bits := ordered(a, b)
 	if bits == 0 && !near {
 		return -1
@@ -166,7 +166,7 @@ func (l *look) asks(lo, hi int32, a, b depths) int32 {
 	if i < 0 {
 		return -1
 	}
-	if l.pairs.clash[i] && shared > l.m.Depth {
+	if l.pairs.clash[i] && both > l.m.Depth {
 		bits |= clashes
 		if l.pairs.found[i]&clashes != 0 {
 			return i // its depth and volume are measured everywhere

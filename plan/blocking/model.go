@@ -98,6 +98,9 @@ func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, erro
 		}
 	}
 	m.finishPairs()
+	if err := m.clashes(ctx); err != nil {
+		return m, err
+	}
 	m.workers.rest()
 	return m, nil
 }

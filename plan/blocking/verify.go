@@ -29,7 +29,7 @@ func (m *Model) verify(ctx context.Context, a *Disassembly) (bool, error) {
 	found := false
 	for i, x := range axes {
 		m.tell("looking closer along the moves", float64(i)/float64(len(axes)))
-		more, err := m.verifyAlong(ctx, x, once(byAxis[x]))
+		more, err := m.verifyAlong(ctx, x, once(byAxis[x]), cross)
 		if err != nil {
 			return false, err
 		}
@@ -39,8 +39,8 @@ func (m *Model) verify(ctx context.Context, a *Disassembly) (bool, error) {
 }
 
 // verifyAlong answers questions along an axis everywhere, and keeps the answers. It
-// reports whether any pair was found to block.
-func (m *Model) verifyAlong(ctx context.Context, x *axis, list []question) (bool, error) {
+// reports whether anything asked was found.
+func (m *Model) verifyAlong(ctx context.Context, x *axis, list []question, p patch) (bool, error) {
 	if len(list) == 0 {
 		return false, nil
 	}
@@ -49,7 +49,7 @@ func (m *Model) verifyAlong(ctx context.Context, x *axis, list []question) (bool
 	if err != nil {
 		return false, err
 	}
-	if err := m.refine(ctx, v, list, at, cross, 0); err != nil {
+	if err := m.refine(ctx, v, list, at, p, 0); err != nil {
 		return false, err
 	}
 	found := false
@@ -81,13 +81,27 @@ func (m *Model) everywhere(ctx context.Context, v *view, list []question) ([]pla
 		over := a.meet(b.area)
 		for y := over.y0; y < over.y1; y++ {
 			for x := over.x0; x < over.x1; x++ {
-				if ordered(a.at(x, y), b.at(x, y))&q.want != 0 {
+				if m.possible(a.at(x, y), b.at(x, y), v.step)&q.want != 0 {
 					at = append(at, place{int32(y*v.closeCols() + x), int32(i)})
 				}
 			}
 		}
 	}
 	return at, nil
+}
+
+// possible is what lines of a tile may say of two pieces; step is mm for a code.
+func (m *Model) possible(lo, hi depths, step float64) uint8 {
+	bits := ordered(lo, hi)
+	if shared(lo, hi)*step > m.Depth {
+		bits |= clashes
+	}
+	return bits
+}
+
+// shared is how much of a range of depths lies in another, in codes; negative is a gap.
+func shared(a, b depths) float64 {
+	return float64(min(a.high, b.high)) - float64(max(a.low, b.low))
 }
 
 // ordered is what lines of a tile may say of the order of two pieces.
