@@ -8,6 +8,7 @@ import (
 	"sync/atomic"
 	"testing"
 
+	"dryfit/kits/mesh"
 	"dryfit/plan/blocking"
 )
 
@@ -76,5 +77,34 @@ func TestCancelledGoesOn(t *testing.T) {
 	}
 	if !reflect.DeepEqual(again.Known(), want.Known()) || !reflect.DeepEqual(again.Pairs, want.Pairs) {
 		t.Error("the second run does not find the same")
+	}
+}
+
+// Taking a model apart looks at its context before each move, and says how far it is.
+func TestCancelDisassembly(t *testing.T) {
+	const n = 40
+	var lists [][]mesh.Triangle
+	for i := range n {
+		lists = append(lists, box(vec{float64(3 * i), 0, 0}, vec{float64(3*i + 2), 2, 2}))
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	told := 0
+	m, err := blocking.Measure(context.Background(), made(t, lists...), blocking.Settings{Pitch: 0.3, Tell: func(what string, share float64) {
+		if what != "taking the model apart" {
+			return
+		}
+		if share < 0 || share > 1 {
+			t.Errorf("%s: %g", what, share)
+		}
+		if told++; told == n/2 {
+			cancel()
+		}
+	}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := m.Disassemble(ctx); !errors.Is(err, context.Canceled) || told > n/2 {
+		t.Errorf("cancelled at move %d: %v after %d", n/2, err, told)
 	}
 }

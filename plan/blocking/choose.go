@@ -1,8 +1,8 @@
 package blocking
 
 import (
-	"cmp"
 	"context"
+	"iter"
 	"math"
 	"slices"
 
@@ -14,7 +14,7 @@ import (
 // with what would be left hanging without it; one that can hardly leave; a group;
 // a piece along several legs.
 func (t *disassembler) next(ctx context.Context, group []int32) ([]int32, []geom.Leg, error) {
-	if off, d := t.single(group); off != nil {
+	if off, d := t.single(); off != nil {
 		return off, t.leg(d), nil
 	}
 	if off, _ := t.group(group); off != nil {
@@ -37,74 +37,24 @@ func (t *disassembler) leg(d int) []geom.Leg {
 // manyWays is the number of free directions from which a piece counts as open.
 const manyWays = 3
 
-// candidate is a piece that could leave on its own.
-type candidate struct {
-	piece int32
-	ways  int
-	// covered reports that it can hardly leave, and lies within the outline of
-	// another that can leave on its own, such as an engine in its cowling: the
-	// cover comes off first.
-	covered bool
-}
-
-// findCovered marks the candidates that others cover, seen along the direction of
-// leaving.
-func (t *disassembler) findCovered(list []candidate) {
-	for i := range list {
-		a := &list[i]
-		if a.ways >= manyWays {
-			continue
-		}
-		boxes := t.outlines(t.graphs[t.bestWay(a.piece)].dir)
-		for k := range list {
-			outer := list[k].piece
-			if k != i && list[k].ways < manyWays && t.room[outer] > t.room[a.piece] && boxes[outer].contains(&boxes[a.piece]) {
-				a.covered = true
-				break
-			}
-		}
-	}
-}
-
-// single finds a piece that can leave on its own, or with what hangs on it.
-func (t *disassembler) single(group []int32) ([]int32, int) {
-	var list []candidate
-	for _, p := range group {
-		ways := 0
-		for d := range t.graphs {
-			if t.count[d][p] == 0 {
-				ways++
-			}
-		}
-		if ways > 0 {
-			list = append(list, candidate{piece: p, ways: ways})
-		}
-	}
-	t.findCovered(list)
-	slices.SortFunc(list, func(a, b candidate) int {
-		openA, openB := a.ways >= manyWays, b.ways >= manyWays
-		switch {
-		case openA != openB:
-			return b.ways - a.ways
-		case a.covered != b.covered:
-			if a.covered {
-				return 1
-			}
-			return -1
-		}
-		return cmp.Or(cmp.Compare(t.room[a.piece], t.room[b.piece]), cmp.Compare(a.piece, b.piece))
-	})
+// single finds a piece that can leave on its own, or with what hangs on it: the smallest
+// of those with many ways, then of those that no other covers.
+func (t *disassembler) single() ([]int32, int) {
+	first := int32(-1)
 	var hanging []int32
 	hangingWay := -1
-	for _, c := range list {
-		left := t.leftHanging(c.piece, group)
+	for p := range t.bySize() {
+		if first < 0 {
+			first = p
+		}
+		left := t.leftHanging(p)
 		if len(left) == 0 {
-			return []int32{c.piece}, t.bestWay(c.piece)
+			return []int32{p}, t.bestWay(p)
 		}
 		if hanging != nil {
 			continue
 		}
-		off := append([]int32{c.piece}, left...)
+		off := append([]int32{p}, left...)
 		if d := t.wayOf(off); d >= 0 {
 			hanging, hangingWay = off, d
 		}
@@ -112,22 +62,80 @@ func (t *disassembler) single(group []int32) ([]int32, int) {
 	if hanging != nil {
 		return hanging, hangingWay
 	}
-	if len(list) > 0 {
-		return []int32{list[0].piece}, t.bestWay(list[0].piece)
+	if first >= 0 {
+		return []int32{first}, t.bestWay(first)
 	}
 	return nil, -1
+}
+
+// bySize goes through the pieces of the group that can leave on their own: those with many
+// ways, then the others, and last those that are covered; each by size.
+func (t *disassembler) bySize() iter.Seq[int32] {
+	return func(yield func(int32) bool) {
+		var few, covered []int32
+		for _, p := range t.sized {
+			switch {
+			case t.ways[p] >= manyWays:
+				if !yield(p) {
+					return
+				}
+			case t.ways[p] > 0:
+				few = append(few, p)
+			}
+		}
+		for _, p := range few {
+			if t.isCovered(p, few) {
+				covered = append(covered, p)
+			} else if !yield(p) {
+				return
+			}
+		}
+		for _, p := range covered {
+			if !yield(p) {
+				return
+			}
+		}
+	}
+}
+
+// isCovered reports whether a piece lies within the outline of a larger one of some that
+// can hardly leave either, seen along its way, such as an engine in its cowling: the cover
+// comes off first.
+func (t *disassembler) isCovered(p int32, few []int32) bool {
+	d := t.bestWay(p)
+	boxes := t.outlines(t.graphs[d].dir)
+	covers := func(q int32) bool { return t.room[q] > t.room[p] && boxes[q].contains(&boxes[p]) }
+	// What covered it before mostly still does.
+	if q := t.cover[p]; q >= 0 && t.in[q] && 0 < t.ways[q] && t.ways[q] < manyWays && covers(q) {
+		return true
+	}
+	t.cover[p] = -1
+	for _, q := range slices.Backward(few) {
+		if t.room[q] <= t.room[p] {
+			break
+		}
+		if covers(q) {
+			t.cover[p] = q
+			return true
+		}
+	}
+	return false
 }
 
 // bestWay is the direction in the middle of those in which a piece is free: straight
 // off what it lies against.
 func (t *disassembler) bestWay(p int32) int {
+	if b := t.best[p]; b.ways == t.ways[p] {
+		return b.way
+	}
 	var free []int
 	for d := range t.graphs {
 		if t.count[d][p] == 0 {
 			free = append(free, d)
 		}
 	}
-	return t.middle(free)
+	t.best[p] = bestWay{t.ways[p], t.middle(free)}
+	return t.best[p].way
 }
 
 // wayOf is the middle one of the directions in which pieces of the group can

@@ -1,6 +1,7 @@
 package blocking
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -23,7 +24,11 @@ type disassembler struct {
 	room   []float64 // of each piece: volume of its box
 
 	in     []bool    // pieces of the current group
+	sized  []int32   // the same, by size
 	count  [][]int32 // direction, piece: how many of the group block it
+	ways   []int32   // of each piece: directions in which none does
+	best   []bestWay // of each piece
+	cover  []int32   // of each piece: one that covers it, or -1
 	mark   []int32   // scratch of together
 	marks  int32
 	looked int // groups measured along their own axes
@@ -32,9 +37,16 @@ type disassembler struct {
 	out        *Disassembly
 }
 
+// bestWay is the way chosen when a piece had a number of them; ways are only added.
+type bestWay struct {
+	ways int32
+	way  int
+}
+
 func newDisassembler(m *Model, strict bool) *disassembler {
 	n := len(m.Pieces)
-	t := &disassembler{m: m, strict: strict, in: make([]bool, n), mark: make([]int32, n), touch: make([][]int32, n), out: &Disassembly{}}
+	t := &disassembler{m: m, strict: strict, in: make([]bool, n), mark: make([]int32, n), touch: make([][]int32, n), out: &Disassembly{},
+		ways: make([]int32, n), best: make([]bestWay, n), cover: make([]int32, n)}
 	for i := range m.axes {
 		t.addAxis(&m.axes[i])
 	}
@@ -65,6 +77,21 @@ func (t *disassembler) all() []int32 {
 	return list
 }
 
+// without is a group without some of its pieces.
+func (t *disassembler) without(group, off []int32) []int32 {
+	t.marks++
+	for _, p := range off {
+		t.mark[p] = t.marks
+	}
+	rest := make([]int32, 0, len(group)-len(off))
+	for _, p := range group {
+		if t.mark[p] != t.marks {
+			rest = append(rest, p)
+		}
+	}
+	return rest
+}
+
 // split takes pieces off a group until one is left, and returns the groups that
 // were taken off together, to be taken apart later.
 func (t *disassembler) split(ctx context.Context, group []int32) ([][]int32, error) {
@@ -76,10 +103,16 @@ func (t *disassembler) split(ctx context.Context, group []int32) ([][]int32, err
 			t.in[p] = false
 		}
 	}()
+	group = slices.Clone(group)
+	t.sized = slices.Clone(group)
+	slices.SortFunc(t.sized, func(a, b int32) int { return cmp.Or(cmp.Compare(t.room[a], t.room[b]), cmp.Compare(a, b)) })
 	t.recount(group)
 	var parts [][]int32
-	group = slices.Clone(group)
 	for len(group) > 1 {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		t.m.tell("taking the model apart", float64(len(t.out.Moves))/float64(len(t.in)))
 		off, legs, err := t.next(ctx, group)
 		if err != nil {
 			return nil, err
@@ -94,9 +127,9 @@ func (t *disassembler) split(ctx context.Context, group []int32) ([][]int32, err
 			t.lock(group)
 			break
 		}
-		rest := slices.DeleteFunc(slices.Clone(group), func(p int32) bool { return slices.Contains(off, p) })
+		rest, restSized := t.without(group, off), t.without(t.sized, off)
 		if t.roomOf(off) > t.roomOf(rest) && len(legs) == 1 {
-			off, rest = rest, off
+			off, rest, restSized = rest, off, t.without(t.sized, rest)
 			legs = geom.Reverse(legs)
 		}
 		t.out.Moves = append(t.out.Moves, Move{ints(off), ints(rest), legs, undercut})
@@ -104,7 +137,7 @@ func (t *disassembler) split(ctx context.Context, group []int32) ([][]int32, err
 		if len(off) > 1 {
 			parts = append(parts, off)
 		}
-		group = rest
+		group, t.sized = rest, restSized
 	}
 	return parts, nil
 }
@@ -120,6 +153,9 @@ func (t *disassembler) roomOf(list []int32) float64 {
 // recount counts, for each direction and piece of a group, the pieces of the
 // group that block it.
 func (t *disassembler) recount(group []int32) {
+	for _, p := range group {
+		t.ways[p], t.best[p], t.cover[p] = 0, bestWay{}, -1
+	}
 	for d := range t.graphs {
 		for _, p := range group {
 			n := int32(0)
@@ -129,6 +165,9 @@ func (t *disassembler) recount(group []int32) {
 				}
 			}
 			t.count[d][p] = n
+			if n == 0 {
+				t.ways[p]++
+			}
 		}
 	}
 }
@@ -138,7 +177,9 @@ func (t *disassembler) remove(off []int32) {
 		t.in[p] = false
 		for d := range t.graphs {
 			for _, q := range t.graphs[d].blocked(p) {
-				t.count[d][q]--
+				if t.count[d][q]--; t.count[d][q] == 0 {
+					t.ways[q]++
+				}
 			}
 		}
 	}

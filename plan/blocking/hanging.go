@@ -7,7 +7,7 @@ import (
 // leftHanging lists the pieces that no longer touch the rest, directly or through
 // others, once p is gone. If the group falls apart, the component with the
 // largest boxes is the rest.
-func (t *disassembler) leftHanging(p int32, group []int32) []int32 {
+func (t *disassembler) leftHanging(p int32) []int32 {
 	var around []int32
 	for _, q := range t.touch[p] {
 		if t.in[q] {
@@ -24,8 +24,8 @@ func (t *disassembler) leftHanging(p int32, group []int32) []int32 {
 		if t.mark[q] == t.marks {
 			continue
 		}
-		part := t.reach(q)
-		if len(parts) == 0 && t.holdsAll(around) {
+		part, all := t.reach(q, around)
+		if all {
 			return nil
 		}
 		parts = append(parts, part)
@@ -46,29 +46,32 @@ func (t *disassembler) leftHanging(p int32, group []int32) []int32 {
 	return hanging
 }
 
-func (t *disassembler) holdsAll(list []int32) bool {
-	for _, q := range list {
-		if t.mark[q] != t.marks {
-			return false
-		}
-	}
-	return true
-}
-
 // reach marks and lists the pieces of the group that touch q, directly or through
-// others that are not marked.
-func (t *disassembler) reach(q int32) []int32 {
+// others that are not marked. It stops, with true, when it has reached all of those
+// looked for: mostly that is at once.
+func (t *disassembler) reach(q int32, all []int32) ([]int32, bool) {
 	t.mark[q] = t.marks
 	list := []int32{q}
+	missing := 0
+	for missing < len(all) && t.mark[all[missing]] == t.marks {
+		missing++
+	}
 	for i := 0; i < len(list); i++ {
 		for _, r := range t.touch[list[i]] {
-			if t.in[r] && t.mark[r] != t.marks {
-				t.mark[r] = t.marks
-				list = append(list, r)
+			if !t.in[r] || t.mark[r] == t.marks {
+				continue
+			}
+			t.mark[r] = t.marks
+			list = append(list, r)
+			for missing < len(all) && t.mark[all[missing]] == t.marks {
+				missing++
+			}
+			if missing == len(all) && list[0] == all[0] {
+				return list, true
 			}
 		}
 	}
-	return list
+	return list, false
 }
 
 // together reports whether pieces are connected by touching.

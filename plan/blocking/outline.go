@@ -14,19 +14,31 @@ func (t *disassembler) outlines(out geom.Vec) []outline {
 	if list, known := t.outlinesOf[out]; known {
 		return list
 	}
-	u, v := across(out)
-	list := make([]outline, len(t.m.Pieces))
-	for p, piece := range t.m.Pieces {
-		o := &list[p]
-		o.left, o.right = piece.Along(u)
-		o.low, o.high = piece.Along(v)
-		o.back, o.front = piece.Along(out)
-	}
+	list := t.m.outlines(out)
 	if t.outlinesOf == nil {
 		t.outlinesOf = map[geom.Vec][]outline{}
 	}
 	t.outlinesOf[out] = list
 	return list
+}
+
+// outlines is the outlines of all pieces along a direction.
+func (m *Model) outlines(out geom.Vec) []outline {
+	u, v := across(out)
+	list := make([]outline, len(m.Pieces))
+	for p, piece := range m.Pieces {
+		o := &list[p]
+		o.left, o.right = piece.Along(u)
+		o.low, o.high = piece.Along(v)
+		o.back, o.front = piece.Along(out)
+	}
+	return list
+}
+
+// beyond reports whether some of an outline lies further along than the back of another,
+// and not beside it.
+func (o *outline) beyond(from *outline) bool {
+	return o.front > from.back && o.left <= from.right && from.left <= o.right && o.low <= from.high && from.low <= o.high
 }
 
 // contains reports whether an outline holds another and reaches further out than the

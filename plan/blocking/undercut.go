@@ -36,7 +36,7 @@ func (t *disassembler) byUndercut(ctx context.Context, group []int32) ([]int32, 
 			t.addAxis(a)
 		}
 		t.recount(group)
-		off, d := t.single(group)
+		off, d := t.single()
 		if off == nil {
 			off, d = t.group(group)
 		}

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"context"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // verify samples all moves of one leg again, with lines four times closer, over
@@ -13,6 +15,13 @@ import (
 func (m *Model) verify(ctx context.Context, a *Disassembly) (bool, error) {
 	byAxis := map[*axis][]question{}
 	var axes []*axis
+	known := map[geom.Vec][]outline{}
+	outlines := func(dir geom.Vec) []outline {
+		if known[dir] == nil {
+			known[dir] = m.outlines(dir)
+		}
+		return known[dir]
+	}
 	for _, move := range a.Moves {
 		if len(move.Legs) != 1 || move.Undercut > 0 {
 			continue
@@ -24,7 +33,7 @@ func (m *Model) verify(ctx context.Context, a *Disassembly) (bool, error) {
 		if _, known := byAxis[x]; !known {
 			axes = append(axes, x)
 		}
-		byAxis[x] = append(byAxis[x], m.ahead(move, x)...)
+		byAxis[x] = append(byAxis[x], m.ahead(move, x, outlines(move.Legs[0].Toward))...)
 	}
 	found := false
 	for i, x := range axes {
@@ -120,7 +129,7 @@ func ordered(lo, hi depths) (bits uint8) {
 
 // ahead lists the pairs of a move in which one piece could block the other, and
 // that have not been refined.
-func (m *Model) ahead(move Move, x *axis) []question {
+func (m *Model) ahead(move Move, x *axis, at []outline) []question {
 	dir := move.Legs[0].Toward
 	d := 0
 	if x.dir != dir {
@@ -128,9 +137,8 @@ func (m *Model) ahead(move Move, x *axis) []question {
 	}
 	var list []question
 	for _, p := range move.Pieces {
-		low, _ := m.Pieces[p].Along(dir)
 		for _, q := range move.Rest {
-			if _, high := m.Pieces[q].Along(dir); high <= low {
+			if !at[q].beyond(&at[p]) {
 				continue
 			}
 			plain, _ := sides(p, q, d)
