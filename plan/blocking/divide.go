@@ -81,7 +81,7 @@ func (d *divider) divide(cells []int32, tried []int) (parts [][]int32, nowTried 
 		fills       float64
 	}
 	var list []plate
-	for _, p := range d.beside(cells) {
+	for _, p := range d.beside(cells, len(d.m.Pieces)) {
 		axis, flat := d.m.plateAxis(p)
 		if !flat || slices.Contains(tried, p) {
 			continue

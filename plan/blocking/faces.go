@@ -20,6 +20,7 @@ func (m *Model) Faces(ctx context.Context, fit float64) ([]Faces, error) {
 		return list, nil
 	}
 	for axis := range 3 {
+		m.tell("finding which pieces face each other", float64(axis)/3)
 		var w geom.Vec
 		w[axis] = 1
 		v := newView(w, m.Pitch, m.box(all))

@@ -54,6 +54,8 @@ func (m *Model) Hollows(ctx context.Context, faces []Faces) ([]Hollow, float64, 
 	if len(all) == 0 {
 		return nil, 0, nil
 	}
+	m.tell("finding hollows", 0)
+	m.workers.rest()
 	r, err := m.room(ctx, all)
 	if err != nil {
 		return nil, 0, err
@@ -63,7 +65,8 @@ func (m *Model) Hollows(ctx context.Context, faces []Faces) ([]Hollow, float64, 
 	var list []Hollow
 	var open []float64
 	var airs [][]int32
-	for _, cells := range pockets {
+	for i, cells := range pockets {
+		m.tell("finding hollows", 0.5+float64(i)/float64(2*len(pockets)))
 		if err := ctx.Err(); err != nil {
 			return nil, 0, err
 		}

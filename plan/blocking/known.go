@@ -12,6 +12,7 @@ import (
 // are the same.
 type Known struct {
 	Pitch, Depth, Touch float64
+	Near                float64 // mm up to which gaps were measured
 	Pieces              []mesh.Hash
 	Axes                []KnownAxis
 }
@@ -39,7 +40,7 @@ func (p *KnownPair) Valid(pieces int) bool {
 
 // Known returns what was measured so far.
 func (m *Model) Known() *Known {
-	k := &Known{Pitch: m.Pitch, Depth: m.Depth, Touch: m.Touch}
+	k := &Known{Pitch: m.Pitch, Depth: m.Depth, Touch: m.Touch, Near: m.near}
 	for _, p := range m.Pieces {
 		k.Pieces = append(k.Pieces, p.Hash)
 	}
@@ -70,7 +71,7 @@ type matched struct {
 // match finds the pieces that are known. Pieces with the same content cannot be
 // distinguished, so none of them counts as known.
 func (m *Model) match(k *Known) {
-	if k == nil || k.Pitch != m.Pitch || k.Depth != m.Depth || k.Touch != m.Touch {
+	if k == nil || k.Pitch != m.Pitch || k.Depth != m.Depth || k.Touch != m.Touch || k.Near != m.near {
 		return
 	}
 	number := map[mesh.Hash]int{}

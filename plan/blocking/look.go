@@ -157,7 +157,7 @@ func (l *look) open(ctx context.Context) ([]tile, error) {
 // these depths, may say something that is not known; -1 if not.
 func (l *look) asks(lo, hi int32, a, b depths) int32 {
 	both := shared(a, b) * l.view.step
-	near := l.contact && both > -l.m.Touch*nearTimes
+	near := l.contact && both > -l.m.near
 	bits := ordered(a, b)
 	if bits == 0 && !near {
 		return -1

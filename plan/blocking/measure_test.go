@@ -181,3 +181,18 @@ func TestGap(t *testing.T) {
 		}
 	}
 }
+
+// TestFit: a gap wider than what is always measured is measured when it is the fit.
+func TestFit(t *testing.T) {
+	const gap = 3.0
+	for fit, want := range map[float64]bool{0: false, gap - 0.1: false, gap + 0.1: true} {
+		m := measured(t, blocking.Settings{Pitch: 0.3, Fit: fit}, box(vec{}, vec{10, 10, 10}), box(vec{0, 0, 10 + gap}, vec{10, 10, 20}))
+		pair := m.Pair(0, 1)
+		if (pair != nil) != want {
+			t.Errorf("a gap of %g mm with a fit of %g: %v", gap, fit, pair)
+		}
+		if pair != nil && (math.Abs(pair.Gap-gap) > 0.01 || pair.Contact != 0) {
+			t.Errorf("a gap of %g mm measured as %g, contact %g mm2", gap, pair.Gap, pair.Contact)
+		}
+	}
+}

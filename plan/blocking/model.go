@@ -17,6 +17,7 @@ type Model struct {
 	Pitch      float64    // mm between sample lines
 	Depth      float64    // mm of overlap that counts as touching
 	Touch      float64    // mm of gap that counts as touching
+	near       float64    // mm of gap that is still measured
 	Directions []geom.Vec // of length 1; each is followed by its opposite
 	Pairs      []Pair     // that touch, nearly touch or overlap, by number
 	NotClosed  []int      // sample lines of each piece along which it is not closed

@@ -221,7 +221,7 @@ func (o *observer) of(i int32) *measure {
 func (o *observer) gaps(col *column) {
 	s := col.stretches
 	touch := o.m.Touch
-	near := uint32(touch * nearTimes / o.view.step)
+	near := uint32(o.m.near / o.view.step)
 	for i := range s {
 		for j := i + 1; j < len(s) && s[j].enter <= s[i].leave+near; j++ {
 			if s[i].piece == s[j].piece || s[j].leave <= s[i].leave {
@@ -247,7 +247,7 @@ func (o *observer) gaps(col *column) {
 	}
 }
 
-// nearTimes is up to how many times the touching gap a gap is still measured.
+// nearTimes is up to how many times the touching gap a gap is always measured.
 const nearTimes = 5
 
 // order tells which of two pieces lies above the other.

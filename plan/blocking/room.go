@@ -2,7 +2,6 @@ package blocking
 
 import (
 	"context"
-	"slices"
 
 	"dryfit/kits/geom"
 )
@@ -230,19 +229,20 @@ func (r *room) boxOf(cells []int32) geom.Box {
 }
 
 // beside lists the pieces around or in a pocket.
-func (r *room) beside(cells []int32) []int {
-	seen := map[uint16]bool{}
+func (r *room) beside(cells []int32, pieces int) []int {
+	seen := make([]bool, pieces+1)
 	for _, c := range cells {
 		for direction := range 6 {
-			if to := r.next(int(c), direction); to >= 0 && r.piece[to] > 0 {
-				seen[r.piece[to]-1] = true
+			if to := r.next(int(c), direction); to >= 0 {
+				seen[r.piece[to]] = true
 			}
 		}
 	}
 	var list []int
-	for p := range seen {
-		list = append(list, int(p))
+	for p := range pieces {
+		if seen[p+1] {
+			list = append(list, p)
+		}
 	}
-	slices.Sort(list)
 	return list
 }

@@ -13,6 +13,7 @@ import (
 type Settings struct {
 	Pitch  float64    // mm between sample lines; 0: 0.3, less for small models, more for those over 780 mm
 	Depth  float64    // mm of overlap that counts as touching; 0: a third of the pitch
+	Fit    float64    // mm of gap that is measured, if it is more than five times what counts as touching
 	Toward []geom.Vec // further directions to measure along
 	Known  *Known     // earlier measurements; nil if none
 	// Tell, if not nil, is called with the progress: the task and the fraction of it
@@ -39,7 +40,7 @@ func (s *Settings) check() error {
 	for _, l := range []struct {
 		name string
 		mm   float64
-	}{{"pitch", s.Pitch}, {"depth", s.Depth}} {
+	}{{"pitch", s.Pitch}, {"depth", s.Depth}, {"fit", s.Fit}} {
 		if !(l.mm >= 0) || math.IsInf(l.mm, 1) {
 			return fmt.Errorf("%s is %g mm; use a positive number, or 0 for the default", l.name, l.mm)
 		}
@@ -86,6 +87,7 @@ func (m *Model) settle(s Settings) error {
 		m.Depth = m.Pitch / 3
 	}
 	m.Touch = max(m.Depth, m.Pitch*2/3)
+	m.near = max(nearTimes*m.Touch, s.Fit)
 	return nil
 }
 

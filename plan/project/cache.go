@@ -43,6 +43,7 @@ type contents struct {
 	Pitch  float64                 `json:"pitch"`
 	Depth  float64                 `json:"depth"`
 	Touch  float64                 `json:"touch"`
+	Near   float64                 `json:"near"`
 	Pieces []string                `json:"pieces"`
 	Axes   []axis                  `json:"axes"`
 	Health map[string]*mesh.Health `json:"health"` // by content
@@ -86,7 +87,7 @@ var errForeign = errors.New("it names pieces that are not in it")
 
 // known converts the contents to measurements, rejecting invalid ones.
 func (c *contents) known() (*blocking.Known, error) {
-	k := &blocking.Known{Pitch: c.Pitch, Depth: c.Depth, Touch: c.Touch}
+	k := &blocking.Known{Pitch: c.Pitch, Depth: c.Depth, Touch: c.Touch, Near: c.Near}
 	for _, p := range c.Pieces {
 		raw, err := hex.DecodeString(p)
 		var h mesh.Hash
@@ -122,7 +123,7 @@ func (c *contents) known() (*blocking.Known, error) {
 
 func (c *kept) pack() ([]byte, error) {
 	k := c.known
-	out := contents{Pitch: k.Pitch, Depth: k.Depth, Touch: k.Touch, Health: c.health}
+	out := contents{Pitch: k.Pitch, Depth: k.Depth, Touch: k.Touch, Near: k.Near, Health: c.health}
 	for _, h := range k.Pieces {
 		out.Pieces = append(out.Pieces, hex.EncodeToString(h[:]))
 	}

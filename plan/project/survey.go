@@ -36,6 +36,9 @@ func SurveyKit(ctx context.Context, k *kits.Kit, o Options) (*Survey, error) {
 		return nil, fmt.Errorf("%s names no meshes; add meshes: with the folder that holds them", kits.Plain(k.File))
 	}
 	o.Unit = k.Unit.MM
+	if o.Fit == 0 {
+		o.Fit = k.Fit
+	}
 	s := &Survey{kit: k, path: filepath.Join(filepath.Dir(k.File), k.Meshes), options: o}
 	all, single, err := s.open()
 	if err != nil {
@@ -92,7 +95,7 @@ func (s *Survey) open() (all []*mesh.Mesh, single bool, err error) {
 // measure measures what the cache does not know. toward are directions to measure
 // besides those that the shapes suggest.
 func (s *Survey) measure(ctx context.Context, toward []geom.Vec) (err error) {
-	settings := blocking.Settings{Pitch: s.options.Pitch, Toward: toward, Tell: s.options.tell}
+	settings := blocking.Settings{Pitch: s.options.Pitch, Toward: toward, Fit: s.options.Fit, Tell: s.options.tell}
 	apart, err := s.setAside(ctx)
 	if err != nil {
 		return err
