@@ -16,11 +16,16 @@ func (m *Model) sweep(ctx context.Context, piece int, others []int, offset geom.
 	there := p.Box.Moved(offset)
 	v := newView(leg.Toward, m.Pitch, m.box(append([]int{piece}, others...)).Around(there))
 	a := v.cover(there)
+	back, front := there.Along(leg.Toward)
 	var seen []int
 	for _, o := range others {
-		if !a.meet(v.cover(m.Pieces[o].Box)).empty() {
+		low, high := m.Pieces[o].Along(leg.Toward)
+		if high > back && low < front+leg.Distance && !a.meet(v.cover(m.Pieces[o].Box)).empty() {
 			seen = append(seen, o)
 		}
+	}
+	if len(seen) == 0 {
+		return nil, nil
 	}
 	plates, err := m.workers.drawMoved(ctx, v, a, m.Pieces, append(slices.Clone(seen), piece), piece, offset)
 	if err != nil {
