@@ -44,7 +44,7 @@ const (
 	Balances    = "balance"     // it balances in the wrong place, or its ballast has no room
 	Lights      = "lights"      // lamps that go dark, or take more than they should
 	Magnets     = "magnets"     // magnets that repel, or do not fit their pockets
-	Rehearsal   = "rehearsal"   // the sequence that was found cannot be replayed
+	Rehearsal   = "rehearsal"   // the order or the work schedule cannot be replayed
 )
 
 // Finding is one thing the designer should know.

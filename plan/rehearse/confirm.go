@@ -19,11 +19,17 @@ func Confirm(p *plan.Project) {
 		confirmService(p)
 		return
 	}
-	v, why := stops(walk, acts, func(f *Failure) string { return f.Text(p.Kit, c.Name) })
-	text := fmt.Sprintf("the order and its rehearsal disagree at step %d (%s: %s): please report this with the kit file",
-		q.Place[v], c.Name(v), why)
+	p.Add(disagreement(p, "the order", walk, acts))
 	p.Sequence = nil
-	p.Add(plan.NewFinding(plan.Rehearsal, plan.Fault, text).About(subject(p, v)).At(c.Name(v), v).Placed(c.Steps[v].Pos()))
+}
+
+// disagreement is the fault that a sequence of a project cannot be replayed.
+func disagreement(p *plan.Project, what string, walk *Result, acts []plan.Act) plan.Finding {
+	c := p.Constraints
+	v, why := stops(walk, acts, func(f *Failure) string { return f.Text(p.Kit, c.Name) })
+	text := fmt.Sprintf("%s and its rehearsal disagree at step %d (%s: %s): please report this with the kit file",
+		what, p.Sequence.Place[v], c.Name(v), why)
+	return plan.NewFinding(plan.Rehearsal, plan.Fault, text).About(subject(p, v)).At(c.Name(v), v).Placed(c.Steps[v].Pos())
 }
 
 // All gives the entries of a sequence as actions.
