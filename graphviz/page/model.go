@@ -46,7 +46,7 @@ type Piece struct {
 	Min    geom.Vec `json:"min"`             // mm
 	Max    geom.Vec `json:"max"`
 	Stuck  string   `json:"stuck,omitempty"` // kind of the fault that keeps it out
-	By     []int    `json:"by,omitempty"`    // the other pieces that the fault names
+	By     []int    `json:"by,omitempty"`    // the pieces in its way
 }
 
 // Step is a step and what travels in it.

@@ -129,6 +129,55 @@ spaces:
 	}
 }
 
+// TestInTheWay: only what is in the way counts as such, not what a finding names otherwise.
+func TestInTheWay(t *testing.T) {
+	for name, c := range map[string]struct{ text, piece, stuck, by string }{
+		"a cycle has nothing in the way": {`kit: Ring
+parts: {a: {}, b: {}, c: {}}
+joins:
+  - {fit: b, to: a, after: c}
+  - {fit: c, to: a, after: b}
+`, "b", "", ""},
+		"a hatch too small": {`kit: Hatch
+parts: {hull: {}, hatch: {}, stove: {size: [50, 50, 50]}}
+joins:
+  - {fit: hatch, to: hull}
+  - {fit: stove, to: hull}
+spaces:
+  cabin: {closed-by: [{piece: hatch, opening: [20, 20]}], holds: stove}
+`, "stove", plan.Unreachable, "hatch"},
+		"a glued lid over what is to stay in reach": {`kit: Service
+parts: {box: {}, shelf: {}, gem: {}, lid: {}}
+joins:
+  - {fit: shelf, to: box, with: ca}
+  - {fit: gem, to: shelf, with: loose}
+  - {fit: lid, to: box, with: ca}
+spaces:
+  inside: {closed-by: [lid], holds: [gem]}
+service: [{reach: gem}]
+`, "gem", plan.Serviceable, "lid"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p, err := newKit(t, c.text, nil).check(t.Context(), nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if p.OK() {
+				t.Fatal("the kit has no fault: the test shows nothing")
+			}
+			m := newModel(p, nil, grains{})
+			got := m.Pieces[slices.IndexFunc(m.Pieces, func(q Piece) bool { return q.ID == c.piece })]
+			var by []string
+			for _, q := range got.By {
+				by = append(by, m.Pieces[q].ID)
+			}
+			if got.Stuck != c.stuck || strings.Join(by, " ") != c.by {
+				t.Errorf("%s is %q by %q, want %q by %q", c.piece, got.Stuck, by, c.stuck, c.by)
+			}
+		})
+	}
+}
+
 // TestTag: a page that has the model is not sent it again, and one that has an older one
 // is; a change that the model does not show counts, for plates may; what cannot be read
 // changes nothing. Plans of what was are ended.

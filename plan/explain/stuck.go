@@ -208,7 +208,7 @@ func (s *outcome) chain(root precedence.Root, conflict []int) []plan.Reason {
 		for _, st := range next[step] {
 			if !said[st] {
 				said[st] = true
-				list = append(list, plan.ReasonAt(s.reason(st), r.Statements[st].At, r.about(st, append([]int{step}, to[st]...))...))
+				list = append(list, plan.ReasonAt(s.reason(st), r.Statements[st].At, r.about(st, append([]int{step}, to[st]...))...).Blames(r.inTheWay(st)...))
 			}
 			for _, after := range to[st] {
 				follow(after)
@@ -241,6 +241,26 @@ func (r *explainer) about(statement int, steps []int) []string {
 		if j := r.Steps[v].Join; j != nil {
 			for _, p := range j.Pieces {
 				add(p)
+			}
+		}
+	}
+	return list
+}
+
+// inTheWay lists the pieces that a statement finds in the way: those that shut a space, or
+// past which a piece would have to travel.
+func (r *explainer) inTheWay(statement int) []string {
+	var list []string
+	st := &r.Statements[statement]
+	switch st.Kind {
+	case plan.OfMeshes:
+		list = append(list, r.PieceName(r.Access[st.Access].Routes[st.Route].Blockers[st.Blocker].Piece))
+	case plan.OfSpace:
+		for _, t := range r.Access[st.Access].Routes {
+			for _, b := range t.Blockers {
+				if name := r.PieceName(b.Piece); !slices.Contains(list, name) {
+					list = append(list, name)
+				}
 			}
 		}
 	}
