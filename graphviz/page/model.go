@@ -31,7 +31,7 @@ type Model struct {
 	Clashes   []Clash        `json:"clashes"`
 	Parts     []Part         `json:"parts"`
 	Cautions  []string       `json:"cautions"` // for the work that the kit asks for
-	Time      string         `json:"time"`     // how long the build takes; empty if no times are stated
+	Time      string         `json:"time"`     // how long the build takes; empty if no hands-on times are stated
 	Printers  bool           `json:"printers"` // the printing can be planned
 	Timed     bool           `json:"timed"`    // the days can be planned
 }
@@ -108,7 +108,10 @@ func newModel(rep *plan.Project, meshes []*mesh.Mesh, g grains) *Model {
 	m := &Model{Kit: k.Name, About: k.About, Scale: k.Scale, Revision: k.Revision, OK: rep.OK(), Proven: rep.Sequence != nil,
 		Findings: local(rep.Findings, k.File), Schematic: meshes == nil, Simpler: g.rest > 0, Clashes: []Clash{},
 		Cautions: safety.Texts(words.English, rep.Constraints.Hazards()),
-		Printers: len(k.Printers) > 0, Timed: timed(rep), Time: words.English.Time(needed)}
+		Printers: len(k.Printers) > 0, Timed: timed(rep)}
+	if m.Timed {
+		m.Time = words.English.Time(needed)
+	}
 	numbers := bill.NewNumbers(rep)
 	m.pieces(k, q, meshes, numbers, g)
 	m.steps(q)
