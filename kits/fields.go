@@ -46,6 +46,7 @@ var partFields = []format.Field[Part]{
 	format.Key("paint", format.Optional(format.Place(format.Choice("none", "before-fit", "before-close", "outside", "off-model", "masked"))),
 		func(p *Part) **format.Text { return &p.paint },
 		"none; before-fit: painted on its own; before-close: painted with its sub-build, before the space closes; outside: painted on the model, with the outside coat; off-model: painted on its own and fitted after that coat; masked: clear, never painted"),
+	format.Key("colour", format.Words, func(p *Part) *string { return &p.Colour }, "the colour that it is painted, for the paint list"),
 	format.Key("fragile", format.Flag, func(p *Part) *bool { return &p.Fragile }, "it breaks easily when the model is handled, so it is fitted late"),
 	format.Key("fixed-size", format.Flag, func(p *Part) *bool { return &p.FixedSize }, "it keeps its size when the kit is rescaled"),
 	format.Key("note", format.Prose, func(p *Part) *string { return &p.Note }, "a note for the builder"),
@@ -171,8 +172,12 @@ var printerFields = []format.Field[Printer]{
 	format.Key("volume", format.Optional(size), func(p *Printer) **Size { return &p.volume }, "usable width, depth and height").Must(),
 	format.Key("layer", format.Optional(format.Length), func(p *Printer) **format.Number { return &p.layer }, "layer height (default 0.05 mm for resin, 0.2 mm for filament)"),
 	format.Key("margin", format.Optional(format.Spare), func(p *Printer) **format.Number { return &p.margin }, "gap between pieces on the bed (default 2 mm for resin, 5 mm for filament)"),
+	format.Key("edge", format.Optional(format.Spare), func(p *Printer) **format.Number { return &p.edge }, "kept free along the sides of the bed (default 2 mm for resin, 3 mm for filament)"),
+	format.Key("border", format.Optional(format.Spare), func(p *Printer) **format.Number { return &p.border }, "width of the raft or brim around each piece (default 0)"),
 	format.Key("count", format.Count(maxOfKind), func(p *Printer) *int { return &p.Count }, "how many you have (default 1)"),
 	format.Key("change", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.change }, "time from the end of one plate to the start of the next (default 15m)"),
+	format.Key("longest", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.longest }, "longest time that a plate may take (default any)"),
+	format.Key("hours", format.List(format.Duration, 2, 2), func(p *Printer) *[]time.Duration { return &p.hours }, "from and until when somebody can change plates, from midnight, such as [7h, 22h] (default round the clock)"),
 	format.Key("exposure", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.exposure }, "resin: exposure of a layer (default 3s)"),
 	format.Key("motion", format.Optional(format.Duration), func(p *Printer) **time.Duration { return &p.motion }, "resin: time to lift, lower and rest between layers (default 6s)"),
 	format.Key("base-layers", format.Optional(format.Whole(0, 1000)), func(p *Printer) **int { return &p.baseLayers }, "resin: number of base layers with longer exposure (default 5)"),
@@ -186,7 +191,13 @@ var printerFields = []format.Field[Printer]{
 var materialFields = []format.Field[Material]{
 	format.Key("process", format.Choice(Resin, Filament), func(m *Material) *string { return &m.Process }, "the process that prints it; leave out if it is not printed"),
 	format.Key("density", format.Positive(30, "g/cm3"), func(m *Material) *format.Number { return &m.density }, "density, always in g/cm3").Must(),
+	format.Key("package", format.Optional(format.Positive(maxMass, "g")), func(m *Material) **format.Number { return &m.pack }, "how much is in a bottle or on a spool, always in g"),
+	format.Key("price", format.Optional(price), func(m *Material) **Price { return &m.Price }, "price of such a package, with its currency, such as 24.90 EUR"),
 }
+
+var materialRules = []format.Rule{format.OnlyWith("price", "package")}
+
+var price = format.Mapped(format.Pattern(`^[0-9]{1,7}(\.[0-9]{1,2})? [A-Z]{3}$`, "price", "is not a price: write a number and a currency of three letters, such as 24.90 EUR"), priceOf)
 
 var weighedFields = []format.Field[Weighed]{
 	format.Key("mass", format.Positive(maxMass, "g"), func(w *Weighed) *format.Number { return &w.mass }, "mass in g").Must(),
@@ -258,6 +269,8 @@ var kitFields = []format.Field[Kit]{
 	format.Key("units", format.Choice("mm", "cm", "in"), func(k *Kit) *string { return &k.units }, "unit of all lengths in the file (default mm)"),
 	format.Key("clearance", format.Optional(format.Spare), func(k *Kit) **format.Number { return &k.clearance },
 		"total clearance when a piece passes an opening (default 1 mm)"),
+	format.Key("fit", format.Optional(format.Spare), func(k *Kit) **format.Number { return &k.fit },
+		"gap between meshes up to which pieces fitted to each other count as touching (default 0.5 mm)"),
 	format.Key("meshes", format.FileName, func(k *Kit) *string { return &k.Meshes },
 		"folder beside this file with P.stl, P.3mf or P.obj for each piece P, or one 3MF or OBJ file with an object for each piece; all in assembled position"),
 	format.Key("fixings", format.Map(format.ID, format.Object(func(f *Fixing) *Pos { return &f.Pos }, fixingFields), maxList,
@@ -279,7 +292,7 @@ var kitFields = []format.Field[Kit]{
 		"how long it takes to paint pieces that are painted on their own"),
 	format.Key("service", format.Entries(format.Object(func(s *Service) *Pos { return &s.Pos }, serviceFields), 0, maxList),
 		func(k *Kit) *[]*Service { return &k.Service }, "what must stay accessible on the finished model"),
-	format.Key("materials", format.Map(format.ID, format.Object(func(m *Material) *Pos { return &m.Pos }, materialFields), maxList,
+	format.Key("materials", format.Map(format.ID, format.Object(func(m *Material) *Pos { return &m.Pos }, materialFields, materialRules...), maxList,
 		func(m *Material, r Ref) { m.ID, m.Pos = r.Name, r.Pos }), func(k *Kit) *[]*Material { return &k.Materials },
 		"what parts are made of, in addition to the built-in resin, pla, petg and abs"),
 	format.Key("printers", format.Map(format.ID, format.Object(func(p *Printer) *Pos { return &p.Pos }, printerFields), maxPrinters,

@@ -1,6 +1,7 @@
 package kits
 
 import (
+	"strconv"
 	"strings"
 	"time"
 
@@ -23,8 +24,13 @@ type Printer struct {
 	Volume  geom.Vec // usable width, depth and height
 	Layer   float64
 	Margin  float64 // kept free between pieces on the bed
+	Edge    float64 // kept free along the sides of the bed
+	Border  float64 // width of a raft or brim around each piece
 	Count   int     // how many of them
 	Change  time.Duration
+	Longest time.Duration // that a plate may take; 0 for any time
+	// Hours are when plates can be changed, from midnight; both 0 for round the clock.
+	Hours [2]time.Duration
 
 	Exposure, Motion time.Duration // of a layer; Resin
 	BaseLayers       int           // exposed for longer, BaseExposure each
@@ -38,6 +44,9 @@ type Printer struct {
 
 	volume               *Size
 	layer, margin, line  *format.Number
+	edge, border         *format.Number
+	longest              *time.Duration
+	hours                []time.Duration
 	exposure, motion     *time.Duration
 	baseExposure, change *time.Duration
 	baseLayers           *int
@@ -64,8 +73,24 @@ type Material struct {
 	Pos     Pos     // zero for one that is built in
 	Process string  // Resin, Filament, or empty for what is not printed
 	Density float64 // g/cm3
+	Package float64 // g in a bottle or on a spool; 0 if not stated
+	Price   *Price  // of a package; nil if not stated
 
 	density format.Number
+	pack    *format.Number
+}
+
+// Price is an amount of money.
+type Price struct {
+	Amount   float64
+	Currency string // three letters
+}
+
+// priceOf reads a price that matches its pattern.
+func priceOf(s string) Price {
+	amount, currency, _ := strings.Cut(s, " ")
+	v, _ := strconv.ParseFloat(amount, 64) // digits by the pattern
+	return Price{v, currency}
 }
 
 // materials lists the built-in materials. Densities are common practice; resin is
@@ -94,11 +119,11 @@ var plainMaterial = map[string]string{Resin: "resin", Filament: "pla"}
 func usual(process string) Printer {
 	const s, m = time.Second, time.Minute
 	if process == Resin {
-		return Printer{Layer: 0.05, Margin: 2, Change: 15 * m,
+		return Printer{Layer: 0.05, Margin: 2, Edge: 2, Change: 15 * m,
 			Exposure: 3 * s, Motion: 6 * s, BaseLayers: 5, BaseExposure: 30 * s,
 			Support: Support{Angle: 45, Fill: 0.05, Raise: 5}}
 	}
-	return Printer{Layer: 0.2, Margin: 5, Change: 15 * m,
+	return Printer{Layer: 0.2, Margin: 5, Edge: 3, Change: 15 * m,
 		Line: 0.4, Flow: 8, Overhead: [2]float64{1.3, 1.6},
 		Support: Support{Angle: 45, Fill: 0.15, Bridge: 10}}
 }
@@ -118,6 +143,9 @@ func (v *resolver) printers() {
 		d := usual(p.Process)
 		p.Volume = p.volume.XYZ.Times(mm)
 		p.Layer, p.Margin = v.mm(p.layer, d.Layer), v.mm(p.margin, d.Margin)
+		p.Edge, p.Border = v.mm(p.edge, d.Edge), v.mm(p.border, 0)
+		p.Longest = given(p.longest, 0)
+		v.hours(p)
 		p.Count = max(p.Count, 1)
 		p.Change = given(p.change, d.Change)
 		p.Support = d.Support
@@ -145,6 +173,17 @@ func (v *resolver) printers() {
 			}
 			v.fault(at, "printers: %s: a layer of %g mm is out of range; write 0.05 for 50 micrometres", p.ID, p.Layer)
 		}
+	}
+}
+
+// hours reads when plates can be changed.
+func (v *resolver) hours(p *Printer) {
+	if len(p.hours) != 2 {
+		return // not given, or reported already
+	}
+	p.Hours = [2]time.Duration(p.hours)
+	if h := p.Hours; h[0] >= h[1] || h[1] > 24*time.Hour {
+		v.fault(p.Pos, "printers: %s: hours: must be from and until when plates can be changed, from midnight, such as [7h, 22h]", p.ID)
 	}
 }
 
@@ -197,7 +236,7 @@ func (v *resolver) materials() {
 	own := k.Materials
 	k.Materials = nil
 	for _, m := range own {
-		known[m.ID], m.Density = m, m.density.Value
+		known[m.ID], m.Density, m.Package = m, m.density.Value, or(m.pack, 0)
 	}
 	for _, m := range materials() {
 		if o := known[m.ID]; o == nil {

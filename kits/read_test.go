@@ -99,7 +99,7 @@ func TestFixingOverride(t *testing.T) {
 // Each fault of the file is reported at its place, with what to do.
 func TestFaults(t *testing.T) {
 	for _, c := range []struct{ name, old, now, want string }{
-		{"unknown key", "printed: resin}\n  hull-right", "printed: resin, colour: red}\n  hull-right", `4:56: parts: hull-left: unknown key "colour"`},
+		{"unknown key", "printed: resin}\n  hull-right", "printed: resin, colouring: red}\n  hull-right", `4:56: parts: hull-left: unknown key "colouring"`},
 		{"nearest key", "scale:", "scal:", `2:1: unknown key "scal", did you mean "scale"?`},
 		{"unquoted comma", `{name: "Hull, left half", printed: resin}`, `{name: Hull, left half, printed: resin}`, "put that text in quotes"},
 		{"wrong type", "quantity: 2", "quantity: two", `6:20: parts: seat: quantity: must be a number, not text`},

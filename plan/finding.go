@@ -46,6 +46,7 @@ const (
 	Magnets     = "magnets"     // magnets that repel, or do not fit their pockets
 	Rehearsal   = "rehearsal"   // the order or the work schedule cannot be replayed
 	Limit       = "limit"       // it takes too much work to find out
+	Release     = "release"     // what a kit lacks before it can go out to builders
 )
 
 // Finding is one thing the designer should know.

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"regexp"
 	"slices"
 
 	"dryfit/kits"
@@ -75,6 +76,7 @@ func kitHazards(k *kits.Kit, nearClear []bool) hazards {
 		found.add(p.Printed == kits.Filament && fumes(p.Material), "filament-fumes")
 		found.add(p.Painted(), "solvents")
 		found.merge(partHazards(p))
+		found.merge(placesForCells(p))
 	}
 	for _, s := range steps(k) {
 		found.merge(workHazards(k, s, nearClear))
@@ -119,20 +121,17 @@ func isSmall(size [3]float64) bool {
 
 // partHazards are those of a part wherever it is.
 func partHazards(p *kits.Part) hazards {
-	h := hazards{}
+	h := named(nameOf(p), "magnets")
 	h.add(p.Size != nil && isSmall(p.Size.XYZ), "small-parts")
-	text := wordsOf(p.ID + " " + p.Name)
-	h.add(text.any("magnet", "magnets", "neodymium", "ndfeb"), "magnets")
 	h.add(p.Made, "blades")
-	h.merge(inGerman(p.ID+" "+p.Name, "magnets"))
 	if p.Printed != "" {
-		h.add(p.Material != nil && wordsOf(p.Material.ID).any("cf", "gf", "carbon"), "fibre")
+		h.add(p.Material != nil && fibrous.MatchString(p.Material.ID), "fibre")
 		return h
 	}
 	h.merge(cellHazards(p))
-	h.merge(inGerman(p.ID+" "+p.Name, "fibre", "lead"))
-	h.add(text.fibre(), "fibre")
-	h.add(text.lead() || wordsOf(p.Note).lead() || p.Material != nil && p.Material.ID == "lead", "lead")
+	h.merge(named(nameOf(p), "fibre", "lead"))
+	h.merge(named(p.Note, "lead"))
+	h.add(p.Material != nil && p.Material.ID == "lead", "lead")
 	return h
 }
 
@@ -146,71 +145,42 @@ func workHazards(k *kits.Kit, s Step, nearClear []bool) hazards {
 		h = taskHazards(k, s.Task)
 	default:
 		h = fixingHazards(s.Join.Fixing)
+		h.merge(named(s.Note(), "superglue"))
+		h.add(superglue.MatchString(s.Note()), "superglue")
 		h.add(h["superglue"] && fogs(k, s.Join, nearClear), "glue-haze")
 	}
-	note := wordsOf(s.Note())
-	h.merge(glueWords(note))
-	h.merge(inGerman(s.Note(), "superglue", "epoxy", "soldering", "spray", "dust", "blades"))
-	h.add(note.any("solder", "soldering", "iron"), "soldering")
-	h.add(note.any(spraying...), "spray")
-	h.add(note.any(dusty...), "dust")
-	h.add(note.any(cutting...), "blades")
+	h.merge(named(s.Note(), "superglue", "epoxy", "soldering", "spray", "dust", "blades"))
+	h.add(volatile.MatchString(plainLetters(s.Note())), "solvents")
 	return h
 }
-
-var spraying = []string{"spray", "sprayed", "spraying", "airbrush", "airbrushed", "airbrushing", "aerosol"}
-
-// dusty are words for work that raises dust.
-var dusty = []string{"sand", "sanding", "fill", "filler", "drill", "drilling", "file", "filing", "scrape", "scraping", "saw", "sawing", "grind", "grinding"}
-
-// cutting are words for work with a blade.
-var cutting = []string{"cut", "cutting", "trim", "trimming", "scrape", "scraping", "saw", "sawing", "knife", "scalpel"}
 
 func taskHazards(k *kits.Kit, t *kits.Task) hazards {
-	h := hazards{}
-	do := wordsOf(t.Do)
-	h.add(do.any(spraying...), "spray", "solvents")
-	h.add(t.Coat || do.any("paint", "painting", "varnish", "prime", "primer", "lacquer", "enamel", "thinner", "thinners", "acetone"), "solvents")
-	h.add(do.any(dusty...), "dust")
-	h.add(do.any("magnet", "magnets"), "magnets")
+	h := named(t.Do, "magnets", "spray", "solvents", "lead", "superglue", "epoxy", "soldering", "fibre", "dust", "blades")
+	h.add(superglue.MatchString(t.Do), "superglue")
 	h.merge(cellsIn(t.Do))
-	h.add(do.any("solder", "soldering"), "soldering")
-	h.add(do.any(cutting...) || do.any("clip", "clean"), "blades")
-	h.add(do.fibre(), "fibre")
-	h.add(do.lead(), "lead")
-	h.merge(glueWords(do))
-	h.merge(inGerman(t.Do, "magnets", "spray", "solvents", "lead", "superglue", "epoxy", "soldering", "fibre", "dust", "blades"))
-	h.add(h["spray"], "solvents")
+	h.add(wordsOf(t.Do).any("clip", "clean"), "blades")
+	h.add(t.Coat || h["spray"], "solvents")
 	if slices.ContainsFunc(k.Parts, func(p *kits.Part) bool { return p.Printed == kits.Resin }) {
-		h.merge(inGerman(t.Do, "resin", "resin-washing"))
+		h.merge(named(t.Do, "resin", "resin-washing"))
 		h.add(h["resin-washing"], "resin")
-		h.add(do.any("cure", "wash", "resin"), "resin")
-		h.add(do.any("wash", "washing"), "resin", "resin-washing")
 	}
 	return h
 }
+
+var (
+	superglue = regexp.MustCompile(`\bCA\b`) // in capitals: in German ca. is about
+	volatile  = regexp.MustCompile(liquids)
+)
 
 func fixingHazards(f *kits.Fixing) hazards {
-	h := hazards{}
 	if f == nil {
-		return h
+		return hazards{}
 	}
-	id := wordsOf(f.ID)
-	h.add(id.any("ca", "superglue", "cyano", "cyanoacrylate"), "superglue")
-	h.add(id.any("epoxy"), "epoxy")
-	h.add(id.any("cement", "solvent") || f.Kind == kits.Glue && id.any("plastic", "polystyrene"), "solvents")
+	h, id := named(f.ID, "superglue", "epoxy", "solvents", "soldering"), wordsOf(f.ID)
+	h.add(id.any("ca"), "superglue")
+	h.add(id.any("cement") || f.Kind == kits.Glue && id.any("plastic", "polystyrene"), "solvents")
 	h.add(id.any("uv"), "resin-glue")
-	h.add(id.any("solder"), "soldering")
-	h.merge(inGerman(f.ID, "superglue", "epoxy", "solvents", "soldering"))
 	h.add(f.Kind == kits.Glue && len(h.list()) == 0, "adhesive")
 	h.add(f.Kind == kits.Magnet, "magnets")
-	return h
-}
-
-// glueWords are the hazards of glues that a text names.
-func glueWords(text words) hazards {
-	h := hazards{}
-	h.add(text.any("superglue", "cyanoacrylate"), "superglue")
-	h.add(text.any("epoxy"), "epoxy")
 	return h
 }

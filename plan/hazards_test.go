@@ -53,11 +53,11 @@ func TestHazards(t *testing.T) {
 		{"batteries", []string{
 			part(`bought: true, name: Battery 9 V`), part(`bought: true, name: Li-ion cell with lead`), part(`bought: true, name: Holder with CR2032`),
 			part(``) + "lights: {volts: 9, branches: [{lamps: x, colour: red, current: 5}]}\n",
-		}, []string{part(`bought: true, name: Battery holder`), part(`printed: resin, name: Battery`), part(`bought: true, name: Clip for the battery`)}},
+		}, []string{part(`printed: resin, name: Battery`)}},
 		{"button-cells", []string{part(`bought: true, name: Button cell`), part(`bought: true, name: CR2032`), part(`bought: true, name: LR44`), part(`bought: true, name: SR626`), part(`bought: true, name: AG13`)},
-			[]string{part(`bought: true, name: Battery 6LR61`), part(`bought: true, name: Cell LR6`), part(`bought: true, name: Cell LR03`), part(`bought: true, name: Push button`), part(`bought: true, name: Holder for CR2032`)}},
+			[]string{part(`bought: true, name: Battery 6LR61`), part(`bought: true, name: Cell LR6`), part(`bought: true, name: Cell LR03`), part(`bought: true, name: Push button`)}},
 		{"lithium", []string{part(`bought: true, name: LiPo 300 mAh`), part(`bought: true, name: Li-ion cell`), part(`bought: true, name: Lithium battery`), part(`bought: true, name: Cell 18650`), part(`bought: true, name: CR123A`)},
-			[]string{part(`bought: true, name: Battery 9 V`), part(`bought: true, name: LiPo holder`), part(`printed: filament, name: LiPo`), part(`bought: true, name: Lion`)}},
+			[]string{part(`bought: true, name: Battery 9 V`), part(`printed: filament, name: LiPo`), part(`bought: true, name: Lion`)}},
 		{"solvents", []string{join(`with: cement`), join(`with: solvent`), task(`Paint the hull`), task(`Thin the enamel`), part(`paint: before-fit`), task(`Spray the hull`)},
 			[]string{join(`with: ca`), part(`paint: none`), part(`paint: masked`)}},
 		{"spray", []string{task(`Spray the hull`), task(`Airbrush the hull`), join(`note: airbrush it first`)}, []string{task(`Paint the hull`)}},
@@ -140,7 +140,7 @@ func TestHazardsInGerman(t *testing.T) {
 		{"magnets", []string{task(`Magnete einlegen`), part(`Scheibenmagnet 5 x 2`), part(`Neodymscheibe`)}, []string{part(`Scheibe 5 x 2`)}},
 		{"lead", []string{part(`Bleischrot`), task(`Blei abwiegen`)}, []string{task(`Der Stab bleibt frei`), part(`Bleifreies Lot`)}},
 		{"fibre", []string{part(`Kohlefaserstab`), part(`CFK-Rohr`), part(`Glasfasermatte`)}, []string{part(`Glasscheibe`)}},
-		{"batteries", []string{part(`9-V-Batterie`), part(`Akku 2S`), part(`Halter mit Knopfzelle`)}, []string{part(`Batteriehalter`), part(`Halter für Batterie`)}},
+		{"batteries", []string{part(`9-V-Batterie`), part(`Akku 2S`), part(`Halter mit Knopfzelle`)}, []string{part(`Zellenwand`)}},
 		{"button-cells", []string{part(`Knopfzelle`)}, []string{part(`Knopf`)}},
 		{"lithium", []string{part(`Lithiumzelle`)}, []string{part(`Zelle`)}},
 		{"superglue", []string{with(`sekundenkleber`), task(`Mit Sekundenkleber sichern`)}, []string{with(`leim`)}},
@@ -191,7 +191,7 @@ tasks: [{do: Airbrush the outside}]
 magnets: [{magnet: disc, north: [0, 0, 1]}]
 `))
 	for step, want := range [][]string{
-		{"superglue", "glue-haze"}, {"button-cells", "batteries"}, {"magnets", "epoxy"}, {"fibre", "blades"}, {"adhesive"}, {"soldering", "blades", "polarity"}, {"solvents", "spray"},
+		{"superglue", "glue-haze"}, {"button-cells", "batteries", "lithium"}, {"magnets", "epoxy"}, {"fibre", "blades"}, {"adhesive"}, {"soldering", "blades", "polarity"}, {"solvents", "spray"},
 	} {
 		if got := ids(r.StepHazards(step)); !slices.Equal(got, want) {
 			t.Errorf("%s: %v, want %v", r.Does(step), got, want)

@@ -19,6 +19,7 @@ import (
 	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/project"
+	"dryfit/plan/totals"
 )
 
 type bookletOptions struct {
@@ -85,7 +86,7 @@ func (o *bookletOptions) run(path string) error {
 			return fmt.Errorf("%s: a booklet ends in .html or .pdf", kits.Plain(name))
 		}
 	}
-	p, err := o.load(path, project.Options{})
+	p, err := o.load(path, project.Options{Progress: true})
 	if err != nil {
 		return err
 	}
@@ -106,9 +107,19 @@ func (o *bookletOptions) run(path string) error {
 }
 
 func makeBooklet(ctx context.Context, p *plan.Project, l words.Language) (*booklet.Made, error) {
+	whole := *p
+	whole.Progress = nil // what the kit takes in all, whatever is printed already
+	printed, err := planIfPrinters(ctx, &whole)
+	if err != nil {
+		return nil, err
+	}
+	sums, err := totals.Make(&whole, printed)
+	if err != nil {
+		return nil, err
+	}
 	progress := newProgress(os.Stderr)
 	defer progress.done()
-	return booklet.MakeKept(ctx, p, booklet.Options{Language: l, Progress: progress.show}, progress.warn)
+	return booklet.MakeKept(ctx, p, booklet.Options{Language: l, Totals: sums, Progress: progress.show}, progress.warn)
 }
 
 // write writes the files of the booklet, and says which.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"sync"
 
@@ -16,12 +17,15 @@ import (
 	record "dryfit/kits/progress" // progress is the bar on the terminal
 	"dryfit/plan"
 	"dryfit/plan/next"
+	"dryfit/plan/printing"
 	"dryfit/plan/project"
 )
 
 type markOptions struct {
 	undo  bool
 	force bool
+	test  testOptions
+	aim   string
 }
 
 func newMark() *cobra.Command {
@@ -33,12 +37,19 @@ func newMark() *cobra.Command {
 the progress file beside the kit, kit.progress.yaml for kit.yaml. A piece goes by its id,
 all copies of a part by the id of the part, or by your number. With the state done, NAME
 is a closing, a wire or a task: the name of its step or, for a task without one, its
-text. The name of a step that fits pieces marks them as fitted.
+text. The name of a step that fits pieces marks them as fitted. With the state printed,
+plate-3 is all that is on plate 3 of the printing plan; from then on the plates keep their
+numbers.
 
 A state implies those before it: what is fitted was printed and cleaned, and painted if
 it is painted by itself. --undo takes back a state and those that imply it. What cannot
 be fitted or done yet, and what would shut out other pieces, is refused with the reason;
 --force records it anyway.
+
+The state tested logs a test print of a part: its result, the printer, the material, how
+it lay, and a note that comes out with the part in lists, on printing sheets and in the
+booklet. failed logs a print that came to nothing, and takes printed back.
+dryfit help release says when a part counts as tested.
 
 Exit status: 0 recorded, or up to date already; 2 refused, or the command could not do its
 work.`,
@@ -55,6 +66,9 @@ work.`,
 	}
 	cmd.Flags().BoolVar(&o.undo, "undo", false, "take the state back")
 	cmd.Flags().BoolVar(&o.force, "force", false, "record what is refused")
+	o.test.addTo(cmd)
+	cmd.Flags().StringVar(&o.aim, "aim", printing.Aims[0], "what the plates are filled for, as of printing")
+	completeFlag(cmd, "aim", printing.Aims)
 	return cmd
 }
 
@@ -63,7 +77,7 @@ func completeMark(cmd *cobra.Command, args []string, word string) ([]cobra.Compl
 	case 0:
 		return completeKit(nil)(cmd, args, word)
 	case 1:
-		return append(record.StateNames(), record.Done), cobra.ShellCompDirectiveNoFileComp
+		return append(record.StateNames(), record.Done, record.Tested, record.Failed), cobra.ShellCompDirectiveNoFileComp
 	}
 	kit, err := kits.ReadFile(args[0])
 	if err != nil {
@@ -87,21 +101,33 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 	if err != nil {
 		return err
 	}
-	marks, wrong := record.Find(kit, state, names)
+	if !slices.Contains(printing.Aims, o.aim) {
+		return fmt.Errorf("unknown aim %q: use one of %s", kits.Plain(o.aim), strings.Join(printing.Aims, ", "))
+	}
+	loaded := func() (*plan.Project, error) { return load(ctx, path, project.Options{Progress: true}) }
+	m := marking{kit: kit, plates: &markedPlates{aim: o.aim}, force: o.force, messages: messages, project: sync.OnceValues(loaded)}
+	var wrong []error
+	if state == record.Tested || state == record.Failed {
+		m.change, wrong, err = o.test.change(ctx, &m, state == record.Failed, o.undo, names)
+	} else if err = o.test.refuse(); err == nil {
+		wrong, err = m.states(state, names, o.undo)
+	}
+	if err != nil {
+		return err
+	}
 	if len(wrong) > 0 {
 		for _, err := range wrong {
 			fmt.Fprintln(messages, "dryfit: "+err.Error())
 		}
 		return errShown
 	}
-	marks.Undo = o.undo
-	if err := unfitted(kit, marks); err != nil {
-		return err
-	}
-	m := marking{kit: kit, marks: marks, force: o.force, messages: messages,
-		project: sync.OnceValues(func() (*plan.Project, error) { return load(ctx, path, project.Options{}) })}
 	name := record.Path(kit.File)
 	file, err := record.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	on, err := m.plates.pieces(ctx, kit, file, m.project)
+	m.marks.Add(on...)
 	if err == nil {
 		// What takes long is done here, not while others wait for the file.
 		_, err = m.mark(file)
@@ -122,24 +148,50 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 	if m.byHand {
 		fmt.Fprintf(messages, "dryfit: %s\n", project.EditedByHand(name))
 	}
-	return markText(w, kit, m.before, m.after, name)
+	m.plates.say(w, o.undo)
+	return markText(w, kit, m.before, m.after, m.told, name)
 }
 
-// marking is marks that are to be recorded, and the progress without and with them.
+// states has a state of pieces recorded, or steps that are done.
+func (m *marking) states(state string, names []string, undo bool) (wrong []error, err error) {
+	if one, _ := record.StateOf(state); one == record.Printed {
+		names = m.plates.split(m.kit, names)
+	}
+	if m.marks, wrong = record.Find(m.kit, state, names); len(wrong) > 0 {
+		return wrong, nil
+	}
+	m.marks.Undo = undo
+	m.change = func(f *record.File) (*record.File, error) {
+		after, err := f.Mark(m.kit, m.marks)
+		if err == nil && len(m.plates.numbers) > 0 {
+			after, err = after.Keep(m.kit, m.plates.planned, m.plates.numbers, !undo)
+		}
+		return after, err
+	}
+	return nil, unfitted(m.kit, m.marks)
+}
+
+// change makes the progress file that is to be from the one that is.
+type change func(*record.File) (*record.File, error)
+
+// marking is a change that is to be recorded, and the progress without and with it.
 type marking struct {
 	kit           *kits.Kit
-	marks         record.Marks
+	change        change
+	marks         record.Marks // that the change makes, if it is of states
+	plates        *markedPlates
 	force         bool
 	messages      io.Writer
 	project       func() (*plan.Project, error) // the kit with its meshes
 	before, after *record.Progress
-	same          bool // nothing changes
-	byHand        bool // the file was edited by hand
+	told          []string // what is recorded besides
+	same          bool     // nothing changes
+	byHand        bool     // the file was edited by hand
 }
 
 // mark records the marks in a file. It is an error when they cannot be right.
 func (m *marking) mark(file *record.File) (*record.File, error) {
-	after, err := file.Mark(m.kit, m.marks)
+	after, err := m.change(file)
 	if err != nil {
 		return nil, err
 	}
@@ -196,9 +248,12 @@ func refuse(messages io.Writer, objections []string) error {
 }
 
 // markText says what has changed, with what was implied.
-func markText(w io.Writer, kit *kits.Kit, before, after *record.Progress, file string) error {
+func markText(w io.Writer, kit *kits.Kit, before, after *record.Progress, told []string, file string) error {
 	var list []document.Block
 	say := func(text string) { list = append(list, document.Text(text)) }
+	for _, text := range told {
+		say(text)
+	}
 	for i, pc := range kit.Pieces {
 		if before.Pieces[i] == after.Pieces[i] {
 			continue

@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -21,23 +22,52 @@ func TestPageCommand(t *testing.T) {
 	if err := os.WriteFile(kit, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
+	page := servedPage(t, kit)
+	id := page.calls[0]
+	if got := page.tick(t, id); got != http.StatusNoContent {
+		t.Errorf("a tick: %d", got)
+	}
+	if kept, err := os.ReadFile(strings.TrimSuffix(kit, ".yaml") + ".progress.yaml"); err != nil || !strings.Contains(string(kept), id) {
+		t.Errorf("the progress file: %v\n%s", err, kept)
+	}
+	page.stop()
+	select {
+	case err := <-page.done:
+		if err != nil {
+			t.Error(err)
+		}
+	case <-time.After(time.Minute):
+		t.Error("it does not end")
+	}
+}
+
+// served is a page in the browser of a kit.
+type served struct {
+	url   string
+	calls []string // ids of the lines of last calls
+	stop  func()
+	done  chan error
+}
+
+// servedPage serves a kit with last calls, until the test ends.
+func servedPage(t *testing.T, kit string) *served {
+	t.Helper()
 	ctx, stop := context.WithCancel(t.Context())
-	defer stop()
+	t.Cleanup(stop)
 	out, in := io.Pipe()
-	done := make(chan error, 1)
-	go func() { done <- servePage(ctx, in, kit, 0) }()
+	s := &served{stop: stop, done: make(chan error, 1)}
+	go func() { s.done <- servePage(ctx, in, kit, 0) }()
 	first, err := bufio.NewReader(out).ReadString('\n')
 	if err != nil {
 		t.Fatal(err)
 	}
-	page, _, _ := strings.Cut(first, " ")
-	client := http.Client{Timeout: time.Minute}
+	s.url, _, _ = strings.Cut(first, " ")
 	var state string
-	for end := time.Now().Add(time.Minute); !strings.Contains(state, `"kit":"Box"`); time.Sleep(10 * time.Millisecond) {
+	for end := time.Now().Add(time.Minute); !strings.Contains(state, `"last_call":[{"id":`); time.Sleep(10 * time.Millisecond) {
 		if time.Now().After(end) {
 			t.Fatalf("the state is %s", state)
 		}
-		r, err := client.Get(page + "state")
+		r, err := pageClient.Get(s.url + "state")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -48,35 +78,30 @@ func TestPageCommand(t *testing.T) {
 		}
 		state = string(data)
 	}
-	_, rest, _ := strings.Cut(state, `"last_call":[{"id":"`)
-	id, _, found := strings.Cut(rest, `"`)
-	if !found {
-		t.Fatalf("there is no last call in %s", state)
+	for _, rest := range strings.Split(state, `"last_call":[{`)[1:] {
+		list, _, _ := strings.Cut(rest, "}]")
+		for _, m := range regexp.MustCompile(`"id":"([^"]+)"`).FindAllStringSubmatch(list, -1) {
+			s.calls = append(s.calls, m[1])
+		}
 	}
-	r, err := http.NewRequest(http.MethodPost, page+"tick", strings.NewReader(fmt.Sprintf(`{"id":%q,"on":true}`, id)))
+	return s
+}
+
+var pageClient = http.Client{Timeout: time.Minute}
+
+// tick ticks a line off, as the page does, and returns the status.
+func (s *served) tick(t *testing.T, id string) int {
+	t.Helper()
+	r, err := http.NewRequest(http.MethodPost, s.url+"tick", strings.NewReader(fmt.Sprintf(`{"id":%q,"on":true}`, id)))
 	if err != nil {
 		t.Fatal(err)
 	}
-	r.Header.Set("Origin", strings.TrimSuffix(page, "/"))
+	r.Header.Set("Origin", strings.TrimSuffix(s.url, "/"))
 	r.Header.Set("Content-Type", "application/json")
-	answer, err := client.Do(r)
+	answer, err := pageClient.Do(r)
 	if err != nil {
 		t.Fatal(err)
 	}
 	answer.Body.Close()
-	if answer.StatusCode != http.StatusNoContent {
-		t.Errorf("a tick: %d", answer.StatusCode)
-	}
-	if kept, err := os.ReadFile(strings.TrimSuffix(kit, ".yaml") + ".progress.yaml"); err != nil || !strings.Contains(string(kept), id) {
-		t.Errorf("the progress file: %v\n%s", err, kept)
-	}
-	stop()
-	select {
-	case err := <-done:
-		if err != nil {
-			t.Error(err)
-		}
-	case <-time.After(time.Minute):
-		t.Error("it does not end")
-	}
+	return answer.StatusCode
 }

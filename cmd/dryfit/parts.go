@@ -26,7 +26,7 @@ tenth (common practice).
 		Args:              exactly(1),
 		ValidArgsFunction: completeKit(nil),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return o.run(args[0], project.Options{}, ordered(func(p *plan.Project) (*report.Report, error) {
+			return o.run(args[0], project.Options{Progress: true}, ordered(func(p *plan.Project) (*report.Report, error) {
 				if p.Meshes == nil && o.format != "json" && o.format != "csv" {
 					fmt.Fprintln(cmd.ErrOrStderr(), "dryfit: the kit names no meshes, so parts that look alike are not known")
 				}

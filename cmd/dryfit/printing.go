@@ -6,24 +6,34 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"dryfit/graphviz/document"
+	"dryfit/graphviz/plates"
 	"dryfit/graphviz/report"
 	"dryfit/graphviz/svg"
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
 	"dryfit/kits/english"
+	"dryfit/kits/mesh/stl"
+	"dryfit/kits/mesh/threemf"
 	"dryfit/plan"
+	"dryfit/plan/printing"
 	"dryfit/plan/project"
 )
 
 type printingOptions struct {
 	output
 	out   string
+	stl   bool
 	force bool
 	parts bool
+	aim   string
+
+	coupon string
 }
 
 func newPrinting() *cobra.Command {
@@ -33,26 +43,28 @@ func newPrinting() *cobra.Command {
 		Short: "Plan the printing: what fits which printer, plates, what to print first",
 		Long: `printing puts all pieces of a kit on plates of the printers that the kit names. It says
 how each part lies, how long a plate takes, its mass, and when each sub-build has its
-pieces. What the build needs first is printed first. With meshes it looks at the layers
-of each part as well; without, parts are taken as boxes of their size.
+pieces. What the build needs first is printed first; --aim plates takes as few plates as
+possible instead, and --aim time ends as soon as possible. With meshes it looks at the
+layers of each part as well; without, parts are taken as boxes of their size. What the
+progress file says is printed is not planned again.
 
---format svg draws the plates to scale: on one sheet or, with --out, in a folder with
-one file for each plate.
+--out writes each plate into a folder: as a 3MF file, in which every piece is an object
+that lies as planned, and as a drawing to scale; and plates.pdf, with a page for each
+plate. --stl adds an STL file for each. --format svg draws all plates on one sheet.
 
 ` + exitHelp,
 		Args:              exactly(1),
 		ValidArgsFunction: completeKit(nil),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if o.out != "" && !cmd.Flags().Changed("format") {
-				o.format = "svg"
-			}
-			return o.run(args[0])
-		},
+		RunE:              func(_ *cobra.Command, args []string) error { return o.run(args[0]) },
 	}
 	o.addTo(cmd, append(document.Formats(true), "svg")...)
 	f := cmd.Flags()
 	f.BoolVar(&o.parts, "parts", false, "list every part as well: how it lies, its layers")
-	f.StringVarP(&o.out, "out", "o", "", "folder for the drawings of the plates, one file each")
+	f.StringVar(&o.aim, "aim", printing.Aims[0], "what plates are filled for: "+strings.Join(printing.Aims, ", "))
+	completeFlag(cmd, "aim", printing.Aims)
+	f.StringVarP(&o.out, "out", "o", "", "folder for the plates: 3MF, drawings and plates.pdf")
+	f.BoolVar(&o.stl, "stl", false, "with --out: an STL file of each plate as well")
+	f.StringVar(&o.coupon, "coupon", "", "write a small test print with the fits of the kit to this 3MF file, and nothing else")
 	f.BoolVar(&o.force, "force", false, "replace files that dryfit has not written")
 	return cmd
 }
@@ -64,14 +76,27 @@ var needPrinters = needs{"printers", func(k *kits.Kit) bool { return len(k.Print
 
 with the volume that can really be used`}
 
+// checkFlags refuses flags that do not go together.
+func (o *printingOptions) checkFlags() error {
+	switch {
+	case !slices.Contains(printing.Aims, o.aim):
+		return fmt.Errorf("unknown aim %q: use one of %s", kits.Plain(o.aim), strings.Join(printing.Aims, ", "))
+	case o.out != "" && (o.json || o.cmd.Flags().Changed("format")):
+		return errors.New("--out writes files of its own kinds; leave --format and --json out")
+	case o.stl && o.out == "":
+		return errors.New("--stl needs a folder to write to: add --out FOLDER")
+	}
+	return o.check()
+}
+
 func (o *printingOptions) run(path string) error {
-	if err := o.check(); err != nil {
+	if o.coupon != "" {
+		return o.writeCoupon(path)
+	}
+	if err := o.checkFlags(); err != nil {
 		return err
 	}
-	if o.out != "" && o.format != "svg" {
-		return errors.New("--out is for drawings; leave --format out or say --format svg")
-	}
-	p, err := o.load(path, project.Options{Require: needPrinters.require})
+	p, err := o.load(path, project.Options{Require: needPrinters.require, Progress: true})
 	if err != nil {
 		return err
 	}
@@ -80,13 +105,19 @@ func (o *printingOptions) run(path string) error {
 		return o.fail(path, err)
 	}
 	r := made.Report(o.parts)
-	if o.format != "svg" {
+	if o.out == "" && o.format != "svg" {
 		return o.print(path, p, r)
 	}
 	if err := o.beside(r); err != nil {
 		return err
 	}
-	if err := o.draw(o.cmd.OutOrStdout(), made); err != nil {
+	w := o.cmd.OutOrStdout()
+	if o.out == "" {
+		_, err = w.Write(made.Sheet())
+	} else {
+		err = o.write(w, made)
+	}
+	if err != nil {
 		return err
 	}
 	return verdict(o.cmd.ErrOrStderr(), path, p, r.OK)
@@ -95,24 +126,79 @@ func (o *printingOptions) run(path string) error {
 func (o *printingOptions) plan(p *plan.Project) (*report.Printing, error) {
 	progress := newProgress(os.Stderr)
 	defer progress.done()
-	return report.PlanPrinting(o.cmd.Context(), p, func(share float64) { progress.show("planning the printing", share) })
+	return report.PlanPrinting(o.cmd.Context(), p, printing.Aim(o.aim), func(share float64) { progress.show("planning the printing", share) })
 }
 
-// draw draws all plates on one sheet, or each into a file of its own.
-func (o *printingOptions) draw(w io.Writer, p *report.Printing) error {
-	if o.out == "" {
-		_, err := w.Write(p.Sheet())
-		return err
-	}
+// write writes all plates into a folder, and says what no file could hold.
+func (o *printingOptions) write(w io.Writer, p *report.Printing) error {
 	if err := os.MkdirAll(o.out, 0o755); err != nil {
 		return err
 	}
+	var left []string
 	for _, plate := range p.Plates {
-		file := filepath.Join(o.out, fmt.Sprintf("plate-%02d.svg", plate.Number))
-		if err := atomicfile.Write(file, p.Drawing(plate), o.force, svg.Ours); err != nil {
+		if err := o.writePlate(p, plate); err != nil {
 			return err
 		}
+		for _, x := range plates.Left(plate) {
+			left = append(left, x.Piece.ID)
+		}
 	}
-	_, err := fmt.Fprintf(w, "wrote %s to %s\n", english.Count(len(p.Plates), "plate"), kits.Plain(o.out))
+	data, err := p.PlateSheet().PDF()
+	if err != nil {
+		return err
+	}
+	if err := o.put("plates.pdf", data, document.OursPDF); err != nil {
+		return err
+	}
+	fmt.Fprintf(w, "wrote %s to %s\n", english.Count(len(p.Plates), "plate"), kits.Plain(o.out))
+	if len(left) > 0 {
+		fmt.Fprintf(w, "not in the files, since there is no mesh: %s\n", english.And(left, 12))
+	}
+	old, err := o.stale(p)
+	if len(old) > 0 {
+		fmt.Fprintf(w, "of an earlier plan, and not for printing: %s\n", english.And(old, 12))
+	}
 	return err
+}
+
+// stale lists files of plates in the folder that are neither in the plan nor printed.
+func (o *printingOptions) stale(p *report.Printing) (names []string, err error) {
+	known := p.Printed()
+	for _, plate := range p.Plates {
+		known[plates.Name(plate)] = true
+	}
+	list, err := os.ReadDir(o.out)
+	for _, f := range list {
+		name, isPlate := strings.CutPrefix(f.Name(), "plate-")
+		number, _, _ := strings.Cut(name, ".")
+		if isPlate && !known["plate-"+number] {
+			names = append(names, f.Name())
+		}
+	}
+	return names, err
+}
+
+func (o *printingOptions) writePlate(p *report.Printing, plate *printing.Plate) error {
+	name := plates.Name(plate)
+	if err := o.put(name+".svg", p.Drawing(plate), svg.Ours); err != nil {
+		return err
+	}
+	if len(plates.Left(plate)) == len(plate.Pieces) {
+		return nil
+	}
+	data, err := plates.Package(plate)
+	if err != nil {
+		return err
+	}
+	if err := o.put(name+".3mf", data, threemf.Ours); err != nil || !o.stl {
+		return err
+	}
+	if data, err = plates.Solids(plate); err != nil {
+		return err
+	}
+	return o.put(name+".stl", data, stl.Ours)
+}
+
+func (o *printingOptions) put(name string, data []byte, ours func([]byte) bool) error {
+	return atomicfile.Write(filepath.Join(o.out, name), data, o.force, ours)
 }

@@ -41,8 +41,8 @@ file, the method and JSON are listed by dryfit help.
 		return fmt.Errorf("%w; see %s --help", err, cmd.CommandPath())
 	})
 	root.PersistentFlags().Var(&allowed, "memory", "memory that measuring meshes may take; what needs more is refused (default: half of the machine's)")
-	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newMeasure(), newPage(),
-		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newRehearse(), newDemo(), newSchema(), newLicences(), newVersion())
+	root.AddCommand(newCheck(), newOrder(), newWhy(), newTree(), newTime(), newBooklet(), newParts(), newTotals(), newMeasure(), newPage(),
+		newPrinting(), newRescale(), newBalance(), newLights(), newMagnets(), newNext(), newMark(), newCompare(), newRelease(), newRehearse(), newDemo(), newSchema(), newLicences(), newVersion())
 	root.SetHelpCommand(newHelp())
 	completions(root)
 	return root

@@ -91,9 +91,9 @@ var rules = []rule{
 	{"Steps are numbered without a gap", Error, (*checker).numbersRun, false},
 	{"A step has one main part", Warning, (*checker).oneMainPart, false},
 	{"A step is one operation", Warning, (*checker).oneOperation, false},
-	{"A screw, pin or magnet goes in right after what it holds", Warning, (*checker).fastenersFollow, false},
+	{"A screw, pin or magnet goes in right after what it holds, a magnet once the soldering is done", Warning, (*checker).fastenersFollow, false},
 	{"A sub-build has a sequence of its own, and is not left before it is finished", Warning, (*checker).buildsWhole, false},
-	{"Mirrored pieces are done next to each other, and said to be mirrored", Warning, (*checker).pairsTogether, false},
+	{"Mirrored pieces of one build are done next to each other, and said to be mirrored", Warning, (*checker).pairsTogether, false},
 	{"Handed pairs carry port or starboard, left or right, in their numbers", Error, (*checker).pairsMarked, false},
 	// the pictures
 	{"What is new, and the place it goes to, can be seen", Error, (*checker).seatsSeen, false},

@@ -103,6 +103,8 @@ func (c *checker) oneOperation() (broken, known []string) {
 // fastenerWords are in the names of what holds other parts.
 var fastenerWords = []string{"screw", "bolt", "rivet", "pin", "magnet"}
 
+// fastenersFollow: magnets are spared the soldering iron, so they follow the last soldering
+// since what they sit in. What other sub-builds do meanwhile does not come between.
 func (c *checker) fastenersFollow() (broken, known []string) {
 	for v, s := range c.rules.Steps {
 		if s.Kind != plan.Fit {
@@ -115,11 +117,26 @@ func (c *checker) fastenersFollow() (broken, known []string) {
 			continue
 		}
 		// What is built up on the bench has its fastener before it is fitted itself.
-		if place, of := c.q.Place[v], c.q.Place[fitted]; of < place && place-of > 3 {
-			broken = append(broken, fmt.Sprintf("step %d: %s, to %s of step %d", place, c.part(part), c.piece(holds), of))
+		if c.between(fitted, v, hasWord(part.Name, []string{"magnet"})) > 2 {
+			broken = append(broken, fmt.Sprintf("step %d: %s, to %s of step %d", c.q.Place[v], c.part(part), c.piece(holds), c.q.Place[fitted]))
 		}
 	}
 	return broken, nil
+}
+
+// between counts the steps of the build of step v from another to v; from the last
+// soldering on if that is to be waited for.
+func (c *checker) between(from, v int, waits bool) int {
+	count := 0
+	for _, u := range c.q.Order[min(c.q.Place[from], c.q.Place[v]-1) : c.q.Place[v]-1] {
+		switch {
+		case waits && len(plan.Only(c.rules.StepHazards(u), "soldering")) > 0:
+			count = 0
+		case c.q.BuildOf[u] == c.q.BuildOf[v]:
+			count++
+		}
+	}
+	return count
 }
 
 func hasWord(name string, some []string) bool {
@@ -157,6 +174,8 @@ func (c *checker) within(u, of int) bool {
 	return false
 }
 
+// pairsTogether: two halves that are fitted to one another are no pair in this sense, nor
+// are pieces of two sub-builds, each of which has a sequence of its own.
 func (c *checker) pairsTogether() (broken, known []string) {
 	for _, p := range c.kit.Parts {
 		if p.Pair == nil || !p.InModel() || !p.Pair.InModel() || p.ID > p.Pair.ID {
@@ -164,11 +183,21 @@ func (c *checker) pairsTogether() (broken, known []string) {
 		}
 		a, isA := c.stepOf[c.kit.Copies(p)[0]]
 		b, isB := c.stepOf[c.kit.Copies(p.Pair)[0]]
-		if isA && isB && c.rules.Steps[a].Join != c.rules.Steps[b].Join && abs(c.q.Place[a]-c.q.Place[b]) > 2 {
+		if isA && isB && c.q.BuildOf[a] == c.q.BuildOf[b] && !c.joinedToEachOther(a, b) && abs(c.q.Place[a]-c.q.Place[b]) > 2 {
 			broken = append(broken, fmt.Sprintf("%s in step %d, %s in step %d", c.part(p), c.q.Place[a], c.part(p.Pair), c.q.Place[b]))
 		}
 	}
 	return broken, nil
+}
+
+// joinedToEachOther reports steps of one join, or of which one fits onto what the other
+// fits.
+func (c *checker) joinedToEachOther(a, b int) bool {
+	x, y := c.rules.Steps[a].Join, c.rules.Steps[b].Join
+	onto := func(x, y *kits.Join) bool {
+		return slices.ContainsFunc(x.Onto, func(p int) bool { return slices.Contains(y.Pieces, p) })
+	}
+	return x == y || onto(x, y) || onto(y, x)
 }
 
 func abs(x int) int { return max(x, -x) }

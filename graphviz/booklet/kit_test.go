@@ -180,6 +180,39 @@ func TestRulesFail(t *testing.T) {
 	}
 }
 
+// A magnet may wait for soldering, and for nothing else; pieces of a pair are done next to
+// each other, unless one is fitted to the other or each is in a sub-build of its own.
+func TestRulesOfOrder(t *testing.T) {
+	const magnet, pair = "A screw, pin or magnet", "Mirrored pieces"
+	const parts = "kit: Box\nparts:\n  a: {}\n  b: {}\n  disc: {bought: true, name: Magnet}\n  lamp: {bought: true}\n  c: {}\n  d: {}\n  e: {}\n  f: {}\n" +
+		"  left: {pair: right}\n  right: {}\njoins:\n  - {fit: b, to: a, with: ca}\n"
+	late := func(join string) string {
+		return parts + `  - {fit: c, to: b, with: ca}
+  - {fit: d, to: c, with: ca}
+  - {fit: e, to: d, with: ca, after: [c]}
+  - {fit: lamp, to: e, with: ca}
+` + join
+	}
+	const disc, both = "  - {fit: disc, to: b, with: epoxy, after: [AFTER]}\n", "  - {fit: f, to: a, with: ca, after: [disc]}\n  - {fit: left, to: f, with: ca}\n  - {fit: right, to: left, with: ca}\n"
+	wire := "wires: [{wire: feed, from: e, to: lamp}]\n"
+	apart := "  - {fit: f, to: a, with: ca}\n  - {fit: left, to: a, with: ca, before: [b]}\n  - {fit: right, to: a, with: ca, after: [f, lamp, disc]}\n"
+	for _, c := range []struct {
+		name, rule, text string
+		want             Result
+	}{
+		{"magnet long after", magnet, late(strings.Replace(disc, "AFTER", "lamp", 1) + both), Fails},
+		{"magnet after soldering", magnet, late(strings.Replace(disc, "AFTER", "feed", 1)+both) + wire, Holds},
+		{"pair apart", pair, late(strings.Replace(disc, "AFTER", "b", 1) + apart), Fails},
+		{"halves", pair, late(strings.Replace(disc, "AFTER", "b", 1) + strings.Replace(strings.Replace(apart, "before: [b]", "before: [b, f]", 1), "right, to: a", "right, to: left", 1)), Holds},
+	} {
+		for _, v := range makeKit(t, c.text).Check() {
+			if strings.HasPrefix(v.Rule, c.rule) && v.Result != c.want {
+				t.Errorf("%s: %s, %v", c.name, v.Result, v.Found)
+			}
+		}
+	}
+}
+
 // set is a booklet as HTML.
 func set(t *testing.T, d *document.Document) []byte {
 	t.Helper()

@@ -10,12 +10,15 @@ import (
 	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/bill"
+	"dryfit/plan/testprints"
+	"dryfit/plan/totals"
 )
 
 // Options of a booklet.
 type Options struct {
 	Language words.Language
-	Cache    *draw.Cache // pictures from before; nil for none
+	Cache    *draw.Cache    // pictures from before; nil for none
+	Totals   *totals.Totals // what the kit takes; nil leaves it out
 	// Progress, if not nil, is called with what is being done and how far it is, 0 to 1.
 	Progress func(what string, share float64)
 }
@@ -47,6 +50,8 @@ type maker struct {
 	renderer *draw.Renderer
 	meshes   []*mesh.Mesh
 	numbers  *bill.Numbers
+	tests    *testprints.Log
+	totals   *totals.Totals
 	listed   []bill.Item
 	itemOf   map[*kits.Part]*bill.Item
 	progress func(string, float64)
@@ -68,7 +73,7 @@ func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
 	}
 	meshes := rep.Meshes.All()
 	m := &maker{ctx: ctx, l: o.Language, kit: rep.Kit, rep: rep, rules: rep.Constraints, q: rep.Sequence,
-		renderer: draw.NewRenderer(meshes, o.Cache), meshes: meshes, numbers: bill.NewNumbers(rep), progress: o.Progress}
+		renderer: draw.NewRenderer(meshes, o.Cache), meshes: meshes, numbers: bill.NewNumbers(rep), tests: testprints.Of(rep), totals: o.Totals, progress: o.Progress}
 	m.findSteps()
 	m.listed, m.itemOf = bill.List(rep), map[*kits.Part]*bill.Item{}
 	for i := range m.listed {

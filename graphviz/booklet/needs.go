@@ -10,9 +10,11 @@ import (
 
 // needs is the page of what the builder needs beside the parts.
 func (m *maker) needs() ([]document.Chapter, error) {
-	return one("needs", m.l.Say("needs.title"),
-		document.Heading(m.l.Say("needs.tools")), m.tools(),
-		m.fixings(), document.Text(m.l.Say("needs.supplier")))
+	blocks := []document.Block{document.Heading(m.l.Say("needs.tools")), m.tools(), m.fixings()}
+	if m.totals != nil {
+		blocks = append(blocks, m.amounts(), document.Text(m.l.Say("amounts.note")))
+	}
+	return one("needs", m.l.Say("needs.title"), append(blocks, document.Text(m.l.Say("needs.supplier")))...)
 }
 
 // tools lists tools by kind: those that the work of this kit asks for (common

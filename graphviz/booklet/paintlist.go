@@ -17,8 +17,8 @@ var paintStages = []string{"before-fit", "before-close", "outside", "off-model",
 func (m *maker) paintList() ([]document.Chapter, error) {
 	blocks := []document.Block{document.Text(m.l.Say("paint.intro"))}
 	for _, stage := range paintStages {
-		t := document.Table{Caption: m.l.Say("paint." + stage), Widths: []float64{2, 6, 4},
-			Head: []string{m.l.Say("parts.reference"), m.l.Say("parts.name"), m.l.Say("paint.when")}}
+		t := document.Table{Caption: m.l.Say("paint." + stage), Widths: []float64{2, 6, 3, 4},
+			Head: []string{m.l.Say("parts.reference"), m.l.Say("parts.name"), m.l.Say("paint.colour"), m.l.Say("paint.when")}}
 		var parts []*kits.Part
 		for _, p := range m.kit.Parts {
 			if p.InModel() && p.Paint == stage {
@@ -27,7 +27,7 @@ func (m *maker) paintList() ([]document.Chapter, error) {
 		}
 		slices.SortStableFunc(parts, func(a, b *kits.Part) int { return bill.Natural(m.numbers.Of(a), m.numbers.Of(b)) })
 		for _, p := range parts {
-			t.Rows = append(t.Rows, document.Row{Cells: []document.Cell{{Text: m.numbers.Of(p)}, {Text: timesSigns(p.Name)}, {Text: m.paintedBy(p)}}})
+			t.Rows = append(t.Rows, document.Row{Cells: []document.Cell{{Text: m.numbers.Of(p)}, {Text: timesSigns(p.Name)}, {Text: p.Colour}, {Text: m.paintedBy(p)}}})
 		}
 		if t.Rows != nil {
 			blocks = append(blocks, t)

@@ -190,5 +190,6 @@ func (m *maker) remark(p *kits.Part) string {
 	if p.Class == "option" {
 		list = append(list, m.l.Say("parts.option"))
 	}
+	list = append(list, PrintNotes(m.l, m.tests, p)...)
 	return strings.Join(list, "; ")
 }

@@ -20,8 +20,8 @@ var files embed.FS
 
 // names are the topics in the order in which they are listed.
 var names = []string{
-	"kit-file", "meshes", "method", "findings", "order", "time", "printing", "scale", "progress",
-	"hardware", "booklet", "page", "json", "files", "exit-status",
+	"kit-file", "meshes", "method", "findings", "order", "time", "printing", "coupon", "scale", "progress",
+	"hardware", "booklet", "page", "release", "json", "files", "exit-status",
 }
 
 // Topic is something to read about.

@@ -41,8 +41,10 @@ var shapes = []struct {
 	{"parts", report.PartsData{}},
 	{"printing", report.PrintingData{}},
 	{"rehearse", report.RehearseData{}},
+	{"release", report.ReleaseData{}},
 	{"rescale", report.RescaleData{}},
 	{"time", report.TimeData{}},
+	{"totals", report.TotalsData{}},
 	{"tree", report.TreeData{}},
 	{"why", report.WhyData{}},
 }

@@ -14,14 +14,14 @@ import (
 	"dryfit/plan"
 )
 
-// file is a file of a page that needs no server.
-type file struct {
-	name string
-	data []byte
+// File is a file of a page that needs no server.
+type File struct {
+	Name string // with slashes
+	Data []byte
 }
 
-// files makes the page of a project, see [Export].
-func files(ctx context.Context, p *plan.Project, make Maker, warn func(string)) ([]file, error) {
+// Files makes the page of a project, see [Export]; the same project makes the same files.
+func Files(ctx context.Context, p *plan.Project, make Maker, warn func(string)) ([]File, error) {
 	m, shapes, err := build(p, p.Meshes.All(), nil)
 	if err != nil {
 		return nil, err
@@ -52,7 +52,7 @@ func files(ctx context.Context, p *plan.Project, make Maker, warn func(string)) 
 	for _, name := range slices.Sorted(maps.Keys(shapes)) {
 		fmt.Fprintf(&b, "dryfit.packed(%q, %q);\n", name, base64.StdEncoding.EncodeToString(shapes[name]))
 	}
-	list = append(list, file{"model.js", model}, file{"shapes.js", b.Bytes()})
+	list = append(list, File{"model.js", model}, File{"shapes.js", b.Bytes()})
 	for _, name := range slices.Sorted(maps.Keys(assets)) {
 		text := string(assets[name])
 		switch {
@@ -63,24 +63,24 @@ func files(ctx context.Context, p *plan.Project, make Maker, warn func(string)) 
 		default:
 			text = generated("//", "") + text
 		}
-		list = append(list, file{name, []byte(text)})
+		list = append(list, File{name, []byte(text)})
 	}
 	return list, nil
 }
 
 // drawings are the SVG files.
-func drawings(pictures map[int][]byte, plates *Plates, days *Days) []file {
-	var list []file
+func drawings(pictures map[int][]byte, plates *Plates, days *Days) []File {
+	var list []File
 	for _, n := range slices.Sorted(maps.Keys(pictures)) {
-		list = append(list, file{fmt.Sprintf("picture/%d.svg", n), pictures[n]})
+		list = append(list, File{fmt.Sprintf("picture/%d.svg", n), pictures[n]})
 	}
 	if plates != nil {
 		for i, p := range plates.List {
-			list = append(list, file{fmt.Sprintf("plate/%d.svg", i+1), p.Drawing})
+			list = append(list, File{fmt.Sprintf("plate/%d.svg", i+1), p.Drawing})
 		}
 	}
 	if days != nil && days.Drawn {
-		list = append(list, file{"days.svg", days.Chart})
+		list = append(list, File{"days.svg", days.Chart})
 	}
 	return list
 }

@@ -38,13 +38,13 @@ func exported(t testing.TB, f folder, make Maker) map[string][]byte {
 	if err != nil {
 		t.Fatal(err)
 	}
-	made, err := files(t.Context(), rep, make, func(text string) { t.Error(text) })
+	made, err := Files(t.Context(), rep, make, func(text string) { t.Error(text) })
 	if err != nil {
 		t.Fatal(err)
 	}
 	list := map[string][]byte{}
 	for _, f := range made {
-		list[f.name] = f.data
+		list[f.Name] = f.Data
 	}
 	return list
 }

@@ -124,14 +124,14 @@ func TestExportWithout(t *testing.T) {
 	m.Days = func(*plan.Project, *plan.Schedule) (*Days, error) { return nil, errors.New("too long") }
 	var told []string
 	warn := func(text string) { told = append(told, text) }
-	made, err := files(t.Context(), rep, m, warn)
+	made, err := Files(t.Context(), rep, m, warn)
 	if err != nil || len(made) < 10 || !slices.Equal(told, []string{"the page is without plates: too many", "the page is without days: too long"}) {
 		t.Errorf("%d files, %v; told %q", len(made), err, told)
 	}
 	m.Pictures = func(context.Context, *plan.Project) (map[int][]byte, error) {
 		return nil, errors.New("no ink")
 	}
-	if _, err := files(t.Context(), rep, m, warn); err == nil {
+	if _, err := Files(t.Context(), rep, m, warn); err == nil {
 		t.Error("the pictures are missed by nobody")
 	}
 }

@@ -33,16 +33,16 @@ func Serve(ctx context.Context, l net.Listener, path string, make Maker, loading
 // are replaced only with force. Plates or days that cannot be planned are left
 // out, and warn says why.
 func Export(ctx context.Context, p *plan.Project, make Maker, folder string, force bool, warn func(string)) (int, error) {
-	list, err := files(ctx, p, make, warn)
+	list, err := Files(ctx, p, make, warn)
 	if err != nil {
 		return 0, err
 	}
 	for _, f := range list {
-		path := filepath.Join(folder, f.name)
+		path := filepath.Join(folder, f.Name)
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			return 0, err
 		}
-		if err := atomicfile.Write(path, f.data, force, ours); err != nil {
+		if err := atomicfile.Write(path, f.Data, force, ours); err != nil {
 			return 0, err
 		}
 	}

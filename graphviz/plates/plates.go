@@ -4,10 +4,9 @@ package plates
 import (
 	"fmt"
 	"math"
-	"strings"
 	"unicode/utf8"
 
-	"dryfit/graphviz/svg"
+	"dryfit/graphviz/picture"
 	"dryfit/plan/printing"
 )
 
@@ -23,52 +22,42 @@ const (
 	leastWide   = 120  // width of a plate with its list
 )
 
-// Plate draws one plate from above, to scale, with the front of the bed at the bottom: the
-// outline of each piece's shadow, and a list of the parts.
-func Plate(p *printing.Plate, title string) []byte {
-	w, h := plateSize(p)
-	return sheet([]*printing.Plate{p}, title, w+2*plateEdge, h+2*plateEdge, 1)
+// Plate draws one plate from above, to scale, with the front of the bed at the bottom:
+// the outline of each piece, and a list of the parts.
+func Plate(p *printing.Plate, title string) *picture.Picture {
+	return Sheet([]*printing.Plate{p}, title)
+}
+
+// Bed draws one plate without title and list.
+func Bed(p *printing.Plate) *picture.Picture {
+	v := p.Printer.Volume
+	out := &picture.Picture{Width: v[0] + 1, Height: v[1] + plateLine + 1, Scale: 1}
+	pen{out, 0.5, 0.5}.bed(p)
+	return out.Round()
 }
 
 // Sheet draws all plates on one sheet, two side by side.
-func Sheet(list []*printing.Plate, title string) []byte {
-	var w, h float64
-	row := 0.0
-	widest := 0.0
+func Sheet(list []*printing.Plate, title string) *picture.Picture {
+	across := min(len(list), 2)
+	wide := float64(leastWide)
 	for _, p := range list {
-		pw, _ := plateSize(p)
-		widest = max(widest, pw)
+		w, _ := plateSize(p)
+		wide = max(wide, w)
 	}
-	for i, p := range list {
-		_, ph := plateSize(p)
-		row = max(row, ph)
-		if i%2 == 1 || i == len(list)-1 {
-			h, row = h+row+2*plateEdge, 0
-		}
-	}
-	w = float64(min(len(list), 2)) * (widest + 2*plateEdge)
-	return sheet(list, title, max(w, leastWide), max(h, plateEdge), 2)
-}
-
-// sheet paints plates in rows.
-func sheet(list []*printing.Plate, title string, width, height float64, across int) []byte {
-	var b strings.Builder
-	wide, high := svg.Number(width), svg.Number(height)
-	b.WriteString(svg.Head(wide, high, "0 0 "+wide+" "+high, "", title))
+	out := &picture.Picture{Width: float64(max(across, 1)) * (wide + 2*plateEdge), Scale: 1}
+	out.Add(picture.Mark{}) // the ground, once its height is known
 	y, row := plateEdge, 0.0
 	for i, p := range list {
+		pen{out, plateEdge + float64(i%across)*(wide+2*plateEdge), y}.plate(p, title)
 		_, h := plateSize(p)
-		x := plateEdge + float64(i%across)*width/float64(across)
-		fmt.Fprintf(&b, "<g transform=\"translate(%s %s)\">\n", svg.Number(x), svg.Number(y))
-		paintPlate(&b, p, title)
-		b.WriteString("</g>\n")
 		row = max(row, h)
-		if i%across == across-1 {
+		if i%across == across-1 || i == len(list)-1 {
 			y, row = y+row+2*plateEdge, 0
 		}
 	}
-	b.WriteString("</svg>\n")
-	return []byte(b.String())
+	out.Height = max(y-plateEdge, 2*plateEdge)
+	out.Marks[0] = picture.Mark{Paths: [][]picture.Point{rectangle(0, 0, out.Width, out.Height)}, Closed: true, Fill: "#ffffff"}
+	return out.Round()
 }
 
 // entry is a line of the list: all pieces of a part on the plate.
@@ -123,27 +112,94 @@ func plateSize(p *printing.Plate) (w, h float64) {
 // columns of the list.
 func columns(width float64) int { return max(int(width/70), 1) }
 
-func paintPlate(b *strings.Builder, p *printing.Plate, title string) {
+// pen paints from a corner of a picture on.
+type pen struct {
+	on   *picture.Picture
+	x, y float64
+}
+
+func (n pen) text(x, y, size float64, m picture.Mark) {
+	m.Paths, m.Size, m.Fill = [][]picture.Point{{{n.x + x, n.y + y}}}, size, "#000000"
+	n.on.Add(m)
+}
+
+func rectangle(x, y, w, h float64) []picture.Point {
+	return []picture.Point{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}}
+}
+
+// plate paints title, bed and list.
+func (n pen) plate(p *printing.Plate, title string) {
 	v := p.Printer.Volume
-	line := func(x, y, size float64, weight, text string) {
-		fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\" font-weight=\"%s\">%s</text>\n", svg.Number(x), svg.Number(y), svg.Number(size), weight, svg.Escape(text))
-	}
-	line(0, 4, 4.5, "bold", fmt.Sprintf("Plate %d: %s on %s", p.Number, p.Material.ID, p.Printer.ID))
-	line(0, 9, plateSmall, "normal", title)
-	fmt.Fprintf(b, "<rect x=\"0\" y=\"%s\" width=\"%s\" height=\"%s\" fill=\"#f7f7f4\" stroke=\"#000000\" stroke-width=\"0.5\"/>\n", svg.Number(plateTitle), svg.Number(v[0]), svg.Number(v[1]))
-	list, of := entries(p)
-	for i := range p.Pieces {
-		paintPiece(b, &p.Pieces[i], of[p.Pieces[i].Part], plateTitle+v[1])
-	}
+	n.text(0, 4, 4.5, picture.Mark{Bold: true, Text: Title(p)})
+	n.text(0, 9, plateSmall, picture.Mark{Text: title})
+	pen{n.on, n.x, n.y + plateTitle}.bed(p)
+	list, _ := entries(p)
 	y := plateTitle + v[1] + plateLine
-	paintScale(b, v[0], y)
-	line(0, y, plateSmall, "normal", fmt.Sprintf("front; bed %g x %g mm", v[0], v[1]))
 	across := columns(max(v[0], leastWide))
 	lines := (len(list) + across - 1) / across
 	wide := max(v[0], leastWide) / float64(across)
 	for i, e := range list {
-		line(float64(i/max(lines, 1))*wide, y+plateLine*(1.3+float64(i%max(lines, 1))), plateSmall, "normal", short(e.text(), int(wide/(plateSmall*0.52))))
+		n.text(float64(i/max(lines, 1))*wide, y+plateLine*(1.3+float64(i%max(lines, 1))), plateSmall,
+			picture.Mark{Text: short(e.text(), int(wide/(plateSmall*0.52)))})
 	}
+}
+
+// bed paints the bed with its pieces, and the scale below.
+func (n pen) bed(p *printing.Plate) {
+	v := p.Printer.Volume
+	n.on.Add(picture.Mark{Paths: [][]picture.Point{rectangle(n.x, n.y, v[0], v[1])}, Closed: true, Fill: "#f7f7f4", Stroke: "#000000", Width: 0.5})
+	if e := p.Printer.Edge; e > 0 && 2*e < min(v[0], v[1]) {
+		n.on.Add(picture.Mark{Paths: [][]picture.Point{rectangle(n.x+e, n.y+e, v[0]-2*e, v[1]-2*e)}, Closed: true, Stroke: "#8899a3", Width: 0.15, Dash: []float64{1, 1}})
+	}
+	_, of := entries(p)
+	for i := range p.Pieces {
+		n.outline(&p.Pieces[i], v[1])
+	}
+	for i := range p.Pieces {
+		n.name(&p.Pieces[i], of[p.Pieces[i].Part], v[1])
+	}
+	y := v[1] + plateLine
+	n.text(0, y, plateSmall, picture.Mark{Text: fmt.Sprintf("front; bed %g x %g mm", v[0], v[1])})
+	n.scale(v[0], y)
+}
+
+// outline paints the outline of a piece. front is the y of the front of the bed.
+func (n pen) outline(x *printing.Placed, front float64) {
+	mask, corner := x.Shape()
+	cell := x.Setting.Outline.Cell
+	w, d := x.Box() // no cell counts beyond it
+	var paths [][]picture.Point
+	for _, ring := range mask.Rings() {
+		var path []picture.Point
+		for _, c := range ring {
+			px, py := corner[0]+c[0]*cell, corner[1]+c[1]*cell
+			path = append(path, picture.Point{n.x + min(max(px, x.X), x.X+w), n.y + front - min(max(py, x.Y), x.Y+d)})
+		}
+		paths = append(paths, path)
+	}
+	n.on.Add(picture.Mark{Paths: paths, Closed: true, Fill: "#cfdde6", Stroke: "#20333f", Width: 0.25})
+}
+
+// name writes what a piece is called where it has most room for it: its number in the
+// list where that is too little.
+func (n pen) name(x *printing.Placed, e *entry, front float64) {
+	mask, corner := x.Shape()
+	cell := x.Setting.Outline.Cell
+	text, size := e.label(), 0.0
+	var cx, cy float64
+	for _, high := range []float64{letterMost, 2.5, letterLeast, cell} {
+		rows := max(int(high/cell), 1)
+		col, row, wide := mask.Widest(rows)
+		fits := min(0.9*float64(wide)*cell/(letterWide*float64(utf8.RuneCountInString(text))), high)
+		if fits > size {
+			size = fits
+			cx, cy = corner[0]+(float64(col)+float64(wide)/2)*cell, corner[1]+(float64(row)+float64(rows)/2)*cell
+		}
+	}
+	if size < letterLeast {
+		text, size = fmt.Sprint(e.number), max(size, letterLeast)
+	}
+	n.text(cx, front-cy+0.36*size, size, picture.Mark{Text: text, Anchor: "middle"})
 }
 
 // short cuts a text that is too long.
@@ -154,50 +210,13 @@ func short(text string, most int) string {
 	return string([]rune(text)[:max(most-1, 1)]) + "…"
 }
 
-// paintPiece draws the shadow of a piece, its box and its name. front is the y of the front
-// of the bed.
-func paintPiece(b *strings.Builder, x *printing.Placed, e *entry, front float64) {
-	w, d := x.Box()
-	var ring [][2]float64
-	for _, c := range x.Setting.Shadow {
-		if x.Quarter {
-			c = [2]float64{w - c[1], c[0]}
-		}
-		ring = append(ring, [2]float64{x.X + c[0], front - x.Y - c[1]})
-	}
-	fmt.Fprintf(b, "<polygon points=\"%s\" fill=\"#cfdde6\" stroke=\"#20333f\" stroke-width=\"0.25\"/>\n", svg.Points(ring))
-	fmt.Fprintf(b, "<rect x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\" fill=\"none\" stroke=\"#8899a3\" stroke-width=\"0.15\" stroke-dasharray=\"1 1\"/>\n",
-		svg.Number(x.X), svg.Number(front-x.Y-d), svg.Number(w), svg.Number(d))
-	text, size, upright := fitLabel(e.label(), w, d)
-	if size < letterLeast {
-		text, size, upright = fitLabel(fmt.Sprint(e.number), w, d)
-		size = max(size, letterLeast)
-	}
-	cx, cy := x.X+w/2, front-x.Y-d/2
-	turn := ""
-	if upright {
-		turn = fmt.Sprintf(" transform=\"rotate(-90 %s %s)\"", svg.Number(cx), svg.Number(cy))
-	}
-	fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\" text-anchor=\"middle\"%s>%s</text>\n", svg.Number(cx), svg.Number(cy+0.36*size), svg.Number(size), turn, svg.Escape(text))
-}
-
-// fitLabel finds the largest size of a text in a box, along its longer side.
-func fitLabel(text string, w, d float64) (string, float64, bool) {
-	upright := d > 1.3*w
-	if upright {
-		w, d = d, w
-	}
-	size := min(0.85*w/(letterWide*float64(utf8.RuneCountInString(text))), 0.75*d, letterMost)
-	return text, size, upright
-}
-
-// paintScale draws a bar of 50 mm, or 20 on a small bed, below the right end of the bed.
-func paintScale(b *strings.Builder, width, y float64) {
+// scale draws a bar of 50 mm, or 20 on a small bed, below the right end of the bed.
+func (n pen) scale(width, y float64) {
 	long := 50.0
 	if width < 2*long {
 		long = 20
 	}
-	x := width - long
-	fmt.Fprintf(b, "<path d=\"M%s %s v1.6 h%s v-1.6\" fill=\"none\" stroke=\"#000000\" stroke-width=\"0.4\"/>\n", svg.Number(x), svg.Number(y-2.6), svg.Number(long))
-	fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\" text-anchor=\"end\">%g mm</text>\n", svg.Number(x-1.5), svg.Number(y), svg.Number(plateSmall), long)
+	x, at := n.x+width-long, n.y+y-2.6
+	n.on.Add(picture.Mark{Paths: [][]picture.Point{{{x, at}, {x, at + 1.6}, {x + long, at + 1.6}, {x + long, at}}}, Stroke: "#000000", Width: 0.4})
+	n.text(width-long-1.5, y, plateSmall, picture.Mark{Text: fmt.Sprintf("%g mm", long), Anchor: "end"})
 }

@@ -1,90 +1,65 @@
 package plates
 
 import (
-	"bytes"
-	"encoding/xml"
 	"fmt"
-	"strconv"
 	"strings"
 	"testing"
 
-	"dryfit/graphviz/svg"
+	"dryfit/graphviz/picture"
 	"dryfit/kits"
 	"dryfit/plan/printing"
 )
 
-// plateWith is a plate of 100 x 60 mm with a wedge that lies as it is, the same wedge
+// outlined is a setting whose outline has the given rows, in cells of 1 mm.
+func outlined(size [3]float64, w int, rows ...[]printing.Span) *printing.Setting {
+	return &printing.Setting{Size: size, Outline: &printing.Outline{Cell: 1, Size: size, Mask: printing.Mask{W: w, Rows: rows}}}
+}
+
+// plateWith is a plate of 100 x 60 mm with a frame that lies as it is, the same frame
 // turned by a right angle, and a pin too small for its name.
 func plateWith() *printing.Plate {
-	wedge := &printing.Part{Of: &kits.Part{ID: "wedge", Name: "Wedge & <co>", Number: "W1"}}
+	frame := &printing.Part{Of: &kits.Part{ID: "frame", Name: "Frame & <co>", Number: "W1"}}
 	pin := &printing.Part{Of: &kits.Part{ID: "a-pin-with-a-long-name", Name: "Pin"}}
-	lying := &printing.Setting{Size: [3]float64{40, 20, 5}, Shadow: [][2]float64{{0, 0}, {40, 0}, {0, 20}}}
-	small := &printing.Setting{Size: [3]float64{3, 3, 5}, Shadow: [][2]float64{{0, 0}, {3, 0}, {3, 3}, {0, 3}}}
+	full, hole := []printing.Span{{From: 0, To: 40}}, []printing.Span{{From: 0, To: 20}, {From: 30, To: 40}}
+	rows := [][]printing.Span{full, full, full, full, full, full, full, full, hole, hole, hole, hole, full, full, full, full, full, full, full, full}
+	lying := outlined([3]float64{40, 20, 5}, 40, rows...)
+	small := outlined([3]float64{3, 3, 5}, 3, []printing.Span{{From: 0, To: 3}}, []printing.Span{{From: 0, To: 3}}, []printing.Span{{From: 0, To: 3}})
 	return &printing.Plate{Number: 3, Printer: &kits.Printer{ID: "desk", Volume: [3]float64{100, 60, 150}}, Material: &kits.Material{ID: "resin"},
 		Pieces: []printing.Placed{
-			{Part: wedge, Setting: lying},
-			{Part: wedge, Setting: lying, X: 50, Y: 10, Quarter: true},
+			{Part: frame, Setting: lying},
+			{Part: frame, Setting: lying, X: 50, Y: 10, Quarters: 1},
 			{Part: pin, Setting: small, X: 90, Y: 50},
 		}}
 }
 
-// shapesOf reads a drawing: the corners of its polygons and its texts.
-func shapesOf(t *testing.T, data []byte) (polygons [][][2]float64, texts []string) {
-	t.Helper()
-	dec := xml.NewDecoder(bytes.NewReader(data))
-	for {
-		tok, err := dec.Token()
-		if tok == nil {
-			break
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-		switch e := tok.(type) {
-		case xml.CharData:
-			texts = append(texts, string(e))
-		case xml.StartElement:
-			for _, a := range e.Attr {
-				if e.Name.Local == "polygon" && a.Name.Local == "points" {
-					polygons = append(polygons, cornersOf(t, a.Value))
-				}
-			}
-		}
-	}
-	return polygons, texts
-}
-
-func cornersOf(t *testing.T, s string) (list [][2]float64) {
-	for _, p := range strings.Fields(s) {
-		x, y, _ := strings.Cut(p, ",")
-		a, err1 := strconv.ParseFloat(x, 64)
-		b, err2 := strconv.ParseFloat(y, 64)
-		if err1 != nil || err2 != nil {
-			t.Fatalf("%q are no corners", s)
-		}
-		list = append(list, [2]float64{a, b})
-	}
-	return list
-}
-
-// A plate is drawn to scale with its front below, each piece where it lies.
+// A plate is drawn to scale with its front below, each piece where it lies, with its
+// hole.
 func TestPlateDrawing(t *testing.T) {
-	data := Plate(plateWith(), "A & B")
-	if !svg.Ours(data) || !bytes.Contains(data, []byte(`width="136mm"`)) || !bytes.Contains(data, []byte(`viewBox="0 0 136 `)) {
-		t.Errorf("the drawing is not to scale, or not marked:\n%.300s", data)
+	p := Plate(plateWith(), "A & B")
+	if p.Width != 136 || p.Scale != 1 {
+		t.Errorf("the drawing is %g mm wide at %g, want 136 at 1", p.Width, p.Scale)
 	}
-	polygons, texts := shapesOf(t, data)
-	const front = 13.0 + 60
-	want := [][][2]float64{
-		{{0, front}, {40, front}, {0, front - 20}},
-		{{70, front - 10}, {70, front - 50}, {50, front - 10}}, // corner 40, 0 goes to 0, 40 and is moved by its width
-		{{90, front - 50}, {93, front - 50}, {93, front - 53}, {90, front - 53}},
+	const left, front = 8.0, 8 + 13.0 + 60
+	at := func(x, y float64) picture.Point { return picture.Point{left + x, front - y} }
+	want := [][][]picture.Point{
+		{{at(0, 0), at(40, 0), at(40, 20), at(0, 20)}, {at(20, 12), at(30, 12), at(30, 8), at(20, 8)}},
+		{{at(50, 10), at(70, 10), at(70, 50), at(50, 50)}, {at(58, 40), at(62, 40), at(62, 30), at(58, 30)}},
+		{{at(90, 50), at(93, 50), at(93, 53), at(90, 53)}},
 	}
-	if fmt.Sprint(polygons) != fmt.Sprint(want) {
-		t.Errorf("polygons %v, want %v", polygons, want)
+	var got [][][]picture.Point
+	var texts []string
+	for _, m := range p.Marks {
+		if m.Text != "" {
+			texts = append(texts, m.Text)
+		} else if m.Fill == "#cfdde6" {
+			got = append(got, m.Paths)
+		}
 	}
-	all := strings.Join(texts, "|")
-	for _, w := range []string{"Plate 3: resin on desk", "A & B", "|W1|", "1  W1 Wedge & <co> (2)", "2  Pin", "|2|", "50 mm"} {
+	if fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Errorf("outlines\n%v, want\n%v", got, want)
+	}
+	all := "|" + strings.Join(texts, "|") + "|"
+	for _, w := range []string{"Plate 3: resin on desk", "A & B", "|W1|", "1  W1 Frame & <co> (2)", "2  Pin", "|2|", "50 mm"} {
 		if !strings.Contains(all, w) {
 			t.Errorf("%q is not written: %s", w, all)
 		}
@@ -93,15 +68,17 @@ func TestPlateDrawing(t *testing.T) {
 
 // On one sheet the plates lie beside and below one another; a sheet of none is one too.
 func TestPlatesSheet(t *testing.T) {
-	list := []*printing.Plate{plateWith(), plateWith(), plateWith()}
-	data := Sheet(list, "Kit")
-	if n := bytes.Count(data, []byte("<g transform=")); n != 3 {
-		t.Errorf("%d plates are drawn, want 3", n)
+	p := Sheet([]*printing.Plate{plateWith(), plateWith(), plateWith()}, "Kit")
+	corners := map[picture.Point]bool{}
+	for _, m := range p.Marks {
+		if m.Text == "Plate 3: resin on desk" {
+			corners[m.Paths[0][0]] = true
+		}
 	}
-	if polygons, _ := shapesOf(t, data); len(polygons) != 9 {
-		t.Errorf("%d pieces are drawn, want 9", len(polygons))
+	if len(corners) != 3 || !corners[picture.Point{8, 12}] || !corners[picture.Point{144, 12}] {
+		t.Errorf("the plates are at %v", corners)
 	}
-	if _, texts := shapesOf(t, Sheet(nil, "Kit")); !strings.Contains(strings.Join(texts, ""), "Kit") {
-		t.Error("a sheet of no plates does not say what it is of")
+	if none := Sheet(nil, "Kit"); none.Width <= 0 || none.Height <= 0 {
+		t.Errorf("a sheet of no plates is %g x %g mm", none.Width, none.Height)
 	}
 }

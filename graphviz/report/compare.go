@@ -43,7 +43,7 @@ const someChanges = 30
 var changeSections = []struct{ kind, title string }{
 	{"kit", "The kit"}, {"fixing", "Fixings"}, {"part", "Parts"}, {"join", "Joins"}, {"space", "Spaces"},
 	{"wire", "Wires"}, {"task", "Tasks"}, {"service", "Service"},
-	{"balance", "Balance"}, {"lights", "Lights"}, {"magnets", "Magnets"},
+	{"balance", "Balance"}, {"lights", "Lights"}, {"magnets", "Magnets"}, {"material", "Materials"}, {"printer", "Printers"},
 }
 
 // difference words what differs.

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -10,17 +11,53 @@ import (
 	"dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/next"
+	"dryfit/plan/printing"
+	"dryfit/plan/project"
 )
 
 // Next reports what can be done now in a kit with a proven order and known
-// progress; all shows long lists in full.
-func Next(p *plan.Project, all bool) *Report {
+// progress; all shows long lists in full. What to print is said by the plates of the
+// printing plan if the kit names printers. The error is one of planning them.
+func Next(ctx context.Context, p *plan.Project, all bool) (*Report, error) {
 	t := next.New(p, p.Progress.Of(p.Kit))
+	if len(p.Kit.Printers) > 0 {
+		plates, err := nextPlates(ctx, p)
+		if err != nil {
+			return nil, err
+		}
+		t.ByPlates(plates)
+	}
 	n := &todo{p: p, t: t, cut: cut{someSteps, all}}
 	ok := p.OK() && plan.CountOf(t.Findings, plan.Fault) == 0
 	r := newReport(p.Kit, ok, n.blocks(), nil, nextData(p, t, ok))
 	r.Beside = t.Findings
-	return r
+	return r, nil
+}
+
+// nextPlates are the plates with their pieces of the model, as printing numbers them.
+func nextPlates(ctx context.Context, p *plan.Project) ([]next.Print, error) {
+	made, _, err := project.Printing(ctx, p, func(r *printing.Request) { r.NoLayers = true }, nil)
+	if err != nil {
+		return nil, err
+	}
+	number := map[string]int{}
+	for i, pc := range p.Kit.Pieces {
+		number[pc.ID] = i
+	}
+	var list []next.Print
+	for _, plate := range made.Plates {
+		one := next.Print{Plate: plate.Number}
+		for _, x := range plate.Pieces {
+			if i, inModel := number[x.Piece.ID]; inModel {
+				one.Pieces = append(one.Pieces, i)
+			}
+		}
+		slices.Sort(one.Pieces)
+		if len(one.Pieces) > 0 {
+			list = append(list, one)
+		}
+	}
+	return list, nil
 }
 
 // someSteps is how many steps of each kind are shown without all.
@@ -192,7 +229,7 @@ func (n *todo) held(h next.Hold) document.Step {
 // prints lists what is worth printing together.
 func (n *todo) prints() document.Entry {
 	shown := n.shown(len(n.t.Prints))
-	list := document.List{Numbered: true}
+	list := document.List{Numbered: n.t.Prints[0].Plate == 0}
 	for _, p := range n.t.Prints[:shown] {
 		var opens []string
 		for _, v := range numbers(n.p.Sequence, p.Opens) {
@@ -202,7 +239,14 @@ func (n *todo) prints() document.Entry {
 		if len(opens) > 1 {
 			verb = "opens steps "
 		}
-		list.Items = append(list.Items, n.names(p.Pieces)+"; "+verb+n.joined(opens))
+		text := n.names(p.Pieces)
+		if len(opens) > 0 {
+			text += "; " + verb + n.joined(opens)
+		}
+		if p.Plate > 0 {
+			text = fmt.Sprintf("Plate %d: %s", p.Plate, text)
+		}
+		list.Items = append(list.Items, text)
 	}
 	if rest := len(n.t.Prints) - shown; rest > 0 {
 		return document.Entry{Lists: []document.List{list, {Title: more(rest)}}}

@@ -18,7 +18,7 @@ type NextData struct {
 	Held       []Held         `json:"held"`        // steps that must be held back
 	Clean      []string       `json:"clean"`       // ids of pieces to clean
 	Paint      []string       `json:"paint"`       // ids of pieces to paint
-	Prints     []Print        `json:"prints"`      // to print next, the most useful first
+	Prints     []Print        `json:"prints"`      // to print next: plates in order or, without printers, pieces, the most useful first
 	NotPrinted []NotPrinted   `json:"not_printed"` // all that is still to print
 	Cautions   []string       `json:"cautions"`    // for the work that can be done now
 	Findings   []plan.Finding `json:"findings"`    // faults first
@@ -71,8 +71,9 @@ type Held struct {
 
 // Print is a set of pieces worth printing together.
 type Print struct {
-	Pieces []string `json:"pieces"` // ids
-	Opens  []int    `json:"opens"`  // numbers of the steps that can be done then
+	Plate  int      `json:"plate,omitempty"` // its number in the printing plan, if the kit names printers
+	Pieces []string `json:"pieces"`          // ids
+	Opens  []int    `json:"opens"`           // numbers of the steps that can be done then
 }
 
 // NotPrinted is a piece still to print.
@@ -97,7 +98,7 @@ func nextData(p *plan.Project, t *next.Todo, ok bool) NextData {
 		out.Held = append(out.Held, Held{q.Place[h.Step], r.Does(h.Step), t.Name(h.Step), numbers(q, h.Loses), h.Narrows, numbers(q, h.On)})
 	}
 	for _, x := range t.Prints {
-		out.Prints = append(out.Prints, Print{k.IDs(x.Pieces), numbers(q, x.Opens)})
+		out.Prints = append(out.Prints, Print{x.Plate, k.IDs(x.Pieces), numbers(q, x.Opens)})
 	}
 	for _, x := range t.Pieces {
 		out.NotPrinted = append(out.NotPrinted, NotPrinted{k.Pieces[x.Piece].ID, x.Opens, x.Waits})

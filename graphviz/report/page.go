@@ -10,6 +10,7 @@ import (
 	"dryfit/graphviz/svg"
 	"dryfit/kits/english"
 	"dryfit/plan"
+	"dryfit/plan/printing"
 )
 
 // PageMaker makes what the page shows besides the model, in the words of the
@@ -31,7 +32,7 @@ func PageMaker(tell func(what string, share float64), warn func(string)) page.Ma
 }
 
 func pagePlates(ctx context.Context, p *plan.Project) (*page.Plates, error) {
-	made, err := PlanPrinting(ctx, p, nil)
+	made, err := PlanPrinting(ctx, p, printing.ForOrder, nil)
 	if err != nil {
 		return nil, err
 	}

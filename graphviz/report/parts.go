@@ -5,11 +5,13 @@ import (
 	"strconv"
 	"strings"
 
+	"dryfit/graphviz/booklet"
 	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/bill"
+	"dryfit/plan/testprints"
 )
 
 // PartsData is the bill of materials. Times are in seconds.
@@ -39,6 +41,8 @@ type Part struct {
 	LooksLike []string `json:"looks_like"`       // ids of parts that are easily confused with it
 	Fragile   bool     `json:"fragile"`          // as the kit says
 	Note      string   `json:"note"`             // of the kit
+	Tested    string   `json:"tested"`           // untested, changed since its test print, bad or good; empty if it is not printed
+	Prints    []string `json:"print_notes"`      // what its test prints mean for the next
 }
 
 // Fixing is what joins are made with.
@@ -51,7 +55,7 @@ type Fixing struct {
 
 // Parts reports what a kit with a proven order consists of.
 func Parts(p *plan.Project) *Report {
-	l := &partsList{p, bill.NewNumbers(p), sorted(bill.List(p))}
+	l := &partsList{p, bill.NewNumbers(p), sorted(bill.List(p)), testprints.Of(p)}
 	return newReport(p.Kit, p.OK(), l.blocks(), l.sheet(), l.data())
 }
 
@@ -60,6 +64,7 @@ type partsList struct {
 	p       *plan.Project
 	numbers *bill.Numbers
 	items   []bill.Item
+	tests   *testprints.Log
 }
 
 // sorted puts printed parts first, then hardware, then the rest.
@@ -155,6 +160,8 @@ func (l *partsList) table(items []bill.Item) document.Table {
 // material is what a part is made of, or how the builder gets it.
 func material(p *kits.Part) string {
 	switch {
+	case p.Printed != "" && p.Material != nil && p.Material.ID != kits.PlainMaterial(p.Printed):
+		return p.Material.ID
 	case p.Printed != "":
 		return p.Printed
 	case p.Bought:
@@ -187,7 +194,15 @@ func (l *partsList) remarks(i bill.Item) []string {
 	if p.Note != "" {
 		list = append(list, p.Note)
 	}
-	return list
+	return append(list, booklet.PrintNotes(language, l.tests, p)...)
+}
+
+// tested is the state of a part that is printed.
+func (l *partsList) tested(p *kits.Part) string {
+	if !p.ToPrint() {
+		return ""
+	}
+	return string(l.tests.State(p))
 }
 
 func (l *partsList) numbersOf(parts []*kits.Part) []string {
@@ -219,7 +234,7 @@ func (l *partsList) letter(i bill.Item) string {
 }
 
 func (l *partsList) sheet() [][]string {
-	rows := [][]string{{"reference", "quantity", "spares", "name", "material", "class", "build", "steps", "mirror of", "looks like", "fragile", "note", "part", "revision"}}
+	rows := [][]string{{"reference", "quantity", "spares", "name", "material", "class", "build", "steps", "mirror of", "looks like", "fragile", "note", "part", "revision", "tested", "print notes"}}
 	for _, i := range l.items {
 		p := i.Part
 		mirror := ""
@@ -231,7 +246,8 @@ func (l *partsList) sheet() [][]string {
 			steps = append(steps, strconv.Itoa(n))
 		}
 		rows = append(rows, []string{i.Number, strconv.Itoa(p.Quantity), strconv.Itoa(i.Spares), p.Name, material(p), p.Class, l.letter(i), strings.Join(steps, ", "),
-			mirror, strings.Join(l.numbersOf(i.LooksLike), " "), yes(p.Fragile), p.Note, p.ID, l.p.Kit.Revision})
+			mirror, strings.Join(l.numbersOf(i.LooksLike), " "), yes(p.Fragile), p.Note, p.ID, l.p.Kit.Revision, l.tested(p),
+			strings.Join(booklet.PrintNotes(language, l.tests, p), "; ")})
 	}
 	return rows
 }
@@ -242,7 +258,8 @@ func (l *partsList) data() PartsData {
 	for _, i := range l.items {
 		p := i.Part
 		j := Part{Part: p.ID, Number: i.Number, Name: p.Name, Quantity: p.Quantity, Spares: i.Spares, Suggested: i.Suggested, Class: p.Class,
-			Material: material(p), Build: l.letter(i), Steps: append([]int{}, i.Steps...), LooksLike: []string{}, Fragile: p.Fragile, Note: p.Note}
+			Material: material(p), Build: l.letter(i), Steps: append([]int{}, i.Steps...), LooksLike: []string{}, Fragile: p.Fragile, Note: p.Note,
+			Tested: l.tested(p), Prints: append([]string{}, booklet.PrintNotes(language, l.tests, p)...)}
 		if p.Pair != nil {
 			j.MirrorOf = p.Pair.ID
 		}

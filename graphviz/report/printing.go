@@ -5,12 +5,16 @@ import (
 	"fmt"
 	"time"
 
+	"dryfit/graphviz/booklet"
+	"dryfit/graphviz/picture"
 	"dryfit/graphviz/plates"
+	"dryfit/graphviz/svg"
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/printing"
 	"dryfit/plan/project"
+	"dryfit/plan/testprints"
 )
 
 // Printing is a printing plan with what it was made from.
@@ -19,16 +23,19 @@ type Printing struct {
 	p        *plan.Project
 	ready    []printing.Ready
 	findings []plan.Finding
+	tests    *testprints.Log
+	printed  int // pieces that are printed already
 }
 
-// PlanPrinting plans the printing of a kit that names printers. tell, if not nil,
-// is called with the progress, 0 to 1.
-func PlanPrinting(ctx context.Context, p *plan.Project, tell func(share float64)) (*Printing, error) {
-	made, missing, err := project.Printing(ctx, p, func(r *printing.Request) { r.Progress = tell }, nil)
+// PlanPrinting plans the printing of a kit that names printers, for an aim. tell, if
+// not nil, is called with the progress, 0 to 1.
+func PlanPrinting(ctx context.Context, p *plan.Project, aim printing.Aim, tell func(share float64)) (*Printing, error) {
+	printed := 0
+	made, missing, err := project.Printing(ctx, p, func(r *printing.Request) { r.Progress, r.Aim, printed = tell, aim, r.Printed }, nil)
 	if err != nil {
 		return nil, err
 	}
-	out := &Printing{Plan: made, p: p, ready: made.Ready(p), findings: made.Findings(p.Kit.Printers, missing)}
+	out := &Printing{Plan: made, printed: printed, p: p, ready: made.Ready(p), findings: made.Findings(p.Kit.Printers, missing), tests: testprints.Of(p)}
 	if p.Sequence == nil {
 		out.findings = append(out.findings, plan.NewFinding(plan.Printing, plan.Note, "without a proven order, pieces are printed in the order that the file suggests"))
 	}
@@ -45,11 +52,29 @@ func (p *Printing) Report(parts bool) *Report {
 }
 
 // Sheet draws all plates on one sheet.
-func (p *Printing) Sheet() []byte { return plates.Sheet(p.Plates, p.p.Kit.Name) }
+func (p *Printing) Sheet() []byte { return drawn(plates.Sheet(p.Plates, p.p.Kit.Name), p.p.Kit.Name) }
 
 // Drawing draws one plate.
 func (p *Printing) Drawing(plate *printing.Plate) []byte {
-	return plates.Plate(plate, p.p.Kit.Name+"; "+plateSummary(plate))
+	title := p.p.Kit.Name + "; " + plateSummary(plate)
+	return drawn(plates.Plate(plate, title), title)
+}
+
+// drawn is a picture as a file of its own.
+func drawn(x *picture.Picture, title string) []byte { return svg.File(x.SVG(title)) }
+
+// Printed are the names of the plates that the progress file calls printed.
+func (p *Printing) Printed() map[string]bool {
+	names := map[string]bool{}
+	if p.p.Progress == nil {
+		return names
+	}
+	for _, kept := range p.p.Progress.Plates {
+		if kept.Printed {
+			names[plates.Name(&printing.Plate{Number: kept.Number})] = true
+		}
+	}
+	return names
 }
 
 // plateSummary is what a plate holds, in a few words.
@@ -126,4 +151,9 @@ func between(b printing.Band) string {
 		return english.Span(high)
 	}
 	return english.Span(low) + " to " + english.Span(high)
+}
+
+// notes are what the test prints of a part mean for the next.
+func (p *Printing) notes(part *printing.Planned) []string {
+	return booklet.PrintNotes(language, p.tests, part.Of)
 }

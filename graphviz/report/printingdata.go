@@ -43,14 +43,14 @@ type Plate struct {
 
 // PlacedPiece is a piece on a plate.
 type PlacedPiece struct {
-	Piece   string  `json:"piece"`          // its id
-	Part    string  `json:"part"`           // id of its part
-	Step    int     `json:"step,omitempty"` // number of the first step that needs it
-	X       float64 `json:"x"`              // of its box, from the front left corner
-	Y       float64 `json:"y"`              // of its box, from the front left corner
-	Width   float64 `json:"width"`          // of its box
-	Depth   float64 `json:"depth"`          // of its box
-	Quarter bool    `json:"quarter"`        // turned a right angle from the part's turn
+	Piece  string  `json:"piece"`          // its id
+	Part   string  `json:"part"`           // id of its part
+	Step   int     `json:"step,omitempty"` // number of the first step that needs it
+	X      float64 `json:"x"`              // of its box, from the front left corner
+	Y      float64 `json:"y"`              // of its box, from the front left corner
+	Width  float64 `json:"width"`          // of its box
+	Depth  float64 `json:"depth"`          // of its box
+	Turned int     `json:"turned"`         // degrees from the part's turn, counter-clockwise from above: 0, 90, 180 or 270
 }
 
 // PrintedPart is how a part is printed.
@@ -79,6 +79,7 @@ type PrintedPart struct {
 	Growth   *Layer      `json:"largest_growth,omitempty"` // from one layer to the next
 	Hollow   *Hollowing  `json:"hollowing,omitempty"`      // what hollowing it to walls of 2.5 mm would save
 	Hollows  int         `json:"sealed_hollows"`           // that resin cannot leave
+	Notes    []string    `json:"print_notes"`              // what its test prints mean for the next
 }
 
 // Supports is what holds a part.
@@ -186,7 +187,7 @@ func plateData(plate *printing.Plate) Plate {
 	out.Mass = hundredth(out.Mass)
 	for _, x := range plate.InNeed() {
 		w, d := x.Box()
-		piece := PlacedPiece{Piece: x.Piece.ID, Part: x.Part.Of.ID, X: hundredth(x.X), Y: hundredth(x.Y), Width: hundredth(w), Depth: hundredth(d), Quarter: x.Quarter}
+		piece := PlacedPiece{Piece: x.Piece.ID, Part: x.Part.Of.ID, X: hundredth(x.X), Y: hundredth(x.Y), Width: hundredth(w), Depth: hundredth(d), Turned: 90 * x.Quarters}
 		if x.Piece.Need != printing.NoStep {
 			piece.Step = x.Piece.Need
 		}
@@ -197,7 +198,8 @@ func plateData(plate *printing.Plate) Plate {
 
 func (p *Printing) partData(part *printing.Planned) PrintedPart {
 	out := PrintedPart{Part: part.Of.ID, Number: part.Of.Number, Name: part.Of.Name, Quantity: len(part.Pieces), Fits: []Fit{},
-		BySize: part.BySize, Volume: hundredth(part.Shape.Volume), Mass: hundredth(part.Mass), Filament: hundredth(part.Strand), Hollows: part.Hollows}
+		BySize: part.BySize, Volume: hundredth(part.Shape.Volume), Mass: hundredth(part.Mass), Filament: hundredth(part.Strand), Hollows: part.Hollows,
+		Notes: append([]string{}, p.notes(part)...)}
 	for k, printer := range p.p.Kit.Printers {
 		if part.Tried[k] {
 			f := part.On[k]

@@ -14,19 +14,19 @@ import (
 func (p *Printing) sheet() [][]string {
 	rows := [][]string{{"plate", "printer", "unit", "material", "part", "number", "name", "quantity", "pieces", "first step", "printed after least", "printed after most",
 		"one takes least", "one takes most", "fits", "turn x", "turn y", "turn z", "high mm", "volume cm3", "mass g", "filament m", "largest layer mm2", "mm above bed",
-		"support columns cm3", "support g", "marks cm2", "visible marks cm2", "islands", "marked", "how it lies"}}
+		"support columns cm3", "support g", "marks cm2", "visible marks cm2", "islands", "marked", "how it lies", "print notes"}}
 	of := map[*printing.Part]*printing.Planned{}
 	for _, part := range p.Parts {
 		of[part.Part] = part
 	}
 	for _, plate := range p.Plates {
 		for _, x := range partsOn(plate) {
-			rows = append(rows, append([]string{strconv.Itoa(plate.Number), plate.Printer.ID, strconv.Itoa(plate.Unit), plate.Material.ID}, partRow(of[x.part], plate, x.pieces)...))
+			rows = append(rows, append([]string{strconv.Itoa(plate.Number), plate.Printer.ID, strconv.Itoa(plate.Unit), plate.Material.ID}, append(partRow(of[x.part], plate, x.pieces), strings.Join(p.notes(of[x.part]), "; "))...))
 		}
 	}
 	for _, part := range p.Parts {
 		if !part.Fits() {
-			rows = append(rows, append([]string{"", "", "", ""}, partRow(part, nil, nil)...))
+			rows = append(rows, append([]string{"", "", "", ""}, append(partRow(part, nil, nil), strings.Join(p.notes(part), "; "))...))
 		}
 	}
 	return rows

@@ -24,7 +24,7 @@ func (p *Printing) blocks(parts bool) []document.Block {
 	if parts {
 		b.heading("Parts")
 		for _, part := range p.Parts {
-			b.add(partEntry(part))
+			b.add(p.partEntry(part))
 		}
 	}
 	b.heading("What the figures assume")
@@ -32,7 +32,7 @@ func (p *Printing) blocks(parts bool) []document.Block {
 	for _, process := range p.processes() {
 		grounds = append(grounds, printing.Assumptions[process])
 	}
-	b.bullets(append(grounds, "Printers run round the clock, with the time to change plates that the kit states. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
+	b.bullets(append(grounds, "Printers run round the clock, with the time to change plates that the kit states, and within its hours if it states some. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
 	if parts {
 		b.add(weights())
 	}
@@ -69,7 +69,14 @@ func (p *Printing) summary() string {
 			homeless += len(part.Pieces)
 		}
 	}
-	text := fmt.Sprintf("%s: %s on %s. What the model needs is printed %s", p.p.Kit.Name, english.Count(pieces, "piece"), english.Count(len(p.Plates), "plate"), after(model))
+	if len(p.Plates) == 0 && homeless == 0 {
+		return fmt.Sprintf("%s: nothing is left to print; %s printed.", p.p.Kit.Name, are(p.printed))
+	}
+	text := p.p.Kit.Name + ": "
+	if p.printed > 0 {
+		text += are(p.printed) + " printed; "
+	}
+	text += fmt.Sprintf("%s on %s. What the model needs is printed %s", english.Count(pieces, "piece"), english.Count(len(p.Plates), "plate"), after(model))
 	if p.Ends != model {
 		text += fmt.Sprintf(", the rest %s", after(p.Ends))
 	}
@@ -78,6 +85,9 @@ func (p *Printing) summary() string {
 	}
 	return text + "."
 }
+
+// are counts pieces of which something is said.
+func are(n int) string { return english.Count(n, "piece") + " " + english.Plural(n, "is", "are") }
 
 func printerSummary(k *kits.Printer) string {
 	text := fmt.Sprintf("%s: %s, %g x %g x %g mm, layers of %g mm", k.ID, k.Process, k.Volume[0], k.Volume[1], k.Volume[2], k.Layer)
@@ -160,7 +170,7 @@ func (p *Printing) builds() document.Facts {
 }
 
 // partEntry gives the details of one part, and the best ways for it to lie.
-func partEntry(part *printing.Planned) document.Entry {
+func (p *Printing) partEntry(part *printing.Planned) document.Entry {
 	name := times(part.Of.Label(), len(part.Pieces))
 	if !part.Fits() {
 		return document.Entry{Texts: []string{name + ": fits no printer"}}
@@ -186,7 +196,7 @@ func partEntry(part *printing.Planned) document.Entry {
 	if part.Hollow != nil {
 		texts = append(texts, part.Hollow.Says())
 	}
-	e := document.Entry{Texts: texts}
+	e := document.Entry{Texts: append(texts, p.notes(part)...)}
 	if len(s.Others) > 0 && !part.BySize {
 		l := document.List{Title: "best ways to lie", Numbered: true}
 		for _, o := range append([]*printing.Setting{s}, s.Others...) {

@@ -14,6 +14,7 @@ import (
 	"dryfit/plan/compare"
 	"dryfit/plan/explain"
 	"dryfit/plan/lights"
+	"dryfit/plan/printing"
 	"dryfit/plan/project/projecttest"
 )
 
@@ -33,7 +34,11 @@ func reports(t *testing.T) map[string]*report.Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	printing, err := report.PlanPrinting(t.Context(), p, nil)
+	printing, err := report.PlanPrinting(t.Context(), p, printing.ForOrder, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	todo, err := report.Next(t.Context(), p, true)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,7 +49,7 @@ func reports(t *testing.T) map[string]*report.Report {
 	return map[string]*report.Report{
 		"check": report.Check(p), "order": report.Order(p), "why": report.Why(p, why), "time": report.Time(p, schedule),
 		"parts": report.Parts(p), "printing": printing.Report(true), "balance": report.Balance(p), "lights": report.Lights(p, lights.E12),
-		"magnets": report.Magnets(p), "next": report.Next(p, true), "compare": report.Compare(p, p, same, true),
+		"magnets": report.Magnets(p), "next": todo, "compare": report.Compare(p, p, same, true),
 		"tree": {Report: document.Report{Data: report.Tree(p)}},
 	}
 }

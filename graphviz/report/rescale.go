@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"time"
 
 	"dryfit/graphviz/document"
@@ -26,6 +27,7 @@ func Rescale(r *rescale.Report, sizes bool, wrote string) *Report {
 			lines = append(lines, sizeLine(part))
 		}
 		b.bullets(lines)
+		b.add(moveBlocks(r)...)
 	}
 	if wrote != "" {
 		b.text("wrote %s; export the meshes again at %s.", kits.Plain(wrote), r.Scaling.Percent())
@@ -62,15 +64,23 @@ func rescaleFacts(r *rescale.Report) document.Facts {
 		tall, top := kits.FigureHeight(person, ratio), 1000*person/figure
 		add("figures", "a person of 1.75 m stands %.1f mm, %.1f mm to the eye. The size of a figure is not a scale: 54 mm for that person is 1:%.0f to the top of the head and 1:%.0f to the eye; ask which is meant", tall, tall*kits.EyeShare, top, top*kits.EyeShare)
 	}
-	if mass, most, unknown := r.Mass(); mass > 0 {
+	if mass, was, most, unknown := r.Mass(); mass > 0 {
 		text := ""
 		if len(unknown) > 0 {
 			text = fmt.Sprintf("; without %s of unknown size", english.Count(len(unknown), "part"))
 		}
-		add("mass", "%s printed, instead of %s; by the cube of the scale, %.3g times%s", grams(mass, most), grams(mass/(f*f*f), most), f*f*f, text)
+		cube := fmt.Sprintf("; by the cube of the scale, %.3g times", f*f*f)
+		if math.Abs(mass/was/(f*f*f)-1) > 0.01 {
+			cube = fmt.Sprintf(", %.3g times; the cube of the scale, %.3g, holds for solid prints only", mass/was, f*f*f)
+		}
+		add("mass", "%s printed, instead of %s%s%s", grams(mass, most), grams(was, most), cube, text)
+	}
+	if b := r.Ballast; b != nil && b.Known() {
+		add("ballast", "%s needed, instead of %s; the kit for that scale states %s", grams(b.Now.Needed, false), grams(b.Was.Needed, false), grams(b.Now.Stated, false))
 	}
 	if q := r.Prints; q != nil {
 		add("printing", "%s, %s of printer time, instead of %s, %s", english.Count(len(q.Now.Plates), "plate"), machineTime(q.Now), english.Count(len(q.Was.Plates), "plate"), machineTime(q.Was))
+		add("supports", "%s instead of %s", grams(rescale.Supports(q.Now), false), grams(rescale.Supports(q.Was), false))
 	}
 	add("clearance", "the %.4g mm required in openings and the wires stay as they are", r.Kit.Clearance)
 	add("order", "%s", r.Order())
@@ -106,4 +116,18 @@ func sizeLine(p *rescale.Part) string {
 
 func threeSides(v [3]float64) string {
 	return figure(v[0]) + " x " + figure(v[1]) + " x " + figure(v[2])
+}
+
+// moveBlocks say where pieces of fixed size go.
+func moveBlocks(r *rescale.Report) []document.Block {
+	var b blocks
+	var lines []string
+	for _, m := range r.Moves() {
+		lines = append(lines, fmt.Sprintf("%s: %s", r.Kit.Pieces[m.Piece].ID, english.Vector(m.By.Round(2))))
+	}
+	if lines != nil {
+		b.heading("Pieces of fixed size move by x, y, z in mm")
+		b.bullets(lines)
+	}
+	return b
 }

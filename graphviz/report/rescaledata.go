@@ -20,11 +20,13 @@ type RescaleData struct {
 	Figures    *Figures            `json:"figures,omitempty"`      // sizes of people at the new scale
 	OrderHolds bool                `json:"order_holds"`            // an order is proven at the new scale
 	Parts      []RescaledPart      `json:"parts"`                  // in file order
+	Moves      []RescaledMove      `json:"moves"`                  // of pieces that keep their size
 	Seats      []RescaledSeat      `json:"seats"`                  // of parts that keep their size
 	Clearances []RescaledClearance `json:"clearances"`             // of pieces that move
 	Wires      []RescaledWire      `json:"wires"`                  // with their holes
 	Mass       float64             `json:"mass_g,omitempty"`       // of what is printed
 	MassIsMost bool                `json:"mass_is_most,omitempty"` // some masses are known by size alone
+	Ballast    *RescaledBallast    `json:"ballast,omitempty"`      // for a kit that has some
 	Printing   *RescaledPrinting   `json:"printing,omitempty"`     // for a kit that names printers
 	Wrote      string              `json:"wrote,omitempty"`        // the kit file for the new scale
 	Findings   []plan.Finding      `json:"findings"`               // faults first
@@ -34,6 +36,19 @@ type RescaleData struct {
 type Figures struct {
 	Person float64 `json:"person_175_mm"` // one who is 1.75 m tall
 	Eye    float64 `json:"eye_mm"`        // height of the eye
+}
+
+// RescaledMove is how far a piece of fixed size goes.
+type RescaledMove struct {
+	Piece string     `json:"piece"` // its id
+	By    [3]float64 `json:"by_mm"` // along x, y and z
+}
+
+// RescaledBallast is the ballast at both scales, g.
+type RescaledBallast struct {
+	Was    float64 `json:"needed_was"` // now
+	Now    float64 `json:"needed_now"` // at the new scale
+	Stated float64 `json:"stated"`     // by the kit at the new scale
 }
 
 // RescaledPart is a part at both scales.
@@ -103,7 +118,7 @@ type RescaledPrinting struct {
 func rescaleData(r *rescale.Report, wrote string) RescaleData {
 	s := r.Scaling
 	out := RescaleData{Kit: r.Kit.Name, OK: r.OK(), From: s.From, To: s.To, Percent: hundredth(100 * s.Factor), Factor: s.Factor,
-		OrderHolds: r.Now.Sequence != nil, Parts: rescaledParts(r), Seats: []RescaledSeat{}, Clearances: []RescaledClearance{}, Wires: []RescaledWire{},
+		OrderHolds: r.Now.Sequence != nil, Parts: rescaledParts(r), Moves: []RescaledMove{}, Seats: []RescaledSeat{}, Clearances: []RescaledClearance{}, Wires: []RescaledWire{},
 		Wrote: wrote, Findings: complete(r.Findings)}
 	if r.Model != nil {
 		out.Model = pointer(hundredths(*r.Model))
@@ -112,8 +127,14 @@ func rescaleData(r *rescale.Report, wrote string) RescaleData {
 		tall := kits.FigureHeight(1.75, ratio)
 		out.Figures = &Figures{hundredth(tall), hundredth(tall * kits.EyeShare)}
 	}
-	out.Mass, out.MassIsMost, _ = r.Mass()
+	out.Mass, _, out.MassIsMost, _ = r.Mass()
 	out.Mass = hundredth(out.Mass)
+	if b := r.Ballast; b != nil && b.Known() {
+		out.Ballast = &RescaledBallast{hundredth(b.Was.Needed), hundredth(b.Now.Needed), hundredth(b.Now.Stated)}
+	}
+	for _, m := range r.Moves() {
+		out.Moves = append(out.Moves, RescaledMove{r.Kit.Pieces[m.Piece].ID, hundredths(m.By)})
+	}
 	for _, x := range r.Seats {
 		out.Seats = append(out.Seats, RescaledSeat{r.Kit.Pieces[x.Piece].ID, axis(x.Axis), [2]string(r.Kit.IDs(x.Walls[:])), hundredth(x.Was), hundredth(x.Now), hundredth(x.Needs), r.Kit.IDs(x.Between)})
 	}

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"math/rand/v2"
 	"os"
@@ -28,7 +29,7 @@ func Write(path string, data []byte, force bool, ours func(old []byte) bool) err
 	case err != nil:
 		return err
 	case !old.Mode().IsRegular():
-		return fmt.Errorf("%s is not a plain file; choose another name", kits.Plain(path))
+		return notPlain(path)
 	case !force:
 		var was []byte
 		err := sharing.Wait(func() (err error) {
@@ -39,23 +40,55 @@ func Write(path string, data []byte, force bool, ours func(old []byte) bool) err
 			return err
 		}
 		if !bytes.Equal(was, data) && !ours(was) {
-			return fmt.Errorf("%s exists and was not written by dryfit; choose another name, or replace it with --force", kits.Plain(path))
+			return foreign(path)
 		}
 	}
-	if err := write(path, data, old, force); !errors.Is(err, fs.ErrExist) {
+	put := func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	}
+	if err := write(path, put, old, force); !errors.Is(err, fs.ErrExist) {
 		return err
 	}
 	return Write(path, data, force, ours) // somebody else has made it since
 }
 
+// Stream is [Write] for what is too large to be held in memory: put writes it. ours gets
+// the name of the file that is there. put may be called again when somebody else makes
+// the file meanwhile.
+func Stream(path string, force bool, ours func(path string) bool, put func(io.Writer) error) error {
+	old, err := os.Lstat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		return err
+	case !old.Mode().IsRegular():
+		return notPlain(path)
+	case !force && !ours(path):
+		return foreign(path)
+	}
+	if err := write(path, put, old, force); !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return Stream(path, force, ours, put)
+}
+
+func notPlain(path string) error {
+	return fmt.Errorf("%s is not a plain file; choose another name", kits.Plain(path))
+}
+
+func foreign(path string) error {
+	return fmt.Errorf("%s exists and was not written by dryfit; choose another name, or replace it with --force", kits.Plain(path))
+}
+
 // write writes a file that is to be replaced, or that is not there: then old is nil.
-func write(path string, data []byte, old fs.FileInfo, force bool) error {
+func write(path string, put func(io.Writer) error, old fs.FileInfo, force bool) error {
 	tmp, err := createBeside(path)
 	if err != nil {
 		return cannot(path, err)
 	}
 	defer os.Remove(tmp.Name()) // gone already when all went well
-	_, err = tmp.Write(data)
+	err = put(tmp)
 	if err == nil && old != nil {
 		err = tmp.Chmod(old.Mode().Perm())
 	}

@@ -1,6 +1,10 @@
 package mesh
 
-import "sync"
+import (
+	"sync"
+
+	"dryfit/kits/geom"
+)
 
 // Collection is the meshes of a kit: those of its pieces in assembled position,
 // and those of tooling and spares, which are printed but are not in the model. A
@@ -65,15 +69,18 @@ func (c *Collection) Hollows(id string) int {
 	return n
 }
 
-// Scaled is the collection with every mesh scaled by a factor, except those that
-// keep their size. Health is unchanged.
-func (c *Collection) Scaled(by float64, keeps func(id string) bool) *Collection {
+// Scaled is the collection with every mesh scaled by a factor about the origin, except those
+// that keep their size, which are moved. Health is unchanged.
+func (c *Collection) Scaled(by float64, moved func(id string) (by geom.Vec, keeps bool)) *Collection {
 	if c == nil {
 		return nil
 	}
 	scale := func(id string, m *Mesh) *Mesh {
-		if m.Len() == 0 || keeps(id) {
+		if m.Len() == 0 {
 			return m
+		}
+		if move, keeps := moved(id); keeps {
+			return m.Moved(move)
 		}
 		return m.Scaled(by)
 	}

@@ -105,6 +105,21 @@ func Measured(name string, src Source, t *Tally, hash Hash) *Mesh {
 	return m
 }
 
+// Moved is the mesh moved by a distance. It reads the same file.
+func (m *Mesh) Moved(by geom.Vec) *Mesh {
+	out := *m
+	out.Box = m.Box.Moved(by)
+	out.Centre = m.Centre.Plus(by)
+	d := NewDigest("moved")
+	d.Write(m.Hash[:])
+	for _, v := range by {
+		d.Real(v)
+	}
+	out.Hash = d.Sum()
+	out.src = &moved{m.src, by}
+	return &out
+}
+
 // Scaled is the mesh with every length multiplied by a factor above 0, about the origin.
 // It reads the same file.
 func (m *Mesh) Scaled(by float64) *Mesh {

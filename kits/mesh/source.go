@@ -95,6 +95,24 @@ func (s *scaled) Read(i int, buf []Triangle) error {
 	return nil
 }
 
+// moved is the triangles of another source, moved.
+type moved struct {
+	Source
+	by geom.Vec
+}
+
+func (s *moved) Read(i int, buf []Triangle) error {
+	if err := s.Source.Read(i, buf); err != nil {
+		return err
+	}
+	for i := range buf {
+		for c, p := range buf[i] {
+			buf[i][c] = geom.Point(p).Plus(s.by).Single()
+		}
+	}
+	return nil
+}
+
 // Scale multiplies the coordinates of triangles by a factor.
 func Scale(list []Triangle, by float64) {
 	for i := range list {

@@ -17,6 +17,12 @@
 // comes next, what must have been done before it (fit, paint, thread, do), and the piece,
 // wire or task. Sentences, as older versions wrote them, are kept as they are.
 //
+// Under tests is the log of test prints: the part, the date, the result, and what printer,
+// material, turn, note and mesh it was. A test counts for the mesh that it was printed from.
+//
+// Under plates are the plates of the printing plan since the first of them was marked as
+// printed, with where each piece lies, so that they keep their numbers and their files.
+//
 // People may edit the file by hand. It is read as strictly as a kit file, and [File.Mark]
 // keeps comments, empty lines and the order of entries. Names that the kit does not have
 // are not faults: a new revision of a kit must not make the file useless.

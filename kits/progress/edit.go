@@ -51,6 +51,8 @@ func heading(k *kits.Kit) string {
 # pieces: a piece, or a part for all its copies: printed, cleaned, painted, fitted
 # done: closings, wires and tasks, by name
 # ticked: items of last calls, ticked off on the page
+# tests: test prints, the oldest first
+# plates: plates of the printing plan, which keep their numbers
 %s; an edit by hand may leave it as it is.`, strings.Join(strings.Fields(plain.Text(k.Name)), " "), promise)
 }
 

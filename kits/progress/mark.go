@@ -37,7 +37,7 @@ func Find(k *kits.Kit, state string, list []string) (Marks, []error) {
 	for _, name := range list {
 		if isState {
 			pieces, err := n.piece(name)
-			m.add(pieces)
+			m.Add(pieces...)
 			errs = appendError(errs, err)
 			continue
 		}
@@ -46,7 +46,7 @@ func Find(k *kits.Kit, state string, list []string) (Marks, []error) {
 		case err != nil:
 			errs = appendError(errs, err)
 		case s.IsFit():
-			m.add(s.Join.Pieces)
+			m.Add(s.Join.Pieces...)
 		case !slices.Contains(m.Steps, s):
 			m.Steps = append(m.Steps, s)
 		}
@@ -61,7 +61,8 @@ func appendError(list []error, err error) []error {
 	return append(list, err)
 }
 
-func (m *Marks) add(pieces []int) {
+// Add adds pieces that are not among the marks yet.
+func (m *Marks) Add(pieces ...int) {
 	for _, p := range pieces {
 		if !slices.Contains(m.Pieces, p) {
 			m.Pieces = append(m.Pieces, p)

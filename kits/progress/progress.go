@@ -2,6 +2,7 @@ package progress
 
 import (
 	"fmt"
+	"slices"
 
 	"dryfit/kits"
 	"dryfit/kits/plain"
@@ -43,6 +44,11 @@ func (f *File) of(n *names) *Progress {
 			unknown(&p.Unknown, r, fmt.Errorf("%q fits pieces; mark those as fitted, under pieces", plain.Text(r.Name)))
 		default:
 			p.Joins[s.Join] = true
+		}
+	}
+	for _, t := range f.Tests {
+		if !slices.ContainsFunc(n.kit.Parts, func(part *kits.Part) bool { return part.ID == t.Part.Name }) {
+			unknown(&p.Unknown, t.Part, fmt.Errorf("the kit has no part called %q, which was test-printed", plain.Text(t.Part.Name)))
 		}
 	}
 	p.handled(n.kit)

@@ -116,7 +116,7 @@ func TestUnknown(t *testing.T) {
 func TestFaults(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"- seat", "p.yaml:1:1: must be a mapping with keys such as pieces, done, ticked, not a list of 1"},
-		{"peices: {}\nseat: fitted", "p.yaml:1:1: unknown key \"peices\", did you mean \"pieces\"?\np.yaml:2:1: unknown key \"seat\"; known are pieces, done, ticked"},
+		{"peices: {}\nseat: fitted", "p.yaml:1:1: unknown key \"peices\", did you mean \"pieces\"?\np.yaml:2:1: unknown key \"seat\"; known are pieces, done, ticked, tests, plates"},
 		{"pieces: {seat: fited, lamp: [printed, printed], 7: fitted, a: , b: [], c: [[printed]], a: painted}",
 			`p.yaml:1:16: pieces: seat: "fited" is not one of printed, cleaned, painted, fitted, did you mean "fitted"?
 p.yaml:1:39: pieces: lamp: "printed" is given twice; remove one
@@ -240,6 +240,8 @@ func TestMarkNew(t *testing.T) {
 # pieces: a piece, or a part for all its copies: printed, cleaned, painted, fitted
 # done: closings, wires and tasks, by name
 # ticked: items of last calls, ticked off on the page
+# tests: test prints, the oldest first
+# plates: plates of the printing plan, which keep their numbers
 # The last line shows that the file is whole; an edit by hand may leave it as it is.
 pieces:
   seat: [printed, fitted]

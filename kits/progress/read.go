@@ -18,6 +18,8 @@ type File struct {
 	Done   []kits.Ref
 	Ticked []Tick   // items of last calls
 	Lines  []string // the same as sentences, from files written before ticks had ids
+	Tests  []*Test  // test prints, the oldest first
+	Plates []Plate  // of the printing plan, in order of their numbers
 
 	ticks []kits.Ref
 	text  []byte // without the end line
@@ -85,5 +87,7 @@ var (
 		format.Key("pieces", format.OrNothing(piecesShape), func(f *File) *[]*Entry { return &f.Pieces }, "what has been done to pieces"),
 		format.Key("done", listShape, func(f *File) *[]kits.Ref { return &f.Done }, "closings, wires and tasks that are done"),
 		format.Key("ticked", listShape, func(f *File) *[]kits.Ref { return &f.ticks }, "items of last calls"),
+		format.Key("tests", format.OrNothing(format.Entries(testShape, 0, maxTests)), func(f *File) *[]*Test { return &f.Tests }, "test prints"),
+		format.Key("plates", format.OrNothing(format.List(plateShape, 0, maxOnPlate)), func(f *File) *[]Plate { return &f.Plates }, "plates of the printing plan that are kept"),
 	})
 )

@@ -11,7 +11,7 @@ import (
 )
 
 // slack is the relative error allowed for arithmetic and rounded figures in a
-// kit: 28.3 cm3 may mean 28.26.
+// kit: 28.3 cm3 may mean 28.26 (ours).
 const slack = 0.002
 
 // Findings lists what a designer should know of the balance; nothing if the kit

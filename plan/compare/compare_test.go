@@ -222,3 +222,31 @@ func TestPrintsOfAnotherMaterial(t *testing.T) {
 		t.Errorf("another material is not told:\n%s", got)
 	}
 }
+
+// Printers and materials are compared, with the defaults of what is not written.
+func TestPrintersAndMaterials(t *testing.T) {
+	const before = boat + `materials: {grey: {process: resin, density: 1.1, package: 500, price: 20 EUR}}
+printers: {one: {process: resin, volume: [100, 60, 100]}, two: {process: filament, volume: [200, 200, 200]}}
+`
+	after := kitstest.Replace(t, before, "price: 20 EUR", "price: 25 EUR", "volume: [100, 60, 100]", "volume: [100, 60, 120], exposure: 2s", "two: {", "three: {", "C1, printed: resin", "C1, colour: Red, printed: resin")
+	c, err := compare.Compare(side(t, before, nil), side(t, after, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, ch := range c.Changes {
+		text := fmt.Sprintf("%s %s %s", ch.Kind, ch.Name, ch.What)
+		for _, f := range ch.Fields {
+			text += fmt.Sprintf("; %s %q to %q", f.Name, f.Old, f.New)
+		}
+		got = append(got, text)
+	}
+	want := `part seat changed; colour "" to "Red"
+material grey changed; price "20.00 EUR" to "25.00 EUR"
+printer one changed; volume "100 x 60 x 100 mm" to "100 x 60 x 120 mm"; exposure "3s" to "2s"
+printer three added
+printer two gone`
+	if strings.Join(got, "\n") != want {
+		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), want)
+	}
+}

@@ -99,6 +99,8 @@ func describe(k *kits.Kit, newID newIDs) []item {
 		d.lights(k.Lights)
 	}
 	each(k.Magnets, d.magnets)
+	each(k.Materials, d.material)
+	each(k.Printers, d.printer)
 	return d.items
 }
 
@@ -153,6 +155,7 @@ func (d *describer) part(p *kits.Part) {
 	it.add("size", box(p.Size))
 	it.add("quantity", strconv.Itoa(p.Quantity))
 	it.add("paint", p.Paint)
+	it.add("colour", p.Colour)
 	it.flag("fragile", p.Fragile)
 	it.flag("fixed-size", p.FixedSize)
 	it.add("class", p.Class)

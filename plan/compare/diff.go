@@ -21,7 +21,7 @@ const (
 )
 
 // kinds are the kinds of entries, in the order in which changes are listed.
-var kinds = []string{"kit", "fixing", "part", "join", "space", "wire", "task", "service", "balance", "lights", "magnets"}
+var kinds = []string{"kit", "fixing", "part", "join", "space", "wire", "task", "service", "balance", "lights", "magnets", "material", "printer"}
 
 // diff compares two lists of items: by kind, what is new or changed in the order
 // of the new list, then what is gone. Items are the same if their kind and key

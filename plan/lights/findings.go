@@ -29,8 +29,8 @@ func (c *Circuit) Findings() []plan.Finding {
 	}
 	for _, h := range c.Holes {
 		if h.Share > FullHole {
-			list = append(list, c.finding(plan.Caution, []int{h.Piece}, h.Pos, "%d wires of %g mm take %.0f %% of a hole of %g mm in %s; more than half is hard to thread",
-				h.Wires, c.Lights.Cover, 100*h.Share, h.Across, c.Kit.Pieces[h.Piece].ID).
+			list = append(list, c.finding(plan.Caution, []int{h.Piece}, h.Pos, "%d wires of %g mm take %.0f %% of a hole of %s mm in %s; more than half is hard to thread",
+				h.Wires, c.Lights.Cover, 100*h.Share, english.Number(h.Across, 2), c.Kit.Pieces[h.Piece].ID).
 				Suggest("make the hole wider, or give the lamps a common return wire"))
 		}
 	}

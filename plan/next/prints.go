@@ -10,8 +10,34 @@ import (
 // Print is what to print next: pieces, and the steps that they make possible
 // together, in order, once clean and painted.
 type Print struct {
+	Plate  int // number of the plate that holds them, if plates are planned
 	Pieces []int
 	Opens  []int
+}
+
+// ByPlates proposes to print plates instead, in the order of their numbers, with the
+// steps that each makes possible after those before it.
+func (t *Todo) ByPlates(plates []Print) {
+	needs, steps := t.printNeeds()
+	printed := bitset.New(len(t.p.Pieces))
+	open := make([]bool, len(needs))
+	for i, n := range needs {
+		open[i] = n.Within(printed)
+	}
+	t.Prints = nil
+	for _, p := range plates {
+		for _, piece := range p.Pieces {
+			printed.Add(piece)
+		}
+		p.Opens = nil
+		for i, n := range needs {
+			if !open[i] && n.Within(printed) {
+				open[i] = true
+				p.Opens = append(p.Opens, steps[i])
+			}
+		}
+		t.Prints = append(t.Prints, p)
+	}
 }
 
 // PieceNeed is a piece that is not printed: how many steps it makes possible on

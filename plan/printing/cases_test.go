@@ -298,7 +298,7 @@ func TestStatedDoesNotFit(t *testing.T) {
 func TestWeights(t *testing.T) {
 	c := Cost{Hours: 1, Columns: 2, Trapped: 3, Seen: 4, Hidden: 5, Layer: 6, Growth: 7, Holds: 8, Sucks: 9, Islands: 10, Height: 11, Unsteady: 1, Footless: 1, Thin: 12, Bed: 13}
 	want := map[string]float64{
-		kits.Resin:    0.5*1 + 0.004*2 + 0.2*3 + 0.017*4 + 0.005*5 + 0.06*6 + 0.08*7 + 0.02*8 + 0.05*9 + 0.02*10 + 2 + 0.002*13,
+		kits.Resin:    0.6*1 + 0.004*2 + 0.2*3 + 0.017*4 + 0.005*5 + 0.06*6 + 0.08*7 + 0.02*8 + 0.05*9 + 0.02*10 + 2 + 0.006*13,
 		kits.Filament: 1 + 0.004*2 + 0.2*3 + 0.017*4 + 0.005*5 + 0.02*10 + 0.02*11 + 2 + 0.5 + 0.3*12 + 0.002*13,
 	}
 	for process, total := range want {

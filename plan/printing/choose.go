@@ -1,22 +1,62 @@
 package printing
 
 import (
+	"cmp"
+	"context"
 	"math"
 	"slices"
 	"time"
 
 	"dryfit/kits"
+	"dryfit/kits/disjoint"
 )
 
-// manners are the ways to fill plates that are tried.
-var manners = []manner{
-	{0.5, false}, {0.65, false}, {0.8, false}, {1, false}, {2, false}, {2, true}, {4, true}, {math.Inf(1), false}, {math.Inf(1), true},
+// Aim is what plates are filled for.
+type Aim string
+
+// Aims. In each, the others break ties.
+const (
+	ForOrder  Aim = "order"  // the build waits little for its pieces
+	ForPlates Aim = "plates" // as few plates as possible
+	ForTime   Aim = "time"   // the last plate ends as soon as possible
+)
+
+// Aims lists them, the usual one first.
+var Aims = []string{string(ForOrder), string(ForPlates), string(ForTime)}
+
+var endless = math.Inf(1)
+
+// inOrder are the ways to fill plates that are tried when the build counts.
+var inOrder = []manner{
+	{beds: 0.5}, {beds: 0.65}, {beds: 0.8}, {beds: 1}, {beds: 2}, {beds: 2, byHeight: true}, {beds: 4, byHeight: true}, {beds: endless}, {beds: endless, byHeight: true},
 }
 
 // Above manyJobs pieces only a few manners are tried.
 const manyJobs = 4000
 
-var few = []manner{{0.8, false}, {2, true}}
+var few = []manner{{beds: 0.8}, {beds: 2, byHeight: true}}
+
+// manners are the ways to fill plates that are tried for an aim.
+func manners(aim Aim, jobs int) []manner {
+	list := slices.Clone(inOrder)
+	if jobs > manyJobs {
+		list = slices.Clone(few)
+	}
+	for i := range list {
+		list[i].effort = quick
+	}
+	if aim == ForOrder || aim == "" {
+		return list
+	}
+	list = append(list, manner{beds: endless, effort: thorough}, manner{beds: 4, byHeight: true, effort: thorough})
+	for n := range variations {
+		list = append(list, manner{beds: endless, falling: n + 1, effort: quick})
+	}
+	return list
+}
+
+// variations is how many ways to fill plates by falling height are tried.
+const variations = 10
 
 // The cost of a filling, in hours, is what a step waits on average for its pieces
 // and those of all steps before, plus prices for the time until all is printed
@@ -26,39 +66,120 @@ const (
 	platePrice = 0.25 // of a plate, in hours: take off, wash or clean, set up
 )
 
-// choose fills the plates in each manner and keeps the best; ties go to the
-// first.
-func choose(kinds []*kits.Printer, jobs []*job) []*Plate {
-	list := manners
-	if len(jobs) > manyJobs {
-		list = few
+// choose fills the plates for an aim, those that are held first. Printers that share no
+// piece are planned apart. New plates are numbered from first on.
+func choose(ctx context.Context, kinds []*kits.Printer, held []*Plate, jobs []*job, aim Aim, first int) []*Plate {
+	units := machines(kinds)
+	for _, p := range held {
+		u := soonest(units, func(u *machine) bool { return kinds[u.kind] == p.Printer })
+		p.Unit = u.number
+		p.begin(&u.free)
 	}
+	var made []*Plate
+	for _, some := range sharers(kinds, jobs) {
+		made = append(made, best(ctx, kinds, units, some, aim)...)
+	}
+	return append(held, numberedPlates(kinds, made, first)...)
+}
+
+// sharers divides jobs into those that go on different printers.
+func sharers(kinds []*kits.Printer, jobs []*job) [][]*job {
+	sets := disjoint.New(len(kinds))
+	for _, j := range jobs {
+		first := -1
+		for k, s := range j.on {
+			switch {
+			case s == nil:
+			case first < 0:
+				first = k
+			default:
+				sets.Join(first, k)
+			}
+		}
+	}
+	at := map[int]int{}
+	var list [][]*job
+	for _, j := range jobs {
+		k := slices.IndexFunc(j.on, func(s *Setting) bool { return s != nil })
+		root := sets.Find(k)
+		if _, known := at[root]; !known {
+			at[root] = len(list)
+			list = append(list, nil)
+		}
+		list[at[root]] = append(list[at[root]], j)
+	}
+	return list
+}
+
+// numberedPlates puts plates in the order in which they begin; those that begin
+// together stay in that of the printers.
+func numberedPlates(kinds []*kits.Printer, list []*Plate, first int) []*Plate {
+	slices.SortStableFunc(list, func(a, b *Plate) int {
+		return cmp.Or(cmp.Compare(a.Begins.High, b.Begins.High), cmp.Compare(slices.Index(kinds, a.Printer), slices.Index(kinds, b.Printer)), cmp.Compare(a.Unit, b.Unit))
+	})
+	for n, p := range list {
+		p.Number = first + n
+	}
+	return list
+}
+
+// best fills plates in each manner and keeps the best for the aim; ties go to the
+// first.
+func best(ctx context.Context, kinds []*kits.Printer, units []machine, jobs []*job, aim Aim) []*Plate {
+	for n, j := range jobs {
+		j.number = n
+	}
+	list := manners(aim, len(jobs))
 	filled := make([][]*Plate, len(list))
 	err := together(len(list), func(i int) error {
-		filled[i] = fill(kinds, jobs, list[i])
+		if filled[i] = fill(ctx, kinds, units, jobs, list[i]); aim != ForOrder && aim != "" {
+			filled[i] = bySteps(filled[i])
+		}
 		return nil
 	}, func(float64) {})
 	if err != nil {
 		panic(err) // filling never fails
 	}
 	return slices.MinFunc(filled, func(a, b []*Plate) int {
-		x, y := cost(a), cost(b)
-		switch {
-		case x < y-1e-9:
-			return -1
-		case x > y+1e-9:
-			return 1
+		x, y := costs(a, aim), costs(b, aim)
+		for k := range x {
+			if math.Abs(x[k]-y[k]) > 1e-9 {
+				return cmp.Compare(x[k], y[k])
+			}
 		}
 		return 0
 	})
 }
 
+// costs are what a filling costs for an aim, what counts most first.
+func costs(plates []*Plate, aim Aim) []float64 {
+	switch aim {
+	case ForPlates:
+		return []float64{float64(len(plates)), ends(plates).Hours(), cost(plates)}
+	case ForTime:
+		return []float64{ends(plates).Hours(), float64(len(plates)), machineTime(plates).Hours(), cost(plates)}
+	}
+	return []float64{cost(plates)}
+}
+
+func ends(plates []*Plate) (end time.Duration) {
+	for _, p := range plates {
+		end = max(end, p.Ends.High)
+	}
+	return end
+}
+
+func machineTime(plates []*Plate) (sum time.Duration) {
+	for _, p := range plates {
+		sum += p.Takes.High
+	}
+	return sum
+}
+
 // cost is the cost of a filling, in hours.
 func cost(plates []*Plate) float64 {
 	last := map[int]time.Duration{} // need -> when all its pieces are printed
-	var end time.Duration
 	for _, p := range plates {
-		end = max(end, p.Ends.High)
 		for _, x := range p.Pieces {
 			last[x.Piece.Need] = max(last[x.Piece.Need], p.Ends.High)
 		}
@@ -75,5 +196,5 @@ func cost(plates []*Plate) float64 {
 		until = max(until, last[n])
 		waits += until.Hours()
 	}
-	return waits/float64(max(len(needs), 1)) + endPrice*end.Hours() + platePrice*float64(len(plates))
+	return waits/float64(max(len(needs), 1)) + endPrice*ends(plates).Hours() + platePrice*float64(len(plates))
 }

@@ -44,7 +44,7 @@ var Weights = []struct {
 	Weight
 	of func(*Cost) float64
 }{
-	{Weight{"printer", "h", 0.5, 1, "ours; a plate of resin is shared by its pieces"}, func(c *Cost) float64 { return c.Hours }},
+	{Weight{"printer", "h", 0.6, 1, "ours; a plate of resin is shared by its pieces"}, func(c *Cost) float64 { return c.Hours }},
 	{Weight{"support columns", "cm3", 0.004, 0.004, "common practice; taking off and cleaning"}, func(c *Cost) float64 { return c.Columns }},
 	{Weight{"trapped supports", "cm3", 0.2, 0.2, "common practice; they stay in"}, func(c *Cost) float64 { return c.Trapped }},
 	{Weight{"marks on visible faces", "cm2", 0.017, 0.017, "common practice; filling and sanding, 1 minute"}, func(c *Cost) float64 { return c.Seen }},
@@ -58,7 +58,7 @@ var Weights = []struct {
 	{Weight{"tall on a narrow foot", "part", 2, 2, "common practice; it falls over"}, func(c *Cost) float64 { return c.Unsteady }},
 	{Weight{"no flat foot", "part", 0, 0.5, "common practice; it holds on by its supports alone"}, func(c *Cost) float64 { return c.Footless }},
 	{Weight{"thin pegs across the layers", "cm", 0, 0.3, "common practice; they break between layers"}, func(c *Cost) float64 { return c.Thin }},
-	{Weight{"bed", "cm2", 0.002, 0.002, "ours"}, func(c *Cost) float64 { return c.Bed }},
+	{Weight{"bed", "cm2", 0.006, 0.002, "ours; its share of the hours of a plate of resin"}, func(c *Cost) float64 { return c.Bed }},
 }
 
 // costStep is the difference, in hours, below which costs are equal: the first side

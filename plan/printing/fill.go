@@ -2,6 +2,8 @@ package printing
 
 import (
 	"cmp"
+	"context"
+	"math/rand/v2"
 	"slices"
 
 	"dryfit/kits"
@@ -22,16 +24,16 @@ type Plate struct {
 // Placed is a piece on a plate. Its box lies at X, Y from the front left corner of the
 // volume, mm.
 type Placed struct {
-	Part    *Part
-	Piece   Piece
-	Setting *Setting
-	X, Y    float64
-	Quarter bool // turned from the setting by a right angle, counter-clockwise seen from above
+	Part     *Part
+	Piece    Piece
+	Setting  *Setting
+	X, Y     float64
+	Quarters int // right angles by which it is turned from the setting, counter-clockwise seen from above
 }
 
 // Box is the width and depth of the piece on the plate, mm.
 func (p *Placed) Box() (w, d float64) {
-	if p.Quarter {
+	if p.Quarters%2 == 1 {
 		return p.Setting.Size[1], p.Setting.Size[0]
 	}
 	return p.Setting.Size[0], p.Setting.Size[1]
@@ -75,6 +77,10 @@ type job struct {
 type manner struct {
 	beds     float64 // how many beds of pieces are considered together, in order of need
 	byHeight bool    // if more than one bed, the tallest bed of them comes first
+	effort   effort  // for each plate
+	// falling puts pieces on the bed strictly by falling height, whatever their need: 1
+	// exactly, higher numbers with random variation.
+	falling int
 }
 
 // machine is one printer.
@@ -98,19 +104,16 @@ type filler struct {
 // that is needed next among those that it can print, and with it as many more of
 // that material as the bed holds: first those that are needed soon, then any that
 // take no extra time.
-func fill(kinds []*kits.Printer, jobs []*job, m manner) []*Plate {
-	f := &filler{kinds: kinds, queues: make([][]*job, len(kinds)), done: make([]bool, len(jobs)), manner: m}
-	for k, p := range kinds {
-		for n := range p.Count {
-			f.units = append(f.units, machine{kind: k, number: n + 1})
-		}
+func fill(ctx context.Context, kinds []*kits.Printer, units []machine, jobs []*job, m manner) []*Plate {
+	f := &filler{kinds: kinds, units: slices.Clone(units), queues: make([][]*job, len(kinds)), done: make([]bool, len(jobs)), manner: m}
+	for k := range kinds {
 		for _, j := range jobs {
 			if j.on[k] != nil {
 				f.queues[k] = append(f.queues[k], j)
 			}
 		}
 	}
-	for f.next() {
+	for ctx.Err() == nil && f.next() {
 	}
 	return f.plates
 }
@@ -123,38 +126,107 @@ func (f *filler) next() bool {
 		return false
 	}
 	p, material := f.kinds[u.kind], f.queues[u.kind][0].made[u.kind]
-	head, rest := f.window(u.kind, material)
-	l := layOut(p, u.kind, head)
-	height := l.height()
-	for _, j := range rest {
-		if p.Process == kits.Filament || j.on[u.kind].Height() <= height {
-			l.put(j, u.kind, tight)
-		}
+	var l *layout
+	if f.falling > 0 {
+		l = f.fall(u.kind, material)
+	} else {
+		l = f.inNeed(u.kind, material)
 	}
 	for _, j := range l.on {
 		f.done[j.number] = true
 	}
 	plate := &Plate{Number: len(f.plates) + 1, Printer: p, Unit: u.number, Material: material, Pieces: l.pieces}
 	plate.Takes = plate.takes()
-	plate.Begins = u.free
-	plate.Ends = plate.Begins.add(plate.Takes)
-	u.free = plate.Ends.add(Band{p.Change, p.Change})
+	plate.begin(&u.free)
 	f.plates = append(f.plates, plate)
 	return true
 }
 
+// inNeed fills a bed with what is needed soon, then with what comes later and costs
+// no extra time.
+func (f *filler) inNeed(kind int, m *kits.Material) *layout {
+	p := f.kinds[kind]
+	head, rest := f.window(kind, m)
+	l := layOut(p, kind, head, f.effort)
+	if l.cells == nil {
+		return l // of one piece that leaves no room
+	}
+	height := l.height()
+	for _, j := range rest {
+		s := j.on[kind]
+		if s.clears(p) && (p.Process == kits.Filament || s.Height() <= height) {
+			l.put(j)
+		}
+	}
+	return l
+}
+
+// fall fills a bed with the tallest pieces: with as many of them as go on it together,
+// then with lower ones, the taller first.
+func (f *filler) fall(kind int, m *kits.Material) *layout {
+	p := f.kinds[kind]
+	list, _ := f.window(kind, m)
+	rank := make(map[*job]float64, len(list))
+	rng := rand.New(rand.NewPCG(uint64(f.falling), uint64(len(f.plates))))
+	for _, j := range list {
+		rank[j] = j.on[kind].Height()
+		if f.falling > 1 {
+			rank[j] *= 0.9 + 0.2*rng.Float64()
+		}
+	}
+	slices.SortStableFunc(list, func(a, b *job) int { return cmp.Compare(rank[b], rank[a]) })
+	room := free(p)
+	var l *layout
+	n := 0
+	for share := fullest; l == nil || len(l.on) < n && n > 1; share -= shareStep {
+		n = max(upTo(share*room[0]*room[1], kind, list), 1)
+		l = layOut(p, kind, list[:n], f.effort)
+	}
+	if l.cells == nil {
+		return l // of one piece that leaves no room
+	}
+	for _, j := range list[n:] {
+		if j.on[kind].clears(p) {
+			l.put(j)
+		}
+	}
+	return l
+}
+
+// fullest and shareStep are how full of the tallest pieces a bed is tried to be filled,
+// and how much less full next.
+const (
+	fullest   = 0.95
+	shareStep = 0.05
+)
+
 // soonest finds the printer that is free first and has something to print; nil if none
 // has.
-func (f *filler) soonest() (best *machine) {
+func (f *filler) soonest() *machine {
 	for k, q := range f.queues {
 		for len(q) > 0 && f.done[q[0].number] {
 			q = q[1:]
 		}
 		f.queues[k] = q
 	}
-	for i := range f.units {
-		u := &f.units[i]
-		if len(f.queues[u.kind]) > 0 && (best == nil || u.free.High < best.free.High) {
+	return soonest(f.units, func(u *machine) bool { return len(f.queues[u.kind]) > 0 })
+}
+
+// machines are all printers, free at once.
+func machines(kinds []*kits.Printer) (list []machine) {
+	for k, p := range kinds {
+		for n := range p.Count {
+			list = append(list, machine{kind: k, number: n + 1})
+		}
+	}
+	return list
+}
+
+// soonest finds the printer that is free first among those that are in question; nil if
+// none is.
+func soonest(units []machine, is func(*machine) bool) (best *machine) {
+	for i := range units {
+		if u := &units[i]; is(u) && (best == nil || u.free.High < best.free.High) {
 			best = u
 		}
 	}
@@ -180,16 +252,16 @@ func (f *filler) window(kind int, m *kits.Material) (head, rest []*job) {
 		}
 	}
 	f.forget(kind, n)
-	p := f.kinds[kind]
-	bed := (p.Volume[0] + p.Margin) * (p.Volume[1] + p.Margin)
-	n = upTo(f.beds*bed, kind, p, list)
+	room := free(f.kinds[kind])
+	bed := room[0] * room[1]
+	n = upTo(f.beds*bed, kind, list)
 	head, rest = list[:n:n], list[n:]
 	if !f.byHeight || f.beds <= 1 {
 		return head, rest
 	}
 	tall := slices.Clone(head)
 	slices.SortStableFunc(tall, func(a, b *job) int { return cmp.Compare(b.on[kind].Height(), a.on[kind].Height()) })
-	n = upTo(bed, kind, p, tall)
+	n = upTo(bed, kind, tall)
 	low := tall[n:]
 	slices.SortStableFunc(low, func(a, b *job) int { return cmp.Compare(a.number, b.number) })
 	return tall[:n:n], append(low, rest...)
@@ -210,27 +282,30 @@ func (f *filler) forget(kind, n int) {
 }
 
 // upTo is how many of the first pieces of a list fill an area.
-func upTo(area float64, kind int, p *kits.Printer, list []*job) int {
+func upTo(area float64, kind int, list []*job) int {
 	for n, j := range list {
 		if area <= 0 || n == maxTogether {
 			return n
 		}
-		s := j.on[kind]
-		area -= (s.Size[0] + p.Margin) * (s.Size[1] + p.Margin)
+		area -= j.on[kind].Outline.Area()
 	}
 	return len(list)
 }
 
-// takes is how long a plate takes: in resin as long as its slowest piece, in
-// filament as long as all its pieces together.
+// takes is how long a plate takes.
 func (p *Plate) takes() Band {
 	var t Band
 	for _, x := range p.Pieces {
-		if p.Printer.Process == kits.Resin {
-			t.Low, t.High = max(t.Low, x.Setting.Time.Low), max(t.High, x.Setting.Time.High)
-		} else {
-			t = t.add(x.Setting.Time)
-		}
+		t = sharing(p.Printer, t, x.Setting.Time)
 	}
 	return Band{min(t.Low, maxTime), min(t.High, maxTime)}
+}
+
+// sharing is how long two pieces take on one plate: in resin as long as the slower,
+// in filament as long as one after the other.
+func sharing(p *kits.Printer, a, b Band) Band {
+	if p.Process == kits.Resin {
+		return later(a, b)
+	}
+	return a.add(b)
 }

@@ -36,6 +36,7 @@ func (p *Plan) Findings(printers []*kits.Printer, missing []*kits.Part) []plan.F
 	for _, plate := range p.Plates {
 		list = append(list, p.crowded(plate)...)
 	}
+	list = append(list, p.plateFindings()...)
 	list = append(list, p.solid()...)
 	if p.Unseen {
 		list = append(list, plan.NewFinding(plan.Printing, plan.Note, fmt.Sprintf("the model has more than %d triangles, so which faces are seen is not known, and no face counts as visible", seen.MaxTriangles)).

@@ -9,8 +9,8 @@ import (
 	"dryfit/plan"
 )
 
-// Ask makes the request for a kit: everything to be printed, each piece with the
-// first step that needs it. Copies are assumed to have one shape, that of the
+// Ask makes the request for a kit: everything that is still to be printed, each piece
+// with the first step that needs it. Parts of which all is printed have no pieces. Copies are assumed to have one shape, that of the
 // first with a mesh. Parts with neither mesh nor size count as missing. The error
 // says that the kit has too many pieces.
 func Ask(rep *plan.Project) (r Request, missing []*kits.Part, err error) {
@@ -21,35 +21,47 @@ func Ask(rep *plan.Project) (r Request, missing []*kits.Part, err error) {
 		return r, nil, err
 	}
 	first := firstNeeds(rep)
+	printed := done(k, rep.Progress)
+	r.Kept, r.First = keptPlates(rep.Progress, printed), firstNumber(rep.Progress)
 	pieces := map[*kits.Part][]Piece{}
+	copies := map[*kits.Part][]string{}
+	add := func(pc kits.Piece, need int) {
+		copies[pc.Part] = append(copies[pc.Part], pc.ID)
+		if !printed[pc.ID] {
+			pieces[pc.Part] = append(pieces[pc.Part], Piece{pc.ID, need})
+		}
+	}
 	for i, pc := range k.Pieces {
-		pieces[pc.Part] = append(pieces[pc.Part], Piece{pc.ID, first[i]})
+		add(pc, first[i])
 	}
 	for _, pc := range aside {
-		pieces[pc.Part] = append(pieces[pc.Part], Piece{pc.ID, NoStep})
+		add(pc, NoStep)
 	}
 	for _, p := range k.Parts {
 		part := &Part{Of: p, Pieces: pieces[p], Open: 1 - k.FillOf(p)}
 		switch {
 		case !p.ToPrint():
-		case part.shape(rep.Meshes):
+		case part.shape(rep.Meshes, copies[p]):
 			r.Parts = append(r.Parts, part)
-		default:
+		case len(part.Pieces) > 0:
 			missing = append(missing, p)
+		}
+		if p.ToPrint() {
+			r.Printed += len(copies[p]) - len(part.Pieces)
 		}
 	}
 	return r, missing, nil
 }
 
-// shape gives the part its surface.
-func (p *Part) shape(from *mesh.Collection) bool {
-	for _, piece := range p.Pieces {
-		m := from.Mesh(piece.ID)
+// shape gives the part its surface, that of the first of its copies.
+func (p *Part) shape(from *mesh.Collection, copies []string) bool {
+	for _, id := range copies {
+		m := from.Mesh(id)
 		switch {
 		case m == nil || m.Len() == 0:
 		case p.Surface == nil:
-			p.Surface, p.Shape, p.Hollows = m, m.Shape, from.Hollows(piece.ID)
-			p.planned = piece.ID
+			p.Surface, p.Shape, p.Hollows = m, m.Shape, from.Hollows(id)
+			p.planned = id
 		case math.Abs(m.Volume-p.Shape.Volume) > copiesDiffer*p.Shape.Volume:
 			p.Differ = true
 		}

@@ -139,22 +139,5 @@ func (f *facts) height(down geom.Vec) float64 {
 	return hi - lo
 }
 
-// lowest is the direction of the model's axes, and of the flat faces it stands
-// on, on which the part is lowest; near ties go to the first.
-func (f *facts) lowest() geom.Vec {
-	best := axes[0]
-	for _, b := range f.bases {
-		if f.height(b.Normal) < f.height(best)-0.01 {
-			best = b.Normal
-		}
-	}
-	for _, a := range axes {
-		if f.height(a) < f.height(best)-0.01 {
-			best = a
-		}
-	}
-	return best
-}
-
 // axes are the six directions along the model's axes, down first.
 var axes = [6]geom.Vec{{0, 0, -1}, {0, 0, 1}, {0, -1, 0}, {0, 1, 0}, {-1, 0, 0}, {1, 0, 0}}

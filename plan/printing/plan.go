@@ -11,15 +11,20 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"dryfit/kits"
+	"dryfit/kits/progress"
 )
 
 // Request is what is to be printed, and on what.
 type Request struct {
 	Printers  []*kits.Printer
 	Materials []*kits.Material
-	Parts     []*Part // in any order; those of one process only or of none
+	Parts     []*Part // in any order; those of one process only or of none; some may have no pieces
 	// NoLayers skips the layers of the parts, and the findings about them.
 	NoLayers bool
+	Aim      Aim
+	Kept     []progress.Plate // of an earlier plan, to be printed as they are
+	First    int              // number of the first new plate; 0 for 1
+	Printed  int              // pieces that are printed already
 	// Known, if not nil, is what was measured before; what is measured is added.
 	Known *Known
 	// Progress, if not nil, is called with the fraction of the work done, 0 to 1.
@@ -30,10 +35,13 @@ type Request struct {
 
 // Plan is how a kit is printed.
 type Plan struct {
-	Parts  []*Planned // as requested
+	Parts  []*Planned // as requested, without those that have no pieces
 	Plates []*Plate
 	Ends   Band // when the last plate is done
 	Unseen bool // the model has too many triangles to find which are seen
+
+	Kept    int   // so many of the plates are as they were in an earlier plan
+	GivenUp []int // numbers of those of it that no longer go
 }
 
 // Planned is what the plan says of a part.
@@ -84,22 +92,31 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 		all[i].known = r.Known
 		sets[i], err = plan.Parts[i].tryAll(ctx, all[i], r.Printers)
 		return err
-	}, r.tell(0, 0.6))
+	}, r.tell(0, 0.5))
 	if err != nil {
 		return nil, err
 	}
 	if err := pairs(ctx, all, sets, r.Printers); err != nil {
 		return nil, err
 	}
-	plan.Plates = choose(r.Printers, jobs(r, all, sets))
+	err = together(len(r.Parts), func(i int) error { return all[i].outlines(ctx, sets[i], r.Printers) }, r.tell(0.5, 0.1))
+	if err != nil {
+		return nil, err
+	}
+	held, rest, given := hold(&r, jobs(r, all, sets))
+	plan.Kept, plan.GivenUp = len(held), given
+	plan.Plates = choose(ctx, r.Printers, held, rest, r.Aim, max(r.First, 1))
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	for _, p := range plan.Plates {
 		plan.Ends = Band{max(plan.Ends.Low, p.Ends.Low), max(plan.Ends.High, p.Ends.High)}
 	}
 	plan.assign()
-	if r.NoLayers {
-		return plan, nil
+	if !r.NoLayers {
+		err = together(len(r.Parts), func(i int) error { return plan.Parts[i].slice(ctx, all[i]) }, r.tell(0.6, 0.4))
 	}
-	err = together(len(r.Parts), func(i int) error { return plan.Parts[i].slice(ctx, all[i]) }, r.tell(0.6, 0.4))
+	plan.Parts = slices.DeleteFunc(plan.Parts, func(p *Planned) bool { return len(p.Pieces) == 0 })
 	return plan, err
 }
 

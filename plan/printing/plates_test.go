@@ -35,7 +35,7 @@ func boxJob(id string, need int, size geom.Vec, kinds []*kits.Printer, m *kits.M
 		x, y := size[0], size[1]
 		fits := min(x, y) <= min(p.Volume[0], p.Volume[1]) && max(x, y) <= max(p.Volume[0], p.Volume[1]) && size[2] <= p.Volume[2]
 		if fits && p.Process == m.Process {
-			s = &Setting{Size: size}
+			s = &Setting{Size: size, Outline: boxOutline(size, p)}
 			if s.Time = filamentTime(p, part.Shape.Volume); p.Process == kits.Resin {
 				s.Time = Band{resinTime(p, size[2]), resinTime(p, size[2])}
 			}
@@ -43,6 +43,22 @@ func boxJob(id string, need int, size geom.Vec, kinds []*kits.Printer, m *kits.M
 		j.on, j.made = append(j.on, s), append(j.made, m)
 	}
 	return j
+}
+
+// boxMask is a full rectangle.
+func boxMask(w, h int) Mask {
+	m := Mask{W: w, Rows: make([][]Span, h)}
+	for y := range m.Rows {
+		m.Rows[y] = []Span{{0, w}}
+	}
+	return m
+}
+
+// boxOutline is the outline of a box on a printer.
+func boxOutline(size geom.Vec, p *kits.Printer) *Outline {
+	o := &Outline{Cell: cellOf(gap(p)), Size: size, grow: gap(p)}
+	o.Mask = boxMask(int(math.Ceil(size[0]/o.Cell-1e-6)), int(math.Ceil(size[1]/o.Cell-1e-6)))
+	return o
 }
 
 // numbered gives jobs their numbers.
@@ -87,7 +103,7 @@ func sound(t *testing.T, plates []*Plate, jobs []*job) {
 			}
 			for _, b := range p.Pieces[:i] {
 				bw, bd := b.Box()
-				gap := math.Max(math.Max(a.X-b.X-bw, b.X-a.X-aw), math.Max(a.Y-b.Y-bd, b.Y-a.Y-ad))
+				gap := math.Hypot(max(a.X-b.X-bw, b.X-a.X-aw, 0), max(a.Y-b.Y-bd, b.Y-a.Y-ad, 0))
 				if gap < p.Printer.Margin-1e-5 {
 					t.Fatalf("plate %d: %s and %s are %.4f mm apart, less than the margin", p.Number, a.Piece.ID, b.Piece.ID, gap)
 				}
@@ -128,14 +144,14 @@ func TestPlatesAgainstOptimum(t *testing.T) {
 			once = append(once, boxJob(fmt.Sprint("piece-", i), 1, s, kinds, m))
 			byNeed = append(byNeed, boxJob(fmt.Sprint("piece-", i), i, s, kinds, m))
 		}
-		plates := choose(kinds, numbered(once))
+		plates := choose(t.Context(), kinds, nil, numbered(once), ForOrder, 1)
 		sound(t, plates, once)
 		fewest += beds
 		taken += len(plates)
 		if more := len(plates) - beds; more > 1 {
 			t.Errorf("round %d: %d plates more than the %d beds the pieces were cut from", round, more, beds)
 		}
-		plates = choose(kinds, numbered(byNeed))
+		plates = choose(t.Context(), kinds, nil, numbered(byNeed), ForOrder, 1)
 		sound(t, plates, byNeed)
 		needed += len(plates)
 	}

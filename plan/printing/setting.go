@@ -21,6 +21,8 @@ type Setting struct {
 	Why    string       // in words that follow the part's name
 	Time   Band         // of one piece alone, with its supports
 	Shadow [][2]float64 // outline on the bed, convex, its box beginning at 0, 0; mm
+	// Outline is the shadow with its hollows and holes; not nil in a plan.
+	Outline *Outline
 
 	Need    supports.Need    // what holds it up
 	Pockets supports.Pockets // measured for resin
@@ -174,7 +176,11 @@ func (f *facts) neat(t Turn, room geom.Vec) Turn {
 }
 
 func (f *facts) setting(t Turn, ring [][2]float64) *Setting {
-	s := &Setting{Turn: t, Size: t.size(f.hull.Points), Shadow: ring}
+	return &Setting{Turn: t, Size: t.size(f.hull.Points), Shadow: fromCorner(ring)}
+}
+
+// fromCorner moves a ring so that its box begins at 0, 0.
+func fromCorner(ring [][2]float64) [][2]float64 {
 	x, y := math.Inf(1), math.Inf(1)
 	for _, c := range ring {
 		x, y = min(x, c[0]), min(y, c[1])
@@ -182,5 +188,5 @@ func (f *facts) setting(t Turn, ring [][2]float64) *Setting {
 	for i := range ring {
 		ring[i] = [2]float64{ring[i][0] - x, ring[i][1] - y}
 	}
-	return s
+	return ring
 }

@@ -26,7 +26,7 @@ func Unprintable(ctx context.Context, p *plan.Project) ([]plan.Finding, error) {
 	}
 	plan := &Plan{}
 	for _, part := range r.Parts {
-		if r.plainlyFits(part) {
+		if len(part.Pieces) == 0 || r.plainlyFits(part) {
 			continue
 		}
 		planned := newPlanned(part, r.Printers)

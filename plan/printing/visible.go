@@ -14,7 +14,7 @@ import (
 const lookedFrom = 32
 
 // faceAngle is how far, in degrees, the visible faces of a part whose face the kit
-// states may be turned from it.
+// states may be turned from it (ours).
 const faceAngle = 60.0
 
 // See finds the visible faces of the parts: those that the kit states, or those that

@@ -84,6 +84,9 @@ func find(byName map[string]int, p kits.Piece) (int, bool) {
 	return 0, false
 }
 
+// MeshName is the name by which the mesh of a piece is found in a file that holds several.
+func MeshName(p kits.Piece) string { return namesOf(p)[0] }
+
 // namesOf lists the names that the mesh of a piece may have. A file that the part names
 // must be there; nothing else will do.
 func namesOf(p kits.Piece) []string {

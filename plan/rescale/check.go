@@ -1,39 +1,40 @@
 package rescale
 
 import (
+	"context"
 	"slices"
 
-	"dryfit/kits"
 	"dryfit/kits/geom"
 	"dryfit/plan"
 	"dryfit/plan/explain"
+	"dryfit/plan/hardware"
 )
 
-// check checks the kit at the new scale, with the measurements taken to that scale.
-// What blocks what does not change when all pieces grow or shrink alike; what pieces of
-// fixed size block is assumed to stay.
-func check(q Request) (*plan.Project, error) {
-	g := q.Was.Constraints.Geometry
-	if g == nil {
-		return explain.Check(q.Kit)
+// check checks the kit at the new scale, with the meshes and the measurements taken to that
+// scale. What blocks what does not change when all pieces grow or shrink alike; what pieces
+// of fixed size block is assumed to stay, and what they touch is measured anew.
+func (r *Report) check(ctx context.Context) (*plan.Project, error) {
+	meshes := r.Was.Meshes.Scaled(r.Scaling.Factor, func(id string) (geom.Vec, bool) {
+		move, keeps := r.moves[id]
+		return move, keeps
+	})
+	var now *plan.Project
+	var err error
+	if g := r.Was.Constraints.Geometry; g != nil {
+		scaled := scaledGeometry(g, r.Request)
+		if scaled.Touching, err = r.touching(ctx, scaled.Touching, meshes); err != nil {
+			return nil, err
+		}
+		now, err = explain.CheckMeasured(r.Kit, scaled)
+	} else {
+		now, err = explain.Check(r.Kit)
 	}
-	now, err := explain.CheckMeasured(q.Kit, scaledGeometry(g, q))
 	if err != nil {
 		return nil, err
 	}
-	fixed, err := fixedSize(q.Kit)
-	now.Meshes = q.Was.Meshes.Scaled(q.Scaling.Factor, func(id string) bool { return fixed[id] })
-	return now, err
-}
-
-// fixedSize marks the ids of what keeps its size, tooling and spares too.
-func fixedSize(k *kits.Kit) (map[string]bool, error) {
-	fixed := map[string]bool{}
-	aside, err := k.Aside()
-	for _, pc := range slices.Concat(k.Pieces, aside) {
-		fixed[pc.ID] = pc.Part.FixedSize
-	}
-	return fixed, err
+	now.Meshes = meshes
+	now.Add(hardware.Findings(now)...)
+	return now, nil
 }
 
 func scaledGeometry(g *plan.Geometry, q Request) *plan.Geometry {

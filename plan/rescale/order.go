@@ -17,8 +17,10 @@ func (r *Report) orderFindings() []plan.Finding {
 	}
 	var list []plan.Finding
 	for _, f := range r.Now.Findings {
-		// Whether meshes and kit agree is asked at the scale of the meshes.
-		if f.Kind != plan.Meshes && f.Kind != plan.Clashes && !known[f.Subject()] {
+		// Whether meshes and kit agree is asked at the scale of the meshes, but for what keeps
+		// its size and loses touch.
+		of := f.Kind != plan.Meshes && f.Kind != plan.Clashes || r.losesTouch(f)
+		if of && !known[f.Subject()] {
 			list = append(list, f)
 		}
 	}
@@ -31,6 +33,15 @@ func (r *Report) orderFindings() []plan.Finding {
 			english.Count(r.Was.Count(plan.Fault), "fault"), english.Count(r.Was.Count(plan.Caution), "caution"), english.Count(r.Was.Count(plan.Note), "note"))))
 	}
 	return list
+}
+
+// losesTouch reports whether a finding is of a piece that no longer touches what it is fitted
+// to, since one of the two keeps its size.
+func (r *Report) losesTouch(f plan.Finding) bool {
+	return f.Kind == plan.Meshes && len(f.Because) > 0 && slices.ContainsFunc(f.Because[0].Pieces, func(id string) bool {
+		list := r.Kit.PiecesNamed(id)
+		return len(list) > 0 && !r.scales(list[0])
+	})
 }
 
 // Order says whether there is a proven order at the new scale, and whether it is the one

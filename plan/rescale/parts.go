@@ -10,12 +10,14 @@ import (
 // or as the kit says.
 func (r *Report) parts() {
 	f := r.Scaling.Factor
+	now := r.Now.Meshes
 	var model *geom.Box // of what scales, at the old scale
 	for i, p := range r.Kit.Parts {
 		out := &Part{Of: p}
 		if was := r.Was.Kit.Parts[i].Size; was != nil {
 			out.Was, out.Now = was.XYZ, p.Size.XYZ
 			out.Volume, out.AtMost = out.Now[0]*out.Now[1]*out.Now[2], true
+			out.was, out.now = out.Was[0]*out.Was[1]*out.Was[2], out.Volume
 		}
 		for _, piece := range r.Kit.Copies(p) {
 			m := r.Was.Mesh(piece)
@@ -26,13 +28,13 @@ func (r *Report) parts() {
 				model = grown(model, m.Box)
 			}
 			if !out.Measured {
-				out.measure(m, f)
+				out.measure(m, now.Mesh(r.Kit.Pieces[piece].ID), r.Kit.FillOf(p))
 			}
 		}
 		if p.ToPrint() {
 			out.Wall = r.wall(p)
 			if p.Material != nil {
-				out.Mass = out.Volume / 1000 * p.Material.Density
+				out.Mass, out.WasMass = out.now/1000*p.Material.Density, out.was/1000*p.Material.Density
 			}
 		}
 		r.Parts = append(r.Parts, out)
@@ -43,14 +45,13 @@ func (r *Report) parts() {
 	}
 }
 
-// measure takes the size and volume of a mesh at the old scale.
-func (p *Part) measure(m *mesh.Mesh, factor float64) {
-	if p.Of.FixedSize {
-		factor = 1
-	}
+// measure takes the sizes and volumes of a mesh at both scales. What is printed of it does
+// not grow with the cube where filament is filled in part: walls keep their thickness.
+func (p *Part) measure(was, now *mesh.Mesh, fill float64) {
 	p.Measured, p.AtMost = true, false
-	p.Was, p.Now = m.Size(), m.Size().Times(factor)
-	p.Volume = m.Volume * (factor * factor * factor)
+	p.Was, p.Now = was.Size(), now.Size()
+	p.Volume = now.Volume
+	p.was, p.now = was.Material(fill), now.Material(fill)
 }
 
 // grown is the box around two boxes, of which the first may be nil.
@@ -61,18 +62,18 @@ func grown(b *geom.Box, other geom.Box) *geom.Box {
 	return &other
 }
 
-// Mass sums up what is printed for a model, tooling and spares left out, in g; unknown
-// are the parts whose volume is not known.
-func (r *Report) Mass() (sum float64, atMost bool, unknown []*kits.Part) {
+// Mass sums up what is printed for a model at both scales, tooling and spares left out, in
+// g; unknown are the parts whose volume is not known.
+func (r *Report) Mass() (now, was float64, atMost bool, unknown []*kits.Part) {
 	for _, p := range r.Parts {
-		switch {
+		switch n := float64(p.Of.Quantity); {
 		case !p.Of.ToPrint() || !p.Of.InModel():
 		case p.Mass == 0:
 			unknown = append(unknown, p.Of)
 		default:
-			sum += p.Mass * float64(p.Of.Quantity)
+			now, was = now+n*p.Mass, was+n*p.WasMass
 			atMost = atMost || p.AtMost
 		}
 	}
-	return sum, atMost, unknown
+	return now, was, atMost, unknown
 }

@@ -72,6 +72,7 @@ func (r *Report) printFindings() []plan.Finding {
 			harder = append(harder, fmt.Sprintf("%s (%s)", now.Of.ID, now.Setting.Fit.Way))
 		}
 	}
+	list = append(list, r.supportFindings()...)
 	for _, p := range r.Prints.Missing {
 		missing = append(missing, p.ID)
 	}
@@ -117,4 +118,24 @@ func (r *Report) noLongerFits(p *printing.Planned) plan.Finding {
 func (r *Report) sizeOf(p *kits.Part) []float64 {
 	i := slices.IndexFunc(r.Parts, func(part *Part) bool { return part.Of == p })
 	return r.Parts[i].Now[:]
+}
+
+// supportFindings are those on what holds a part in print that it has at the new scale only.
+func (r *Report) supportFindings() []plan.Finding {
+	of := func(p *printing.Plan) []plan.Finding {
+		return slices.DeleteFunc(p.Findings(r.Kit.Printers, nil), func(f plan.Finding) bool { return f.Kind != plan.Supports })
+	}
+	known := map[string]bool{}
+	for _, f := range of(r.Prints.Was) {
+		known[f.Piece] = true
+	}
+	return slices.DeleteFunc(of(r.Prints.Now), func(f plan.Finding) bool { return known[f.Piece] })
+}
+
+// Supports is what the supports of a plan weigh, in g.
+func Supports(p *printing.Plan) (g float64) {
+	for _, part := range p.Parts {
+		g += part.Support * float64(len(part.Pieces))
+	}
+	return g
 }

@@ -46,7 +46,7 @@ printers: {p: {process: filament, volume: [200, 200, 200], change: 0s}}
 		if p.Now != [3]float64{30 * f, 20 * f, 10 * f} || math.Abs(p.Volume-6000*f*f*f) > 1e-6 {
 			t.Errorf("at %g: %v, %g mm3", f, p.Now, p.Volume)
 		}
-		if mass, most, unknown := rep.Mass(); math.Abs(mass-6*1.24*f*f*f) > 1e-6 || !most || len(unknown) > 0 {
+		if mass, _, most, unknown := rep.Mass(); math.Abs(mass-6*1.24*f*f*f) > 1e-6 || !most || len(unknown) > 0 {
 			t.Errorf("at %g: %g g, at most %v, without %d", f, mass, most, len(unknown))
 		}
 		_, was := rescale.MachineTime(rep.Prints.Was)

@@ -3,8 +3,8 @@
 // place, and whether the order still holds.
 //
 // Lengths are mm. Everything printed scales about the origin of the model; parts of
-// fixed size keep their size and stand with their centre at the scaled place. The same
-// request gives the same report.
+// fixed size keep their size and stay on what they rest on, see [Move]. The same request
+// gives the same report.
 //
 // Not examined: whether a piece of fixed size leaves its pocket by the mouth that
 // nothing covers, the blocking of pieces by others of fixed size beyond the rooms
@@ -50,8 +50,11 @@ type Report struct {
 	Clearances []Clearance   // of what is taken off the finished model
 	Leads      []Lead        // wires and the holes they are threaded through
 	Prints     *Prints       // nil without printers
+	Ballast    *Ballast      // nil if the kit has none
 	Now        *plan.Project // of the kit at the new scale
 	Findings   []plan.Finding
+
+	moves map[string]geom.Vec // by the ids of what keeps its size, tooling and spares too
 }
 
 // Part is a part at both scales. Sizes are 0 where they are not known.
@@ -62,7 +65,10 @@ type Part struct {
 	Volume   float64    // of one piece at the new scale, mm3; 0 if not known
 	AtMost   bool       // the volume is that of the box around it
 	Mass     float64    // of one piece at the new scale, g; 0 if not known
+	WasMass  float64    // and at the present one
 	Wall     *Wall      // nil if not printed or not measured
+
+	was, now float64 // mm3 that are printed of one piece
 }
 
 // OK reports that nothing breaks that must be fixed.
@@ -71,20 +77,23 @@ func (r *Report) OK() bool { return plan.CountOf(r.Findings, plan.Fault) == 0 }
 // Make makes the whole report. The error is one of reading a mesh, that of the context,
 // or says that the kit is too large.
 func Make(ctx context.Context, q Request) (*Report, error) {
+	q.Kit = unweighed(q.Kit, q.Scaling)
 	r := &Report{Request: q}
-	var err error
-	if r.Now, err = check(q); err != nil {
+	r.progress("examining what does not scale", 0)
+	probes, err := r.probes(ctx)
+	if err == nil {
+		err = r.move(probes)
+	}
+	if err == nil {
+		r.Now, err = r.check(ctx)
+	}
+	if err != nil {
 		return nil, err
 	}
 	rehearse.Confirm(r.Now)
 	r.parts()
-	r.progress("examining what does not scale", 0)
-	probes, err := r.probes(ctx)
-	if err != nil {
-		return nil, err
-	}
 	r.Seats, r.Clearances = r.seats(probes), r.clearances(probes)
-	r.Leads = r.leads()
+	r.Leads, r.Ballast = r.leads(), r.ballast()
 	if err := r.prints(ctx); err != nil {
 		return nil, err
 	}

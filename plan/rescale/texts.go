@@ -44,7 +44,7 @@ func (r *Report) textFindings() []plan.Finding {
 	if f.Because = more(f.Because); len(f.Because) > 0 && r.Scaling.Factor != 1 {
 		list = append(list, f)
 	}
-	if b := r.Kit.Balance; b != nil && b.Weighed != nil && r.Scaling.Factor != 1 {
+	if b := r.Was.Kit.Balance; b != nil && b.Weighed != nil && r.Scaling.Factor != 1 {
 		list = append(list, plan.NewFinding(Texts, plan.Note, "the model was weighed at its present scale; weigh it again, or remove that").
 			Since("weighed", b.Weighed.Pos))
 	}

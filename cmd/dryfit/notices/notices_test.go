@@ -16,6 +16,9 @@ import (
 // legal are the names of files that hold licences and notices.
 var legal = regexp.MustCompile(`(?i)^(licen[cs]es?|copying|notice|patents|authors|ofl)([-.].*)?$`)
 
+// licences are names of folders of licences, of the module itself and of what it took over.
+var licences = regexp.MustCompile(`(?i)^(third.?party.?)?licen[cs]es?$`)
+
 // modules finds the folder of each module that the program is built from, on any system,
 // by module and version.
 func modules(t *testing.T) map[string]string {
@@ -48,12 +51,12 @@ func texts(t *testing.T, name, dir string) []string {
 		}
 		at, _ := filepath.Rel(dir, path)
 		if d.IsDir() {
-			if at != "." && !strings.HasPrefix(d.Name(), "licen") {
+			if at != "." && !licences.MatchString(d.Name()) {
 				return filepath.SkipDir
 			}
 			return nil
 		}
-		if legal.MatchString(d.Name()) || strings.HasPrefix(at, "licen") {
+		if legal.MatchString(d.Name()) || licences.MatchString(filepath.Dir(at)) {
 			data, err := os.ReadFile(path)
 			if err != nil {
 				return err

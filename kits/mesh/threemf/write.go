@@ -3,6 +3,7 @@ package threemf
 import (
 	"archive/zip"
 	"bufio"
+	"bytes"
 	"encoding/xml"
 	"fmt"
 	"io"
@@ -58,6 +59,25 @@ func Write(w io.Writer, title string, items []Item) error {
 	return z.Close()
 }
 
+// mark is in every package written, by a name that the core specification has.
+const mark = `<metadata name="Application">dryfit</metadata>`
+
+// Ours reports whether [Write] made a file.
+func Ours(file []byte) bool {
+	z, err := zip.NewReader(bytes.NewReader(file), int64(len(file)))
+	if err != nil {
+		return false
+	}
+	f, err := z.Open(modelName)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	head := make([]byte, 1024)
+	n, _ := io.ReadFull(f, head)
+	return bytes.Contains(head[:n], []byte(mark))
+}
+
 // earliest is the date of every file in a package: the earliest that zip archives
 // know, so that the bytes follow from the content.
 var earliest = time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)
@@ -71,6 +91,7 @@ const (
 func writeModel(b *bufio.Writer, title string, items []Item) error {
 	b.WriteString(xml.Header)
 	fmt.Fprintf(b, "<model unit=\"millimeter\" xml:lang=\"en\" xmlns=\"%s\">\n", coreSpace)
+	b.WriteString(mark + "\n")
 	if title != "" {
 		fmt.Fprintf(b, "<metadata name=\"Title\">%s</metadata>\n", escaped(title))
 	}

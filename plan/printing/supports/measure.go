@@ -11,7 +11,7 @@ import (
 const Contact = 0.03
 
 // bridgeTilt is how far, in degrees, an underside may be from parallel with the bed
-// to be spanned by bridges.
+// to be spanned by bridges (ours).
 const bridgeTilt = 5.0
 
 // measuring is one measurement.

@@ -9,7 +9,7 @@ import (
 )
 
 // passage is how high, mm, the air must be that leads from one line to the next for
-// supports to be taken out through it.
+// supports to be taken out through it (ours).
 const passage = 2.0
 
 // air is a stretch of a line outside the part, mm above its bottom. The lowest of a

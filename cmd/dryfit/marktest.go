@@ -1,0 +1,184 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+
+	"dryfit/kits"
+	record "dryfit/kits/progress"
+	"dryfit/plan"
+	"dryfit/plan/printing"
+	"dryfit/plan/project"
+	"dryfit/plan/testprints"
+)
+
+// testOptions are what mark is told of a test print.
+type testOptions struct {
+	result, note, printer, date string
+	cmd                         *cobra.Command
+}
+
+// testFlags are those that only go with tested and failed.
+var testFlags = []string{"result", "note", "printer", "date"}
+
+func (o *testOptions) addTo(cmd *cobra.Command) {
+	o.cmd = cmd
+	f := cmd.Flags()
+	f.StringVar(&o.result, "result", "", "with tested: "+strings.Join(record.Results(), ", "))
+	f.StringVar(&o.note, "note", "", "with tested or failed: a note for the next print")
+	f.StringVar(&o.printer, "printer", "", "with tested or failed: the printer (default: the one planned)")
+	f.StringVar(&o.date, "date", "", "with tested or failed: the day, such as 2026-03-31 (default: today)")
+	completeFlag(cmd, "result", record.Results())
+}
+
+// refuse is the error of options without a test print.
+func (o *testOptions) refuse() error {
+	for _, name := range testFlags {
+		if o.cmd.Flags().Changed(name) {
+			return fmt.Errorf("--%s is for the states tested and failed", name)
+		}
+	}
+	return nil
+}
+
+// maxNote is the longest note that the progress file takes, in characters.
+const maxNote = 2000
+
+// check completes the options for a state. The error says what is wrong with them.
+func (o *testOptions) check(failed, undo bool) error {
+	switch {
+	case failed && o.result != "":
+		return errors.New("--result is for the state tested; a failed print has no other result")
+	case failed:
+		o.result = record.Failed
+	case undo:
+	case o.result == "":
+		return fmt.Errorf("missing --result: say how the test print is: %s", strings.Join(record.Results(), ", "))
+	case !slices.Contains(record.Results(), o.result):
+		return fmt.Errorf("--result %q: use one of %s", kits.Plain(o.result), strings.Join(record.Results(), ", "))
+	}
+	if strings.ContainsAny(o.note, "\n\t") || utf8.RuneCountInString(o.note) > maxNote {
+		return fmt.Errorf("--note must be on one line, of at most %d characters", maxNote)
+	}
+	if o.date == "" {
+		o.date = time.Now().Format(time.DateOnly)
+	}
+	if _, err := time.Parse(time.DateOnly, o.date); err != nil {
+		return fmt.Errorf("--date %q is not a date; write it like 2026-03-31", kits.Plain(o.date))
+	}
+	return nil
+}
+
+// change logs test prints of what is named or, with undo, takes the last of each out of
+// the log. A failed print is no longer printed.
+func (o *testOptions) change(ctx context.Context, m *marking, failed, undo bool, names []string) (change, []error, error) {
+	if err := o.check(failed, undo); err != nil {
+		return nil, nil, err
+	}
+	parts, pieces, wrong := record.FindPrinted(m.kit, names)
+	if len(wrong) > 0 {
+		return nil, wrong, nil
+	}
+	if undo {
+		for _, p := range parts {
+			m.told = append(m.told, p.Label()+": its last test print is no longer logged")
+		}
+		return func(f *record.File) (*record.File, error) { return f.Unlog(m.kit, parts) }, nil, nil
+	}
+	p, err := m.project()
+	if err != nil {
+		return nil, nil, err
+	}
+	tests, err := o.tests(ctx, p, parts)
+	if err != nil {
+		return nil, nil, err
+	}
+	for i, t := range tests {
+		m.told = append(m.told, parts[i].Label()+": "+testText(t))
+	}
+	return func(f *record.File) (*record.File, error) {
+		after, err := f.Log(m.kit, tests...)
+		if err != nil || !failed {
+			return after, err
+		}
+		return after.Mark(m.kit, record.Marks{State: record.Printed, Pieces: pieces, Undo: true})
+	}, nil, nil
+}
+
+// testText says what is logged of a test print.
+func testText(t record.Test) string {
+	text := "test print of " + t.Date + " " + t.Result
+	if t.Result == record.Failed {
+		text = "print of " + t.Date + " failed"
+	}
+	if t.Printer != "" {
+		text += " on " + t.Printer
+	}
+	if t.Material != "" {
+		text += ", " + t.Material
+	}
+	return text
+}
+
+// tests describes the test prints of parts: printer, material and turn as planned, unless
+// another printer is named.
+func (o *testOptions) tests(ctx context.Context, p *plan.Project, parts []*kits.Part) ([]record.Test, error) {
+	if o.printer != "" && !slices.ContainsFunc(p.Kit.Printers, func(k *kits.Printer) bool { return k.ID == o.printer }) {
+		return nil, fmt.Errorf("--printer: the kit has no printer called %q", kits.Plain(o.printer))
+	}
+	planned, err := plannedAlone(ctx, p, parts, o.printer)
+	if err != nil {
+		return nil, err
+	}
+	var list []record.Test
+	for _, part := range parts {
+		// Positions in p are those of the same file, read once more.
+		same := p.Kit.Parts[slices.IndexFunc(p.Kit.Parts, func(q *kits.Part) bool { return q.ID == part.ID })]
+		t := record.Test{Part: kits.Ref{Name: part.ID}, Date: o.date, Result: o.result, Printer: o.printer, Note: o.note, Mesh: testprints.Content(p, same)}
+		if part.Material != nil {
+			t.Material = part.Material.ID
+		}
+		if s := planned[part.ID]; s != nil {
+			x, y, z := s.Setting.Turn.Angles()
+			t.Printer, t.Material, t.Turn = s.Printer.ID, s.Made.ID, &[3]float64{tenth(x), tenth(y), tenth(z)}
+		}
+		list = append(list, t)
+	}
+	return list, nil
+}
+
+func tenth(a float64) float64 { return math.Round(a*10)/10 + 0 }
+
+// plannedAlone plans the printing of some parts, on one printer if one is named, by the
+// ids of those that fit.
+func plannedAlone(ctx context.Context, p *plan.Project, parts []*kits.Part, printer string) (map[string]*printing.Planned, error) {
+	whole := *p
+	whole.Progress = nil // what is printed already can be tested as well
+	made, _, err := project.Printing(ctx, &whole, func(r *printing.Request) {
+		r.NoLayers = true
+		r.Parts = slices.DeleteFunc(r.Parts, func(q *printing.Part) bool {
+			return !slices.ContainsFunc(parts, func(part *kits.Part) bool { return part.ID == q.Of.ID })
+		})
+		if printer != "" {
+			r.Printers = slices.DeleteFunc(slices.Clone(r.Printers), func(k *kits.Printer) bool { return k.ID != printer })
+		}
+	}, nil)
+	if err != nil {
+		return nil, err
+	}
+	list := map[string]*printing.Planned{}
+	for _, q := range made.Parts {
+		if q.Fits() {
+			list[q.Of.ID] = q
+		}
+	}
+	return list, nil
+}

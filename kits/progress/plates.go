@@ -1,0 +1,113 @@
+package progress
+
+import (
+	"slices"
+	"strconv"
+
+	"gopkg.in/yaml.v3"
+
+	"dryfit/kits"
+	"dryfit/kits/format"
+	"dryfit/kits/geom"
+)
+
+// Plate is a plate of the printing plan that is kept as it was planned: its number, its
+// printer by id, and where its pieces lie, by their ids. Files that were written of it
+// keep their meaning.
+type Plate struct {
+	Number  int
+	On      string
+	Printed bool
+	Pieces  []*OnPlate
+}
+
+// OnPlate is a piece on a plate: where its box begins, mm, and degrees by which it is
+// turned about the upright axis, a multiple of 90.
+type OnPlate struct {
+	ID           string
+	X, Y, Turned float64
+}
+
+const maxOnPlate = 10_000
+
+var (
+	onPlateShape = format.Mapped(format.List(format.Spare, 3, 3), func(at []format.Number) OnPlate {
+		return OnPlate{X: at[0].Value, Y: at[1].Value, Turned: at[2].Value}
+	})
+	plateShape = format.Object(nil, []format.Field[Plate]{
+		format.Key("number", format.Count(maxEntries), func(p *Plate) *int { return &p.Number }, "of the plate").Must(),
+		format.Key("on", format.AnyText, func(p *Plate) *string { return &p.On }, "id of its printer").Must(),
+		format.Key("printed", format.Flag, func(p *Plate) *bool { return &p.Printed }, "it is printed"),
+		format.Key("pieces", format.Map(format.Name(format.AnyText).Says("piece"), onPlateShape, maxOnPlate,
+			func(p *OnPlate, r kits.Ref) { p.ID = r.Name }), func(p *Plate) *[]*OnPlate { return &p.Pieces }, "where each piece lies: x, y and degrees by which it is turned").Must(),
+	})
+)
+
+// Plate is the plate of a number; nil if none is kept.
+func (f *File) Plate(number int) *Plate {
+	i := slices.IndexFunc(f.Plates, func(p Plate) bool { return p.Number == number })
+	if i < 0 {
+		return nil
+	}
+	return &f.Plates[i]
+}
+
+// Keep returns the file with a plan's plates kept, if there are any, and those with the
+// given numbers printed, or no longer so. Plates whose numbers are kept already stay as
+// they are; those that are neither printed nor in the plan any more are dropped. It is an
+// error if the file cannot be edited safely.
+func (f *File) Keep(k *kits.Kit, planned []Plate, printed []int, is bool) (*File, error) {
+	e, err := f.editor(k)
+	if err != nil {
+		return nil, err
+	}
+	list := slices.DeleteFunc(slices.Clone(f.Plates), func(p Plate) bool {
+		return len(planned) > 0 && !p.Printed && !slices.ContainsFunc(planned, func(q Plate) bool { return q.Number == p.Number })
+	})
+	for _, p := range planned {
+		if f.Plate(p.Number) == nil {
+			list = append(list, p)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Plate) int { return a.Number - b.Number })
+	n := e.under("plates", yaml.SequenceNode)
+	n.Kind, n.Tag, n.Value, n.Content = yaml.SequenceNode, "", "", nil
+	for _, p := range list {
+		if slices.Contains(printed, p.Number) {
+			p.Printed = is
+		}
+		n.Content = append(n.Content, p.node())
+	}
+	text, err := e.text()
+	if err != nil {
+		return nil, err
+	}
+	after, err := Read(f.Name, text)
+	if err != nil || len(after.Plates) != len(list) {
+		return nil, f.unsafe()
+	}
+	return after, nil
+}
+
+// node writes a plate on lines of its own.
+func (p *Plate) node() *yaml.Node {
+	n := &yaml.Node{Kind: yaml.MappingNode}
+	add := func(key string, value *yaml.Node) { n.Content = append(n.Content, word(key), value) }
+	add("number", number(float64(p.Number)))
+	add("on", word(p.On))
+	if p.Printed {
+		add("printed", &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!bool", Value: "true"})
+	}
+	pieces := &yaml.Node{Kind: yaml.MappingNode}
+	for _, x := range p.Pieces {
+		at := &yaml.Node{Kind: yaml.SequenceNode, Style: yaml.FlowStyle, Content: []*yaml.Node{number(x.X), number(x.Y), number(x.Turned)}}
+		pieces.Content = append(pieces.Content, word(x.ID), at)
+	}
+	add("pieces", pieces)
+	return n
+}
+
+// number is written to a thousandth.
+func number(v float64) *yaml.Node {
+	return &yaml.Node{Kind: yaml.ScalarNode, Value: strconv.FormatFloat(geom.Round(v, 3), 'f', -1, 64)}
+}

@@ -1,0 +1,48 @@
+package printing
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"time"
+
+	"dryfit/kits/english"
+	"dryfit/plan"
+)
+
+// longPlate is how long a plate may take before that is worth a word: two days and
+// nights, in which few printers are left without a look (ours).
+const longPlate = 48 * time.Hour
+
+// plateFindings reports on the plates themselves.
+func (p *Plan) plateFindings() []plan.Finding {
+	var list []plan.Finding
+	add := func(g plan.Grade, repair, text string, args ...any) {
+		list = append(list, plan.NewFinding(plan.Printing, g, fmt.Sprintf(text, args...)).Suggest(repair))
+	}
+	for _, plate := range p.Plates {
+		takes, most := plate.Takes.High, plate.Printer.Longest
+		switch {
+		case most > 0 && takes > most:
+			add(plan.Caution, "split its largest part, or raise longest of "+plate.Printer.ID, "plate %d takes up to %s, longer than %s allows", plate.Number, english.Span(takes.Round(time.Minute)), plate.Printer.ID)
+		case most == 0 && plate.Takes.Low > longPlate:
+			add(plan.Caution, "split its largest part, or print it on a faster printer", "plate %d takes %s or more", plate.Number, english.Span(plate.Takes.Low.Round(time.Minute)))
+		}
+		if i := slices.IndexFunc(plate.Pieces, func(x Placed) bool { return !x.ClearsEdge(plate.Printer) }); i >= 0 {
+			x := plate.Pieces[i]
+			list = append(list, plan.NewFinding(plan.Printing, plan.Caution, fmt.Sprintf("%s comes nearer to the sides of the bed of %s than its edge of %g mm", x.Part.Of.Label(), plate.Printer.ID, plate.Printer.Edge)).
+				About(x.Part.Of.ID).Since("printer "+plate.Printer.ID, plate.Printer.Pos).Suggest("split it, or check that the printer reaches so far and lower edge"))
+		}
+	}
+	if p.Kept > 0 {
+		add(plan.Note, "to plan them anew, delete those not printed under plates in the progress file", "%s as the progress file keeps them", english.Count(p.Kept, "plate")+" "+english.Plural(p.Kept, "is", "are"))
+	}
+	if len(p.GivenUp) > 0 {
+		var numbers []string
+		for _, n := range p.GivenUp {
+			numbers = append(numbers, strconv.Itoa(n))
+		}
+		add(plan.Caution, "delete their files", "%s of the progress file cannot be printed as planned any more, since the kit has changed; the pieces are on new plates", english.Plural(len(numbers), "plate ", "plates ")+english.And(numbers, maxNames))
+	}
+	return list
+}
