@@ -35,6 +35,9 @@ type Kit struct {
 	Scale     string // as written, "1:32"; empty if not stated
 	Unit      Unit   // of the lengths as written
 	Clearance float64
+	// FragileSpares is how many spares each fragile part gets that is printed and states none.
+	FragileSpares int
+
 	Meshes    string // folder of the part meshes, relative to the file; empty if none
 	Fixings   []*Fixing
 	Parts     []*Part
@@ -121,6 +124,7 @@ type Part struct {
 	paint    *format.Text
 	number   *format.Text
 	mass     *format.Number
+	spares   *int
 	first    int // index of its first piece
 }
 
@@ -297,6 +301,9 @@ func (k *Kit) Aside() ([]Piece, error) {
 
 // InModel reports whether the part's pieces are in the model.
 func (p *Part) InModel() bool { return p.Class == "model" || p.Class == "option" }
+
+// StatesSpares reports whether the kit says how many spares of the part to have.
+func (p *Part) StatesSpares() bool { return p.spares != nil || p.Spares > 0 }
 
 // Label is the builder's name for the part: its name, and the designer's number
 // if there is one.

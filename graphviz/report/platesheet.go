@@ -181,6 +181,7 @@ func (p *Printing) lookAt(plate *printing.Plate) []string {
 	})
 	say("Clear: look for marks before it is cured", func(x *printing.Placed) bool { return x.Part.Clear() })
 	say("Fragile: take it off the bed and its supports with care", func(x *printing.Placed) bool { return x.Part.Of.Fragile })
+	say("In reserve: keep it until the model is built", func(x *printing.Placed) bool { return x.Piece.Spare })
 	say("Small: count them when they are washed and taken off", func(x *printing.Placed) bool {
 		return max(x.Setting.Size[0], x.Setting.Size[1], x.Setting.Size[2]) < small
 	})
