@@ -108,13 +108,7 @@ func (s *Setting) Marked() string {
 	if n.Area < 1 {
 		return ""
 	}
-	most := 0
-	for i := range n.Sides {
-		if n.Sides[i] > n.Sides[most] {
-			most = i
-		}
-	}
-	text := fmt.Sprintf("%.1f cm2, most of it on faces toward %s", n.Area/100, Sides[most])
+	text := fmt.Sprintf("%.1f cm2, most of it on faces toward %s", n.Area/100, Sides[s.MostMarked()])
 	switch {
 	case s.Blind:
 		return text
@@ -124,6 +118,16 @@ func (s *Setting) Marked() string {
 		return text + "; all of it is seen on the model"
 	}
 	return text + fmt.Sprintf("; %.1f cm2 of it are seen on the model", n.Visible/100)
+}
+
+// MostMarked is the index in Sides of the side toward which most marked faces face.
+func (s *Setting) MostMarked() (most int) {
+	for i, area := range s.Need.Sides {
+		if area > s.Need.Sides[most] {
+			most = i
+		}
+	}
+	return most
 }
 
 // sideOf names the side of the model that a direction is nearest to, as [x, y, z] if it
