@@ -37,26 +37,27 @@ type Kit struct {
 	Clearance float64
 	// FragileSpares is how many spares each fragile part gets that is printed and states none.
 	FragileSpares int
-
-	Meshes    string // folder of the part meshes, relative to the file; empty if none
-	Fixings   []*Fixing
-	Parts     []*Part
-	Joins     []*Join
-	Spaces    []*Space
-	Wires     []*Wire
-	Tasks     []*Task
-	Service   []*Service
-	Materials []*Material // the built-in ones first
-	Printers  []*Printer
-	Painting  *Painting // nil if the kit states none
-	Balance   *Balance  // nil if the kit has none
-	Lights    *Lights   // nil if the kit has none
-	Magnets   []*Magnets
+	Fit           float64 // mm of gap up to which pieces count as touching
+	Meshes        string  // folder of the part meshes, relative to the file; empty if none
+	Fixings       []*Fixing
+	Parts         []*Part
+	Joins         []*Join
+	Spaces        []*Space
+	Wires         []*Wire
+	Tasks         []*Task
+	Service       []*Service
+	Materials     []*Material // the built-in ones first
+	Printers      []*Printer
+	Painting      *Painting // nil if the kit states none
+	Balance       *Balance  // nil if the kit has none
+	Lights        *Lights   // nil if the kit has none
+	Magnets       []*Magnets
 
 	Pieces []Piece // of the model, in the order of the parts
 
 	units     string
 	clearance *format.Number
+	fit       *format.Number
 	partOf    map[string]*Part
 	named     map[string][]int // pieces by their ids, those of parts, and numbers
 	spaceOf   map[string]*Space
