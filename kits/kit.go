@@ -35,23 +35,24 @@ type Kit struct {
 	Scale     string // as written, "1:32"; empty if not stated
 	Unit      Unit   // of the lengths as written
 	Clearance float64
+	Fit       float64 // mm of gap up to which pieces count as touching
+	Meshes    string  // folder of the part meshes, relative to the file; empty if none
+	Fixings   []*Fixing
+	Parts     []*Part
+	Joins     []*Join
+	Spaces    []*Space
+	Wires     []*Wire
+	Tasks     []*Task
+	Service   []*Service
+	Materials []*Material // the built-in ones first
+	Printers  []*Printer
+	Painting  *Painting // nil if the kit states none
+	Balance   *Balance  // nil if the kit has none
+	Lights    *Lights   // nil if the kit has none
+	Magnets   []*Magnets
+
 	// FragileSpares is how many spares each fragile part gets that is printed and states none.
 	FragileSpares int
-	Fit           float64 // mm of gap up to which pieces count as touching
-	Meshes        string  // folder of the part meshes, relative to the file; empty if none
-	Fixings       []*Fixing
-	Parts         []*Part
-	Joins         []*Join
-	Spaces        []*Space
-	Wires         []*Wire
-	Tasks         []*Task
-	Service       []*Service
-	Materials     []*Material // the built-in ones first
-	Printers      []*Printer
-	Painting      *Painting // nil if the kit states none
-	Balance       *Balance  // nil if the kit has none
-	Lights        *Lights   // nil if the kit has none
-	Magnets       []*Magnets
 
 	Pieces []Piece // of the model, in the order of the parts
 
