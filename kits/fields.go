@@ -269,6 +269,8 @@ var kitFields = []format.Field[Kit]{
 	format.Key("units", format.Choice("mm", "cm", "in"), func(k *Kit) *string { return &k.units }, "unit of all lengths in the file (default mm)"),
 	format.Key("clearance", format.Optional(format.Spare), func(k *Kit) **format.Number { return &k.clearance },
 		"total clearance when a piece passes an opening (default 1 mm)"),
+	format.Key("fit", format.Optional(format.Spare), func(k *Kit) **format.Number { return &k.fit },
+		"gap between meshes up to which pieces fitted to each other count as touching (default 0.5 mm)"),
 	format.Key("meshes", format.FileName, func(k *Kit) *string { return &k.Meshes },
 		"folder beside this file with P.stl, P.3mf or P.obj for each piece P, or one 3MF or OBJ file with an object for each piece; all in assembled position"),
 	format.Key("fixings", format.Map(format.ID, format.Object(func(f *Fixing) *Pos { return &f.Pos }, fixingFields), maxList,

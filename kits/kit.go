@@ -35,7 +35,8 @@ type Kit struct {
 	Scale     string // as written, "1:32"; empty if not stated
 	Unit      Unit   // of the lengths as written
 	Clearance float64
-	Meshes    string // folder of the part meshes, relative to the file; empty if none
+	Fit       float64 // mm of gap up to which pieces count as touching
+	Meshes    string  // folder of the part meshes, relative to the file; empty if none
 	Fixings   []*Fixing
 	Parts     []*Part
 	Joins     []*Join
@@ -54,6 +55,7 @@ type Kit struct {
 
 	units     string
 	clearance *format.Number
+	fit       *format.Number
 	partOf    map[string]*Part
 	named     map[string][]int // pieces by their ids, those of parts, and numbers
 	spaceOf   map[string]*Space

@@ -1,5 +1,9 @@
 package kits
 
+// DefaultFit is the gap in mm up to which pieces count as touching: printed parts are made
+// with 0.1 to 0.5 mm to spare where they go into each other. Common practice.
+const DefaultFit = 0.5
+
 // lengths converts all lengths from the units of the file into mm.
 func (v *resolver) lengths() {
 	k := v.kit
@@ -11,6 +15,10 @@ func (v *resolver) lengths() {
 	k.Clearance = 1
 	if k.clearance != nil {
 		k.Clearance = k.clearance.Value * unit
+	}
+	k.Fit = DefaultFit
+	if k.fit != nil {
+		k.Fit = k.fit.Value * unit
 	}
 	if unit == 1 {
 		return

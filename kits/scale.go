@@ -128,7 +128,7 @@ func plainNumber(v float64, decimals int) string {
 
 // scaling visits every number that depends on the scale: its position in the
 // file, zero if it follows from other numbers; the power of the scale that it
-// grows with; and the number. Fixed-size parts, wires, the clearance, printers,
+// grows with; and the number. Fixed-size parts, wires, the clearance, the fit, printers,
 // and what was weighed stay as they are.
 func (k *Kit) scaling(visit func(at Pos, power int, v ...*float64)) {
 	size := func(s *Size) { visit(s.Pos, 1, &s.XYZ[0], &s.XYZ[1], &s.XYZ[2]) }

@@ -57,7 +57,7 @@ func TestEnlarged(t *testing.T) {
 // until it is listed, and in Kit.scaling if it scales.
 func TestEveryLengthIsDecided(t *testing.T) {
 	scales := map[string]bool{"parts size": true, "joins size": true, "closed-by opening": true, "wires hole": true,
-		"wires across": false, "kit clearance": false, "joins toward": false, "parts orient": false, "parts face": false, // directions
+		"wires across": false, "kit clearance": false, "kit fit": false, "joins toward": false, "parts orient": false, "parts face": false, // directions
 		"balance support": true, "balance margin": true, "balance at": true, "balance inside": true, "magnets pocket": true, "branches length": true,
 		"weighed at": false, "lights cover": false, "magnets north": false,
 		"printers volume": false, "printers layer": false, "printers margin": false, "printers edge": false, "printers border": false, "printers line": false, "support raise": false, "support bridge": false}

@@ -29,6 +29,7 @@ type Constraints struct {
 	outcome    *Solution        // of Outcome
 	exact      []int            // an order of all steps in which each can be done, nil if none was found
 	asked      int              // work of learning
+	gaveUp     bool             // learning took more than maxAsked
 	stamp      []int            // scratch of eachClause
 	mark       int
 	nearClear  func() []bool // by piece, see nearClear

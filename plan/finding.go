@@ -44,7 +44,8 @@ const (
 	Balances    = "balance"     // it balances in the wrong place, or its ballast has no room
 	Lights      = "lights"      // lamps that go dark, or take more than they should
 	Magnets     = "magnets"     // magnets that repel, or do not fit their pockets
-	Rehearsal   = "rehearsal"   // the sequence that was found cannot be replayed
+	Rehearsal   = "rehearsal"   // the order or the work schedule cannot be replayed
+	Limit       = "limit"       // it takes too much work to find out
 	Release     = "release"     // what a kit lacks before it can go out to builders
 )
 
@@ -122,14 +123,21 @@ type Reason struct {
 	Text string `json:"text"`         // the statement or the fact
 	At   string `json:"at,omitempty"` // position: file:line:column
 	// Pieces are those in the way, or named by the statement, where known.
-	Pieces []string `json:"pieces,omitempty"` // ids of those in the way or named, where known
+	Pieces   []string `json:"pieces,omitempty"`     // ids of those in the way or named, where known
+	InTheWay []string `json:"in_the_way,omitempty"` // ids of those of them that are in the way of what the finding is about
 }
 
 // Same reports whether two reasons are the same statement of the kit.
 func (r Reason) Same(other Reason) bool { return r.Text == other.Text && r.At == other.At }
 
 func ReasonAt(text string, at kits.Pos, pieces ...string) Reason {
-	return Reason{text, at.String(), pieces}
+	return Reason{Text: text, At: at.String(), Pieces: pieces}
+}
+
+// Blames says which pieces are in the way.
+func (r Reason) Blames(ids ...string) Reason {
+	r.InTheWay = ids
+	return r
 }
 
 // Repair is a single change that fixes the finding: either tried by solving

@@ -17,7 +17,8 @@ import (
 // complete, since removing steps from the end never needs backtracking.
 
 // maxAsked bounds the work of learning, in pieces looked at. Beyond it nothing more is
-// learned, only single joins are taken off, and the rehearsal of the order decides.
+// learned, only single joins are taken off, and the rehearsal of the order decides: one that
+// fails then is reported as the limit that it is.
 const maxAsked = 300_000_000
 
 // learn checks the doubtful steps of an order, given from the last to the first. All others
@@ -26,7 +27,15 @@ func (r *Constraints) learn(taken []int, a Relaxation) bool {
 	on := slices.Repeat([]bool{true}, len(r.Steps))
 	learned := false
 	for _, v := range taken {
-		if on[v] = false; r.asked > maxAsked || !r.doubtful(v, a) || r.can(v, on, a) {
+		on[v] = false
+		if !r.doubtful(v, a) {
+			continue
+		}
+		if r.asked > maxAsked {
+			r.gaveUp = true
+			break
+		}
+		if r.can(v, on, a) {
 			continue
 		}
 		r.addLesson(v, r.fewest(v, on, a), a)
@@ -34,6 +43,9 @@ func (r *Constraints) learn(taken []int, a Relaxation) bool {
 	}
 	return learned
 }
+
+// GaveUp reports whether learning reached its limit, so that an order may be wrong.
+func (r *Constraints) GaveUp() bool { return r.gaveUp }
 
 // Asked is the work of learning so far, in pieces looked at.
 func (r *Constraints) Asked() int { return r.asked }
@@ -51,7 +63,7 @@ func (r *Constraints) doubtful(step int, a Relaxation) bool {
 // can reports whether a step can be done when some others are.
 func (r *Constraints) can(step int, on []bool, a Relaxation) bool {
 	m := r.moment(on, a.Turning)
-	return m.admits(step) || a.Reopen && m.anyDetour(step) != nil
+	return m.admits(step) || a.Reopen && m.anyDetour(step, true) != nil
 }
 
 // fewest lists joins, of those that are on, that keep a step from being done, and of which

@@ -48,6 +48,9 @@ type Schedule struct {
 	painted []Painting // the activities after those of the steps
 }
 
+// WorkingDay is how long work goes on each day unless another length is asked for.
+const WorkingDay = 8 * time.Hour
+
 // MaxHands bounds the pairs of hands that are planned for.
 const MaxHands = 100
 

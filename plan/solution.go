@@ -46,7 +46,7 @@ func (r *Constraints) solved() *Solution {
 			continue
 		}
 		r.forget()
-		r.asked = 0
+		r.asked, r.gaveUp = 0, false
 		r.chooseRoutes(r.all(a))
 		s = &Solution{Constraints: r, Relaxation: a, System: r.System(r.all(a))}
 		if s.Stuck = s.System.Stuck(); len(s.Stuck) == 0 {

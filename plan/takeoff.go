@@ -22,7 +22,7 @@ type Detour struct {
 // things back is to take them off, in reverse. The largest such set therefore lets the step
 // be done if any does.
 func (m *moment) detour(step int) *Detour {
-	best := m.anyDetour(step)
+	best := m.anyDetour(step, m.asked <= maxAsked)
 	if best == nil || len(best.Off) == 1 {
 		return best
 	}
@@ -40,9 +40,9 @@ func (m *moment) detour(step int) *Detour {
 	return best
 }
 
-// anyDetour finds one join, or else many, that let a step be done once they are undone. With
-// the work of learning done up, it looks for one only.
-func (m *moment) anyDetour(step int) *Detour {
+// anyDetour finds one join or, where many are looked for too, as many as needed and more,
+// that let a step be done once they are undone.
+func (m *moment) anyDetour(step int, many bool) *Detour {
 	all := m.openable(step)
 	if len(all) == 0 || !m.with(false, all...).admits(step) {
 		return nil
@@ -53,7 +53,8 @@ func (m *moment) anyDetour(step int) *Detour {
 			return d
 		}
 	}
-	if m.asked > maxAsked {
+	if !many {
+		m.gaveUp = true
 		return nil
 	}
 	return m.around(step, after, m.bothWays(after, all))

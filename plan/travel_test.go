@@ -337,7 +337,7 @@ joins:
 		{"clash", "", func(g *plan.Geometry) { g.Clashes = []plan.Clash{{A: 0, B: 1, Depth: .5, Volume: 12}} }, plan.Clashes, plan.Fault, "knob", "box and knob overlap by 0.5 mm (12 mm3)"},
 		{"clash with what is bought", "bought: true", func(g *plan.Geometry) { g.Clashes = []plan.Clash{{A: 0, B: 1, Depth: .5, Volume: 12}} }, plan.Clashes, plan.Caution, "knob", "overlap"},
 		{"apart", "", func(g *plan.Geometry) { g.Touching = nil }, plan.Meshes, plan.Fault, "knob", "knob does not touch box"},
-		{"nearly touching", "", func(g *plan.Geometry) { g.Touching[0] = plan.Touch{A: 0, B: 1, Gap: .3} }, plan.Meshes, plan.Caution, "knob", "the gap is 0.3 mm"},
+		{"nearly touching", "", func(g *plan.Geometry) { g.Touching[0] = plan.Touch{A: 0, B: 1, Gap: .7} }, plan.Meshes, plan.Caution, "knob", "the gap is 0.7 mm"},
 		{"another size", "size: [10, 10, 11]", func(*plan.Geometry) {}, plan.Meshes, plan.Caution, "box", "10 x 10 x 10 mm by its mesh, and 10 x 10 x 11 mm by the kit"},
 		{"mesh that is ill", "", func(g *plan.Geometry) {
 			g.Findings = []plan.Finding{{Kind: plan.Meshes, Grade: plan.Fault, Piece: "box", Text: "box has open edges"}}

@@ -21,6 +21,16 @@ import (
 	"dryfit/plan/project/projecttest"
 )
 
+// reopenedKit is a box whose lid goes on before the gem, and must come off for it.
+const reopenedKit = `kit: Reopened
+parts: {box: {}, lid: {}, gem: {}}
+joins:
+  - {fit: lid, to: box, with: magnet, before: [gem]}
+  - {fit: gem, to: box, with: ca}
+spaces:
+  room: {closed-by: [box, lid], holds: [gem]}
+`
+
 // The topic json tells the truth of what the commands print for the demonstration kit:
 // every key printed is described, with values of that sort, and every key that is always
 // there is printed.
@@ -34,10 +44,14 @@ func TestJSON(t *testing.T) {
 	for _, mark := range [][]string{{"done", "inventory"}, {"fitted", "C05"}, {"printed", "H01P", "C01"}} {
 		ranOn(t, kit, append([]string{"mark"}, mark...)...)
 	}
+	reopened := filepath.Join(t.TempDir(), "reopened.yaml")
+	if err := os.WriteFile(reopened, []byte(reopenedKit), 0o644); err != nil {
+		t.Fatal(err)
+	}
 	c := &contract{t: t, shapes: readShapes(t), seen: map[string]bool{}}
 	for _, run := range [][]string{
 		{"check", trapped}, {"balance", kit}, {"lights", kit}, {"magnets", kit}, {"measure", meshes(t, kit)},
-		{"next", kit}, {"order", kit}, {"parts", kit}, {"printing", kit}, {"time", kit}, {"tree", bare}, {"totals", bare}, {"release", bare, "--out", filepath.Join(bare, "r.zip")},
+		{"next", kit}, {"order", kit}, {"order", reopened}, {"parts", kit}, {"printing", kit}, {"time", kit}, {"tree", bare}, {"totals", bare}, {"release", bare, "--out", filepath.Join(bare, "r.zip")},
 		{"rehearse", bare, reordered(t, bare, "resistor-board", "battery-hatch")},
 		{"rehearse", bare, reordered(t, bare, "inventory", "console-port")},
 		{"why", kit, "stretcher"}, {"why", kit, "hull-closing"}, {"why", trapped, "ballast-tray"}, {"rescale", kit, "1:48"},

@@ -24,6 +24,8 @@ type measureOptions struct {
 	draft     string
 	force     bool
 	pitch     float64
+	fit       float64
+	all       bool
 	fresh     bool
 	units     string
 	unitsSaid bool
@@ -54,6 +56,8 @@ goes together. With --draft it writes a first kit file.
 	f.StringVar(&o.draft, "draft", "", "write a first kit file here")
 	f.BoolVar(&o.force, "force", false, "replace a file that is there")
 	f.Float64Var(&o.pitch, "pitch", 0, "mm between sample lines; smaller values detect smaller overlaps and take longer (default: 0.3, less for small models)")
+	f.Float64Var(&o.fit, "fit", 0, "gap in mm up to which pieces are neighbours (default 0.5, or what the kit says)")
+	f.BoolVar(&o.all, "all", false, "tell all that was measured: every piece, every step and every space")
 	f.BoolVar(&o.fresh, "fresh", false, "measure again, even what was measured before")
 	f.StringVar(&o.units, "units", "mm", "unit of STL and OBJ files, which state none: mm, cm, in")
 	completeFlag(cmd, "units", []string{"mm", "cm", "in"})
@@ -78,7 +82,7 @@ func (o *measureOptions) run(path string) error {
 	if err != nil {
 		return err
 	}
-	if err := document.Write(o.cmd.OutOrStdout(), o.format, report.Measure(name, m).Report); err != nil {
+	if err := document.Write(o.cmd.OutOrStdout(), o.format, report.Measure(name, m, o.all).Report); err != nil {
 		return err
 	}
 	if err := o.sayDrafted(drafted); err != nil {
@@ -104,10 +108,16 @@ func (o *measureOptions) sayDrafted(p *plan.Project) error {
 	return err
 }
 
+// maxFit is the largest gap, in mm, of pieces that are neighbours.
+const maxFit = 5
+
 // measure measures a folder or file of meshes, or those of a kit.
 func measure(ctx context.Context, path string, o *measureOptions) (*draft.Measurement, error) {
 	if o.pitch < 0 {
 		return nil, errors.New("--pitch must be a positive number of mm")
+	}
+	if !(o.fit >= 0 && o.fit <= maxFit) {
+		return nil, fmt.Errorf("--fit must be a number of mm from 0 to %d", maxFit)
 	}
 	unit, known := unitsMM[o.units]
 	if !known {
@@ -125,7 +135,7 @@ func measure(ctx context.Context, path string, o *measureOptions) (*draft.Measur
 	}
 	p := newProgress(os.Stderr)
 	defer p.done()
-	so := p.options(project.Options{Pitch: o.pitch, Unit: unit, Fresh: o.fresh})
+	so := p.options(project.Options{Pitch: o.pitch, Fit: o.fit, Unit: unit, Fresh: o.fresh})
 	switch kit := isKit(path); {
 	case !kit:
 		return draft.MeasureMeshes(ctx, path, so)

@@ -15,6 +15,7 @@ import (
 	"dryfit/kits/atomicfile"
 	"dryfit/plan"
 	"dryfit/plan/project"
+	"dryfit/plan/rehearse"
 )
 
 type timeOptions struct {
@@ -47,7 +48,7 @@ result is always a valid order of the kit.
 	out.addTo(cmd, document.Formats(true)...)
 	f := cmd.Flags()
 	f.IntVar(&o.hands, "hands", 1, "pairs of hands, up to "+strconv.Itoa(plan.MaxHands))
-	f.DurationVar(&o.day, "day", report.WorkingDay, "how long work goes on each day, from 15m to 24h; 0 is round the clock")
+	f.DurationVar(&o.day, "day", plan.WorkingDay, "how long work goes on each day, from 15m to 24h; 0 is round the clock")
 	f.StringVar(&o.chart, "chart", "", "draw a chart into this file, as SVG")
 	f.BoolVar(&o.force, "force", false, "replace a file that dryfit has not written")
 	return cmd
@@ -67,7 +68,7 @@ func (o *timeOptions) check() error {
 
 // report plans the days, and draws the chart if it is asked for.
 func (o *timeOptions) report(p *plan.Project) (*report.Report, error) {
-	s, err := p.Sequence.Schedule(o.hands, o.day)
+	s, err := rehearse.Schedule(p, o.hands, o.day)
 	if err != nil {
 		return nil, err
 	}

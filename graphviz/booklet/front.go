@@ -2,10 +2,10 @@ package booklet
 
 import (
 	"strconv"
-	"time"
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/draw"
+	"dryfit/plan/rehearse"
 )
 
 // frontPaper is the room for the picture of the whole model.
@@ -67,9 +67,8 @@ func (m *maker) facts() document.Facts {
 	list = append(list,
 		document.Fact{Name: m.l.Say("front.pieces"), Value: m.l.Say("front.pieces.value", "printed", strconv.Itoa(printed), "other", strconv.Itoa(len(m.kit.Pieces)-printed))},
 		document.Fact{Name: m.l.Say("front.steps"), Value: m.l.Say("front.steps.value", "n", strconv.Itoa(len(m.q.Order)), "builds", strconv.Itoa(len(m.q.SubBuilds())))})
-	// As the time command plans it unless it is asked otherwise.
-	if s, err := m.q.Schedule(1, 8*time.Hour); err == nil && s.Length > 0 {
-		list = append(list, document.Fact{Name: m.l.Say("front.time"), Value: m.l.Say("front.time.value", "hands", m.span(s.HandsOn), "all", m.span(s.Length))})
+	if s, err := rehearse.Usual(m.rep); err == nil && m.l.Time(s) != "" {
+		list = append(list, document.Fact{Name: m.l.Say("front.time"), Value: m.l.Time(s)})
 	}
 	list = append(list, document.Fact{Name: m.l.Say("front.revision"), Value: stated(m.kit.Revision)}, document.Fact{Name: m.l.Say("front.for"), Value: stated(m.kit.For)})
 	for _, f := range []document.Fact{{Name: "front.date", Value: m.kit.Date}, {Name: "front.contact", Value: m.kit.Contact}, {Name: "front.licence", Value: m.kit.Licence}} {

@@ -5,11 +5,9 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"time"
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
-	"dryfit/kits/english"
 )
 
 // part is what a part is called wherever the booklet mentions it: its name and its
@@ -68,8 +66,6 @@ func (m *maker) ratio(scale float64) string {
 	}
 	return "1:" + m.l.Number(1/scale, 1)
 }
-
-func (m *maker) span(d time.Duration) string { return english.Span(d) }
 
 // fixing is what a fixing is called; one that the kit adds goes by its id.
 func (m *maker) fixing(f *kits.Fixing) string {

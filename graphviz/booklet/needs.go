@@ -56,10 +56,10 @@ func (m *maker) fixings() document.Table {
 		f := u.Fixing
 		handle, cure := m.l.Say("needs.at-once"), m.l.Say("needs.at-once")
 		if f.Handle > 0 {
-			handle = m.span(f.Handle)
+			handle = m.l.Span(f.Handle)
 		}
 		if f.Cure > 0 {
-			cure = m.span(f.Cure)
+			cure = m.l.Span(f.Cure)
 		}
 		t.Rows = append(t.Rows, document.Row{Cells: []document.Cell{{Text: m.fixing(f)}, {Text: handle}, {Text: cure}, {Text: m.numbersOf(u.Steps)}}})
 	}

@@ -154,7 +154,7 @@ func (w *stepWriter) notes(v int) []string {
 	for _, wait := range w.q.Waits(v) {
 		if !w.waited[wait.On] {
 			w.waited[wait.On] = true
-			say("step.wait", "time", w.span(wait.For), "step", strconv.Itoa(w.q.Place[wait.On]))
+			say("step.wait", "time", w.l.Span(wait.For), "step", strconv.Itoa(w.q.Place[wait.On]))
 		}
 	}
 	list = append(list, w.paintNotes(v, s)...)
@@ -171,11 +171,11 @@ func (w *stepWriter) notes(v int) []string {
 			say("step.masked-by-now", "parts", masked)
 		}
 		if s.Task.Cure > 0 {
-			say("step.cure", "time", w.span(s.Task.Cure))
+			say("step.cure", "time", w.l.Span(s.Task.Cure))
 		}
 	}
 	if t := s.Takes(); t > 0 {
-		say("step.takes", "time", w.span(t))
+		say("step.takes", "time", w.l.Span(t))
 	}
 	if note := s.Note(); note != "" {
 		list = append(list, remarked(note))
@@ -208,7 +208,7 @@ func (w *stepWriter) joinNotes(v int, s plan.Step) []string {
 	if f := s.Join.Fixing; f != nil {
 		text := w.l.Say("step.with", "fixing", w.fixing(f))
 		if f.Handle > 0 || f.Cure > 0 {
-			text += " " + w.l.Say("step.handle", "handle", w.span(f.Handle), "cure", w.span(f.Cure))
+			text += " " + w.l.Say("step.handle", "handle", w.l.Span(f.Handle), "cure", w.l.Span(f.Cure))
 		}
 		list = append(list, text)
 	}

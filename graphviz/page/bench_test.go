@@ -19,11 +19,11 @@ import (
 func BenchmarkRefresh(b *testing.B) {
 	f := demoKit(b)
 	var s state
-	s.refresh(b.Context(), f.check, func() {})
+	s.refresh(b.Context(), f.check, always, func() {})
 	for b.Loop() {
-		s.refresh(b.Context(), f.check, func() {})
+		s.refresh(b.Context(), f.check, always, func() {})
 	}
-	b.ReportMetric(float64(len(s.model))/1000, "kB-of-model")
+	b.ReportMetric(float64(len(s.now.model))/1000, "kB-of-model")
 }
 
 // BenchmarkShapes is what the shapes of the demonstration kit cost the first time.

@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"dryfit/plan"
+	"dryfit/plan/rehearse"
 )
 
 // Maker makes what the page shows besides the model and takes longer than loading
@@ -19,7 +20,7 @@ type Maker struct {
 	// Plates plans the printing of a kit that names printers.
 	Plates func(context.Context, *plan.Project) (*Plates, error)
 	// Days plans the days of a proven order that states times.
-	Days func(*plan.Project) (*Days, error)
+	Days func(*plan.Project, *plan.Schedule) (*Days, error)
 }
 
 // Plates is a printing plan.
@@ -97,7 +98,11 @@ func newExtras(ctx context.Context, make Maker, p *plan.Project) *extras {
 			if make.Days == nil || !timed(p) {
 				return nil, nil
 			}
-			return make.Days(p)
+			s, err := rehearse.Usual(p)
+			if err != nil {
+				return nil, err
+			}
+			return make.Days(p, s)
 		}),
 	}
 }

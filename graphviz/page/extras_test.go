@@ -35,7 +35,7 @@ func maker(asked *atomic.Int32) Maker {
 					{"Plate 2: grey on desk", "2 pieces, 5 h", []Printed{{"Lid of the box", []string{"lid"}}}, []byte(strings.ReplaceAll(svg, "%", "plate two"))},
 				}}, nil
 		},
-		Days: func(*plan.Project) (*Days, error) {
+		Days: func(*plan.Project, *plan.Schedule) (*Days, error) {
 			asked.Add(1)
 			return &Days{"Done on day 2.", []Day{{1, []TimedStep{{1, "Fit the gem", "0:00", "5 min", "24 h", true}}}, {2, []TimedStep{{2, "Fit the lid", "0:00", "5 min", "", false}}}}, true, []byte(strings.ReplaceAll(svg, "%", "chart"))}, nil
 		},
@@ -98,7 +98,7 @@ func TestExtras(t *testing.T) {
 	broken := newExtras(t.Context(), Maker{
 		Pictures: func(context.Context, *plan.Project) (map[int][]byte, error) { return nil, bad },
 		Plates:   func(context.Context, *plan.Project) (*Plates, error) { return nil, bad },
-		Days:     func(*plan.Project) (*Days, error) { return nil, bad },
+		Days:     func(*plan.Project, *plan.Schedule) (*Days, error) { return nil, bad },
 	}, rep)
 	for _, name := range []string{"picture/2.svg", "plates.json", "plate/1.svg", "days.json", "days.svg"} {
 		if data, err := none.file(name); data != nil || err != nil {
@@ -121,7 +121,7 @@ func TestExportWithout(t *testing.T) {
 	m.Plates = func(context.Context, *plan.Project) (*Plates, error) {
 		return nil, errors.New("too many")
 	}
-	m.Days = func(*plan.Project) (*Days, error) { return nil, errors.New("too long") }
+	m.Days = func(*plan.Project, *plan.Schedule) (*Days, error) { return nil, errors.New("too long") }
 	var told []string
 	warn := func(text string) { told = append(told, text) }
 	made, err := Files(t.Context(), rep, m, warn)

@@ -96,7 +96,7 @@ func TestBrokenFromTheStart(t *testing.T) {
 	}
 }
 
-// TestServerGone: the page says so, and keeps what it has.
+// TestServerGone: the page says so, is not green any more, and keeps what it has.
 func TestServerGone(t *testing.T) {
 	f := chest(t, "")
 	b := newTab(t, 1000, 700)
@@ -106,7 +106,9 @@ func TestServerGone(t *testing.T) {
 	if err := end(); err != nil {
 		t.Fatal(err)
 	}
-	b.wait("the word of it", "document.getElementById('trouble').textContent.includes('does not answer')")
+	b.wait("the word of it", "document.getElementById('state').textContent.startsWith('✕ the server is gone; you see the last good state, of ')")
+	want(b, "bad", look)
+	want(b, "gone", "document.body.dataset.phase")
 	b.click("next")
 	want(b, 1, "dryfit.scene.step")
 }
@@ -179,7 +181,7 @@ func TestOldTicks(t *testing.T) {
 		t.Fatal(err)
 	}
 	var s state
-	s.refresh(t.Context(), f.check, func() {})
+	s.refresh(t.Context(), f.check, always, func() {})
 	ticked := func() []string {
 		p, err := f.kit().ticked()
 		if err != nil {
@@ -220,7 +222,7 @@ func TestReloadsInTheBrowser(t *testing.T) {
 		cells := meshtest.Cells(ring(2) + " 112" + fmt.Sprintf(" %d%d3", i%10, 9-i/10))
 		writeMesh(t, filepath.Join(f.meshes(), "lid.stl"), meshtest.Cubes(cells, 10))
 		f.write(t, strings.Replace(fmt.Sprintf(chestText, ""), "Chest", fmt.Sprintf("Chest %d", i), 1))
-		s.state.refresh(t.Context(), f.check, func() {})
+		s.state.refresh(t.Context(), f.check, always, func() {})
 		s.wake()
 		b.wait("the change", "dryfit.model.kit === 'Chest %d'", i)
 		b.run("await new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")

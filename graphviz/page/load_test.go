@@ -277,7 +277,7 @@ func TestDayOfReloads(t *testing.T) {
 		cells := meshtest.Cells(ring(2) + " 112" + fmt.Sprintf(" %d%d%d", i%10, 9-i/10%10, 3+i/100))
 		writeMesh(t, filepath.Join(f.meshes(), "lid.stl"), meshtest.Cubes(cells, 10))
 		f.write(t, strings.Replace(fmt.Sprintf(chestText, ""), "Chest", fmt.Sprintf("Chest %d", i), 1))
-		s.state.refresh(context.Background(), f.check, func() {})
+		s.state.refresh(context.Background(), f.check, always, func() {})
 		if i == 50 {
 			early = heap()
 		}
@@ -287,7 +287,7 @@ func TestDayOfReloads(t *testing.T) {
 	if late > early+2<<20 {
 		t.Errorf("heap after 50 changes %d, after %d %d", early, rounds, late)
 	}
-	if n := len(s.state.shapes); n > 4 {
+	if n := len(s.state.now.shapes); n > 4 {
 		t.Errorf("%d shapes are kept for 4 pieces", n)
 	}
 	if left, err := filepath.Glob(filepath.Join(string(f), "*")); err != nil || len(left) > 3 {

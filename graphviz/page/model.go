@@ -9,6 +9,7 @@ import (
 	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/bill"
+	"dryfit/plan/rehearse"
 )
 
 // Model is the data that the page shows of a kit. Pieces, builds and parts are
@@ -30,8 +31,7 @@ type Model struct {
 	Clashes   []Clash        `json:"clashes"`
 	Parts     []Part         `json:"parts"`
 	Cautions  []string       `json:"cautions"` // for the work that the kit asks for
-	HandsOn   int            `json:"hands_on"` // seconds
-	Elapsed   int            `json:"elapsed"`  // seconds, with one pair of hands, round the clock
+	Time      string         `json:"time"`     // how long the build takes; empty if no hands-on times are stated
 	Printers  bool           `json:"printers"` // the printing can be planned
 	Timed     bool           `json:"timed"`    // the days can be planned
 }
@@ -46,7 +46,7 @@ type Piece struct {
 	Min    geom.Vec `json:"min"`             // mm
 	Max    geom.Vec `json:"max"`
 	Stuck  string   `json:"stuck,omitempty"` // kind of the fault that keeps it out
-	By     []int    `json:"by,omitempty"`    // the other pieces that the fault names
+	By     []int    `json:"by,omitempty"`    // the pieces in its way
 }
 
 // Step is a step and what travels in it.
@@ -103,11 +103,15 @@ type Part struct {
 // newModel is the model of a project. meshes are those of the pieces, or nil; g is the
 // detail in which they are shown.
 func newModel(rep *plan.Project, meshes []*mesh.Mesh, g grains) *Model {
+	needed, _ := rehearse.Usual(rep) // one that fails is a fault, or the days say why there is none
 	k, q := rep.Kit, rep.Draft()
 	m := &Model{Kit: k.Name, About: k.About, Scale: k.Scale, Revision: k.Revision, OK: rep.OK(), Proven: rep.Sequence != nil,
 		Findings: local(rep.Findings, k.File), Schematic: meshes == nil, Simpler: g.rest > 0, Clashes: []Clash{},
 		Cautions: safety.Texts(words.English, rep.Constraints.Hazards()),
 		Printers: len(k.Printers) > 0, Timed: timed(rep)}
+	if m.Timed {
+		m.Time = words.English.Time(needed)
+	}
 	numbers := bill.NewNumbers(rep)
 	m.pieces(k, q, meshes, numbers, g)
 	m.steps(q)
@@ -118,10 +122,6 @@ func newModel(rep *plan.Project, meshes []*mesh.Mesh, g grains) *Model {
 		if i.Part.InModel() {
 			m.Parts = append(m.Parts, Part{i.Number, i.Part.Name, i.Part.Quantity, k.Copies(i.Part), i.Steps, english.OneLine(i.Part.Note)})
 		}
-	}
-	if rep.Sequence != nil {
-		c := q.Clock()
-		m.HandsOn, m.Elapsed = int(c.HandsOn.Seconds()), int(c.OnePair.Seconds())
 	}
 	return m
 }

@@ -59,11 +59,15 @@ type server struct {
 	hosts   []string // accepted values of the Host header
 
 	mu        sync.Mutex
-	followers map[chan struct{}]bool
+	followers map[*follower]bool
 }
 
 func newServer(k *kitFile, make Maker) *server {
-	return &server{kit: k, load: k.load, watched: k.watched, state: state{make: make}, followers: map[chan struct{}]bool{}}
+	s := &server{kit: k, load: k.load, watched: k.watched, state: state{make: make}, followers: map[*follower]bool{}}
+	s.state.status.Version = time.Now().UnixMicro()
+	s.state.begin()
+	k.loading.Tell = s.tell
+	return s
 }
 
 // serve answers on a listener until the context ends. A page opened before the
@@ -73,7 +77,7 @@ func (s *server) serve(ctx context.Context, l net.Listener) error {
 	defer stop()
 	s.hosts = hostsOf(l.Addr())
 	var all sync.WaitGroup
-	all.Go(func() { watch(ctx, s.watched, func() { s.state.refresh(ctx, s.load, s.wake) }) })
+	all.Go(func() { watch(ctx, s.watched, s.outdate, s.check) })
 	h := &http.Server{Handler: s, ReadHeaderTimeout: headerPatience, ReadTimeout: patience, IdleTimeout: idlePatience, MaxHeaderBytes: maxHeader,
 		BaseContext: func(net.Listener) context.Context { return ctx }}
 	all.Go(func() {
@@ -83,6 +87,7 @@ func (s *server) serve(ctx context.Context, l net.Listener) error {
 	err := h.Serve(netutil.LimitListener(l, maxConnections))
 	stop()
 	all.Wait()
+	s.state.end()
 	if errors.Is(err, http.ErrServerClosed) {
 		return nil
 	}
@@ -174,57 +179,4 @@ func (s *server) answer(w http.ResponseWriter, r *http.Request) {
 func (s *server) send(w http.ResponseWriter, data []byte) {
 	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(patience + time.Duration(len(data)/1e5)*time.Second))
 	_, _ = w.Write(data) // there is no one left to report an error to
-}
-
-// follow notifies a page of each change until it is closed.
-func (s *server) follow(w http.ResponseWriter, r *http.Request) {
-	c := make(chan struct{}, 1)
-	s.mu.Lock()
-	if len(s.followers) >= maxFollowers {
-		s.mu.Unlock()
-		http.Error(w, "too many pages follow this kit", http.StatusServiceUnavailable)
-		return
-	}
-	s.followers[c] = true
-	s.mu.Unlock()
-	defer func() {
-		s.mu.Lock()
-		delete(s.followers, c)
-		s.mu.Unlock()
-	}()
-	w.Header().Set("Content-Type", "text/event-stream")
-	out := http.NewResponseController(w)
-	_ = out.SetReadDeadline(time.Time{})
-	beat := time.NewTicker(20 * time.Second)
-	defer beat.Stop()
-	line := ": here\n\n"
-	for {
-		_ = out.SetWriteDeadline(time.Now().Add(patience))
-		if _, err := w.Write([]byte(line)); err != nil {
-			return
-		}
-		if out.Flush() != nil {
-			return
-		}
-		select {
-		case <-r.Context().Done():
-			return
-		case <-c:
-			line = "data: changed\n\n"
-		case <-beat.C:
-			line = ": here\n\n"
-		}
-	}
-}
-
-// wake notifies all followers that something changed.
-func (s *server) wake() {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	for c := range s.followers {
-		select {
-		case c <- struct{}{}:
-		default: // it has not fetched the last change yet
-		}
-	}
 }

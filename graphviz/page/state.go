@@ -22,63 +22,90 @@ import (
 // measuring them, which may be slow.
 type loadFunc func(ctx context.Context, read func([]*mesh.Mesh)) (*plan.Project, error)
 
+// view is a model with its shapes.
+type view struct {
+	model  []byte // JSON; null until the kit could be read once
+	shapes map[string]Shape
+	tag    string // names it
+}
+
 // state is what the page shows now: the last good model, and any faults since.
 type state struct {
 	mu      sync.RWMutex
-	model   []byte // JSON; null until the kit could be read once
+	now     view // the last good model, or a preview with meshes not measured yet
+	status  status
 	trouble []string
-	shapes  map[string]Shape
 	calls   []callLine // the lines of all last calls
 	make    Maker
 	extras  *extras
 	stop    context.CancelFunc // ends the making of extras; nil for none
 	number  int                // counts changes of what is shown
-	tag     string             // names the model as it is shown
 
 	project *plan.Project // as last loaded without an error
 	meshes  []*mesh.Mesh  // of the project
 }
 
 // refresh loads the kit again. If it cannot be read, the last good model stays,
-// and the faults are shown with their positions in the file. changed is called
+// and the faults are shown with their positions in the file. What was cancelled,
+// or read from files that are no longer the same, is dropped. changed is called
 // when there is something new to show: changed meshes are shown before they are
 // measured.
-func (s *state) refresh(ctx context.Context, load loadFunc, changed func()) {
-	good, goodTag, goodShapes := s.model, s.tag, s.known()
+func (s *state) refresh(ctx context.Context, load loadFunc, unchanged func() bool, changed func()) {
+	good := s.now
+	defer changed()
 	p, err := load(ctx, func(read []*mesh.Mesh) {
-		if s.preview(read) {
+		if ctx.Err() == nil && s.preview(read) {
 			changed()
 		}
 	})
-	defer changed()
 	var m *Model
 	var meshes []*mesh.Mesh
-	var shapes map[string]Shape
+	var next view
 	if err == nil {
 		meshes = p.Meshes.All()
-		m, shapes, err = build(p, meshes, s.known())
+		m, next.shapes, err = build(p, meshes, s.known())
 	}
-	var model []byte
 	if err == nil {
-		model, err = json.Marshal(m)
+		next.model, err = json.Marshal(m)
 	}
+	same := unchanged()
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.number++
-	if err != nil {
-		s.model, s.tag, s.shapes, s.trouble = good, goodTag, goodShapes, troubles(err)
+	switch {
+	case ctx.Err() != nil || !same:
+		s.show(good)
+		if s.status.Phase == checking {
+			s.enter(outdated)
+		}
+		return
+	case err != nil:
+		s.show(good)
+		s.trouble = troubles(err)
+		s.enter(broken)
 		return
 	}
-	s.set(model, shapes)
+	s.set(next)
 	s.trouble, s.calls = nil, nil
 	s.project, s.meshes = p, meshes
+	s.enter(current)
 	if s.stop != nil {
 		s.stop() // plans of the old state are no longer needed
 	}
-	ctx, s.stop = context.WithCancel(ctx)
+	// Plans outlive the check: a later one may find that the files cannot be read.
+	ctx, s.stop = context.WithCancel(context.WithoutCancel(ctx))
 	s.extras = newExtras(ctx, s.make, p)
 	for _, step := range m.Steps {
 		s.calls = append(s.calls, step.LastCall...)
+	}
+}
+
+// end ends the making of extras.
+func (s *state) end() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.stop != nil {
+		s.stop()
 	}
 }
 
@@ -102,15 +129,20 @@ func (s *state) preview(meshes []*mesh.Mesh) bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.number++
-	s.set(model, shapes)
+	s.set(view{model: model, shapes: shapes})
 	return true
 }
 
 // set shows a model. Each change of the kit has its own tag, even if the model is
 // the same: plates depend on more than the model.
-func (s *state) set(model []byte, shapes map[string]Shape) {
-	s.model, s.shapes = model, shapes
-	s.tag = fmt.Sprintf("%.8x-%d", sha256.Sum256(model), s.number)
+func (s *state) set(v view) {
+	v.tag = fmt.Sprintf("%.8x-%d", sha256.Sum256(v.model), s.number)
+	s.show(v)
+}
+
+func (s *state) show(v view) {
+	s.now = v
+	s.status.Version++
 }
 
 func troubles(err error) []string {
@@ -129,7 +161,7 @@ func troubles(err error) []string {
 func (s *state) known() map[string]Shape {
 	s.mu.RLock()
 	defer s.mu.RUnlock()
-	return s.shapes
+	return s.now.shapes
 }
 
 func (s *state) extra() *extras {
@@ -198,8 +230,8 @@ func (s *state) ticked(f *progress.File) []string {
 func (s *state) json(have string, f *progress.File, err error) []byte {
 	s.mu.RLock()
 	defer s.mu.RUnlock()
-	model := json.RawMessage(s.model)
-	if model == nil || have == s.tag {
+	model := json.RawMessage(s.now.model)
+	if model == nil || have == s.now.tag {
 		model = json.RawMessage("null")
 	}
 	trouble := s.trouble
@@ -207,12 +239,11 @@ func (s *state) json(have string, f *progress.File, err error) []byte {
 		trouble = append(trouble[:len(trouble):len(trouble)], troubles(err)...)
 	}
 	data, err := json.Marshal(struct {
-		Number  int             `json:"number"`
-		Tag     string          `json:"tag"`
+		Status  status          `json:"status"`
 		Model   json.RawMessage `json:"model"`
 		Trouble []string        `json:"trouble"`
 		Ticked  []string        `json:"ticked"`
-	}{s.number, s.tag, model, trouble, s.ticked(f)})
+	}{s.statusNow(), model, trouble, s.ticked(f)})
 	if err != nil {
 		panic(err) // the model is JSON already
 	}
@@ -233,7 +264,7 @@ func (s *state) batch(names string) []byte {
 	}
 	var out []byte
 	for _, n := range list {
-		shape := s.shapes[n]
+		shape := s.now.shapes[n]
 		if shape == nil {
 			return nil
 		}

@@ -21,12 +21,12 @@ func TestPreview(t *testing.T) {
 	var s state
 	shown := func() *Model {
 		m := new(Model)
-		if err := json.Unmarshal(s.model, m); err != nil {
+		if err := json.Unmarshal(s.now.model, m); err != nil {
 			t.Fatal(err)
 		}
 		return m
 	}
-	s.refresh(t.Context(), f.check, func() {})
+	s.refresh(t.Context(), f.check, always, func() {})
 	before := shown()
 	if before.Unchecked {
 		t.Error("what has been checked is said not to be")
@@ -40,25 +40,25 @@ func TestPreview(t *testing.T) {
 			return nil, err
 		}
 		return nil, trouble
-	}, func() { seen = append(seen, shown()) })
+	}, always, func() { seen = append(seen, shown()) })
 	if len(seen) != 2 || !seen[0].Unchecked || seen[1].Unchecked {
 		t.Fatalf("%d changes: not checked at first, then back to what was", len(seen))
 	}
 	if was, is := before.Pieces[3], seen[0].Pieces[3]; is.ID != "handle" || is.Shape == was.Shape || is.Max[2] != was.Max[2]+10 {
 		t.Errorf("the handle is shown as %+v, and was %+v", is, was)
 	}
-	if was, is := before.Pieces[3], seen[1].Pieces[3]; is.Shape != was.Shape || s.shapes[is.Shape] == nil {
+	if was, is := before.Pieces[3], seen[1].Pieces[3]; is.Shape != was.Shape || s.now.shapes[is.Shape] == nil {
 		t.Errorf("the handle is shown as %+v after the trouble, and was %+v", is, was)
 	}
 
 	seen = nil
-	s.refresh(t.Context(), f.check, func() { seen = append(seen, shown()) })
+	s.refresh(t.Context(), f.check, always, func() { seen = append(seen, shown()) })
 	if len(seen) != 2 || !seen[0].Unchecked || seen[1].Unchecked || seen[1].Pieces[3].Shape != seen[0].Pieces[3].Shape {
 		t.Fatalf("%d changes: not checked, then checked", len(seen))
 	}
 	seen = nil
 	f.edit(t, "kit: Chest", "kit: Great chest")
-	s.refresh(t.Context(), f.check, func() { seen = append(seen, shown()) })
+	s.refresh(t.Context(), f.check, always, func() { seen = append(seen, shown()) })
 	if len(seen) != 1 || seen[0].Kit != "Great chest" {
 		t.Errorf("%d changes of the kit file alone", len(seen))
 	}
@@ -129,6 +129,55 @@ spaces:
 	}
 }
 
+// TestInTheWay: only what is in the way counts as such, not what a finding names otherwise.
+func TestInTheWay(t *testing.T) {
+	for name, c := range map[string]struct{ text, piece, stuck, by string }{
+		"a cycle has nothing in the way": {`kit: Ring
+parts: {a: {}, b: {}, c: {}}
+joins:
+  - {fit: b, to: a, after: c}
+  - {fit: c, to: a, after: b}
+`, "b", "", ""},
+		"a hatch too small": {`kit: Hatch
+parts: {hull: {}, hatch: {}, stove: {size: [50, 50, 50]}}
+joins:
+  - {fit: hatch, to: hull}
+  - {fit: stove, to: hull}
+spaces:
+  cabin: {closed-by: [{piece: hatch, opening: [20, 20]}], holds: stove}
+`, "stove", plan.Unreachable, "hatch"},
+		"a glued lid over what is to stay in reach": {`kit: Service
+parts: {box: {}, shelf: {}, gem: {}, lid: {}}
+joins:
+  - {fit: shelf, to: box, with: ca}
+  - {fit: gem, to: shelf, with: loose}
+  - {fit: lid, to: box, with: ca}
+spaces:
+  inside: {closed-by: [lid], holds: [gem]}
+service: [{reach: gem}]
+`, "gem", plan.Serviceable, "lid"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p, err := newKit(t, c.text, nil).check(t.Context(), nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if p.OK() {
+				t.Fatal("the kit has no fault: the test shows nothing")
+			}
+			m := newModel(p, nil, grains{})
+			got := m.Pieces[slices.IndexFunc(m.Pieces, func(q Piece) bool { return q.ID == c.piece })]
+			var by []string
+			for _, q := range got.By {
+				by = append(by, m.Pieces[q].ID)
+			}
+			if got.Stuck != c.stuck || strings.Join(by, " ") != c.by {
+				t.Errorf("%s is %q by %q, want %q by %q", c.piece, got.Stuck, by, c.stuck, c.by)
+			}
+		})
+	}
+}
+
 // TestTag: a page that has the model is not sent it again, and one that has an older one
 // is; a change that the model does not show counts, for plates may; what cannot be read
 // changes nothing. Plans of what was are ended.
@@ -141,8 +190,8 @@ func TestTag(t *testing.T) {
 		return new(Plates), nil
 	}
 	refresh := func() string {
-		s.refresh(t.Context(), f.check, func() {})
-		return s.tag
+		s.refresh(t.Context(), f.check, always, func() {})
+		return s.now.tag
 	}
 	sent := func(have string) string {
 		var got struct{ Model json.RawMessage }
@@ -151,7 +200,7 @@ func TestTag(t *testing.T) {
 		}
 		return string(got.Model)
 	}
-	first, model := refresh(), string(s.model)
+	first, model := refresh(), string(s.now.model)
 	if sent(first) != "null" || sent("") != model || sent("x") != model {
 		t.Error("the model is not sent when it should, or the other way round")
 	}
@@ -163,7 +212,7 @@ func TestTag(t *testing.T) {
 		t.Errorf("the tag of a kit that cannot be read is %s, was %s; trouble %q; plans %v", got, first, s.trouble, planning.Err())
 	}
 	f.edit(t, "volume: [100, 100", "volume: [100, 100, 200]")
-	if got := refresh(); got == first || string(s.model) != model || sent(first) != model || planning.Err() == nil {
+	if got := refresh(); got == first || string(s.now.model) != model || sent(first) != model || planning.Err() == nil {
 		t.Errorf("the tag with another printer is %s, was %s; plans %v", got, first, planning.Err())
 	}
 }

@@ -187,4 +187,4 @@ func fixes(f plan.Finding) string {
 
 // saysEnough are the kinds of faults for which no repairs are tried: the text
 // says what to fix.
-var saysEnough = map[string]bool{"file": true, plan.Meshes: true, plan.Clashes: true, plan.Rehearsal: true}
+var saysEnough = map[string]bool{"file": true, plan.Meshes: true, plan.Clashes: true, plan.Rehearsal: true, plan.Limit: true}

@@ -9,6 +9,7 @@ import (
 	"dryfit/kits/english"
 	"dryfit/plan"
 	"dryfit/plan/precedence"
+	"dryfit/plan/rehearse"
 )
 
 // OrderData is the build sequence. Times are in seconds.
@@ -69,17 +70,18 @@ type Build struct {
 // OrderTime has times in seconds.
 type OrderTime struct {
 	HandsOn int `json:"hands_on"`          // where stated
-	OnePair int `json:"one_pair_of_hands"` // round the clock, with waits
+	OnePair int `json:"one_pair_of_hands"` // who does the steps as listed, round the clock, with waits
 	Least   int `json:"critical_path"`     // with any number of hands
 }
 
 // Order reports the build sequence; without a proven one it has no document.
 func Order(p *plan.Project) *Report {
+	s, _ := rehearse.Usual(p) // nil if the times are too long to be planned, or if it adds a fault
 	data := orderData(p)
 	if p.Sequence == nil {
 		return &Report{Report: document.Report{Data: data}}
 	}
-	r := newReport(p.Kit, p.OK(), orderBlocks(p), orderSheet(data.Steps), data)
+	r := newReport(p.Kit, p.OK(), orderBlocks(p, s), orderSheet(data.Steps), data)
 	r.Beside = without(p.Findings)
 	return r
 }
@@ -97,10 +99,10 @@ func Cost(q *plan.Sequence) *document.Document {
 	return newDocument("Cost", []document.Block{document.NewTable([]string{"term", "count", "weight", "what it means"}, rows...)})
 }
 
-func orderBlocks(p *plan.Project) []document.Block {
+func orderBlocks(p *plan.Project, s *plan.Schedule) []document.Block {
 	q := p.Sequence
 	var b blocks
-	b.text("%s", orderSummary(p))
+	b.text("%s", orderSummary(p, s))
 	last, seen, done := -1, map[int]bool{}, waited{}
 	for _, v := range q.Order {
 		if u := q.BuildOf[v]; u != last {
@@ -131,10 +133,9 @@ func orderStep(q *plan.Sequence, v int, done waited) document.Step {
 	return s
 }
 
-// orderSummary sums up the order.
-func orderSummary(p *plan.Project) string {
+// orderSummary sums up the order, with the time that its usual schedule takes.
+func orderSummary(p *plan.Project, s *plan.Schedule) string {
 	q := p.Sequence
-	c := q.Clock()
 	printed := 0
 	for _, pc := range p.Kit.Pieces {
 		if pc.Part.ToPrint() {
@@ -148,11 +149,8 @@ func orderSummary(p *plan.Project) string {
 	if n := len(q.SubBuilds()); n > 0 {
 		text += " in " + english.Count(n, "sub-build")
 	}
-	if c.HandsOn > 0 {
-		text += fmt.Sprintf(". Hands-on %s where stated", english.Span(c.HandsOn))
-	}
-	if c.OnePair > 0 {
-		text += fmt.Sprintf(". With one pair of hands %s round the clock, waits included", english.Span(c.OnePair))
+	if needed := language.Time(s); needed != "" {
+		text += ". " + needed
 	}
 	return text + "."
 }

@@ -3,7 +3,6 @@ package report
 import (
 	"context"
 	"fmt"
-	"time"
 
 	"dryfit/graphviz/booklet"
 	"dryfit/graphviz/chart"
@@ -61,16 +60,10 @@ func pagePlates(ctx context.Context, p *plan.Project) (*page.Plates, error) {
 	return out, nil
 }
 
-// WorkingDay is the default working time of each day.
-const WorkingDay = 8 * time.Hour
-
-func pageDays(p *plan.Project) (*page.Days, error) {
-	s, err := p.Sequence.Schedule(1, WorkingDay)
-	if err != nil {
-		return nil, err
-	}
+func pageDays(p *plan.Project, s *plan.Schedule) (*page.Days, error) {
 	out := &page.Days{Says: timeSummary(p, s), Days: []page.Day{}}
 	if out.Drawn = len(s.Order) <= chart.MaxSteps; out.Drawn {
+		var err error
 		if out.Chart, err = chart.SVG(s); err != nil {
 			return nil, err
 		}

@@ -30,7 +30,7 @@ func reports(t *testing.T) map[string]*report.Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	schedule, err := p.Sequence.Schedule(2, report.WorkingDay)
+	schedule, err := p.Sequence.Schedule(2, plan.WorkingDay)
 	if err != nil {
 		t.Fatal(err)
 	}

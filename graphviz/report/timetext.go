@@ -134,17 +134,12 @@ func when(s *plan.Schedule, t time.Duration, end bool) string {
 }
 
 func timeSummary(p *plan.Project, s *plan.Schedule) string {
-	hours := "round the clock"
-	if s.Day != 0 {
-		hours = english.Span(s.Day) + " a day"
+	text := fmt.Sprintf("%s: %s. ", p.Kit.Name, english.Count(len(s.Sequence.Order), "step"))
+	if needed := language.Time(s); needed != "" {
+		text += needed + ". "
 	}
-	hands := "one pair of hands"
-	if s.Hands > 1 {
-		hands = strconv.Itoa(s.Hands) + " pairs of hands"
-	}
-	text := fmt.Sprintf("%s: %s for %s, %s. Hands-on %s, waiting with nothing to do %s, elapsed %s: done on %s. All glue and paint has cured on %s.",
-		p.Kit.Name, english.Count(len(s.Sequence.Order), "step"), hands, hours, english.Span(s.HandsOn), english.Span(s.Waiting), english.Span(s.Length),
-		when(s, s.Length, true), when(s, s.Cured, true))
+	text += fmt.Sprintf("Done on %s, waiting with nothing to do %s. All glue and paint has cured on %s.",
+		when(s, s.Length, true), english.Span(s.Waiting), when(s, s.Cured, true))
 	switch {
 	case s.Length == s.Floor:
 		text += " No valid order of the kit is done sooner."

@@ -55,29 +55,15 @@ func (t *disassembler) findCovered(list []candidate) {
 		if a.ways >= manyWays {
 			continue
 		}
-		out := t.graphs[t.bestWay(a.piece)].dir
+		boxes := t.outlines(t.graphs[t.bestWay(a.piece)].dir)
 		for k := range list {
-			if k != i && list[k].ways < manyWays && t.covers(list[k].piece, a.piece, out) {
+			outer := list[k].piece
+			if k != i && list[k].ways < manyWays && t.room[outer] > t.room[a.piece] && boxes[outer].contains(&boxes[a.piece]) {
 				a.covered = true
+				break
 			}
 		}
 	}
-}
-
-// covers reports whether the box of a piece contains that of another, seen along
-// a direction, and is not further back.
-func (t *disassembler) covers(outer, inner int32, out geom.Vec) bool {
-	u, v := across(out)
-	for _, axis := range []geom.Vec{u, v} {
-		lowA, highA := t.m.Pieces[outer].Along(axis)
-		lowB, highB := t.m.Pieces[inner].Along(axis)
-		if lowB < lowA || highB > highA {
-			return false
-		}
-	}
-	_, frontA := t.m.Pieces[outer].Along(out)
-	backB, _ := t.m.Pieces[inner].Along(out)
-	return frontA > backB && t.room[outer] > t.room[inner]
 }
 
 // single finds a piece that can leave on its own, or with what hangs on it.

@@ -109,6 +109,23 @@ func (s *strip) load(lists []*chunks, pixels int, pool *chunkPool) {
 	s.start[0] = 0
 }
 
+// sort takes events and sorts them by sample line.
+func (s *strip) sort(list []event, pixels int) {
+	s.start = cleared(s.start, pixels+2)
+	for _, e := range list {
+		s.start[e.pixel()+2]++
+	}
+	for i := 1; i < len(s.start); i++ {
+		s.start[i] += s.start[i-1]
+	}
+	s.events = slices.Grow(s.events[:0], len(list))[:len(list)]
+	for _, e := range list {
+		p := e.pixel() + 1
+		s.events[s.start[p]] = e
+		s.start[p]++
+	}
+}
+
 // line returns the events of one sample line, sorted.
 func (s *strip) line(pixel int) []event {
 	list := s.events[s.start[pixel]:s.start[pixel+1]]
@@ -126,4 +143,16 @@ func (s *strip) line(pixel int) []event {
 		list[k] = e
 	}
 	return list
+}
+
+// telling reports whether a line is of use: it meets two pieces, or one that is
+// not closed.
+func telling(line []event) bool {
+	switch len(line) {
+	case 0:
+		return false
+	case 2:
+		return line[0].piece() != line[1].piece() || line[0].leaving() == line[1].leaving()
+	}
+	return true
 }

@@ -27,7 +27,9 @@ type disassembler struct {
 	mark   []int32   // scratch of together
 	marks  int32
 	looked int // groups measured along their own axes
-	out    *Disassembly
+
+	outlinesOf map[geom.Vec][]outline
+	out        *Disassembly
 }
 
 func newDisassembler(m *Model, strict bool) *disassembler {

@@ -26,8 +26,10 @@ func (t *disassembler) byLegs(ctx context.Context, group []int32) ([]int32, []ge
 	slices.SortFunc(list, func(a, b int32) int {
 		return cmp.Or(cmp.Compare(t.room[a], t.room[b]), cmp.Compare(a, b))
 	})
-	for _, p := range list[:min(len(list), legTries)] {
-		if t.strict && slices.ContainsFunc(list, func(q int32) bool { return q != p && t.m.clash(p, q) }) {
+	list = list[:min(len(list), legTries)]
+	for i, p := range list {
+		t.m.tell("looking for ways of several legs", float64(i)/float64(len(list)))
+		if t.strict && slices.ContainsFunc(group, func(q int32) bool { return q != p && t.m.clash(p, q) }) {
 			continue
 		}
 		rest := slices.DeleteFunc(slices.Clone(group), func(q int32) bool { return q == p })
@@ -66,7 +68,10 @@ func (m *Model) legs(ctx context.Context, piece int, others []int) ([]geom.Leg, 
 			}
 			obstacles := rest.Clone()
 			obstacles.Remove(thin) // what it touches or overlaps in its seat does not hold it
-			way := grid.Out(thin, obstacles, steps)
+			way := grid.Out(ctx, thin, obstacles, steps)
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
 			if way == nil {
 				continue
 			}

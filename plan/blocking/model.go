@@ -22,10 +22,15 @@ type Model struct {
 	NotClosed  []int      // sample lines of each piece along which it is not closed
 
 	workers *workers
-	axes    []axis
-	known   *matched         // what earlier measurements say of the pieces
-	some    []*axis          // axes measured for some of the pieces only
-	pairOf  map[[2]int32]int // index into Pairs
+
+	axes   []axis
+	known  *matched         // what earlier measurements say of the pieces
+	some   []*axis          // axes measured for some of the pieces only
+	pairOf map[[2]int32]int // index into Pairs
+
+	coarse   *Model // sees what is wider than any undercut
+	passages map[passageKey]passage
+	told     func(what string, share float64) // of the settings
 }
 
 // axis is what was measured along one axis.
@@ -57,18 +62,24 @@ const (
 	Clash
 )
 
-// Measure measures pieces along all directions.
+// Measure measures pieces along all directions. If the context ends first, the model
+// has what was measured until then, for [Model.Known], and nothing else may be asked
+// of it.
 func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, error) {
 	if len(pieces) >= maxPieces {
 		return nil, fmt.Errorf("too many pieces to measure together: %d; the limit is %d", len(pieces), maxPieces-1)
 	}
-	m := &Model{Pieces: pieces, workers: newWorkers(), pairOf: map[[2]int32]int{}, NotClosed: make([]int, len(pieces))}
+	m := &Model{Pieces: pieces, told: s.Tell, workers: newWorkers(), pairOf: map[[2]int32]int{}, NotClosed: make([]int, len(pieces))}
 	if err := m.settle(s); err != nil {
 		return nil, err
 	}
 	all := m.all()
 	if len(all) == 0 {
 		return m, nil
+	}
+	var err error
+	if m.workers.triangles, err = readTriangles(ctx, m.workers, pieces); err != nil {
+		return nil, err
 	}
 	m.match(s.Known)
 	axes := fixedAxes()
@@ -81,15 +92,21 @@ func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, erro
 	}
 	axes = addAxes(axes, own...)
 	for i, w := range axes {
+		m.tell("finding what blocks what", float64(i)/float64(len(axes)))
 		if err := m.measure(ctx, w, i < mainAxes); err != nil {
-			return nil, err
-		}
-		if s.Progress != nil {
-			s.Progress(float64(i+1) / float64(len(axes)))
+			return m, err
 		}
 	}
 	m.finishPairs()
+	m.workers.rest()
 	return m, nil
+}
+
+// tell says how far a task is.
+func (m *Model) tell(what string, share float64) {
+	if m.told != nil {
+		m.told(what, share)
+	}
 }
 
 // all numbers the pieces that have a surface.
@@ -270,9 +287,17 @@ func sides(a, b, d int) (plain, strict uint8) {
 }
 
 func (x *axis) bits(a, b int) uint8 {
-	i, found := slices.BinarySearchFunc(x.list, pairObservation{lo: int32(min(a, b)), hi: int32(max(a, b))}, byPair)
-	if !found {
-		return 0
+	if s := x.seen(int32(min(a, b)), int32(max(a, b))); s != nil {
+		return s.bits
 	}
-	return x.list[i].bits
+	return 0
+}
+
+// seen is what was seen of a pair, nil if nothing was.
+func (x *axis) seen(lo, hi int32) *pairObservation {
+	i, found := slices.BinarySearchFunc(x.list, pairObservation{lo: lo, hi: hi}, byPair)
+	if !found {
+		return nil
+	}
+	return &x.list[i]
 }

@@ -133,6 +133,7 @@ func (s scan) moved(offset geom.Vec) scan {
 // directions finds them, since its branch is predictable.
 func (s *scan) draw(block []mesh.Triangle, piece int, p *plate, pool *chunkPool) {
 	var t projected
+	b := &brush{p, piece, pool}
 	u, v, w := s.u, s.v, s.w
 	for n := range block {
 		tri := &block[n]
@@ -160,15 +161,24 @@ func (s *scan) draw(block []mesh.Triangle, piece int, p *plate, pool *chunkPool)
 			x1*w[0] + y1*w[1] + z1*w[2] - s.w0,
 			x2*w[0] + y2*w[1] + z2*w[2] - s.w0,
 		}
-		s.fill(&t, piece, from, to, p, pool)
+		s.fill(&t, area{p.x0, from, p.x1, to}, b)
 	}
 }
 
 // above is the next integer above a positive number.
 func above(x float64) int { return int(x) + 1 }
 
-// fill collects the events of one triangle in rows y0 to y1-1.
-func (s *scan) fill(t *projected, piece, y0, y1 int, p *plate, pool *chunkPool) {
+// page takes the spans of a triangle, row by row.
+type page interface {
+	// rowOf is the first line wanted in a row, -1 if none is.
+	rowOf(y int) int
+	// span takes the lines x0 to x1-1 of a row. The depth of the facet at line x is
+	// base + x*slopeU.
+	span(f *facet, y, first int, base float64, x0, x1 int, side uint64)
+}
+
+// fill gives to a page the lines within an area that meet a triangle.
+func (s *scan) fill(t *projected, at area, p page) {
 	a, b, c := 0, 1, 2 // by rising v
 	leaving := uint64(1)
 	if t.v[b] < t.v[a] {
@@ -196,9 +206,12 @@ func (s *scan) fill(t *projected, piece, y0, y1 int, p *plate, pool *chunkPool) 
 	if t.v[c] > t.v[b] {
 		upper = (t.u[c] - t.u[b]) / (t.v[c] - t.v[b])
 	}
-	width := p.x1 - p.x0
 	var f facet
-	for y := y0; y < y1; y++ {
+	for y := at.y0; y < at.y1; y++ {
+		first := p.rowOf(y)
+		if first < 0 {
+			continue
+		}
 		r := float64(y)
 		onLong := t.u[a] + (r-t.v[a])*long
 		var onShort float64
@@ -215,21 +228,14 @@ func (s *scan) fill(t *projected, piece, y0, y1 int, p *plate, pool *chunkPool) 
 		if x0 > x1 {
 			x0, x1, side = x1, x0, 1-side
 		}
-		x0, x1 = max(x0, p.x0), min(x1, p.x1)
+		x0, x1 = max(x0, at.x0), min(x1, at.x1)
 		if x0 >= x1 {
 			continue
 		}
 		if f.cosine == 0 {
 			f = s.facet(t, a, b, c, turn) // few triangles need it
 		}
-		row := y - p.y0
-		at := row / p.stripRows
-		row -= at * p.stripRows
-		base := t.w[a] + f.slopeV*(r-t.v[a]) - f.slopeU*t.u[a]
-		f.span(&p.strips[at], row*width-p.x0, base, x0, x1, piece, side, pool)
-		if row == 0 && at > 0 {
-			f.span(&p.strips[at-1], p.stripRows*width-p.x0, base, x0, x1, piece, side, pool)
-		}
+		p.span(&f, y, first, t.w[a]+f.slopeV*(r-t.v[a])-f.slopeU*t.u[a], x0, x1, side)
 	}
 }
 
@@ -254,11 +260,35 @@ func (s *scan) facet(t *projected, a, b, c int, turn float64) facet {
 	return f
 }
 
-// span collects the events of columns x0 to x1-1 of a row that begins at a pixel.
-// The depth of facets seen edge-on is limited to that of their corners.
-func (f *facet) span(strip *chunks, row int, base float64, x0, x1, piece int, side uint64, pool *chunkPool) {
+// depth is the code at line x of a row. That of facets seen edge-on is limited to
+// their corners.
+func (f *facet) depth(base float64, x int) uint32 {
+	return uint32(min(max(base+f.slopeU*float64(x), f.low), f.high))
+}
+
+// brush draws the triangles of a piece on a plate.
+type brush struct {
+	*plate
+	piece int
+	pool  *chunkPool
+}
+
+func (b *brush) rowOf(int) int { return 0 }
+
+// span collects the events of columns x0 to x1-1 of a row.
+func (b *brush) span(f *facet, y, _ int, base float64, x0, x1 int, side uint64) {
+	width := b.x1 - b.x0
+	row := y - b.y0
+	at := row / b.stripRows
+	row -= at * b.stripRows
+	b.row(&b.strips[at], f, row*width-b.x0, base, x0, x1, side)
+	if row == 0 && at > 0 {
+		b.row(&b.strips[at-1], f, b.stripRows*width-b.x0, base, x0, x1, side)
+	}
+}
+
+func (b *brush) row(strip *chunks, f *facet, row int, base float64, x0, x1 int, side uint64) {
 	for x := x0; x < x1; x++ {
-		w := min(max(base+f.slopeU*float64(x), f.low), f.high)
-		strip.add(pack(row+x, uint32(w), piece, side, f.cosine&255), pool)
+		strip.add(pack(row+x, f.depth(base, x), b.piece, side, f.cosine&255), b.pool)
 	}
 }

@@ -1,111 +1,122 @@
 package blocking
 
 import (
+	"cmp"
 	"context"
 	"slices"
-
-	"dryfit/kits/mesh"
-	"dryfit/plan/blocking/mask"
 )
 
 // Refinement samples again, with closer lines, wherever single sample lines but
-// no four neighbours say something of a pair. The result is accepted where a
-// large enough disc of lines agrees.
+// no four neighbours say something of a pair. What a patch of closer lines agrees
+// on is accepted. A lattice that meets every such patch is sampled first, and only
+// around the lines of it that say something is everything sampled.
 const (
-	tileSize     = 8   // lines of the first sampling in a tile, each way
-	tileMargin   = 2   // lines around it
-	finerTimes   = 4   // lines of the refinement for one of the first
-	discLines    = 3.5 // closer lines across the smallest disc that is accepted
-	stepLines    = 2.5 // the same for the direction of a step
-	tilesAtATime = 1500
+	finerTimes  = 4  // lines of the refinement for one of the first
+	closeSize   = 32 // closer lines in a tile, each way
+	closeMargin = 8  // around it
+	cellSize    = 8  // closer lines in a cell, in which all are sampled
+	cellMargin  = 2  // around it: as far as a patch reaches
 )
 
-// tile is one place to sample, and the pairs to look for.
-type tile struct {
-	area  // in lines of the finer view
-	pairs []int32
+// question is what is asked of a pair of pieces along an axis.
+type question struct {
+	lo, hi int32
+	want   uint8 // bits asked for
+	found  uint8 // bits accepted
 }
 
-// refine settles what single lines said. Afterwards done has all that is
-// accepted, which takes a disc of the given width in finer lines.
-func (m *Model) refine(ctx context.Context, v *view, slots []tally, disc float64) error {
-	at := map[int32]*tile{}
-	var order []int32
-	columns := int32((v.cols + tileSize - 1) / tileSize)
-	for i := range slots {
-		s := &slots[i]
-		if s.single&^s.done == 0 {
-			continue
-		}
-		slices.Sort(s.tiles)
-		for _, id := range slices.Compact(s.tiles) {
-			if at[id] == nil {
-				x, y := int(id%columns)*tileSize, int(id/columns)*tileSize
-				a := area{x, y, x + tileSize, y + tileSize}.grow(tileMargin)
-				at[id] = &tile{area: area{a.x0 * finerTimes, a.y0 * finerTimes, a.x1 * finerTimes, a.y1 * finerTimes}}
-				order = append(order, id)
-			}
-			at[id].pairs = append(at[id].pairs, int32(i))
-		}
-		s.tiles = nil
-	}
-	slices.Sort(order)
+// place is a tile or cell to look at for a question.
+type place struct{ id, question int32 }
+
+// closeTile is the tile of the refinement in which a line of a view is.
+func (v *view) closeTile(x, y int) int32 {
+	return int32(y*finerTimes/closeSize*v.closeCols() + x*finerTimes/closeSize)
+}
+
+// closeCols is how many tiles of the refinement are in a row.
+func (v *view) closeCols() int { return v.cols*finerTimes/closeSize + 1 }
+
+// refine answers questions in the places given for them, each with a margin of
+// lines around it.
+func (m *Model) refine(ctx context.Context, v *view, list []question, at []place, p patch, margin int) error {
 	fine := v.finer(finerTimes)
-	for len(order) > 0 {
-		n := min(len(order), tilesAtATime)
-		var batch []*tile
-		for _, id := range order[:n] {
-			t := at[id]
-			t.pairs = slices.DeleteFunc(t.pairs, func(p int32) bool { return slots[p].single&^slots[p].done == 0 })
-			if len(t.pairs) > 0 {
-				batch = append(batch, t)
-			}
-		}
-		order = order[n:]
-		if err := m.refineTiles(ctx, fine, batch, slots, disc); err != nil {
+	r := &refiner{m: m, list: list, patch: p,
+		rough: m.newSampler(fine, closeSize, margin, margin, p.lattice),
+		dense: m.newSampler(fine, cellSize, cellMargin, cellMargin, everyLine)}
+	for range m.workers.size() {
+		r.found = append(r.found, make([]uint8, len(list)))
+	}
+	r.cells, r.masks = make([][]place, m.workers.size()), make([][]uint8, m.workers.size())
+	tiles := tilesFor(at)
+	for len(tiles) > 0 {
+		n := min(len(tiles), r.rough.room)
+		if err := r.batch(ctx, r.open(tiles[:n])); err != nil {
 			return err
 		}
+		tiles = tiles[n:]
 	}
 	return nil
 }
 
-// refineTiles samples a batch of tiles and adds to done what is accepted.
-func (m *Model) refineTiles(ctx context.Context, fine *view, batch []*tile, slots []tally, disc float64) error {
-	if len(batch) == 0 {
-		return nil
+// tilesFor groups places by tile.
+func tilesFor(at []place) []tile {
+	slices.SortFunc(at, func(a, b place) int { return cmp.Or(cmp.Compare(a.id, b.id), cmp.Compare(a.question, b.question)) })
+	var list []tile
+	for i, p := range at {
+		if i > 0 && p == at[i-1] {
+			continue
+		}
+		if n := len(list); n == 0 || list[n-1].id != int(p.id) {
+			list = append(list, tile{id: int(p.id)})
+		}
+		t := &list[len(list)-1]
+		t.pairs = append(t.pairs, p.question)
 	}
-	var which []int
-	wanted := map[int64]bool{} // tile and piece
-	for n, t := range batch {
-		for _, p := range t.pairs {
-			for _, piece := range []int32{slots[p].lo, slots[p].hi} {
-				which = append(which, int(piece))
-				wanted[int64(n)<<32|int64(piece)] = true
-			}
+	return list
+}
+
+// refiner holds the state of a refinement.
+type refiner struct {
+	m     *Model
+	list  []question
+	patch patch
+	rough *sampler
+	dense *sampler
+	found [][]uint8 // of each worker: bits, by question
+	cells [][]place // of each worker: cells to sample
+	masks [][]uint8 // of each worker: what the lines of a cell say
+}
+
+// open drops the questions that have been answered meanwhile.
+func (r *refiner) open(tiles []tile) []tile {
+	var out []tile
+	for _, t := range tiles {
+		t.pairs = slices.DeleteFunc(t.pairs, func(q int32) bool { return r.list[q].want&^r.list[q].found == 0 })
+		if len(t.pairs) > 0 {
+			out = append(out, t)
 		}
 	}
-	slices.Sort(which)
-	which = slices.Compact(which)
-	grid := newTileGrid(fine, batch)
-	plates := make([][]*plate, m.workers.size())
-	for i := range plates {
-		plates[i] = make([]*plate, len(batch))
+	return out
+}
+
+// pieces calls want with the pieces that questions of a tile are about.
+func (r *refiner) pieces(t *tile, want func(int32)) {
+	for _, q := range t.pairs {
+		want(r.list[q].lo)
+		want(r.list[q].hi)
 	}
-	scan := fine.scan()
-	work := slicesOf(m.Pieces, which)
-	err := m.workers.share(ctx, len(work), func(worker, i int) error {
-		s := work[i]
-		hit := grid.hits()
-		return m.workers.blocks(worker, m.Pieces[s.piece], s, func(block []mesh.Triangle) {
-			for k := range block {
-				for _, n := range hit(&scan, &block[k]) {
-					if !wanted[int64(n)<<32|int64(s.piece)] {
-						continue
-					}
-					if plates[worker][n] == nil {
-						plates[worker][n] = newPlate(batch[n].area)
-					}
-					scan.draw(block[k:k+1], s.piece, plates[worker][n], m.workers.pools[worker])
+}
+
+// batch samples some tiles, and the cells where lines say something.
+func (r *refiner) batch(ctx context.Context, tiles []tile) error {
+	for i := range r.cells {
+		r.cells[i] = r.cells[i][:0]
+	}
+	err := r.rough.sample(ctx, tiles, r.pieces, func(worker, n int, each func(func(x, y int, col *column))) {
+		each(func(x, y int, col *column) {
+			for _, q := range tiles[n].pairs {
+				if r.says(col, q) != 0 {
+					r.around(worker, x, y, q)
 				}
 			}
 		})
@@ -113,208 +124,106 @@ func (m *Model) refineTiles(ctx context.Context, fine *view, batch []*tile, slot
 	if err != nil {
 		return err
 	}
-	found := make([][]uint8, m.workers.size())
-	readers := make([]*tileReader, m.workers.size())
-	for i := range readers {
-		found[i] = make([]uint8, len(slots))
-		readers[i] = &tileReader{view: fine, depth: m.Depth, col: newColumn(len(m.Pieces))}
-	}
-	err = m.workers.share(ctx, len(batch), func(worker, n int) error {
-		r := readers[worker]
-		r.load(plates, n, m.workers.pools[worker])
-		for _, p := range batch[n].pairs {
-			if err := ctx.Err(); err != nil {
-				return err
-			}
-			found[worker][p] |= r.pair(batch[n].area, slots[p].lo, slots[p].hi, slots[p].single&^slots[p].done, disc)
+	cells := tilesFor(slices.Concat(r.cells...))
+	for len(cells) > 0 {
+		n := min(len(cells), r.dense.room)
+		if err := r.inCells(ctx, r.open(cells[:n])); err != nil {
+			return err
 		}
-		return nil
+		cells = cells[n:]
+	}
+	return nil
+}
+
+// says is what a line says that is still asked for.
+func (r *refiner) says(col *column, q int32) uint8 {
+	k := &r.list[q]
+	want := k.want &^ k.found
+	if want == 0 {
+		return 0
+	}
+	return col.says(k.lo, k.hi, want, r.m.Depth/r.rough.view.step) & want
+}
+
+// around notes the cells in which the middle of a patch with a line may be.
+func (r *refiner) around(worker, x, y int, q int32) {
+	cols := r.dense.cols
+	x0, x1, y0, y1 := (x-1)/cellSize, (x+1)/cellSize, (y-1)/cellSize, (y+1)/cellSize
+	for cy := y0; cy <= y1; cy++ {
+		for cx := x0; cx <= x1; cx++ {
+			c := place{int32(cy*cols + cx), q}
+			if n := len(r.cells[worker]); n == 0 || r.cells[worker][n-1] != c {
+				r.cells[worker] = append(r.cells[worker], c)
+			}
+		}
+	}
+}
+
+// inCells samples some cells and accepts what patches agree on.
+func (r *refiner) inCells(ctx context.Context, cells []tile) error {
+	width := r.dense.across()
+	err := r.dense.sample(ctx, cells, r.pieces, func(worker, n int, each func(func(x, y int, col *column))) {
+		pairs, at := cells[n].pairs, r.dense.area(cells[n].id)
+		mask := slices.Grow(r.masks[worker][:0], len(pairs)*width*width)[:len(pairs)*width*width]
+		clear(mask)
+		r.masks[worker] = mask
+		each(func(x, y int, col *column) {
+			for i, q := range pairs {
+				mask[(i*width+y-at.y0)*width+x-at.x0] = r.says(col, q)
+			}
+		})
+		for i, q := range pairs {
+			r.found[worker][q] |= r.patch.agreed(mask[i*width*width:(i+1)*width*width], width)
+		}
 	})
-	for _, list := range found {
-		for p, bits := range list {
-			slots[p].done |= bits
+	for _, found := range r.found {
+		for _, t := range cells {
+			for _, q := range t.pairs {
+				r.list[q].found |= found[q]
+			}
 		}
 	}
 	return err
 }
 
-// tileGrid finds the tiles that a triangle may fall into.
-type tileGrid struct {
-	batch []*tile
-	cell  int
-	cols  int
-	rows  int
-	in    [][]int32
-}
-
-func newTileGrid(v *view, batch []*tile) *tileGrid {
-	g := &tileGrid{batch: batch, cell: tileSize * finerTimes}
-	g.cols, g.rows = v.cols/g.cell+1, v.rows/g.cell+1
-	g.in = make([][]int32, g.cols*g.rows)
-	for n, t := range batch {
-		g.cells(t.area, func(c int) { g.in[c] = append(g.in[c], int32(n)) })
-	}
-	return g
-}
-
-func (g *tileGrid) cells(a area, do func(int)) {
-	x1, y1 := min((a.x1-1)/g.cell, g.cols-1), min((a.y1-1)/g.cell, g.rows-1)
-	for y := max(a.y0, 0) / g.cell; y <= y1; y++ {
-		for x := max(a.x0, 0) / g.cell; x <= x1; x++ {
-			do(y*g.cols + x)
-		}
-	}
-}
-
-// hits returns a function that lists the tiles which a triangle may touch, each
-// once. The list is valid until the next call.
-func (g *tileGrid) hits() func(*scan, *mesh.Triangle) []int32 {
-	stamp := make([]int32, len(g.batch))
-	count := int32(0)
-	var list []int32
-	return func(s *scan, t *mesh.Triangle) []int32 {
-		list = list[:0]
-		a := s.area(t)
-		if a.empty() {
-			return nil
-		}
-		if x, y := a.x0/g.cell, a.y0/g.cell; x == (a.x1-1)/g.cell && y == (a.y1-1)/g.cell && x < g.cols && y < g.rows && len(g.in[y*g.cols+x]) == 0 {
-			return nil // most triangles are outside all tiles
-		}
-		count++
-		g.cells(a, func(c int) {
-			for _, n := range g.in[c] {
-				if stamp[n] != count {
-					stamp[n] = count
-					if !a.meet(g.batch[n].area).empty() {
-						list = append(list, n)
-					}
+// agreed is the bits that all lines of some patch in a cell say.
+func (p *patch) agreed(mask []uint8, width int) (bits uint8) {
+	for y := cellMargin; y < width-cellMargin; y++ {
+		for x := cellMargin; x < width-cellMargin; x++ {
+			all := uint8(allBits)
+			for _, o := range p.offsets {
+				if all &= mask[(y+o[1])*width+x+o[0]]; all == 0 {
+					break
 				}
 			}
-		})
-		return list
-	}
-}
-
-// area is the stretch of grid a triangle falls into; empty if no line meets it.
-func (s *scan) area(t *mesh.Triangle) area {
-	var u, v [3]float64
-	for c := range 3 {
-		x, y, z := float64(t[c][0]), float64(t[c][1]), float64(t[c][2])
-		u[c] = x*s.u[0] + y*s.u[1] + z*s.u[2] - s.u0
-		v[c] = x*s.v[0] + y*s.v[1] + z*s.v[2] - s.v0
-	}
-	return area{
-		above(min(u[0], u[1], u[2])), above(min(v[0], v[1], v[2])),
-		above(max(u[0], u[1], u[2])), above(max(v[0], v[1], v[2])),
-	}
-}
-
-// tileReader reads what the lines of a tile say.
-type tileReader struct {
-	view  *view
-	depth float64
-	col   *column
-	buf   strip
-	cols  []fineLine
-	mask  []uint8
-	plane []float64
-}
-
-// fineLine is what one line of a tile meets.
-type fineLine struct {
-	stretches []stretch
-	pieces    []met
-}
-
-// load reads the lines of tile n.
-func (r *tileReader) load(plates [][]*plate, n int, pool *chunkPool) {
-	r.cols = r.cols[:0]
-	var first *plate
-	for _, p := range plates {
-		if p[n] != nil {
-			first = p[n]
+			bits |= all
 		}
 	}
-	if first == nil {
-		return
-	}
-	width := first.x1 - first.x0
-	for i := range first.strips {
-		var lists []*chunks
-		for _, p := range plates {
-			if p[n] != nil {
-				lists = append(lists, &p[n].strips[i])
-			}
-		}
-		rows := min(first.stripRows, first.y1-first.y0-i*first.stripRows)
-		read := rows
-		if i+1 < len(first.strips) {
-			read++ // the row shared with the next strip is collected here too
-		}
-		r.buf.load(lists, read*width, pool)
-		for k := range rows * width {
-			r.col.read(r.buf.line(k))
-			r.cols = append(r.cols, fineLine{slices.Clone(r.col.stretches), slices.Clone(r.col.pieces)})
-		}
-	}
-}
-
-// pair returns which of the wanted bits a disc of lines supports.
-func (r *tileReader) pair(a area, lo, hi int32, want uint8, disc float64) uint8 {
-	if len(r.cols) == 0 {
-		return 0
-	}
-	r.mask = r.mask[:0]
-	for i := range r.cols {
-		r.mask = append(r.mask, r.says(&r.cols[i], lo, hi))
-	}
-	var found uint8
-	for bit := uint8(1); bit <= allBits; bit <<= 1 {
-		if want&bit != 0 && r.disc(a, bit) >= disc {
-			found |= bit
-		}
-	}
-	return found
-}
-
-// says is what one line says of a pair.
-func (r *tileReader) says(l *fineLine, lo, hi int32) uint8 {
-	var a, b *met
-	for i := range l.pieces {
-		switch l.pieces[i].piece {
-		case lo:
-			a = &l.pieces[i]
-		case hi:
-			b = &l.pieces[i]
-		}
-	}
-	if a == nil || b == nil {
-		return 0
-	}
-	return withClash(order(l.stretches, *a, *b) | r.overlap(l.stretches, *a, *b))
-}
-
-func (r *tileReader) overlap(s []stretch, a, b met) uint8 {
-	var bits uint8
-	overlaps(s, a, b, func(long uint32, cos float32) {
-		if float64(long)*r.view.step*float64(cos) > r.depth {
-			bits = clashes
-		}
-	})
 	return bits
 }
 
-// disc is the width in lines of the largest disc in which all lines say the bit:
-// twice the greatest distance from a line that does to one that does not.
-func (r *tileReader) disc(a area, bit uint8) float64 {
-	width, height := a.x1-a.x0, a.y1-a.y0
-	r.plane = slices.Grow(r.plane[:0], width*height)[:width*height]
-	for i, m := range r.mask {
-		r.plane[i] = 0
-		if m&bit != 0 {
-			r.plane[i] = mask.Far
-		}
+// says is what a line says of two pieces, lo with the lower number. Overlap by
+// more than depth codes is a clash; it is measured only if want asks for it.
+func (c *column) says(lo, hi int32, want uint8, depth float64) uint8 {
+	a, b := c.of(lo), c.of(hi)
+	if a == nil || b == nil {
+		return 0
 	}
-	return 2 * mask.GreatestDistance(r.plane, width, height)
+	bits := order(c.stretches, *a, *b)
+	if want&^(upper|under) != 0 {
+		overlaps(c.stretches, *a, *b, func(long uint32, cos float32) {
+			if float64(long)*float64(cos) > depth {
+				bits |= clashes
+			}
+		})
+	}
+	return withClash(bits)
+}
+
+// of is where the line meets a piece, nil if it does not.
+func (c *column) of(p int32) *met {
+	if n := c.seen[p]; int(n) < len(c.pieces) && c.pieces[n].piece == p {
+		return &c.pieces[n]
+	}
+	return nil
 }

@@ -8,29 +8,53 @@ import (
 	"dryfit/plan/blocking/mask"
 )
 
-// atRim reports whether the lines along which two pieces block each other form an
-// undercut: a strip along the rim of one of them, behind which that piece
-// continues and is free. A bar or a web across the way is not one, no matter how
-// thin. Each piece counts with its section at the depth where it blocks.
-func (m *Model) atRim(ctx context.Context, x *axis, lo, hi int32, bit uint8, width float64) (bool, error) {
-	v := newView(x.dir, m.Pitch, m.box(m.all()))
+// passage is how the lines along which two pieces block each other lie.
+type passage struct {
+	width float64 // mm, of the widest disc of them, right to half a pitch
+	// rim reports that they are an undercut: a strip along the rim of one piece,
+	// behind which that piece continues and is free. A bar or a web across the way is
+	// none, no matter how thin.
+	rim bool
+}
+
+// passage measures the lines along which two pieces block each other. Each piece
+// counts with its section at the depth where it blocks. It is the same for the same
+// shapes wherever they are, but for half a pitch.
+func (m *Model) passage(ctx context.Context, x *axis, lo, hi int32, bit uint8) (passage, error) {
+	v := newView(x.dir, m.Pitch/2, m.box(m.all()))
+	most := int(2 * undercutSteps[len(undercutSteps)-1])
 	a := v.cover(m.Pieces[lo].Box).meet(v.cover(m.Pieces[hi].Box)).
-		grow(int(2*width/m.Pitch) + 2).meet(area{0, 0, v.cols, v.rows})
+		grow(2*most + 2).meet(area{0, 0, v.cols, v.rows})
 	w, h := a.x1-a.x0, a.y1-a.y0
 	lines := make([][]stretch, w*h)
 	err := m.workers.lines(ctx, v, a, m.Pieces, []int{int(lo), int(hi)}, func(x, y int, col *column) {
-		lines[(y-a.y0)*w+x-a.x0] = slices.Clone(col.stretches)
+		if len(col.stretches) > 0 {
+			lines[(y-a.y0)*w+x-a.x0] = slices.Clone(col.stretches)
+		}
 	})
 	if err != nil {
-		return false, err
+		return passage{}, err
 	}
 	below, above := lo, hi
 	if bit == under {
 		below, above = hi, lo
 	}
 	blocked, low, high := inWay(lines, below, above)
-	reach := 1.3*width/m.Pitch + 2
-	return stripOf(low.of(lines, below), blocked, w, h, reach) || stripOf(high.of(lines, above), blocked, w, h, reach), nil
+	wide := widest(blocked, w, h)
+	near := 1.3*wide + 2
+	return passage{wide * v.pitch, stripOf(low.of(lines, below), blocked, w, h, near) || stripOf(high.of(lines, above), blocked, w, h, near)}, nil
+}
+
+// widest is how many marked lines are across the widest disc of them: one at least,
+// for what closer lines alone have found.
+func widest(marked []bool, width, height int) float64 {
+	plane := make([]float64, len(marked))
+	for i, b := range marked {
+		if b {
+			plane[i] = mask.Far
+		}
+	}
+	return max(2*mask.GreatestDistance(plane, width, height)-1, 1)
 }
 
 // layer is a range of depths.

@@ -15,8 +15,9 @@ type Settings struct {
 	Depth  float64    // mm of overlap that counts as touching; 0: a third of the pitch
 	Toward []geom.Vec // further directions to measure along
 	Known  *Known     // earlier measurements; nil if none
-	// Progress, if not nil, is called with the fraction of the work done, 0 to 1.
-	Progress func(share float64)
+	// Tell, if not nil, is called with the progress: the task and the fraction of it
+	// done, 0 to 1. The model keeps it for what is asked of it later.
+	Tell func(what string, share float64)
 }
 
 const (

@@ -11,20 +11,11 @@ import (
 
 // Threads and snaps hold pieces by undercuts that are shallow compared with the
 // pieces. No straight move frees them, but turning or bending does, which this
-// package does not model. So a stuck group is tried again, ignoring overlaps
-// across the direction of travel up to a width that grows step by step, and a
-// move found this way states the width.
+// package does not model. So a stuck group is tried again, ignoring undercuts up to a
+// width that grows step by step, and a move found this way states the width.
 
 // undercutSteps are the widths tried, in pitches.
 var undercutSteps = []float64{2, 3, 4.5, 6.5, 9}
-
-// coarse is the model with overlaps narrower than some width ignored.
-func (m *Model) coarse(width float64) *Model {
-	c := *m
-	c.Pitch = width
-	c.axes, c.some, c.known = nil, nil, nil
-	return &c
-}
 
 // byUndercut finds what leaves a stuck group past undercuts, and their width in mm.
 func (t *disassembler) byUndercut(ctx context.Context, group []int32) ([]int32, []geom.Leg, float64, error) {
@@ -35,10 +26,10 @@ func (t *disassembler) byUndercut(ctx context.Context, group []int32) ([]int32, 
 		if width > t.shallow(group) {
 			break
 		}
-		c := t.m.coarse(width)
 		t.graphs, t.count = nil, nil
 		for d := 0; d < len(graphs); d += 2 {
-			a, err := t.m.pastUndercuts(ctx, c, graphs[d].dir, ints(group), width)
+			t.m.tell("looking for undercuts", float64(d)/float64(len(graphs)))
+			a, err := t.m.pastUndercuts(ctx, t.m.axisFor(graphs[d].dir, ints(group)), ints(group), width)
 			if err != nil {
 				return nil, nil, 0, err
 			}
@@ -56,32 +47,77 @@ func (t *disassembler) byUndercut(ctx context.Context, group []int32) ([]int32, 
 	return nil, nil, 0, nil
 }
 
-// pastUndercuts is what is observed along an axis with undercuts up to a width
-// ignored.
-func (m *Model) pastUndercuts(ctx context.Context, coarse *Model, w geom.Vec, which []int, width float64) (*axis, error) {
-	fine := m.axisFor(w, which)
-	a, err := coarse.forSome(ctx, w, which)
-	if err != nil || fine == nil {
-		return a, err
+// pastUndercuts is what was observed of some pieces along an axis, without
+// undercuts up to a width.
+func (m *Model) pastUndercuts(ctx context.Context, x *axis, which []int, width float64) (*axis, error) {
+	in := make([]bool, len(m.Pieces))
+	for _, p := range which {
+		in[p] = true
 	}
-	for _, s := range fine.list {
-		if !a.among[s.lo] || !a.among[s.hi] {
+	wide, err := m.wide(ctx, x, which)
+	if err != nil {
+		return nil, err
+	}
+	out := &axis{dir: x.dir, among: in}
+	for _, s := range x.list {
+		if !in[s.lo] || !in[s.hi] || s.bits == 0 {
 			continue
 		}
+		left := uint8(0)
 		for _, bit := range []uint8{upper, under} {
-			if s.bits&bit == 0 || a.bits(int(s.lo), int(s.hi))&bit != 0 {
+			if s.bits&bit == 0 {
 				continue
 			}
-			rim, err := m.atRim(ctx, fine, s.lo, s.hi, bit, width)
-			if err != nil {
-				return nil, err
+			u := passage{}
+			if wide.bits(int(s.lo), int(s.hi))&bit == 0 {
+				if u, err = m.passageOf(ctx, x, s.lo, s.hi, bit); err != nil {
+					return nil, err
+				}
 			}
-			if !rim {
-				a.add(pairObservation{lo: s.lo, hi: s.hi, bits: withClash(bit), near: -1})
+			if !u.rim || u.width > width {
+				left |= bit
 			}
 		}
+		if left != 0 {
+			out.list = append(out.list, pairObservation{lo: s.lo, hi: s.hi, bits: withClash(left), near: -1})
+		}
 	}
-	return a, nil
+	return out, nil
+}
+
+// wide is what some pieces look like along an axis with lines twice as far apart as
+// the widest undercut: what blocks there is wider than any.
+func (m *Model) wide(ctx context.Context, x *axis, which []int) (*axis, error) {
+	if m.coarse == nil {
+		c := *m
+		c.Pitch = 2 * undercutSteps[len(undercutSteps)-1] * m.Pitch
+		c.axes, c.some, c.known = nil, nil, nil
+		m.coarse = &c
+	}
+	return m.coarse.forSome(ctx, x.dir, which)
+}
+
+// passageKey names a pair that blocks each other along an axis.
+type passageKey struct {
+	x      *axis
+	lo, hi int32
+	bit    uint8
+}
+
+// passageOf measures a passage once.
+func (m *Model) passageOf(ctx context.Context, x *axis, lo, hi int32, bit uint8) (passage, error) {
+	key := passageKey{x, lo, hi, bit}
+	if u, known := m.passages[key]; known {
+		return u, nil
+	}
+	u, err := m.passage(ctx, x, lo, hi, bit)
+	if err == nil {
+		if m.passages == nil {
+			m.passages = map[passageKey]passage{}
+		}
+		m.passages[key] = u
+	}
+	return u, err
 }
 
 // shallow is the greatest width of an undercut that is ignored: a fraction of the
@@ -128,10 +164,9 @@ func (m *Model) Undercuts(ctx context.Context, piece int, others, directions []i
 		if width > most {
 			break
 		}
-		c := m.coarse(width)
 		var list []Undercut
 		for _, d := range directions {
-			a, err := m.pastUndercuts(ctx, c, m.axes[d/2].dir, which, width)
+			a, err := m.pastUndercuts(ctx, &m.axes[d/2], which, width)
 			if err != nil {
 				return nil, err
 			}
@@ -147,7 +182,7 @@ func (m *Model) Undercuts(ctx context.Context, piece int, others, directions []i
 }
 
 // past lists the pieces that block a piece along direction d but not in the
-// coarse view; free reports that none is left there.
+// view past undercuts; free reports that none is left there.
 func (m *Model) past(coarse *axis, piece, d int, others []int) (list []int, free bool) {
 	for _, o := range others {
 		plain, _ := sides(piece, o, d)

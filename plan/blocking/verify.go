@@ -11,7 +11,7 @@ import (
 // and keeps what it found. The legs of other moves are verified when they are
 // found.
 func (m *Model) verify(ctx context.Context, a *Disassembly) (bool, error) {
-	bySight := map[*axis][]tally{}
+	byAxis := map[*axis][]question{}
 	var axes []*axis
 	for _, move := range a.Moves {
 		if len(move.Legs) != 1 || move.Undercut > 0 {
@@ -21,45 +21,98 @@ func (m *Model) verify(ctx context.Context, a *Disassembly) (bool, error) {
 		if x == nil {
 			continue // found by the search for legs, which verified it
 		}
-		if _, known := bySight[x]; !known {
+		if _, known := byAxis[x]; !known {
 			axes = append(axes, x)
 		}
-		bySight[x] = append(bySight[x], m.ahead(move, x)...)
+		byAxis[x] = append(byAxis[x], m.ahead(move, x)...)
 	}
 	found := false
-	box := m.box(m.all())
-	for _, x := range axes {
-		slots := once(bySight[x])
-		if len(slots) == 0 {
-			continue
-		}
-		v := newView(x.dir, m.Pitch, box)
-		for k := range slots {
-			slots[k].tiles = v.tilesOf(v.cover(m.Pieces[slots[k].lo].Box).meet(v.cover(m.Pieces[slots[k].hi].Box)))
-		}
-		if err := m.refine(ctx, v, slots, stepLines); err != nil {
+	for i, x := range axes {
+		m.tell("looking closer along the moves", float64(i)/float64(len(axes)))
+		more, err := m.verifyAlong(ctx, x, once(byAxis[x]))
+		if err != nil {
 			return false, err
 		}
-		for _, s := range slots {
-			x.checked[[2]int32{s.lo, s.hi}] |= s.single
-			if s.done != 0 {
-				x.add(pairObservation{lo: s.lo, hi: s.hi, bits: withClash(s.done), near: -1})
-				found = true
-			}
+		found = found || more
+	}
+	return found, nil
+}
+
+// verifyAlong answers questions along an axis everywhere, and keeps the answers. It
+// reports whether any pair was found to block.
+func (m *Model) verifyAlong(ctx context.Context, x *axis, list []question) (bool, error) {
+	if len(list) == 0 {
+		return false, nil
+	}
+	v := newView(x.dir, m.Pitch, m.box(m.all()))
+	at, err := m.everywhere(ctx, v, list)
+	if err != nil {
+		return false, err
+	}
+	if err := m.refine(ctx, v, list, at, cross, 0); err != nil {
+		return false, err
+	}
+	found := false
+	for _, q := range list {
+		x.checked[[2]int32{q.lo, q.hi}] |= q.want
+		if q.found != 0 {
+			x.add(pairObservation{lo: q.lo, hi: q.hi, bits: withClash(q.found), near: -1})
+			found = true
 		}
 	}
 	return found, nil
 }
 
+// everywhere lists the tiles of the refinement in which lines may say what is
+// asked: both pieces are there, in that order or one beside the other.
+func (m *Model) everywhere(ctx context.Context, v *view, list []question) ([]place, error) {
+	var which []int
+	for _, q := range list {
+		which = append(which, int(q.lo), int(q.hi))
+	}
+	slices.Sort(which)
+	prints, err := m.footprints(ctx, v.finer(finerTimes), closeSize, slices.Compact(which))
+	if err != nil {
+		return nil, err
+	}
+	var at []place
+	for i, q := range list {
+		a, b := prints[q.lo], prints[q.hi]
+		over := a.meet(b.area)
+		for y := over.y0; y < over.y1; y++ {
+			for x := over.x0; x < over.x1; x++ {
+				if ordered(a.at(x, y), b.at(x, y))&q.want != 0 {
+					at = append(at, place{int32(y*v.closeCols() + x), int32(i)})
+				}
+			}
+		}
+	}
+	return at, nil
+}
+
+// ordered is what lines of a tile may say of the order of two pieces.
+func ordered(lo, hi depths) (bits uint8) {
+	if lo.empty() || hi.empty() {
+		return 0
+	}
+	if hi.high > lo.low {
+		bits |= upper
+	}
+	if lo.high > hi.low {
+		bits |= under
+	}
+	return bits
+}
+
 // ahead lists the pairs of a move in which one piece could block the other, and
 // that have not been refined.
-func (m *Model) ahead(move Move, x *axis) []tally {
+func (m *Model) ahead(move Move, x *axis) []question {
 	dir := move.Legs[0].Toward
 	d := 0
 	if x.dir != dir {
 		d = 1
 	}
-	var list []tally
+	var list []question
 	for _, p := range move.Pieces {
 		low, _ := m.Pieces[p].Along(dir)
 		for _, q := range move.Rest {
@@ -69,7 +122,7 @@ func (m *Model) ahead(move Move, x *axis) []tally {
 			plain, _ := sides(p, q, d)
 			pair := [2]int32{int32(min(p, q)), int32(max(p, q))}
 			if (x.bits(p, q)|x.checked[pair])&plain == 0 {
-				list = append(list, tally{lo: pair[0], hi: pair[1], single: plain})
+				list = append(list, question{lo: pair[0], hi: pair[1], want: plain})
 			}
 		}
 	}
@@ -77,34 +130,19 @@ func (m *Model) ahead(move Move, x *axis) []tally {
 }
 
 // once merges the entries of each pair.
-func once(list []tally) []tally {
-	slices.SortFunc(list, func(a, b tally) int {
+func once(list []question) []question {
+	slices.SortFunc(list, func(a, b question) int {
 		return cmp.Or(cmp.Compare(a.lo, b.lo), cmp.Compare(a.hi, b.hi))
 	})
-	var out []tally
+	var out []question
 	for _, s := range list {
 		if n := len(out); n > 0 && out[n-1].lo == s.lo && out[n-1].hi == s.hi {
-			out[n-1].single |= s.single
+			out[n-1].want |= s.want
 			continue
 		}
 		out = append(out, s)
 	}
 	return out
-}
-
-// tilesOf lists the tiles of the refinement that cover an area.
-func (v *view) tilesOf(a area) []int32 {
-	if a.empty() {
-		return nil
-	}
-	columns := (v.cols + tileSize - 1) / tileSize
-	var list []int32
-	for y := a.y0 / tileSize; y <= (a.y1-1)/tileSize; y++ {
-		for x := a.x0 / tileSize; x <= (a.x1-1)/tileSize; x++ {
-			list = append(list, int32(y*columns+x))
-		}
-	}
-	return list
 }
 
 // add keeps what was seen of a pair.

@@ -31,6 +31,16 @@ func slicesOf(pieces []*mesh.Mesh, which []int) []slice {
 type workers struct {
 	pools []*chunkPool
 	bufs  [][]mesh.Triangle
+	catch *catch
+	*triangles
+}
+
+// rest gives back the memory that is needed only while pieces are sampled.
+func (c *workers) rest() {
+	c.catch = nil
+	for i := range c.pools {
+		c.pools[i] = &chunkPool{}
+	}
 }
 
 func newWorkers() *workers {
@@ -65,20 +75,6 @@ func (c *workers) share(ctx context.Context, n int, do func(worker, i int) error
 	return group.Wait()
 }
 
-// blocks calls do with the triangles of a slice, a block at a time.
-func (c *workers) blocks(worker int, m *mesh.Mesh, s slice, do func([]mesh.Triangle)) error {
-	buf := c.bufs[worker]
-	for i := s.from; i < s.to; {
-		n, err := m.Read(i, buf[:min(len(buf), s.to-i)])
-		if err != nil {
-			return err
-		}
-		do(buf[:n])
-		i += n
-	}
-	return nil
-}
-
 // draw collects the events of some pieces on a plate for each worker.
 func (c *workers) draw(ctx context.Context, v *view, a area, pieces []*mesh.Mesh, which []int) ([]*plate, error) {
 	return c.drawMoved(ctx, v, a, pieces, which, -1, geom.Vec{})
@@ -99,7 +95,8 @@ func (c *workers) drawMoved(ctx context.Context, v *view, a area, pieces []*mesh
 		if s.piece == moved {
 			scan = &elsewhere
 		}
-		return c.blocks(worker, pieces[s.piece], s, func(block []mesh.Triangle) {
+		inArea := func(b *runBox) bool { return !scan.lines(b).meet(a).empty() }
+		return c.blocks(worker, c, s, inArea, func(block []mesh.Triangle) {
 			scan.draw(block, s.piece, plates[worker], c.pools[worker])
 		})
 	})

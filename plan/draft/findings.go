@@ -16,7 +16,7 @@ func (m *Measurement) findings(ctx context.Context) ([]plan.Finding, error) {
 	clashes := m.clashes()
 	list := append([]plan.Finding{}, slices.Concat(m.survey.MeshFindings(true), clashes, m.loose())...)
 	for _, l := range m.disassembly.Locked {
-		list = append(list, m.locked(l))
+		list = append(list, m.lockedFindings(l)...)
 	}
 	if len(clashes) == 0 {
 		return list, nil
@@ -52,22 +52,53 @@ func (m *Measurement) clashes() []plan.Finding {
 	return list
 }
 
-// loose are the pieces that touch no other.
+// loose are the pieces, or islands of pieces, that nothing else is near.
 func (m *Measurement) loose() []plan.Finding {
-	touched := map[string]bool{}
-	for _, p := range m.Pairs {
-		if p.Contact > 0 || p.Depth > 0 {
-			touched[p.Pieces[0]], touched[p.Pieces[1]] = true, true
-		}
-	}
 	var list []plan.Finding
-	for i, p := range m.Pieces {
-		if !touched[p.Piece] && m.survey.Measured(i) && len(m.Pieces) > 1 {
-			text := fmt.Sprintf("%s touches no other piece (nothing is within %s mm of it)", p.Piece, english.Number(m.survey.Model.Touch, 2))
-			list = append(list, plan.NewFinding(plan.Loose, plan.Caution, text).About(p.Piece))
+	for _, island := range m.draft.alone {
+		names := m.names(island)
+		verb := "touches"
+		if len(names) > 1 {
+			verb = "touch"
 		}
+		text := fmt.Sprintf("%s %s no other piece (nothing is within %s mm)", english.And(names, maxNames), verb, english.Number(m.Fit, 2))
+		list = append(list, plan.NewFinding(plan.Loose, plan.Caution, text).About(names...))
 	}
 	return list
+}
+
+// enclosed lists the pieces of a locked group that another of it blocks in every
+// direction measured, each with that other.
+func (m *Measurement) enclosed(l blocking.Lock) map[int]int {
+	in := map[int]int{}
+	for _, p := range l.Pieces {
+		for _, q := range l.Pieces {
+			if p != q && m.draft.within(p, q) {
+				in[p] = q
+			}
+		}
+	}
+	return in
+}
+
+// within reports whether a piece lies inside another, which blocks it all around.
+func (d *draft) within(p, q int) bool {
+	a, b := d.survey.Pieces[p].Box, d.survey.Pieces[q].Box
+	if !b.Holds(a.Min) || !b.Holds(a.Max) {
+		return false
+	}
+	for _, byPiece := range d.measured.InTheWay {
+		if !slices.Contains(byPiece[p], int32(q)) {
+			return false
+		}
+	}
+	return true
+}
+
+// encloses says that a piece is inside one solid of another.
+func (m *Measurement) encloses(outer, inner int) plan.Finding {
+	a, b := m.survey.IDs[outer], m.survey.IDs[inner]
+	return plan.NewFinding(plan.Blocked, plan.Fault, fmt.Sprintf("%s encloses %s: divide %s, so that it closes around %s", a, b, a, b)).About(b)
 }
 
 func lockedPieces(d *blocking.Disassembly) map[int]bool {
@@ -78,6 +109,21 @@ func lockedPieces(d *blocking.Disassembly) map[int]bool {
 		}
 	}
 	return in
+}
+
+// lockedFindings tells a locked group: the pieces inside others, and the rest of it.
+func (m *Measurement) lockedFindings(l blocking.Lock) []plan.Finding {
+	var list []plan.Finding
+	in := m.enclosed(l)
+	for _, p := range l.Pieces {
+		if outer, inside := in[p]; inside {
+			list = append(list, m.encloses(outer, p))
+		}
+	}
+	if len(in) < len(l.Pieces)-1 {
+		list = append(list, m.locked(l))
+	}
+	return list
 }
 
 // maxHolds bounds the reasons given for one lock.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"math"
-	"slices"
 
 	"dryfit/kits"
 	"dryfit/kits/geom"
@@ -21,16 +20,20 @@ type Measurement struct {
 	Directions int            `json:"directions"` // number of directions measured
 	Pieces     []Piece        `json:"pieces"`     // all of them, by name of mesh or as in the kit
 	Pairs      []Pair         `json:"pairs"`      // that touch, nearly touch or overlap
+	Builds     []Build        `json:"builds"`     // the sub-builds in the order of their letters, then the main build
 	Steps      []Step         `json:"steps"`      // how the pieces go together, the first step first
 	Locked     [][]string     `json:"locked"`     // groups that no move takes apart
 	Spaces     []Space        `json:"spaces"`     // hollows of the model, the largest first
-	Mouth      float64        `json:"mouth"`      // openings narrower than this count as closed
+	Cell       float64        `json:"cell"`       // edge of the cells in which spaces were looked for
+	Fit        float64        `json:"fit"`        // pieces no further apart than this are neighbours
 	Findings   []plan.Finding `json:"findings"`   // what is wrong with the meshes
 
 	survey      *project.Survey
 	options     project.Options
 	disassembly *blocking.Disassembly
 	hollows     []blocking.Hollow
+	faces       []blocking.Faces
+	draft       *draft
 }
 
 // Piece is what was measured of one piece.
@@ -56,10 +59,18 @@ type Pair struct {
 	Volume  float64   `json:"volume"`  // of overlap, mm3
 }
 
+// Build is a sub-build, which is finished on the bench, or the main build.
+type Build struct {
+	Build  string   `json:"build"`  // its letter, or main
+	Base   string   `json:"base"`   // the piece that it is built on
+	Pieces []string `json:"pieces"` // that are fitted in it, in their order
+}
+
 // Step is one step of the assembly.
 type Step struct {
-	Pieces   []string `json:"pieces"`             // that travel, together
-	To       []string `json:"to"`                 // the pieces of the rest that they touch, largest contact first; all if they touch none
+	Pieces   []string `json:"pieces"`             // that are fitted, with all that is on them by then
+	To       []string `json:"to"`                 // what they are fitted to, or closed on
+	Build    string   `json:"build,omitempty"`    // main, or the letter of the sub-build that the step belongs to
 	Legs     []Leg    `json:"legs"`               // in travel order
 	Undercut float64  `json:"undercut,omitempty"` // width of undercuts that it passes: a thread or a snap
 	Text     string   `json:"text"`               // the step in words
@@ -116,6 +127,9 @@ func MeasureKit(ctx context.Context, path string, o project.Options) (*Measureme
 	if err != nil {
 		return nil, err
 	}
+	if o.Fit == 0 {
+		o.Fit = k.Fit
+	}
 	return measure(ctx, s, o)
 }
 
@@ -125,13 +139,16 @@ func MeasureMeshes(ctx context.Context, path string, o project.Options) (*Measur
 	if err != nil {
 		return nil, err
 	}
+	if o.Fit == 0 {
+		o.Fit = kits.DefaultFit
+	}
 	return measure(ctx, s, o)
 }
 
 // measure takes the model apart and reports all that was found.
 func measure(ctx context.Context, s *project.Survey, o project.Options) (m *Measurement, err error) {
-	m = &Measurement{Pitch: s.Model.Pitch, Depth: s.Model.Depth, Directions: len(s.Model.Directions), survey: s, options: o,
-		Pieces: []Piece{}, Pairs: []Pair{}, Steps: []Step{}, Locked: [][]string{}, Spaces: []Space{}, Findings: []plan.Finding{}}
+	m = &Measurement{Pitch: s.Model.Pitch, Depth: s.Model.Depth, Directions: len(s.Model.Directions), Fit: o.Fit, survey: s, options: o,
+		Pieces: []Piece{}, Pairs: []Pair{}, Builds: []Build{}, Steps: []Step{}, Locked: [][]string{}, Spaces: []Space{}, Findings: []plan.Finding{}}
 	if m.disassembly, err = s.Model.Disassemble(ctx); err != nil {
 		return nil, err
 	}
@@ -139,17 +156,21 @@ func measure(ctx context.Context, s *project.Survey, o project.Options) (m *Meas
 		return nil, err
 	}
 	m.pieces()
-	for _, v := range slices.Backward(m.disassembly.Moves) {
-		m.Steps = append(m.Steps, m.step(v))
-	}
 	for _, l := range m.disassembly.Locked {
 		m.Locked = append(m.Locked, m.names(l.Pieces))
 	}
-	if m.hollows, m.Mouth, err = s.Model.Hollows(ctx); err != nil {
+	if m.faces, err = s.Model.Faces(ctx, m.Fit); err != nil {
 		return nil, err
 	}
-	for i := range m.hollows {
-		m.Spaces = append(m.Spaces, m.space(i))
+	if m.hollows, m.Cell, err = s.Model.Hollows(ctx, m.faces); err != nil {
+		return nil, err
+	}
+	if m.draft, err = m.design(ctx); err != nil {
+		return nil, err
+	}
+	m.Steps, m.Builds = m.draft.steps(), m.draft.builds()
+	for i := range m.draft.spaces {
+		m.Spaces = append(m.Spaces, m.draft.tell(i))
 	}
 	if m.Findings, err = m.findings(ctx); err != nil {
 		return nil, err

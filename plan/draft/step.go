@@ -1,24 +1,33 @@
 package draft
 
 import (
-	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"dryfit/kits/english"
 	"dryfit/kits/geom"
-	"dryfit/plan/blocking"
 )
 
 // maxNames bounds the pieces that a sentence names.
 const maxNames = 5
 
-// step is a move of the disassembly, reversed.
-func (m *Measurement) step(v blocking.Move) Step {
-	s := Step{Pieces: m.names(v.Pieces), To: m.names(m.touched(v)), Legs: []Leg{}, Undercut: v.Undercut}
+// steps tells the joins of the draft, in their order.
+func (d *draft) steps() []Step {
+	list := []Step{}
+	for i := range d.joins {
+		list = append(list, d.step(i))
+	}
+	return list
+}
+
+func (d *draft) step(i int) Step {
+	j := &d.joins[i]
+	ids := d.survey.IDs
+	s := Step{Pieces: []string{ids[j.p]}, To: []string{ids[j.q]}, Build: j.build, Legs: []Leg{}, Undercut: j.undercut}
 	var ways []string
-	for _, l := range geom.Reverse(v.Legs) {
+	for _, l := range j.legs {
 		leg, way := Leg{Toward: l.Toward}, "toward "+english.Direction(l.Toward)
 		if !l.Endless() {
 			leg.Distance = l.Distance
@@ -27,42 +36,56 @@ func (m *Measurement) step(v blocking.Move) Step {
 		s.Legs = append(s.Legs, leg)
 		ways = append(ways, way)
 	}
-	s.Text = fmt.Sprintf("%s onto %s, %s", english.And(s.Pieces, maxNames), english.And(s.To, maxNames), strings.Join(ways, ", then "))
-	if s.Undercut > 0 {
-		s.Text += fmt.Sprintf(", past an undercut of up to %s mm: a screw thread or a snap", english.Number(s.Undercut, 2))
+	s.Text = fmt.Sprintf("%s onto %s", s.Pieces[0], s.To[0])
+	if j.close {
+		s.Text = fmt.Sprintf("%s and %s closed on each other", s.To[0], s.Pieces[0])
+	}
+	if len(ways) > 0 {
+		s.Text += ", " + strings.Join(ways, ", then ")
+	}
+	if j.undercut > 0 {
+		s.Text += fmt.Sprintf(", past an undercut of up to %s mm: a screw thread or a snap", english.Number(j.undercut, 2))
+	}
+	if j.apart {
+		s.Text += "; " + touchesNothing
 	}
 	return s
 }
 
-// touched lists the pieces of the rest that a move's pieces touch, largest
-// contact first; all of the rest if they touch nothing.
-func (m *Measurement) touched(v blocking.Move) []int {
-	contact := map[int]float64{}
-	var list []int
-	for _, r := range v.Rest {
-		for _, p := range v.Pieces {
-			contact[r] += m.contact(p, r)
-		}
-		if contact[r] > 0 {
-			list = append(list, r)
+// legsOf is the way in of a step that was solved, in travel order.
+func (d *draft) legsOf(step int) (legs []geom.Leg, undercut float64) {
+	r := d.solved.Constraints
+	for _, i := range r.PastMeshes(step) {
+		if route := r.Route(i); route != nil {
+			legs = slices.Clone(route.Legs)
+			legs[0].Distance = math.Inf(1) // it starts outside the model
+			return legs, route.Undercut
 		}
 	}
-	if len(list) == 0 {
-		return v.Rest
-	}
-	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(contact[b], contact[a]) })
-	return list
+	return nil, 0
 }
 
-// contact is the area in which two pieces touch, mm2. Pieces that only overlap
-// count as barely touching.
-func (m *Measurement) contact(a, b int) float64 {
-	pair := m.survey.Model.Pair(a, b)
-	switch {
-	case pair == nil:
-		return 0
-	case pair.Contact > 0 || pair.Depth > 0:
-		return max(pair.Contact, 1e-6)
+// builds lists the sub-builds that have steps of their own, then the main build.
+func (d *draft) builds() []Build {
+	list := []Build{}
+	if d.solved == nil {
+		return list
 	}
-	return 0
+	q := d.solved.Sequence
+	for _, u := range append(q.SubBuilds(), 0) {
+		b := Build{Build: q.Builds[u].Letter, Pieces: []string{}}
+		if base := q.Builds[u].Base; base >= 0 {
+			b.Base = d.solved.Kit.Pieces[base].ID
+			if n, known := d.number[b.Base]; known {
+				b.Base = d.survey.IDs[n]
+			}
+		}
+		for _, j := range d.joins {
+			if j.build == b.Build {
+				b.Pieces = append(b.Pieces, d.survey.IDs[j.p])
+			}
+		}
+		list = append(list, b)
+	}
+	return list
 }

@@ -36,7 +36,7 @@ func (r *explainer) blockedFindings() []plan.Finding {
 			f.Text = fmt.Sprintf("%s cannot travel straight into its seat in any of %d directions: what it goes onto is in its way", f.Piece, len(t.Barred))
 		}
 		for _, b := range t.Barred[:min(len(t.Barred), 6)] {
-			f.Because = append(f.Because, plan.ReasonAt(r.bars(b), j.Pos, r.PieceName(b.Mover), r.PieceName(b.Other)))
+			f.Because = append(f.Because, plan.ReasonAt(r.bars(b), j.Pos, r.PieceName(b.Mover), r.PieceName(b.Other)).Blames(r.PieceName(b.Other)))
 		}
 		before, barred := r.Outcome().Stuck, r.barred()
 		f.Repairs = r.try(r.travelProposals(t), func(c plan.Change) bool {
@@ -70,7 +70,7 @@ func (r *explainer) enclosedFinding(t *plan.Access, by int) plan.Finding {
 	j := r.Steps[t.Step].Join
 	f := plan.NewFinding(plan.Blocked, plan.Fault, fmt.Sprintf("%s encloses %s: no way out of it was found in %d directions, nor in several legs", outer, inner, len(t.Barred))).
 		About(inner).At(r.Name(t.Step), t.Step).Placed(j.Pos).Suggest(fmt.Sprintf("divide %s, so that it closes around %s", outer, inner))
-	f.Because = []plan.Reason{plan.ReasonAt(fmt.Sprintf("%s is %s, all around %s", outer, r.meshOf(by), inner), r.Kit.Pieces[by].Part.Pos, outer)}
+	f.Because = []plan.Reason{plan.ReasonAt(fmt.Sprintf("%s is %s, all around %s", outer, r.meshOf(by), inner), r.Kit.Pieces[by].Part.Pos, outer).Blames(outer)}
 	return f
 }
 

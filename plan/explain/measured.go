@@ -64,7 +64,7 @@ func (r *explainer) apartFindings() []plan.Finding {
 			return
 		}
 		t, near := touch[[2]int{min(p, q), max(p, q)}]
-		if near && t.Contact > 0 {
+		if near && (t.Contact > 0 || t.Gap <= r.Kit.Fit) {
 			return
 		}
 		f := plan.Finding{Kind: plan.Meshes, Grade: plan.Fault, Piece: r.PieceName(p), Step: r.Name(r.StepOf(j)), Steps: []int{r.StepOf(j)}, Pos: j.Pos}

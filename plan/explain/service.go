@@ -156,10 +156,10 @@ func (r *explainer) serviceFinding(s *kits.Service, reach reachable, stop obstac
 		}
 		other := r.PieceName(stop.piece)
 		f.Text = fmt.Sprintf("%s cannot be reached on the finished model: %s is in its way and does not come off", item, other)
-		f.Because = append(f.Because, r.whyStays(stop.piece))
+		f.Because = append(f.Because, r.whyStays(stop.piece).Blames(other))
 	case heldDown:
 		f.Text = fmt.Sprintf("%s cannot be taken out of the finished model: %s is fixed across it", item, r.PieceNames(stop.join.Pieces))
-		f.Because = append(f.Because, plan.ReasonAt(r.Name(r.StepOf(stop.join))+" does not open", stop.join.Pos, r.Kit.IDs(stop.join.Pieces)...))
+		f.Because = append(f.Because, plan.ReasonAt(r.Name(r.StepOf(stop.join))+" does not open", stop.join.Pos, r.Kit.IDs(stop.join.Pieces)...).Blames(r.Kit.IDs(stop.join.Pieces)...))
 	case turnedOnly:
 		f.Grade = plan.Caution
 		f.Text = fmt.Sprintf("%s comes out of the finished model only by turning it in the opening of %s, which no size proves possible", item, stop.entry.Space.ID)
@@ -194,7 +194,7 @@ func (r *explainer) serviceWays(e *plan.Access, by []kits.Ref) []plan.Reason {
 		default:
 			continue
 		}
-		list = append(list, plan.ReasonAt(text, w.Closer.Pos, r.CloserNames(w.Closer)...))
+		list = append(list, plan.ReasonAt(text, w.Closer.Pos, r.CloserNames(w.Closer)...).Blames(r.CloserNames(w.Closer)...))
 	}
 	return list
 }

@@ -57,18 +57,19 @@ func (s *outcome) rootFinding(root precedence.Root) plan.Finding {
 	if f.Piece = names[0]; len(names) > 1 {
 		f.Pieces = names
 	}
-	head := r.whoAll(trapped[:max(own, 1)])
+	all := r.byPart(names, names)
+	head := r.byPart(r.whoAll(trapped[:max(own, 1)]), names)
 	verb := "fitted"
 	if first.Wire != nil {
 		verb = "threaded"
 	}
 	f.Text = fmt.Sprintf("%s cannot be %s in any order: each way into %s is shut before its turn", english.And(head, 8), verb, first.Space.ID)
 	if len(first.Joins()) == 0 {
-		head = r.whoAll(trapped[:1])
+		head = r.byPart(names[:1], names)
 		f.Text = fmt.Sprintf("%s cannot be fitted: it sits on what closes %s, and nothing else is listed as closing it", english.And(head, 8), first.Space.ID)
 	}
 	var rest []string
-	for _, n := range names {
+	for _, n := range all {
 		if !slices.Contains(head, n) {
 			rest = append(rest, n)
 		}
@@ -77,6 +78,25 @@ func (s *outcome) rootFinding(root precedence.Root) plan.Finding {
 		f.Text += "; caught with it: " + english.And(rest, 8)
 	}
 	return f
+}
+
+// byPart names pieces for a sentence: those of a part whose copies are all among some
+// others by the part, once.
+func (r *explainer) byPart(names, among []string) []string {
+	var list []string
+	for _, n := range names {
+		if found, err := r.Kit.Named(n); err == nil && len(found) == 1 {
+			part := r.Kit.Pieces[found[0]].Part
+			copies := r.Kit.IDs(r.Kit.Copies(part))
+			if len(copies) > 1 && !slices.ContainsFunc(copies, func(c string) bool { return !slices.Contains(among, c) }) {
+				n = fmt.Sprintf("%s (%d copies)", part.ID, len(copies))
+			}
+		}
+		if !slices.Contains(list, n) {
+			list = append(list, n)
+		}
+	}
+	return list
 }
 
 // needsAlone is the system of the needs without any accesses. What is stuck in it
@@ -208,7 +228,7 @@ func (s *outcome) chain(root precedence.Root, conflict []int) []plan.Reason {
 		for _, st := range next[step] {
 			if !said[st] {
 				said[st] = true
-				list = append(list, plan.ReasonAt(s.reason(st), r.Statements[st].At, r.about(st, append([]int{step}, to[st]...))...))
+				list = append(list, plan.ReasonAt(s.reason(st), r.Statements[st].At, r.about(st, append([]int{step}, to[st]...))...).Blames(r.inTheWay(st)...))
 			}
 			for _, after := range to[st] {
 				follow(after)
@@ -241,6 +261,26 @@ func (r *explainer) about(statement int, steps []int) []string {
 		if j := r.Steps[v].Join; j != nil {
 			for _, p := range j.Pieces {
 				add(p)
+			}
+		}
+	}
+	return list
+}
+
+// inTheWay lists the pieces that a statement finds in the way: those that shut a space, or
+// past which a piece would have to travel.
+func (r *explainer) inTheWay(statement int) []string {
+	var list []string
+	st := &r.Statements[statement]
+	switch st.Kind {
+	case plan.OfMeshes:
+		list = append(list, r.PieceName(r.Access[st.Access].Routes[st.Route].Blockers[st.Blocker].Piece))
+	case plan.OfSpace:
+		for _, t := range r.Access[st.Access].Routes {
+			for _, b := range t.Blockers {
+				if name := r.PieceName(b.Piece); !slices.Contains(list, name) {
+					list = append(list, name)
+				}
 			}
 		}
 	}

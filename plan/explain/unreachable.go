@@ -59,7 +59,7 @@ func (r *explainer) refusals(e *plan.Access) []plan.Reason {
 	for _, w := range e.Routes {
 		o := r.Change.OpeningOf(w.Closer.Opening)
 		text := fmt.Sprintf("%s has a clear opening of %s; %s clearance is required", r.OpeningName(w.Closer), r.MM(o.W, o.H), r.MM(r.Kit.Clearance))
-		list = append(list, plan.ReasonAt(text, w.Closer.Pos, r.CloserNames(w.Closer)...))
+		list = append(list, plan.ReasonAt(text, w.Closer.Pos, r.CloserNames(w.Closer)...).Blames(r.CloserNames(w.Closer)...))
 	}
 	return list
 }

@@ -3,6 +3,7 @@ package lights_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -113,6 +114,17 @@ func TestLightsFindings(t *testing.T) {
 		if !found {
 			t.Errorf("%s: no %s with %q and a repair with %q among %v", lamps, want.grade, want.text, want.repair, list)
 		}
+	}
+}
+
+// A branch that names a wire which leads to another lamp is found, with where it leads.
+func TestBranchWithAnotherWire(t *testing.T) {
+	list := circuit(kitWith(t, "    - {lamps: lamp.2, colour: red, current: 5, wires: lead}\n"), nil).Findings()
+	i := slices.IndexFunc(list, func(f plan.Finding) bool {
+		return f.Kind == plan.Lights && f.Piece == "lamp.2" && strings.Contains(f.Text, "none of the wires of its branch leads to lamp.2")
+	})
+	if i < 0 || len(list[i].Because) != 1 || list[i].Because[0].Text != "lead leads from hull to lamp.1" || len(list[i].Repairs) != 1 {
+		t.Errorf("%+v", list)
 	}
 }
 

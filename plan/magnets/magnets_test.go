@@ -86,6 +86,20 @@ func TestFindings(t *testing.T) {
 	}
 }
 
+// Magnets that no entry ties to anything are found, on both sides of the gap.
+func TestHoldsToNothing(t *testing.T) {
+	var got []string
+	for _, f := range magnets.Findings(project(read(t, "mates: disc-hull, ", ""), nil)) {
+		if f.Kind != plan.Magnets || f.Grade != plan.Caution || !strings.Contains(f.Text, "nothing is said to hold to it") || len(f.Repairs) != 1 || !strings.Contains(f.Repairs[0].Text, "with mates") {
+			t.Errorf("%+v", f)
+		}
+		got = append(got, f.Piece)
+	}
+	if strings.Join(got, " ") != "disc-hatch.1 disc-hull.1" {
+		t.Errorf("found of %q", got)
+	}
+}
+
 // The slack that a pocket may have goes from 0.1 to 0.2 mm, both included.
 func TestPocketLimits(t *testing.T) {
 	for _, pocket := range []string{"[5.1, 2.1]", "[5.2, 2.2]", "[5.15, 2.1]"} {

@@ -16,6 +16,7 @@ import (
 // Options control how a project is loaded.
 type Options struct {
 	Pitch    float64 // mm between sample lines; 0 for the default
+	Fit      float64 // mm of gap up to which pieces are neighbours; 0 for the default, or what the kit says
 	Unit     float64 // mm for one unit of mesh files that state none; 0 means 1
 	Fresh    bool    // measure everything again, without the cache
 	Progress bool    // read the progress file too

@@ -16,7 +16,7 @@ func measured(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error
 	if err != nil {
 		return nil, err
 	}
-	g := s.geometry()
+	g := s.Geometry()
 	openings, err := s.openingFindings(ctx)
 	if err != nil {
 		return nil, err
@@ -37,8 +37,8 @@ func measured(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error
 	return p, nil
 }
 
-// geometry converts the measurements to the plain numbers that a plan reads.
-func (s *Survey) geometry() *plan.Geometry {
+// Geometry is the measurements as the plain numbers that a plan reads.
+func (s *Survey) Geometry() *plan.Geometry {
 	m := s.Model
 	g := &plan.Geometry{
 		Directions: m.Directions, InTheWay: m.InTheWay(), Resolution: 1.5 * m.Pitch, Near: m.Touch,
@@ -97,6 +97,7 @@ func (s *Survey) searchAll(p *plan.Project, tried map[int]bool, search func(plan
 			s.options.warn(fmt.Sprintf("many pieces are blocked; further ways were searched for the first %d only; fix those and check again", maxSearches))
 			break
 		}
+		s.options.tell("looking for further ways", float64(len(tried))/float64(len(tried)+len(p.Stalled())))
 		tried[stall.Piece] = true
 		found, err := search(stall)
 		if err != nil {

@@ -9,6 +9,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/plan"
+	"dryfit/plan/blocking"
 )
 
 // openingFindings compares the openings that the kit states with the meshes.
@@ -21,15 +22,11 @@ func (s *Survey) openingFindings(ctx context.Context) ([]plan.Finding, error) {
 				continue
 			}
 			axis := strings.Index("xyz", c.Opening.Facing)
-			inside, known := s.inside(space, c.Piece, axis)
-			if !known {
-				continue
-			}
-			got, err := s.Model.Opening(ctx, c.Piece, axis, inside, s.walls(c.Piece), [2]float64{c.Opening.W, c.Opening.H})
+			got, known, err := Opening(ctx, k, s.Model, nil, space, &c, axis, [2]float64{c.Opening.W, c.Opening.H})
 			if err != nil {
 				return nil, err
 			}
-			if got.Fits {
+			if !known || got.Fits {
 				continue
 			}
 			id := k.Pieces[c.Piece].ID
@@ -45,13 +42,42 @@ func rectangle(w, h float64, unit kits.Unit) string {
 	return fmt.Sprintf("%s x %s %s", english.Number(w/unit.MM, 2), english.Number(h/unit.MM, 2), unit.Name)
 }
 
+// Opening measures what a closer of a space leaves open while it is off, along an axis of
+// the model; want is a rectangle to look for, in mm. The numbers are those of the model for
+// each piece of the kit, nil if they are the same. known is false for a space of which
+// nothing says where it is.
+func Opening(ctx context.Context, k *kits.Kit, model *blocking.Model, number []int, space *kits.Space, c *kits.Closer, axis int, want [2]float64) (got blocking.Opening, known bool, err error) {
+	o := &opened{k, model, number}
+	inside, known := o.inside(space, c.Piece, axis)
+	if !known {
+		return got, false, nil
+	}
+	got, err = model.Opening(ctx, o.of(c.Piece), axis, inside, o.walls(c.Piece), want)
+	return got, true, err
+}
+
+// opened is a kit of which a closer is off.
+type opened struct {
+	kit    *kits.Kit
+	model  *blocking.Model
+	number []int
+}
+
+// of is the number of a piece of the kit in the model.
+func (o *opened) of(p int) int {
+	if o.number == nil {
+		return p
+	}
+	return o.number[p]
+}
+
 // inside is a position within a space along an axis: the middle of what it holds,
 // without what sits on the closer itself.
-func (s *Survey) inside(space *kits.Space, closer, axis int) (float64, bool) {
+func (o *opened) inside(space *kits.Space, closer, axis int) (float64, bool) {
 	sum, n := 0.0, 0
 	for _, h := range space.Holds {
-		m := s.Pieces[h.Piece]
-		if !s.Measured(h.Piece) || hangsOn(s.kit, h.Piece, closer) {
+		m := o.model.Pieces[o.of(h.Piece)]
+		if m.Len() == 0 || hangsOn(o.kit, h.Piece, closer) {
 			continue
 		}
 		sum += (m.Min[axis] + m.Max[axis]) / 2
@@ -62,17 +88,17 @@ func (s *Survey) inside(space *kits.Space, closer, axis int) (float64, bool) {
 
 // walls are the pieces that stay when one is taken off, without what is in a
 // space and what sits on it.
-func (s *Survey) walls(closer int) []int {
+func (o *opened) walls(closer int) []int {
 	loose := []int{closer}
-	for _, space := range s.kit.Spaces {
+	for _, space := range o.kit.Spaces {
 		for _, h := range space.Holds {
 			loose = append(loose, h.Piece)
 		}
 	}
 	var list []int
-	for p := range s.Pieces {
-		if s.Measured(p) && !slices.ContainsFunc(loose, func(o int) bool { return hangsOn(s.kit, p, o) }) {
-			list = append(list, p)
+	for p := range o.kit.Pieces {
+		if o.model.Pieces[o.of(p)].Len() > 0 && !slices.ContainsFunc(loose, func(l int) bool { return hangsOn(o.kit, p, l) }) {
+			list = append(list, o.of(p))
 		}
 	}
 	return list

@@ -92,8 +92,7 @@ func (s *Survey) open() (all []*mesh.Mesh, single bool, err error) {
 // measure measures what the cache does not know. toward are directions to measure
 // besides those that the shapes suggest.
 func (s *Survey) measure(ctx context.Context, toward []geom.Vec) (err error) {
-	settings := blocking.Settings{Pitch: s.options.Pitch, Toward: toward,
-		Progress: func(share float64) { s.options.tell("finding what blocks what", share) }}
+	settings := blocking.Settings{Pitch: s.options.Pitch, Toward: toward, Tell: s.options.tell}
 	apart, err := s.setAside(ctx)
 	if err != nil {
 		return err
@@ -111,6 +110,9 @@ func (s *Survey) measure(ctx context.Context, toward []geom.Vec) (err error) {
 		}
 	}
 	s.Model, err = blocking.Measure(ctx, apart, settings)
+	if err != nil && s.Model != nil && (settings.Known == nil || len(s.Model.Directions) >= 2*len(settings.Known.Axes)) {
+		s.Store() // the next run goes on from there
+	}
 	return err
 }
 

@@ -19,11 +19,23 @@ func Confirm(p *plan.Project) {
 		confirmService(p)
 		return
 	}
-	v, why := stops(walk, acts, func(f *Failure) string { return f.Text(p.Kit, c.Name) })
-	text := fmt.Sprintf("the order and its rehearsal disagree at step %d (%s: %s): please report this with the kit file",
-		q.Place[v], c.Name(v), why)
+	p.Add(disagreement(p, "the order", walk, acts))
 	p.Sequence = nil
-	p.Add(plan.NewFinding(plan.Rehearsal, plan.Fault, text).About(subject(p, v)).At(c.Name(v), v).Placed(c.Steps[v].Pos()))
+}
+
+// disagreement is the fault that a sequence of a project cannot be replayed: a mistake,
+// unless the work of finding it or of replaying it reached its limit.
+func disagreement(p *plan.Project, what string, walk *Result, acts []plan.Act) plan.Finding {
+	c := p.Constraints
+	v, why := stops(walk, acts, func(f *Failure) string { return f.Text(p.Kit, c.Name) })
+	f := plan.NewFinding(plan.Rehearsal, plan.Fault, fmt.Sprintf("%s and its rehearsal disagree at step %d (%s: %s): please report this with the kit file",
+		what, p.Sequence.Place[v], c.Name(v), why))
+	if c.GaveUp() || walk.Failure != nil && walk.Failure.Kind == GivenUp {
+		f = plan.NewFinding(plan.Limit, plan.Fault, fmt.Sprintf("%s is not proven: what has to be taken off and put back for %s takes more work to find out than dryfit does", what, c.Name(v))).
+			Suggest(fmt.Sprintf("say with after or before which steps come first, so that %s goes in before what shuts it", c.Name(v)),
+				"let fewer joins open: only those that are opened on the finished model")
+	}
+	return f.About(subject(p, v)).At(c.Name(v), v).Placed(c.Steps[v].Pos())
 }
 
 // All gives the entries of a sequence as actions.

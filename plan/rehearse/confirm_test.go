@@ -41,4 +41,10 @@ spaces:
 	if p.Count(plan.Fault) != 1 {
 		t.Errorf("no sequence gets %+v", p.Findings)
 	}
+	p.Sequence = q
+	walk := &Result{Failure: &Failure{Kind: GivenUp}}
+	f = disagreement(p, "the order", walk, q.Acts())
+	if f.Kind != plan.Limit || f.Grade != plan.Fault || len(f.Repairs) != 2 || f.Text != "the order is not proven: what has to be taken off and put back for fitting lid takes more work to find out than dryfit does" {
+		t.Errorf("what takes too long gets %+v", f)
+	}
 }

@@ -62,28 +62,26 @@
 
   // follow keeps up with the server; after an error the last good state stays.
   d.follow = () => {
+    let ready;
+    const first = new Promise(done => { ready = done; });
     let busy = Promise.resolve();
     const get = () => busy = busy.then(async () => {
       const r = await fetch(`state?have=${d.tag ?? ""}`);
       if (!r.ok) throw new Error(`the server says ${r.status}`);
       const s = await r.json();
-      if (s.model) await d.take(s.model, shapes, s.tag);
+      if (s.model) await d.take(s.model, shapes, s.status.tag);
+      d.hear(s.status);
       d.ticks.from(s.ticked);
-      if (s.number) {
-        say((s.trouble ?? []).join("\n"), true);
-        ready();
-      } else {
-        say("The kit is being checked for the first time; large meshes take a while.");
-      }
+      say((s.trouble ?? []).join("\n"), true);
+      if (s.status.tag || s.status.phase === "broken") ready();
     }).catch(e => say(String(e), true));
-    let ready;
-    const first = new Promise(done => { ready = done; });
     const events = new EventSource("events");
     events.onmessage = get;
     events.onopen = get; // now, and after a break, for changes in between were not announced
+    events.addEventListener("status", e => d.hear(JSON.parse(e.data)));
     events.onerror = () => {
-      if (events.readyState === EventSource.CLOSED) get().then(() => say("This page does not follow changes, because too many others do. Reload it later.", true));
-      else say("The server does not answer; what you see is the last state.", true);
+      if (events.readyState === EventSource.CLOSED) get().then(() => d.lose("this page does not follow changes, because too many others do: reload it later"));
+      else d.lose("the server is gone");
     };
     return first;
   };

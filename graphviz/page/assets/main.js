@@ -36,13 +36,10 @@ window.addEventListener("DOMContentLoaded", async () => {
   new ResizeObserver(() => redraw(false)).observe(canvas);
 
   d.on("model", () => {
-    const m = d.model, faults = m.findings.filter(f => f.grade === "fault").length;
+    const m = d.model;
     document.title = `${m.kit}: dryfit`;
     d.el("kit").textContent = m.kit + (m.revision ? `, revision ${m.revision}` : "");
-    d.el("state").textContent = m.unchecked ? "… changed; being checked again" : faults ? `✕ ${faults} ${faults === 1 ? "fault" : "faults"}` : "✓ every piece can reach its seat";
-    d.el("state").className = m.unchecked ? "" : faults ? "bad" : "good";
-    const hours = t => t >= 3 * 86400 ? `${Math.floor(t / 86400)} d ${Math.floor(t % 86400 / 3600)} h` : `${Math.floor(t / 3600)} h ${Math.floor(t % 3600 / 60)} min`;
-    d.el("time").textContent = m.hands_on ? `${hours(m.hands_on)} of work; ${hours(m.elapsed)} with one pair of hands, waits included` : "";
+    d.el("time").textContent = m.time ?? "";
     d.el("note").textContent = [m.schematic ? "A scheme: the kit has no meshes; boxes stand for pieces, laid out by their joins." : "",
       m.simpler ? "Shapes are shown in less detail than the meshes have." : ""].join(" ").trim();
   });

@@ -48,7 +48,7 @@ window.dryfit.parts.push(() => {
       const at = middle(p, by), from = d.scene.way(p);
       if (from) arrow(lines, d.camera.project([0, 1, 2].map(k => at[k] + from[k]), w, h), d.camera.project(at, w, h));
       put(at, "stuck", `✕ ${pieces[p].stuck}: ${name(p)}`);
-      if (["trapped", "blocked", "unreachable"].includes(pieces[p].stuck)) for (const q of pieces[p].by ?? []) inTheWay.add(q);
+      for (const q of pieces[p].by ?? []) inTheWay.add(q);
     }
     for (const p of [...inTheWay].filter(p => here.has(p)).slice(0, most)) put(middle(p, by), "blocker", `▒ in the way: ${name(p)}`);
     for (const c of clashes.slice(0, 40)) {

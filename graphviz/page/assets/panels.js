@@ -67,7 +67,8 @@ window.dryfit.parts.push(() => {
     ...names(f));
   const findings = () => {
     const list = d.model.findings.map(d.finding);
-    d.el("findings").replaceChildren(...(list.length ? list : [make("p", {}, "No findings: every piece can reach its seat.")]));
+    const none = d.phase() === "current" ? "No findings: every piece can reach its seat." : "No findings in the last good state, which is not the present one.";
+    d.el("findings").replaceChildren(...(list.length ? list : [make("p", {}, none)]));
     d.el("tab-findings").textContent = list.length ? `Findings (${list.length})` : "Findings";
   };
   const names = f => {
@@ -162,6 +163,7 @@ window.dryfit.parts.push(() => {
   };
   d.on("step", mark);
   d.on("pick", mark);
+  d.on("phase", () => { if (d.model.kit && !d.model.findings.length) findings(); });
   d.on("model", () => {
     d.keepFocus(d.el("panel"), () => { for (const f of [steps, findings, calls, tree, parts, search]) f(); });
     mark();

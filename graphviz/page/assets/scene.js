@@ -26,7 +26,7 @@
   // model are found again by text and id, for a change shifts their numbers.
   scene.load = old => {
     const m = d.model;
-    blockers = new Set(m.pieces.flatMap(p => p.stuck && p.stuck !== "mesh" ? p.by ?? [] : []));
+    blockers = new Set(m.pieces.flatMap(p => p.by ?? []));
     carried = new Map();
     group.step = -1;
     const at = new Map(m.pieces.map((p, i) => [p.id, i]));

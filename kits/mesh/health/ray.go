@@ -24,13 +24,13 @@ func newRay(from, dir geom.Vec) *ray {
 	return &ray{from, dir, geom.Vec{1 / dir[0], 1 / dir[1], 1 / dir[2]}, math.Inf(1)}
 }
 
-// meets reports whether a ray hits a box. A ray along a side of the box, whose
-// distance is not a number, counts as a hit.
-func (r *ray) meets(b *box3) bool {
+// meets reports whether a ray hits a box, and how far from its start. A ray along a
+// side of the box, whose distance is not a number, counts as a hit.
+func (r *ray) meets(b *box3) (near float64, ok bool) {
 	if b.min[0] > b.max[0] {
-		return false // empty
+		return 0, false // empty
 	}
-	near, far := 0.0, r.reach
+	far := r.reach
 	for k := range 3 {
 		p := (float64(b.min[k]) - r.from[k]) * r.over[k]
 		q := (float64(b.max[k]) - r.from[k]) * r.over[k]
@@ -44,30 +44,47 @@ func (r *ray) meets(b *box3) bool {
 			far = q
 		}
 	}
-	return !(near > far*(1+1e-12))
+	return near, !(near > far*(1+1e-12))
 }
 
-// cast calls hit for the triangles that a ray goes through, in no order. hit may
-// shorten the ray. It returns the number of triangles and boxes visited, and
-// stops beyond most.
+// branch is a node of the tree that a ray hits, and how far from its start.
+type branch struct {
+	node int
+	near float64
+}
+
+// cast calls hit for the triangles that a ray goes through, roughly the nearest
+// first, so that little is left where hit shortens the ray. It returns the number of
+// triangles and boxes visited, and stops beyond most.
 func (t *tree) cast(r *ray, most int, hit func(crossed)) (looked int) {
-	stack := make([]int, 1, 2*t.depth()+2)
-	stack[0] = 1
-	for len(stack) > 0 && looked <= most {
-		n := stack[len(stack)-1]
-		stack = stack[:len(stack)-1]
+	var room [64]branch
+	stack := room[:0]
+	push := func(n int) {
 		looked++
-		if !r.meets(&t.boxes[n]) {
+		if near, ok := r.meets(&t.boxes[n]); ok {
+			stack = append(stack, branch{n, near})
+		}
+	}
+	push(1)
+	for len(stack) > 0 && looked <= most {
+		b := stack[len(stack)-1]
+		stack = stack[:len(stack)-1]
+		if b.near > r.reach*(1+1e-12) {
+			continue // shortened since
+		}
+		if b.node < t.leaves {
+			from := len(stack)
+			push(2 * b.node)
+			push(2*b.node + 1)
+			if k := len(stack); k == from+2 && stack[k-1].near > stack[k-2].near {
+				stack[k-1], stack[k-2] = stack[k-2], stack[k-1]
+			}
 			continue
 		}
-		if n < t.leaves {
-			stack = append(stack, 2*n+1, 2*n)
-			continue
-		}
-		for _, f := range t.leaf(n - t.leaves) {
+		for _, f := range t.leaf(b.node - t.leaves) {
 			looked++
-			p := t.s.triangle(int(f))
-			if along, out, ok := r.through(&p); ok && along <= r.reach {
+			c := &t.s.faces[f]
+			if along, out, ok := r.through(&t.s.corners[c[0]], &t.s.corners[c[1]], &t.s.corners[c[2]]); ok && along <= r.reach {
 				hit(crossed{int(f), along, out})
 			}
 		}
@@ -76,24 +93,28 @@ func (t *tree) cast(r *ray, most int, hit func(crossed)) (looked int) {
 }
 
 // through finds where a ray goes through a triangle (T. Moeller and B. Trumbore,
-// "Fast, minimum storage ray/triangle intersection", 1997).
-func (r *ray) through(p *[3]geom.Vec) (along float64, out, ok bool) {
-	u, v := p[1].Minus(p[0]), p[2].Minus(p[0])
-	h := r.dir.Cross(v)
-	det := u.Dot(h)
+// "Fast, minimum storage ray/triangle intersection", 1997). Its sums are written out:
+// most of an examination is spent here.
+func (r *ray) through(p, q, s *[3]float32) (along float64, out, ok bool) {
+	x, y, z := float64(p[0]), float64(p[1]), float64(p[2])
+	ux, uy, uz := float64(q[0])-x, float64(q[1])-y, float64(q[2])-z
+	vx, vy, vz := float64(s[0])-x, float64(s[1])-y, float64(s[2])-z
+	d := &r.dir
+	hx, hy, hz := d[1]*vz-d[2]*vy, d[2]*vx-d[0]*vz, d[0]*vy-d[1]*vx
+	det := ux*hx + uy*hy + uz*hz
 	if det == 0 {
 		return 0, false, false
 	}
-	s := r.from.Minus(p[0])
-	a := s.Dot(h) / det
+	x, y, z = r.from[0]-x, r.from[1]-y, r.from[2]-z
+	a := (x*hx + y*hy + z*hz) / det
 	if !(a >= 0 && a <= 1) {
 		return 0, false, false
 	}
-	q := s.Cross(u)
-	b := r.dir.Dot(q) / det
+	x, y, z = y*uz-z*uy, z*ux-x*uz, x*uy-y*ux
+	b := (d[0]*x + d[1]*y + d[2]*z) / det
 	if !(b >= 0 && a+b <= 1) {
 		return 0, false, false
 	}
-	along = v.Dot(q) / det
+	along = (vx*x + vy*y + vz*z) / det
 	return along, det < 0, along > 0
 }

@@ -1,6 +1,9 @@
 package grid
 
-import "slices"
+import (
+	"context"
+	"slices"
+)
 
 // search looks for a way out of a grid for a body of cells, by legs towards
 // neighbouring cells: first all places within one leg, then two.
@@ -43,8 +46,11 @@ type Leg struct {
 }
 
 // Out finds the legs of a way out for a body among the rest, using some of the
-// steps. It prefers fewer legs, and returns nil if it finds none.
-func Out(body, rest *Grid, steps [][3]int) []Leg { return newSearch(body, rest, steps).run() }
+// steps. It prefers fewer legs, and returns nil if it finds none, or if the context
+// ends first.
+func Out(ctx context.Context, body, rest *Grid, steps [][3]int) []Leg {
+	return newSearch(body, rest, steps).run(ctx)
+}
 
 func newSearch(body, rest *Grid, steps [][3]int) *search {
 	s := &search{rest: rest, steps: steps}
@@ -204,10 +210,10 @@ func (s *search) hits(g *Grid, at [3]int) bool {
 }
 
 // run returns the legs of a way out, nil if it finds none.
-func (s *search) run() []Leg {
+func (s *search) run(ctx context.Context) []Leg {
 	s.visit([3]int{})
 	s.places = []place{{from: -1, step: -1}}
-	for i := 0; i < len(s.places) && len(s.places) < maxPlaces; i++ {
+	for i := 0; i < len(s.places) && len(s.places) < maxPlaces && ctx.Err() == nil; i++ {
 		p := s.places[i]
 		if out := s.exit(p.at); out >= 0 {
 			return s.way(i, out)

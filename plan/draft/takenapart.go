@@ -11,13 +11,25 @@ import (
 	"dryfit/plan/blocking"
 )
 
-// join goes through the moves from the last to the first: each puts two groups together.
-func (d *draft) join() {
+// apart joins what the disassembly took apart, in the reverse order. It is for models
+// of which no better order was found, such as those with a group that is locked.
+type apart struct {
+	*draft
+	base []int // of the group a piece is in: the piece that no join fits
+}
+
+// takenApart goes through the moves from the last to the first: each puts two groups
+// together.
+func (d *draft) takenApart() {
+	a := &apart{d, make([]int, len(d.Pieces))}
+	for i := range a.base {
+		a.base[i] = i
+	}
 	for _, l := range d.disassembly.Locked {
-		d.joinLocked(l)
+		a.joinLocked(l)
 	}
 	for _, v := range slices.Backward(d.disassembly.Moves) {
-		d.joinMove(v)
+		a.joinMove(v)
 	}
 }
 
@@ -25,13 +37,13 @@ func (d *draft) join() {
 const touchesNothing = "touches nothing it is fitted to"
 
 // joinMove joins what a move takes apart.
-func (d *draft) joinMove(v blocking.Move) {
+func (d *apart) joinMove(v blocking.Move) {
 	p, base := d.base[v.Pieces[0]], d.base[v.Rest[0]]
-	j := join{p: p, bench: len(v.Pieces) > 1}
-	if in := geom.Reverse(v.Legs); len(in) == 1 {
-		j.toward = &in[0].Toward
+	j := join{p: p, bench: len(v.Pieces) > 1, legs: geom.Reverse(v.Legs), undercut: v.Undercut}
+	if len(j.legs) == 1 {
+		j.toward = &j.legs[0].Toward
 	} else {
-		j.note = "goes in by legs: " + legs(in)
+		j.note = "goes in by legs: " + legs(j.legs)
 	}
 	if v.Undercut > 0 {
 		j.with = "screw"
@@ -45,11 +57,8 @@ func (d *draft) joinMove(v blocking.Move) {
 	case area > 0 && len(v.Pieces) > 1:
 		j.p, j.q, j.close = a, b, true
 	default:
-		j.q = d.nearest(p, v.Rest)
+		j.q, j.apart = d.nearest(p, v.Rest), true
 		j.note = strings.TrimPrefix(j.note+"; "+touchesNothing, "; ")
-	}
-	if !j.close {
-		d.parent[p] = j.q
 	}
 	d.joins = append(d.joins, j)
 	for _, x := range v.Pieces {
@@ -70,7 +79,7 @@ func legs(way []geom.Leg) string {
 }
 
 // joinLocked joins a group that could not be taken apart, each piece to one it touches.
-func (d *draft) joinLocked(l blocking.Lock) {
+func (d *apart) joinLocked(l blocking.Lock) {
 	root := l.Pieces[0]
 	for _, p := range l.Pieces {
 		if d.Pieces[p].Volume > d.Pieces[root].Volume {
@@ -87,7 +96,6 @@ func (d *draft) joinLocked(l blocking.Lock) {
 			note = "locked; " + touchesNothing
 		}
 		d.joins = append(d.joins, join{p: p, q: q, note: note})
-		d.parent[p] = q
 		in = append(in, p)
 		rest = slices.DeleteFunc(rest, func(x int) bool { return x == p })
 	}
@@ -127,14 +135,11 @@ func (d *draft) nearest(p int, others []int) int {
 	return best
 }
 
-// carries is how many pieces are fitted to a piece. A piece that carries several
-// is built up on the bench, if the meshes let it go in that way.
-func (d *draft) carries(p int) int {
-	n := 0
-	for _, q := range d.parent {
-		if q == p {
-			n++
-		}
+// contact is the area in which two pieces touch, mm2. Pieces that only overlap
+// count as barely touching.
+func (d *draft) contact(a, b int) float64 {
+	if n := d.beside(a, b); n != nil {
+		return n.area
 	}
-	return n
+	return 0
 }

@@ -1,0 +1,171 @@
+package blocking
+
+import (
+	"context"
+	"math"
+	"sync"
+
+	"dryfit/kits/mesh"
+)
+
+// footprint is where a piece is in a view: for each tile of lines that any of its
+// triangles meets, the range of their depths there, in codes. It is never too
+// small. The tiles of a footprint are squares of the given number of lines.
+type footprint struct {
+	area   // in tiles
+	ranges []depths
+}
+
+// depths is a range of depth codes; low is above high where nothing is.
+type depths struct{ low, high uint32 }
+
+var noDepths = depths{math.MaxUint32, 0}
+
+func (d depths) empty() bool { return d.low > d.high }
+
+func (d *depths) add(low, high float64) {
+	d.low = min(d.low, uint32(max(low-1, 0)))
+	d.high = max(d.high, uint32(high+1))
+}
+
+// at is the range in a tile.
+func (f *footprint) at(x, y int) depths {
+	if x < f.x0 || x >= f.x1 || y < f.y0 || y >= f.y1 {
+		return noDepths
+	}
+	return f.ranges[(y-f.y0)*(f.x1-f.x0)+x-f.x0]
+}
+
+// tilesOver is the tiles that cover an area.
+func (a area) tilesOver(size int) area {
+	return area{a.x0 / size, a.y0 / size, (a.x1 + size - 1) / size, (a.y1 + size - 1) / size}
+}
+
+// newFootprint is empty, and large enough for an area of lines.
+func newFootprint(lines area, size int) *footprint {
+	f := &footprint{area: lines.tilesOver(size)}
+	f.ranges = make([]depths, (f.x1-f.x0)*(f.y1-f.y0))
+	for i := range f.ranges {
+		f.ranges[i] = noDepths
+	}
+	return f
+}
+
+// footprints computes the footprints of some pieces; those of others are nil.
+func (m *Model) footprints(ctx context.Context, v *view, size int, which []int) ([]*footprint, error) {
+	all := make([]*footprint, len(m.Pieces))
+	locks := make([]sync.Mutex, len(m.Pieces))
+	scan := v.scan()
+	work := slicesOf(m.Pieces, which)
+	err := m.workers.share(ctx, len(work), func(worker, i int) error {
+		s := work[i]
+		f := newFootprint(v.cover(m.Pieces[s.piece].Box), size)
+		err := m.workers.blocks(worker, m.workers, s, nil, func(block []mesh.Triangle) {
+			for k := range block {
+				f.take(&scan, &block[k], size)
+			}
+		})
+		locks[s.piece].Lock()
+		defer locks[s.piece].Unlock()
+		if all[s.piece] == nil {
+			all[s.piece] = f
+			return err
+		}
+		for k, d := range f.ranges {
+			r := &all[s.piece].ranges[k]
+			r.low, r.high = min(r.low, d.low), max(r.high, d.high)
+		}
+		return err
+	})
+	return all, err
+}
+
+// take adds a triangle.
+func (f *footprint) take(s *scan, tri *mesh.Triangle, size int) {
+	t := s.project(tri)
+	rows := span{above(min(t.v[0], t.v[1], t.v[2])), above(max(t.v[0], t.v[1], t.v[2])) - 1}
+	cols := span{above(min(t.u[0], t.u[1], t.u[2])), above(max(t.u[0], t.u[1], t.u[2])) - 1}
+	if rows.to < rows.from || cols.to < cols.from {
+		return
+	}
+	low, high := min(t.w[0], t.w[1], t.w[2]), max(t.w[0], t.w[1], t.w[2])
+	x0, x1 := max(cols.from/size, f.x0), min(cols.to/size, f.x1-1)
+	y0, y1 := max(rows.from/size, f.y0), min(rows.to/size, f.y1-1)
+	width := f.x1 - f.x0
+	if x0 == x1 && y0 == y1 {
+		f.ranges[(y0-f.y0)*width+x0-f.x0].add(low, high)
+		return
+	}
+	plane := planeOf(&t)
+	for y := y0; y <= y1; y++ {
+		band := [2]float64{float64(max(y*size, rows.from)), float64(min(y*size+size-1, rows.to))}
+		left, right := t.between(band)
+		if left > right {
+			continue
+		}
+		for x := max(x0, int(left)/size); x <= min(x1, int(right)/size); x++ {
+			l, h := plane.over(max(left, float64(x*size)), min(right, float64(x*size+size-1)), band)
+			f.ranges[(y-f.y0)*width+x-f.x0].add(max(l, low), min(h, high))
+		}
+	}
+}
+
+// span is a run of lines or rows, both ends included.
+type span struct{ from, to int }
+
+// project computes grid coordinates and depths of a triangle.
+func (s *scan) project(tri *mesh.Triangle) (t projected) {
+	u, v, w := s.u, s.v, s.w
+	for c := range 3 {
+		x, y, z := float64(tri[c][0]), float64(tri[c][1]), float64(tri[c][2])
+		t.u[c] = x*u[0] + y*u[1] + z*u[2] - s.u0
+		t.v[c] = x*v[0] + y*v[1] + z*v[2] - s.v0
+		t.w[c] = x*w[0] + y*w[1] + z*w[2] - s.w0
+	}
+	return t
+}
+
+// between is the range of columns of a triangle within a band of rows.
+func (t *projected) between(band [2]float64) (left, right float64) {
+	left, right = math.Inf(1), math.Inf(-1)
+	for i := range 3 {
+		k := (i + 1) % 3
+		if t.v[i] >= band[0] && t.v[i] <= band[1] {
+			left, right = min(left, t.u[i]), max(right, t.u[i])
+		}
+		for _, b := range band {
+			if (t.v[i] < b) != (t.v[k] < b) {
+				u := t.u[i] + (b-t.v[i])*(t.u[k]-t.u[i])/(t.v[k]-t.v[i])
+				left, right = min(left, u), max(right, u)
+			}
+		}
+	}
+	// A hair more, for what rounding takes off.
+	return max(left-1e-6, 0), right + 1e-6
+}
+
+// plane is the depth of a triangle's plane: at + u*slopeU + v*slopeV. One that is
+// seen edge on has no depth.
+type plane struct{ at, slopeU, slopeV float64 }
+
+func planeOf(t *projected) plane {
+	abU, abV, abW := t.u[1]-t.u[0], t.v[1]-t.v[0], t.w[1]-t.w[0]
+	acU, acV, acW := t.u[2]-t.u[0], t.v[2]-t.v[0], t.w[2]-t.w[0]
+	turn := abU*acV - abV*acU
+	p := plane{slopeU: (abW*acV - acW*abV) / turn, slopeV: (abU*acW - acU*abW) / turn}
+	p.at = t.w[0] - p.slopeU*t.u[0] - p.slopeV*t.v[0]
+	return p
+}
+
+// over is the range of depths over some columns and rows; everything if the plane
+// is seen nearly edge on, where rounding makes its depths unsure.
+func (p *plane) over(left, right float64, band [2]float64) (low, high float64) {
+	u0, u1 := p.slopeU*left, p.slopeU*right
+	v0, v1 := p.slopeV*band[0], p.slopeV*band[1]
+	low = p.at + min(u0, u1) + min(v0, v1)
+	high = p.at + max(u0, u1) + max(v0, v1)
+	if !(math.Abs(p.at)+math.Abs(p.slopeU)+math.Abs(p.slopeV) < 1e12) {
+		return math.Inf(-1), math.Inf(1)
+	}
+	return low, high
+}
