@@ -92,7 +92,7 @@ func (q *Sequence) lostAgain(a *Access) int {
 	first := from + sort.Search(len(q.Order)-from, func(n int) bool {
 		m := r.moment(r.only(q.Order[:from+n+1]), q.Solution.Relaxation.Turning).with(false, a.Step)
 		m.through = a
-		return r.asked <= maxAsked && !m.admits(a.Step) && m.detour(a.Step) == nil
+		return r.asked <= maxAsked && !m.admits(a.Step) && m.anyDetour(a.Step, true) == nil
 	})
 	if first == len(q.Order) {
 		return -1
