@@ -15,6 +15,11 @@ import (
 // the largest drawing is used.
 var rowLimits = []int{24, 32, 40, 50, 64}
 
+// mostCompared is the number of steps beyond which only the last limit is tried: a sheet
+// with more steps cannot be read without a magnifier, however it is cut, and each layout of
+// 20,000 steps takes some 3 s.
+const mostCompared = 2000
+
 // enoughRows is the length at which a closing ends a box of the main build.
 const enoughRows = 12
 

@@ -52,8 +52,12 @@ func Tree(ctx context.Context, rep *plan.Project, format string) ([]byte, error)
 // largest lays the tree out with boxes of several lengths and returns the layout
 // that allows the largest drawing.
 func largest(ctx context.Context, rep *plan.Project) (text string, best *drawing, err error) {
+	limits := rowLimits
+	if len(rep.Constraints.Steps) > mostCompared {
+		limits = limits[len(limits)-1:]
+	}
 	tried := map[string]bool{}
-	for _, maxRows := range rowLimits {
+	for _, maxRows := range limits {
 		t := dot(rep, maxRows)
 		if tried[t] {
 			continue

@@ -51,6 +51,9 @@ type Kit struct {
 	Lights    *Lights   // nil if the kit has none
 	Magnets   []*Magnets
 
+	// FragileSpares is how many spares each fragile part gets that is printed and states none.
+	FragileSpares int
+
 	Pieces []Piece // of the model, in the order of the parts
 
 	units     string
@@ -123,6 +126,7 @@ type Part struct {
 	paint    *format.Text
 	number   *format.Text
 	mass     *format.Number
+	spares   *int
 	first    int // index of its first piece
 }
 
@@ -299,6 +303,9 @@ func (k *Kit) Aside() ([]Piece, error) {
 
 // InModel reports whether the part's pieces are in the model.
 func (p *Part) InModel() bool { return p.Class == "model" || p.Class == "option" }
+
+// StatesSpares reports whether the kit says how many spares of the part to have.
+func (p *Part) StatesSpares() bool { return p.spares != nil || p.Spares > 0 }
 
 // Label is the builder's name for the part: its name, and the designer's number
 // if there is one.

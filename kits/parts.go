@@ -59,6 +59,10 @@ func (v *resolver) parts() {
 		if p.paint != nil {
 			p.Paint, p.PaintPos = p.paint.Value, p.paint.Pos
 		}
+		p.Spares = given(p.spares, 0)
+		if p.spares == nil && p.Fragile && p.ToPrint() && p.InModel() {
+			p.Spares = k.FragileSpares
+		}
 		if !p.InModel() {
 			continue
 		}

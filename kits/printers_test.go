@@ -109,6 +109,36 @@ func TestAside(t *testing.T) {
 	}
 }
 
+// Each fragile part of the model that is printed gets the spares that the kit states for
+// all of them, unless it states its own; 0 is a statement too.
+func TestFragileSpares(t *testing.T) {
+	k, err := Read("kit.yaml", []byte(`kit: K
+fragile-spares: 2
+parts:
+  base: {}
+  mast: {printed: resin, fragile: true, quantity: 3}
+  strut: {printed: resin, fragile: true, spares: 1}
+  plain: {printed: resin}
+  none: {printed: resin, fragile: true, spares: 0}
+  lamp: {bought: true, fragile: true}
+  jig: {class: tooling, printed: filament, fragile: true}
+joins:
+  - {fit: mast, to: base}
+`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for id, want := range map[string]int{"base": 0, "mast": 2, "strut": 1, "plain": 0, "none": 0, "lamp": 0, "jig": 0} {
+		if p := k.partOf[id]; p.Spares != want || p.StatesSpares() != (want > 0 || id == "none") {
+			t.Errorf("%s: %d spares, stated %v", id, p.Spares, p.StatesSpares())
+		}
+	}
+	list, err := k.Aside()
+	if err != nil || len(list) != 4 || list[0].ID != "mast.spare-1" || list[1].ID != "mast.spare-2" || list[2].ID != "strut.spare-1" {
+		t.Errorf("aside are %v; %v", list, err)
+	}
+}
+
 func TestPrinterFaults(t *testing.T) {
 	const printer = "any: {process: resin, volume: [100, 60, 150]}"
 	for _, c := range []struct{ name, old, now, want string }{

@@ -18,7 +18,7 @@ func (q *Sequence) lastCalls() {
 	q.calls = map[int][]Call{}
 	for i := range r.Access {
 		a := &r.Access[i]
-		v := q.lost(a)
+		v := q.shut(a, true)
 		if a.opens() {
 			v = q.lostAgain(a)
 		}
@@ -55,9 +55,10 @@ func (q *Sequence) called(piece int) bool {
 	return false
 }
 
-// lost is the step after which no route of an access is ever open again, -1 if
-// one always is. Turning is relied on only where there is no other way.
-func (q *Sequence) lost(a *Access) int {
+// shut is the step after which no route of an access is open, -1 if one always is.
+// forGood passes over what can be undone again. Turning is relied on only where
+// there is no other way.
+func (q *Sequence) shut(a *Access, forGood bool) int {
 	usable := func(t Route) bool { return t.Pass > ByTurning }
 	if !slices.ContainsFunc(a.Routes, usable) {
 		usable = func(t Route) bool { return t.Pass == ByTurning }
@@ -67,7 +68,7 @@ func (q *Sequence) lost(a *Access) int {
 		if !usable(t) {
 			continue
 		}
-		v, closes := q.closedBy(&t)
+		v, closes := q.closedBy(&t, forGood)
 		if !closes {
 			return -1
 		}
@@ -91,7 +92,7 @@ func (q *Sequence) lostAgain(a *Access) int {
 	first := from + sort.Search(len(q.Order)-from, func(n int) bool {
 		m := r.moment(r.only(q.Order[:from+n+1]), q.Solution.Relaxation.Turning).with(false, a.Step)
 		m.through = a
-		return r.asked <= maxAsked && !m.admits(a.Step) && m.detour(a.Step) == nil
+		return r.asked <= maxAsked && !m.admits(a.Step) && m.anyDetour(a.Step, true) == nil
 	})
 	if first == len(q.Order) {
 		return -1
@@ -99,12 +100,12 @@ func (q *Sequence) lostAgain(a *Access) int {
 	return q.Order[first]
 }
 
-// closedBy is the step that closes a route for good, if any does; -1 for a route
-// that is closed from the start.
-func (q *Sequence) closedBy(t *Route) (step int, closes bool) {
+// closedBy is the step that closes a route, if any does; -1 for a route that is closed
+// from the start.
+func (q *Sequence) closedBy(t *Route, forGood bool) (step int, closes bool) {
 	for i := range t.Blockers {
 		b := &t.Blockers[i]
-		if len(b.Reopens) > 0 {
+		if forGood && len(b.Reopens) > 0 {
 			continue
 		}
 		v := q.Latest(b.Joins)
@@ -143,9 +144,7 @@ func (q *Sequence) Latest(list []int32) int {
 	return last
 }
 
-// wallCalls adds the calls for walls: pieces painted before closing that no space
-// holds. The inside of a wall is out of reach from the last closing that names it
-// or, if none does, once a space that it closes is shut for good.
+// wallCalls adds the calls for walls: pieces painted before closing that no space holds.
 func (q *Sequence) wallCalls() {
 	r := q.Solution.Constraints
 	held := HeldPieces(r.Kit)
@@ -153,28 +152,29 @@ func (q *Sequence) wallCalls() {
 		if pc.Part.Paint != "before-close" || held[p] {
 			continue
 		}
-		v := -1
-		for _, c := range r.Closings[p] {
-			if !r.Change.IsOpen(r.Steps[c].Join) && (v < 0 || q.Place[c] > q.Place[v]) {
-				v = c
-			}
-		}
-		if v < 0 {
-			v = q.walledIn(p)
-		}
-		if v >= 0 {
+		if v := q.walledIn(p, true); v >= 0 {
 			q.call(v, Call{What: progress.TickPaint, Piece: p})
 		}
 	}
 }
 
-// walledIn is the step at which the inside of a wall gets out of reach: when the
-// whole sides that face it are shut for good. For a wall of several spaces the
-// first such step counts.
-func (q *Sequence) walledIn(p int) int {
+// walledIn is the step at which the inside of a wall gets out of reach: the last closing
+// that names it or, if none does, when the whole sides that face it are shut. For a wall
+// of several spaces the first such step counts. forGood passes over what opens again.
+func (q *Sequence) walledIn(p int, forGood bool) int {
+	r := q.Solution.Constraints
+	last := -1
+	for _, c := range r.Closings[p] {
+		if !(forGood && r.Change.IsOpen(r.Steps[c].Join)) && (last < 0 || q.Place[c] > q.Place[last]) {
+			last = c
+		}
+	}
+	if last >= 0 {
+		return last
+	}
 	first := -1
-	for _, s := range q.Solution.Constraints.walled(p) {
-		if v := q.sidesShut(p, s); v >= 0 && (first < 0 || q.Place[v] < q.Place[first]) {
+	for _, s := range r.walled(p) {
+		if v := q.sidesShut(p, s, forGood); v >= 0 && (first < 0 || q.Place[v] < q.Place[first]) {
 			first = v
 		}
 	}
@@ -200,8 +200,8 @@ func (r *Constraints) walled(p int) []*kits.Space {
 }
 
 // sidesShut is the step at which the last whole side of a space, seen from a wall,
-// is shut; -1 if one opens again.
-func (q *Sequence) sidesShut(p int, s *kits.Space) int {
+// is shut; -1 if one never is or, forGood, opens again.
+func (q *Sequence) sidesShut(p int, s *kits.Space, forGood bool) int {
 	r := q.Solution.Constraints
 	last := -1
 	for _, c := range s.ClosedBy {
@@ -209,7 +209,7 @@ func (q *Sequence) sidesShut(p int, s *kits.Space) int {
 			continue
 		}
 		path := r.tree.path(c.Piece, p)
-		if slices.ContainsFunc(path, func(v int32) bool { return r.Change.IsOpen(r.Steps[v].Join) }) {
+		if forGood && slices.ContainsFunc(path, func(v int32) bool { return r.Change.IsOpen(r.Steps[v].Join) }) {
 			return -1
 		}
 		if v := q.Latest(path); v >= 0 && (last < 0 || q.Place[v] > q.Place[last]) {

@@ -17,8 +17,8 @@ import (
 // complete, since removing steps from the end never needs backtracking.
 
 // maxAsked bounds the work of learning, in pieces looked at. Beyond it nothing more is
-// learned, and the rehearsal of the order decides: one that fails then is reported as the
-// limit that it is.
+// learned, only single joins are taken off, and the rehearsal of the order decides: one that
+// fails then is reported as the limit that it is.
 const maxAsked = 300_000_000
 
 // learn checks the doubtful steps of an order, given from the last to the first. All others
@@ -63,7 +63,7 @@ func (r *Constraints) doubtful(step int, a Relaxation) bool {
 // can reports whether a step can be done when some others are.
 func (r *Constraints) can(step int, on []bool, a Relaxation) bool {
 	m := r.moment(on, a.Turning)
-	return m.admits(step) || a.Reopen && m.detour(step) != nil
+	return m.admits(step) || a.Reopen && m.anyDetour(step, true) != nil
 }
 
 // fewest lists joins, of those that are on, that keep a step from being done, and of which

@@ -20,6 +20,7 @@ type Sequence struct {
 	detours map[int]*Detour // step -> what is taken off for it
 	calls   map[int][]Call
 	paint   map[int][]int // step -> the pieces painted before it
+	inside  map[int][]int // step -> the pieces painted inside before it, though it opens again
 	b       *builds
 	freedom *precedence.Freedom
 	free    map[routesKey]routes
@@ -66,6 +67,7 @@ func (s *Solution) sequence() *Sequence {
 	q.letter()
 	q.paint = q.paintedFirst()
 	q.lastCalls()
+	q.inside = q.paintedInside()
 	return q
 }
 
@@ -84,6 +86,7 @@ func (rep *Project) Draft() *Sequence {
 	}
 	q.letter()
 	q.paint = q.paintedFirst()
+	q.inside = q.paintedInside()
 	return q
 }
 

@@ -22,6 +22,27 @@ type Detour struct {
 // things back is to take them off, in reverse. The largest such set therefore lets the step
 // be done if any does.
 func (m *moment) detour(step int) *Detour {
+	best := m.anyDetour(step, m.asked <= maxAsked)
+	if best == nil || len(best.Off) == 1 {
+		return best
+	}
+	after := m.with(true, step)
+	for run := (len(best.Off) + 1) / 2; run > 0; run /= 2 {
+		list := best.Off
+		for end := len(list); end > 0 && m.asked <= maxAsked; end -= run {
+			drop := list[max(end-run, 0):end]
+			fewer := slices.DeleteFunc(slices.Clone(best.Off), func(v int) bool { return slices.Contains(drop, v) })
+			if d := m.around(step, after, fewer); d != nil {
+				best = d
+			}
+		}
+	}
+	return best
+}
+
+// anyDetour finds one join or, where many are looked for too, as many as needed and more,
+// that let a step be done once they are undone.
+func (m *moment) anyDetour(step int, many bool) *Detour {
 	all := m.openable(step)
 	if len(all) == 0 || !m.with(false, all...).admits(step) {
 		return nil
@@ -32,17 +53,11 @@ func (m *moment) detour(step int) *Detour {
 			return d
 		}
 	}
-	best := m.around(step, after, m.bothWays(after, all))
-	if best == nil {
+	if !many {
+		m.gaveUp = true
 		return nil
 	}
-	for _, v := range slices.Backward(slices.Clone(best.Off)) {
-		fewer := slices.DeleteFunc(slices.Clone(best.Off), func(w int) bool { return w == v })
-		if d := m.around(step, after, fewer); d != nil {
-			best = d
-		}
-	}
-	return best
+	return m.around(step, after, m.bothWays(after, all))
 }
 
 // inTheWay lists those of some joins that tie what shuts an access of a step: without one

@@ -187,6 +187,9 @@ func (m *maker) remark(p *kits.Part) string {
 	if p.Fragile {
 		list = append(list, m.l.Say("parts.fragile"))
 	}
+	if p.ToPrint() && p.Spares > 0 {
+		list = append(list, m.l.Say("parts.spares", "count", strconv.Itoa(p.Spares)))
+	}
 	if p.Class == "option" {
 		list = append(list, m.l.Say("parts.option"))
 	}

@@ -158,6 +158,9 @@ func (w *stepWriter) notes(v int) []string {
 		}
 	}
 	list = append(list, w.paintNotes(v, s)...)
+	if inside := w.q.PaintInside(v); len(inside) > 0 {
+		say("step.painted-inside", "parts", w.pieces(inside))
+	}
 	switch {
 	case s.Join != nil:
 		list = append(list, w.joinNotes(v, s)...)

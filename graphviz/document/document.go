@@ -102,6 +102,7 @@ type Figure struct {
 	Picture *picture.Picture
 	Alt     string
 	Caption string
+	High    float64 // at most so high in PDF, mm; 0 for as high as a page allows
 }
 
 // Step is one numbered step. It is not broken over pages if it fits on one.

@@ -206,7 +206,11 @@ func beside(p *piece, more func(c *canvas, x, y float64)) {
 // figure is a picture in the middle with its caption.
 func (s *setter) figure(f Figure) []*piece {
 	var list []*piece
-	if a := s.trimmed(f.Picture, textWidth, maxPicture); a.height > 0 {
+	high := maxPicture
+	if f.High > 0 {
+		high = min(high, f.High)
+	}
+	if a := s.trimmed(f.Picture, textWidth, high); a.height > 0 {
 		w := a.width
 		list = append(list, &piece{before: 3, height: a.height, paint: func(c *canvas, x, y float64) {
 			a.paint(c, x+(textWidth-w)/2, y)

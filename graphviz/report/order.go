@@ -121,6 +121,9 @@ func orderStep(q *plan.Sequence, v int, done waited) document.Step {
 	if text := q.Solution.Constraints.Steps[v].Note(); text != "" {
 		s.Notes = append(s.Notes, text)
 	}
+	if inside := q.PaintInside(v); len(inside) > 0 {
+		s.Notes = append(s.Notes, "painted inside by now: "+q.Solution.Constraints.Labels(inside))
+	}
 	if masked := q.Masked(v); masked != "" {
 		s.Notes = append(s.Notes, "masked by now: "+masked)
 	}

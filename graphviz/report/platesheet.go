@@ -14,6 +14,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/plan"
+	"dryfit/plan/bill"
 	"dryfit/plan/printing"
 )
 
@@ -70,21 +71,32 @@ func (p *Printing) platePage(plate *printing.Plate) []document.Block {
 	}
 	b.text("%s on %s: %s, %s high; begins %s, is done %s. File: %s.", plate.Material.ID, unit(plate), plateSummary(plate),
 		millimetres(plate.Height()), begins(plate.Begins), after(plate.Ends), file)
-	b.add(document.Figure{Picture: plates.Bed(plate), Alt: "the bed from above, with its pieces", Caption: "Seen from above, the front of the bed below"})
-	t := document.Table{Head: []string{"No.", "Piece", "Mesh", "Lies", "Degrees about x, y, z", "mm high", "g", "supports g", "min alone"},
-		Widths: []float64{1.5, 3.8, 3.8, 4.4, 3.2, 1.4, 1.4, 1.8, 2}}
-	for _, x := range plate.InNeed() {
-		t.Rows = append(t.Rows, p.pieceRow(plate, &x))
-	}
+	t, look := p.pieceTable(plate), p.lookAt(plate)
+	b.add(document.Figure{Picture: plates.Bed(plate), Alt: "the bed from above, with its pieces", Caption: "Seen from above, the front of the bed below", High: roomFor(len(t.Rows), len(look))})
 	b.add(t)
-	if list := p.lookAt(plate); len(list) > 0 {
+	if len(look) > 0 {
 		b.heading("What to look at")
-		b.bullets(list)
+		b.bullets(look)
 	}
 	if list := safety.Shorts(language, plan.Only(p.p.Constraints.Hazards(), plateHazards[plate.Printer.Process]...)); len(list) > 0 {
 		b.text("Cautions, in full on the first page: %s", strings.Join(list, " "))
 	}
 	return b
+}
+
+// Heights on a page of plates.pdf, mm: what its texts take, a row, a bullet, and the
+// least for the drawing.
+const (
+	sheetRoom   = 164.0
+	rowHigh     = 7.0
+	bulletHigh  = 6.0
+	leastFigure = 55.0
+)
+
+// roomFor is how high the drawing may be for all of a plate to go on one page, if that
+// leaves enough to read it.
+func roomFor(rows, bullets int) float64 {
+	return max(sheetRoom-rowHigh*float64(rows)-bulletHigh*float64(bullets), leastFigure)
 }
 
 // plateHazards are the hazards of the work on a plate, by process.
@@ -101,20 +113,79 @@ func begins(b printing.Band) string {
 	return after(b)
 }
 
-func (p *Printing) pieceRow(plate *printing.Plate, x *printing.Placed) document.Row {
-	file := "none: not in the file"
-	if m := x.Part.Mesh(); m != nil {
-		file = filepath.Base(m.File)
+// pieceTable has a row for all pieces of a part that lie alike.
+func (p *Printing) pieceTable(plate *printing.Plate) document.Table {
+	t := document.Table{Head: []string{"No.", "Piece", "Lies", "Degrees about x, y, z", "mm high", "g each", "supports g", "supports mark, cm2", "min alone"},
+		Widths: []float64{2, 4.7, 5.7, 2.9, 1.3, 1.4, 1.9, 3.7, 1.9}}
+	for _, on := range partsOn(plate) {
+		for _, alike := range lyingAlike(on.pieces) {
+			t.Rows = append(t.Rows, pieceRow(plate, alike))
+		}
 	}
+	return t
+}
+
+// lyingAlike divides the pieces of a part into those that lie and are turned alike.
+func lyingAlike(pieces []printing.Placed) (list [][]printing.Placed) {
+	for _, x := range pieces {
+		i := slices.IndexFunc(list, func(l []printing.Placed) bool { return l[0].Turn() == x.Turn() })
+		if i < 0 {
+			i, list = len(list), append(list, nil)
+		}
+		list[i] = append(list[i], x)
+	}
+	for _, alike := range list {
+		slices.SortFunc(alike, func(a, b printing.Placed) int { return bill.Natural(a.Piece.ID, b.Piece.ID) })
+	}
+	return list
+}
+
+func pieceRow(plate *printing.Plate, alike []printing.Placed) document.Row {
+	x := &alike[0]
 	a, b, c := x.Turn().Angles()
-	one := &printing.Plate{Material: plate.Material, Pieces: []printing.Placed{*x}}
+	one := &printing.Plate{Material: plate.Material, Pieces: alike[:1]}
 	g, most := one.Mass()
 	mass := fmt.Sprintf("%.1f", g)
 	if most {
 		mass = "≤ " + mass
 	}
-	return row(x.Part.Of.Number, x.Piece.ID, file, lies(x), fmt.Sprintf("%s, %s, %s", degrees(a), degrees(b), degrees(c)),
-		fmt.Sprintf("%.1f", x.Setting.Height()), mass, fmt.Sprintf("%.1f", x.Setting.Printed/1000*plate.Material.Density), minutesBetween(x.Setting.Time))
+	return row(x.Part.Of.Number, piecesAndFile(alike), lies(x), fmt.Sprintf("%s, %s, %s", degrees(a), degrees(b), degrees(c)),
+		fmt.Sprintf("%.1f", x.Setting.Height()), mass, fmt.Sprintf("%.1f", x.Setting.Printed/1000*plate.Material.Density), marks(x.Setting), minutesBetween(x.Setting.Time))
+}
+
+// piecesAndFile lists pieces of a part, and the file of their mesh where it has another
+// name.
+func piecesAndFile(alike []printing.Placed) string {
+	x := &alike[0]
+	text := x.Piece.ID
+	for _, y := range alike[1:] {
+		text += ", " + strings.TrimPrefix(y.Piece.ID, x.Part.Of.ID)
+	}
+	m := x.Part.Mesh()
+	if m == nil {
+		return text + ": no mesh, not in the file"
+	}
+	if file := filepath.Base(m.File); !strings.HasPrefix(file, x.Part.Of.ID+".") {
+		text += ", of " + file
+	}
+	return text
+}
+
+// marks says how much of a piece supports mark, most of it on faces toward where, and how
+// much of that is seen on the model.
+func marks(s *printing.Setting) string {
+	n := &s.Need
+	if n.Area < 1 {
+		return "none"
+	}
+	text := fmt.Sprintf("%.1f %s", n.Area/100, printing.Sides[s.MostMarked()])
+	switch {
+	case s.Blind:
+		return text
+	case n.Visible < 0.01*n.Area:
+		return text + ", hidden"
+	}
+	return text + fmt.Sprintf(", %.1f seen", n.Visible/100)
 }
 
 // minutesBetween is a range of times in minutes, without the unit.
@@ -181,24 +252,14 @@ func (p *Printing) lookAt(plate *printing.Plate) []string {
 	})
 	say("Clear: look for marks before it is cured", func(x *printing.Placed) bool { return x.Part.Clear() })
 	say("Fragile: take it off the bed and its supports with care", func(x *printing.Placed) bool { return x.Part.Of.Fragile })
+	say("In reserve: keep it until the model is built", func(x *printing.Placed) bool { return x.Piece.Spare })
 	say("Small: count them when they are washed and taken off", func(x *printing.Placed) bool {
 		return max(x.Setting.Size[0], x.Setting.Size[1], x.Setting.Size[2]) < small
 	})
-	list = append(list, marks(plate)...)
 	for _, f := range p.findings {
 		about := func(x printing.Placed) bool { return x.Part.Of.ID == f.Piece }
 		if f.Kind == plan.Layers && slices.ContainsFunc(plate.Pieces, about) {
 			list = append(list, f.Text+".")
-		}
-	}
-	return list
-}
-
-// marks says of each part on a plate where supports mark it.
-func marks(plate *printing.Plate) (list []string) {
-	for _, on := range partsOn(plate) {
-		if text := on.pieces[0].Setting.Marked(); text != "" {
-			list = append(list, fmt.Sprintf("%s: supports mark %s.", on.part.Of.Label(), text))
 		}
 	}
 	return list

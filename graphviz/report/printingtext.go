@@ -32,7 +32,7 @@ func (p *Printing) blocks(parts bool) []document.Block {
 	for _, process := range p.processes() {
 		grounds = append(grounds, printing.Assumptions[process])
 	}
-	b.bullets(append(grounds, "Printers run round the clock, with the time to change plates that the kit states, and within its hours if it states some. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
+	b.bullets(append(grounds, "Printers run round the clock, with the time to change plates that the kit states, and within its hours if it states some; long plates run overnight where that gains time. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
 	if parts {
 		b.add(weights())
 	}
@@ -54,11 +54,14 @@ func weights() document.Table {
 }
 
 func (p *Printing) summary() string {
-	pieces, homeless := 0, 0
+	pieces, spares, homeless := 0, 0, 0
 	var model printing.Band
 	for _, plate := range p.Plates {
 		pieces += len(plate.Pieces)
 		for _, x := range plate.Pieces {
+			if x.Piece.Spare {
+				spares++
+			}
 			if x.Piece.Need != printing.NoStep {
 				model = printing.Band{Low: max(model.Low, plate.Ends.Low), High: max(model.High, plate.Ends.High)}
 			}
@@ -76,7 +79,11 @@ func (p *Printing) summary() string {
 	if p.printed > 0 {
 		text += are(p.printed) + " printed; "
 	}
-	text += fmt.Sprintf("%s on %s. What the model needs is printed %s", english.Count(pieces, "piece"), english.Count(len(p.Plates), "plate"), after(model))
+	text += english.Count(pieces, "piece")
+	if spares > 0 {
+		text += fmt.Sprintf(", %d of them in reserve,", spares)
+	}
+	text += fmt.Sprintf(" on %s. What the model needs is printed %s", english.Count(len(p.Plates), "plate"), after(model))
 	if p.Ends != model {
 		text += fmt.Sprintf(", the rest %s", after(p.Ends))
 	}

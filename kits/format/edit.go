@@ -2,6 +2,7 @@ package format
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -88,14 +89,15 @@ func (e *Edits) Comment(line int, begins, rest string) {
 	e.list = append(e.list, edit{from, to, begins + rest + ending})
 }
 
-// Apply makes the changes, the last in the text first.
+// Apply makes the changes, which do not overlap, in one pass over the text.
 func (e *Edits) Apply() []byte {
-	slices.SortFunc(e.list, func(a, b edit) int { return b.from - a.from })
-	text := string(e.text)
+	slices.SortFunc(e.list, func(a, b edit) int { return cmp.Or(a.from-b.from, a.to-b.to) })
+	text, at := make([]byte, 0, len(e.text)), 0
 	for _, c := range e.list {
-		text = text[:c.from] + c.new + text[c.to:]
+		text = append(append(text, e.text[at:c.from]...), c.new...)
+		at = c.to
 	}
-	return []byte(text)
+	return append(text, e.text[at:]...)
 }
 
 // lineStarts lists where lines begin. YAML counts lines by carriage returns, line feeds,

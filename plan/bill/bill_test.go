@@ -19,6 +19,7 @@ parts:
   pin: {bought: true, quantity: 21, size: [2, 2, 9]}
   tube: {bought: true, quantity: 2, size: [2, 2, 90]}
   screw: {bought: true, quantity: 2, size: [2, 2, 9], spares: 5}
+  washer: {bought: true, quantity: 2, size: [2, 2, 1], spares: 0}
   jig: {printed: filament, class: tooling}
 joins:
   - {fit: seat, to: unit, with: ca}
@@ -28,6 +29,7 @@ joins:
   - {fit: strut, to: box, with: ca}
   - {fit: other-strut, to: box, with: ca}
   - {fit: pin, to: box, with: press}
+  - {fit: washer, to: box, with: press}
   - {fit: tube, to: box, with: press}
   - {fit: screw, to: box, with: screw}
 `
@@ -61,7 +63,7 @@ func TestNumbers(t *testing.T) {
 func TestList(t *testing.T) {
 	p := plantest.Check(t, kit)
 	q := p.Sequence
-	spares := map[string]int{"pin": 3, "tube": 0, "screw": 5, "seat": 0}
+	spares := map[string]int{"pin": 3, "tube": 0, "screw": 5, "washer": 0, "seat": 0}
 	pieces := 0
 	for _, i := range List(p) {
 		if want, told := spares[i.Part.ID]; told && (i.Spares != want || i.Suggested != (i.Part.ID == "pin")) {

@@ -55,7 +55,7 @@ const smallThing = 15
 // or, for small bought parts, a tenth and at least one (common practice), which is a
 // suggestion.
 func Spares(p *kits.Part) (n int, suggested bool) {
-	if p.Spares > 0 || !p.InModel() || !p.Bought || p.Size == nil {
+	if p.StatesSpares() || !p.InModel() || !p.Bought || p.Size == nil {
 		return p.Spares, false
 	}
 	if slices.Max(p.Size.XYZ[:]) > smallThing {

@@ -43,7 +43,7 @@ func manyParts(tb testing.TB, n int) Request {
 		mm := meshOf(tb, solid)
 		p.Surface, p.Shape = mm, mm.Shape
 		for c := range 1 + rng.Intn(2)*rng.Intn(3) {
-			p.Pieces = append(p.Pieces, Piece{fmt.Sprintf("part-%d.%d", i, c+1), 1 + rng.Intn(2*n)})
+			p.Pieces = append(p.Pieces, Piece{ID: fmt.Sprintf("part-%d.%d", i, c+1), Need: 1 + rng.Intn(2*n)})
 		}
 		r.Parts = append(r.Parts, p)
 	}

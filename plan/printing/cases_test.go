@@ -110,6 +110,31 @@ func TestTinyFoot(t *testing.T) {
 	}
 }
 
+// A wide shallow pan with its bottom up touches the bed along its rim alone, but low
+// columns under all of it hold it down: that is how such a part is printed, and is no
+// caution. Ten times as deep it is one.
+func TestPanBottomUp(t *testing.T) {
+	for _, deep := range []float64{8, 80} {
+		pan := meshtest.Prism([][2]float64{{0, 0}, {60, 0}, {60, deep + 2}, {59.9, deep + 2}, {59.9, 2}, {0.1, 2}, {0.1, deep + 2}, {0, deep + 2}}, 0, 180)
+		of := &kits.Part{ID: "pan", Name: "Pan", Printed: kits.Filament, Orient: &geom.Vec{0, -1, 0}}
+		r := Request{Printers: []*kits.Printer{testPrinter("p", kits.Filament, geom.Vec{200, 200, 200})}, Materials: []*kits.Material{{ID: "pla", Process: kits.Filament, Density: 1.24}},
+			Parts: []*Part{partOf(t, of, pan)}}
+		p, err := Make(t.Context(), r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := ""
+		for _, f := range p.Findings(r.Printers, nil) {
+			if f.Kind == plan.Supports {
+				said += f.Text
+			}
+		}
+		if s := p.Parts[0].Setting; (deep > 20) != strings.Contains(said, "may come off the bed") || s.Need.Foot > 40 || s.Need.Area < 10_000 {
+			t.Errorf("%g mm deep, on %.0f mm2, %.0f mm2 on supports: %q", deep, s.Need.Foot, s.Need.Area, said)
+		}
+	}
+}
+
 // A face at exactly 45 degrees needs support of resin and not of filament.
 func TestJustAtTheAngle(t *testing.T) {
 	wedge := meshtest.Transform(meshtest.Prism([][2]float64{{0, 0}, {10, 0}, {30, 20}, {0, 20}}, 0, 15), [3][3]float64{{1, 0, 0}, {0, 0, -1}, {0, 1, 0}}, [3]float64{}, 1)

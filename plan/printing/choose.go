@@ -130,15 +130,19 @@ func best(ctx context.Context, kinds []*kits.Printer, units []machine, jobs []*j
 		j.number = n
 	}
 	list := manners(aim, len(jobs))
-	filled := make([][]*Plate, len(list))
+	filled := make([][]*Plate, 2*len(list))
 	err := together(len(list), func(i int) error {
 		if filled[i] = fill(ctx, kinds, units, jobs, list[i]); aim != ForOrder && aim != "" {
 			filled[i] = bySteps(filled[i])
 		}
+		filled[len(list)+i] = overnight(filled[i])
 		return nil
 	}, func(float64) {})
 	if err != nil {
 		panic(err) // filling never fails
+	}
+	if filled = slices.DeleteFunc(filled, func(p []*Plate) bool { return p == nil }); len(filled) == 0 {
+		return nil // stopped
 	}
 	return slices.MinFunc(filled, func(a, b []*Plate) int {
 		x, y := costs(a, aim), costs(b, aim)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryfit/kits"
+	"dryfit/plan/printing/supports"
 )
 
 // Cost is what it costs to print a part lying in some way, each term in the unit
@@ -110,8 +111,12 @@ func (o *pose) stands(h *held, w, d float64) float64 {
 	if o.foot > 0 {
 		return o.width
 	}
-	return (h.Need.Foot + h.Need.Area) / max(w, d)
+	return strip(&h.Need, w, d)
 }
+
+// strip is how wide what touches the bed and the columns are as a strip of a part's
+// length, mm.
+func strip(n *supports.Need, w, d float64) float64 { return (n.Foot + n.Area) / max(w, d) }
 
 // alikeCost reports whether two ways to lie cost the same, term by term, to within 2 %.
 func alikeCost(a, b *Cost) bool {

@@ -9,7 +9,7 @@ import (
 const (
 	manyColumns = 100.0 // cm3 of columns under one piece
 	tinyFoot    = 0.02  // of the shadow of a part on the bed, with more than fewColumns under the rest,
-	highColumns = 5.0   // mm high on average
+	highColumns = 0.5   // times as high, on average, as they and the foot are wide together
 	fewColumns  = 5.0   // cm3
 	fewTrapped  = 0.5   // cm3
 	smallPocket = 1.0   // cm3
@@ -33,7 +33,7 @@ func (p *Planned) held() (list []remark) {
 		add("say with orient another side, or leave it out", "it does not fit %s with the side up that the kit states, and is planned with %s up", p.Printer.ID, sideOf(s.Turn[2]))
 	}
 	switch shadow := polygonArea(s.Shadow); {
-	case s.Raised == 0 && s.Need.Foot < tinyFoot*shadow && c.Columns > fewColumns && s.Need.Columns > highColumns*s.Need.Area:
+	case s.Raised == 0 && s.Need.Foot < tinyFoot*shadow && c.Columns > fewColumns && s.columnsHigh() > highColumns*s.stands():
 		add("say with orient which side is up, or divide it", "it lies on %.0f mm2, %.1f %% of its shadow, with %.3g cm3 of columns under the rest: it may come off the bed%s",
 			s.Need.Foot, 100*s.Need.Foot/shadow, c.Columns, p.lighter())
 	case c.Columns > manyColumns:
@@ -57,6 +57,15 @@ func (p *Planned) held() (list []remark) {
 	return list
 }
 
+// columnsHigh is how high the columns under a part are on average, mm.
+func (s *Setting) columnsHigh() float64 { return s.Need.Columns / max(s.Need.Area, 1) }
+
+// stands is how wide the foot and the columns stand together, mm, as a strip of the
+// part's length: low columns side by side under a whole part hold it to the bed.
+func (s *Setting) stands() float64 {
+	return strip(&s.Need, s.Size[0], s.Size[1])
+}
+
 // lighter says what the way to lie with the fewest columns, of the next best ones,
 // needs, if that is much less.
 func (p *Planned) lighter() string {
@@ -69,7 +78,11 @@ func (p *Planned) lighter() string {
 	if best.Cost.Columns > 0.7*p.Setting.Cost.Columns {
 		return ""
 	}
-	return fmt.Sprintf("; with %s up it would need %.3g cm3 and mark %.0f cm2 of visible faces", sideOf(best.Turn[2]), best.Cost.Columns, best.Need.Visible/100)
+	text := fmt.Sprintf("; with %s up it would need %.3g cm3 and mark %.0f cm2 of visible faces", sideOf(best.Turn[2]), best.Cost.Columns, best.Need.Visible/100)
+	if best.Cost.Unsteady > 0 {
+		text += ", but may fall over"
+	}
+	return text
 }
 
 // smaller says what the largest layer would be in the next best way to lie where it is
@@ -95,13 +108,7 @@ func (s *Setting) Marked() string {
 	if n.Area < 1 {
 		return ""
 	}
-	most := 0
-	for i := range n.Sides {
-		if n.Sides[i] > n.Sides[most] {
-			most = i
-		}
-	}
-	text := fmt.Sprintf("%.1f cm2, most of it on faces toward %s", n.Area/100, Sides[most])
+	text := fmt.Sprintf("%.1f cm2, most of it on faces toward %s", n.Area/100, Sides[s.MostMarked()])
 	switch {
 	case s.Blind:
 		return text
@@ -111,6 +118,16 @@ func (s *Setting) Marked() string {
 		return text + "; all of it is seen on the model"
 	}
 	return text + fmt.Sprintf("; %.1f cm2 of it are seen on the model", n.Visible/100)
+}
+
+// MostMarked is the index in Sides of the side toward which most marked faces face.
+func (s *Setting) MostMarked() (most int) {
+	for i, area := range s.Need.Sides {
+		if area > s.Need.Sides[most] {
+			most = i
+		}
+	}
+	return most
 }
 
 // sideOf names the side of the model that a direction is nearest to, as [x, y, z] if it

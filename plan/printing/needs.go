@@ -28,7 +28,7 @@ func Ask(rep *plan.Project) (r Request, missing []*kits.Part, err error) {
 	add := func(pc kits.Piece, need int) {
 		copies[pc.Part] = append(copies[pc.Part], pc.ID)
 		if !printed[pc.ID] {
-			pieces[pc.Part] = append(pieces[pc.Part], Piece{pc.ID, need})
+			pieces[pc.Part] = append(pieces[pc.Part], Piece{pc.ID, need, pc.Copy == 0})
 		}
 	}
 	for i, pc := range k.Pieces {

@@ -16,7 +16,7 @@ import (
 func partOf(t testing.TB, of *kits.Part, solid []mesh.Triangle) *Part {
 	t.Helper()
 	m := meshOf(t, solid)
-	return &Part{Of: of, Surface: m, Shape: m.Shape, Pieces: []Piece{{of.ID, 1}}}
+	return &Part{Of: of, Surface: m, Shape: m.Shape, Pieces: []Piece{{ID: of.ID, Need: 1}}}
 }
 
 func settingOf(t testing.TB, p *Part, printer *kits.Printer) (*facts, *Setting) {

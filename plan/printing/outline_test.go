@@ -56,7 +56,7 @@ func outlineJobs(t testing.TB, rng *rand.Rand, n int, p *kits.Printer, m *kits.M
 		}
 		o.grow = gap(p)
 		s := &Setting{Turn: asModelled, Size: o.Size, Outline: o, Time: Band{resinTime(p, o.Size[2]), resinTime(p, o.Size[2])}}
-		jobs = append(jobs, &job{facts: &facts{Part: part}, piece: Piece{part.Of.ID, 1}, on: []*Setting{s}, made: []*kits.Material{m}})
+		jobs = append(jobs, &job{facts: &facts{Part: part}, piece: Piece{ID: part.Of.ID, Need: 1}, on: []*Setting{s}, made: []*kits.Material{m}})
 		solids[part.Of.ID] = solid
 	}
 	return numbered(jobs), solids
@@ -125,7 +125,7 @@ func TestHolesAreUsed(t *testing.T) {
 			t.Fatal(err)
 		}
 		o.grow = gap(p)
-		jobs = append(jobs, &job{facts: &facts{Part: part}, piece: Piece{part.Of.ID, 1}, on: []*Setting{{Turn: asModelled, Size: o.Size, Outline: o}}, made: []*kits.Material{m}})
+		jobs = append(jobs, &job{facts: &facts{Part: part}, piece: Piece{ID: part.Of.ID, Need: 1}, on: []*Setting{{Turn: asModelled, Size: o.Size, Outline: o}}, made: []*kits.Material{m}})
 		solids[part.Of.ID] = solid
 	}
 	plates := choose(t.Context(), []*kits.Printer{p}, nil, numbered(jobs), ForPlates, 1)

@@ -30,8 +30,9 @@ type Part struct {
 
 // Piece is one copy of a part.
 type Piece struct {
-	ID   string
-	Need int // number of the first step that needs it, from 1; NoStep if none does
+	ID    string
+	Need  int  // number of the first step that needs it, from 1; NoStep if none does
+	Spare bool // beyond those in the model: kept in reserve
 }
 
 // NoStep is the need of a piece that no step needs: tooling, spares. They come last.

@@ -213,7 +213,7 @@ func TestFindingsOfLayers(t *testing.T) {
 	material := &kits.Material{ID: "resin", Process: kits.Resin, Density: 1.15}
 	of := &kits.Part{ID: "a", Name: "a", Printed: kits.Resin, Material: material}
 	s := &Setting{Size: geom.Vec{40, 40, 10}, Raised: 0}
-	part := &Planned{Part: &Part{Of: of, Pieces: []Piece{{"a.1", 1}, {"a.2", 1}}}, Setting: s, Printer: printer, Made: material,
+	part := &Planned{Part: &Part{Of: of, Pieces: []Piece{{ID: "a.1", Need: 1}, {ID: "a.2", Need: 1}}}, Setting: s, Printer: printer, Made: material,
 		profile: &Profile{Step: 0.05, Area: make([]float32, 200)}}
 	for n := range part.profile.Area {
 		part.profile.Area[n] = 100

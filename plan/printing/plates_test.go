@@ -29,7 +29,7 @@ func testPrinter(id, process string, volume geom.Vec) *kits.Printer {
 func boxJob(id string, need int, size geom.Vec, kinds []*kits.Printer, m *kits.Material) *job {
 	part := &Part{Of: &kits.Part{ID: id, Printed: m.Process, Material: m}}
 	part.Shape.Volume = size[0] * size[1] * size[2] / 2
-	j := &job{facts: &facts{Part: part}, piece: Piece{id, need}}
+	j := &job{facts: &facts{Part: part}, piece: Piece{ID: id, Need: need}}
 	for _, p := range kinds {
 		var s *Setting
 		x, y := size[0], size[1]

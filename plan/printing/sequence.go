@@ -33,6 +33,19 @@ func changed(p *kits.Printer, end time.Duration) time.Duration {
 // bySteps puts the plates of each printer in the order in which the build needs them,
 // by the mean need of their pieces, where that ends no later.
 func bySteps(plates []*Plate) []*Plate {
+	return byMachine(plates, func(list []*Plate, start Band) {
+		before := list[len(list)-1].Ends
+		slices.SortStableFunc(list, func(a, b *Plate) int { return cmp.Compare(a.meanNeed(), b.meanNeed()) })
+		if queue(list, start); list[len(list)-1].Ends.High > before.High {
+			slices.SortStableFunc(list, func(a, b *Plate) int { return cmp.Compare(a.Number, b.Number) })
+			queue(list, start)
+		}
+	})
+}
+
+// byMachine has the plates of each single printer arranged anew, from when the first of
+// them begins.
+func byMachine(plates []*Plate, arrange func(list []*Plate, start Band)) (all []*Plate) {
 	type machine struct {
 		p    *kits.Printer
 		unit int
@@ -46,16 +59,9 @@ func bySteps(plates []*Plate) []*Plate {
 		}
 		of[m] = append(of[m], p)
 	}
-	var all []*Plate
 	for _, m := range machines {
-		list := of[m]
-		start, before := list[0].Begins, list[len(list)-1].Ends
-		slices.SortStableFunc(list, func(a, b *Plate) int { return cmp.Compare(a.meanNeed(), b.meanNeed()) })
-		if queue(list, start); list[len(list)-1].Ends.High > before.High {
-			slices.SortStableFunc(list, func(a, b *Plate) int { return cmp.Compare(a.Number, b.Number) })
-			queue(list, start)
-		}
-		all = append(all, list...)
+		arrange(of[m], of[m][0].Begins)
+		all = append(all, of[m]...)
 	}
 	return all
 }

@@ -1,0 +1,60 @@
+package plan
+
+import (
+	"slices"
+
+	"dryfit/kits/progress"
+)
+
+// PaintInside lists the pieces whose inside is shut by a step that opens again: they must
+// be painted by then, or the step undone for it. What is shut for good is a last call.
+func (q *Sequence) PaintInside(step int) []int { return q.inside[step] }
+
+// paintedInside finds for each piece that is painted before closing, and has no last call
+// for it, the step that shuts it in.
+func (q *Sequence) paintedInside() map[int][]int {
+	r := q.Solution.Constraints
+	held := HeldPieces(r.Kit)
+	shut := map[int][]int{}
+	for p, pc := range r.Kit.Pieces {
+		if pc.Part.Paint != "before-close" || q.calledToPaint(p) {
+			continue
+		}
+		v := -1
+		if held[p] {
+			v = q.shutInside(p)
+		} else {
+			v = q.walledIn(p, false)
+		}
+		if v >= 0 {
+			shut[v] = append(shut[v], p)
+		}
+	}
+	return shut
+}
+
+// calledToPaint reports whether a last call asks for a piece to be painted.
+func (q *Sequence) calledToPaint(piece int) bool {
+	for _, calls := range q.calls {
+		if slices.ContainsFunc(calls, func(c Call) bool { return c.What == progress.TickPaint && c.Piece == piece }) {
+			return true
+		}
+	}
+	return false
+}
+
+// shutInside is the first step that shuts a space around a piece; -1 if none does.
+func (q *Sequence) shutInside(piece int) int {
+	r := q.Solution.Constraints
+	first := -1
+	for i := range r.Access {
+		a := &r.Access[i]
+		if a.Piece != piece || a.Space == nil || a.Learned {
+			continue
+		}
+		if v := q.shut(a, false); v >= 0 && (first < 0 || q.Place[v] < q.Place[first]) {
+			first = v
+		}
+	}
+	return first
+}
