@@ -102,6 +102,7 @@ func Measure(ctx context.Context, pieces []*mesh.Mesh, s Settings) (*Model, erro
 	if err := m.clashes(ctx); err != nil {
 		return m, err
 	}
+	m.pairsAgain()
 	m.workers.rest()
 	return m, nil
 }
@@ -215,12 +216,31 @@ func (m *Model) addPair(s *pairObservation, contact bool) {
 	if s.bits&clashes == 0 {
 		return
 	}
+	switch shallow := s.deep <= m.Depth; {
+	case shallow && p.Depth > 0:
+		return // seen by closer lines only, so that s says too little of how deep it is
+	case !shallow && p.Depth <= m.Depth:
+		p.Depth = 0
+	}
 	if p.Depth == 0 || s.deep < p.Depth*sameDepth {
 		p.Volume = s.volume
 	}
 	if p.Depth == 0 || s.deep < p.Depth {
 		p.Depth = s.deep
 	}
+}
+
+// pairsAgain makes the pairs from all views anew, with what closer looks have added, so
+// that they do not depend on what was known before.
+func (m *Model) pairsAgain() {
+	m.Pairs, m.pairOf = nil, map[[2]int32]int{}
+	for i := range m.axes {
+		a := &m.axes[i]
+		for k := range a.list {
+			m.addPair(&a.list[k], a.contact)
+		}
+	}
+	m.finishPairs()
 }
 
 // sameDepth is the ratio above which two depths count as the same; the first axis

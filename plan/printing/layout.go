@@ -173,7 +173,7 @@ func (l *layout) cover(x *Placed) {
 // the cell.
 func (l *layout) grid(x *Placed) (c, r int, on bool) {
 	dx, dy := x.slack()
-	const near = 0.01 // of a cell
+	near := spareRoom / l.cells.cell
 	col, row := (x.X-l.edge-dx)/l.cells.cell, (x.Y-l.edge-dy)/l.cells.cell
 	fc, fr := math.Floor(col+near), math.Floor(row+near)
 	return int(fc), int(fr), col-fc < near && row-fr < near

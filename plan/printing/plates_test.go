@@ -104,7 +104,7 @@ func sound(t *testing.T, plates []*Plate, jobs []*job) {
 			for _, b := range p.Pieces[:i] {
 				bw, bd := b.Box()
 				gap := math.Hypot(max(a.X-b.X-bw, b.X-a.X-aw, 0), max(a.Y-b.Y-bd, b.Y-a.Y-ad, 0))
-				if gap < p.Printer.Margin-1e-5 {
+				if gap < p.Printer.Margin-1.01*spareRoom {
 					t.Fatalf("plate %d: %s and %s are %.4f mm apart, less than the margin", p.Number, a.Piece.ID, b.Piece.ID, gap)
 				}
 			}
