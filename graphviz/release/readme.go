@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/safety"
@@ -52,7 +53,7 @@ func (k *Pack) where() document.Facts {
 		form = "STL"
 	}
 	list := document.Facts{
-		{Name: "booklet", Value: "the building instructions, in " + english.And(k.languages(), 10) + "; start here"},
+		{Name: "booklet", Value: "the building instructions (" + strings.Join(k.languages(), ", ") + "); start here"},
 		{Name: "parts", Value: "a file for each part, " + form + " in mm, by sub-build and material; NUMBER name, and xN for N copies. Both of a mirrored pair are there: mirror nothing"},
 		{Name: "lists", Value: "parts, hardware, paint and totals, as CSV and PDF"},
 		{Name: "coupon", Value: "a small test print of the fits, with a text that says what is on it"},
@@ -97,7 +98,7 @@ func (k *Pack) amounts() []string {
 			text = fmt.Sprintf("%s: %s, at most %.0f g", m.Of.ID, english.Count(m.Pieces, "piece"), m.Mass)
 		}
 		if m.Takes.High > 0 {
-			text += ", on the designer's printers up to " + english.Span(m.Takes.High)
+			text += ", on the designer's printers up to " + english.Span(m.Takes.High.Round(time.Minute))
 		}
 		list = append(list, text)
 	}
