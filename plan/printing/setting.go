@@ -63,10 +63,7 @@ func (f *facts) set(ctx context.Context, p *kits.Printer) (*Setting, Fitting, er
 	}
 	slices.SortStableFunc(tried, func(a, b candidate) int { return cmp.Compare(a.guess, b.guess) })
 	most := measured
-	switch {
-	case f.BySize:
-		most = 1 // a box says nothing of what leans out
-	case f.solid.Triangles > largeMesh:
+	if f.solid.Triangles > largeMesh {
 		most = measuredLarge
 	}
 	var list []*Setting
