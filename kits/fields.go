@@ -136,7 +136,7 @@ var wireFields = append([]format.Field[Wire]{
 	format.Key("to", pieceRef, func(w *Wire) *Ref { return &w.to }, "the piece it ends at").Must(),
 	format.Key("through", format.OneOrMore(pieceRef, 1, maxList), func(w *Wire) *[]Ref { return &w.through },
 		"pieces it is threaded through, in order"),
-	format.Key("runs-in", format.OneOrMore(format.ID, 1, maxList), func(w *Wire) *[]Ref { return &w.runsIn }, "spaces it runs through"),
+	format.Key("runs-in", format.OneOrMore(format.ID, 1, maxList), func(w *Wire) *[]Ref { return &w.runsIn }, "spaces it runs through; those that hold an end, or a piece that it is threaded through, count by themselves"),
 	format.Key("across", format.Optional(format.Mapped(format.Length, func(n format.Number) float64 { return n.Value })), func(w *Wire) **float64 { return &w.Across },
 		"widest part that is pulled through"),
 	format.Key("hole", format.Optional(format.Length), func(w *Wire) **format.Number { return &w.hole }, "diameter of the narrowest hole on its way"),

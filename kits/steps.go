@@ -1,8 +1,12 @@
 package kits
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 func (v *resolver) wires() {
+	holding := v.holding()
 	for _, w := range v.kit.Wires {
 		w.ID = w.id.Name
 		w.From = v.onePiece("from", w.from)
@@ -13,8 +17,32 @@ func (v *resolver) wires() {
 				w.RunsIn = append(w.RunsIn, s)
 			}
 		}
+		w.runInside(holding)
 		if w.hole != nil {
 			w.Hole, w.HolePos = &w.hole.Value, w.hole.Pos
+		}
+	}
+}
+
+// holding lists the spaces that name each piece among what they hold.
+func (v *resolver) holding() map[int][]*Space {
+	list := map[int][]*Space{}
+	for _, s := range v.kit.Spaces {
+		for _, h := range s.Holds {
+			list[h.Piece] = append(list[h.Piece], s)
+		}
+	}
+	return list
+}
+
+// runInside adds the spaces that hold an end of the wire, or a piece that it is threaded
+// through: it runs in them whether the kit says so or not.
+func (w *Wire) runInside(holding map[int][]*Space) {
+	for _, p := range slices.Concat([]int{w.From, w.To}, w.Through) {
+		for _, s := range holding[p] {
+			if !slices.Contains(w.RunsIn, s) {
+				w.RunsIn = append(w.RunsIn, s)
+			}
 		}
 	}
 }

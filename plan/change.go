@@ -31,7 +31,9 @@ type Clear struct {
 }
 
 func (c *Change) IsBench(j *kits.Join) bool { return j.Bench || c.Bench == j }
-func (c *Change) IsOpen(j *kits.Join) bool  { return j.Opens || c.Opens == j }
+
+// IsOpen reports whether a join opens again; what has none, a wire, does not.
+func (c *Change) IsOpen(j *kits.Join) bool { return j != nil && (j.Opens || c.Opens == j) }
 
 func (c *Change) OntoOf(j *kits.Join) []int {
 	if c.Refit == j {

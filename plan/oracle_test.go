@@ -232,6 +232,13 @@ func (o *oracle) addEntries() {
 		for _, space := range w.runsIn {
 			o.addAround(in, space)
 		}
+		for _, p := range append(slices.Clone(w.through), w.from, w.to) {
+			for space := range o.spaces {
+				if o.within[p][space] {
+					in[space] = true
+				}
+			}
+		}
 		var size []float64
 		if w.across > 0 {
 			size = []float64{w.across, w.across, w.across}

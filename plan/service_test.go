@@ -136,9 +136,9 @@ func TestRepairsApplyAsPrinted(t *testing.T) {
 
 // A lamp in a void that two glued pieces seal, and a battery outside that is held loosely:
 // the wire is shut out whichever of its ends is named first, since the battery's own join
-// opens nothing of the void.
+// opens nothing of the void. That the void holds the lamp says where the wire runs.
 func TestWireIsJudgedFromInside(t *testing.T) {
-	for _, ends := range []string{"from: battery, to: lamp", "from: lamp, to: battery"} {
+	for _, ends := range []string{"from: battery, to: lamp, runs-in: [void]", "from: lamp, to: battery, runs-in: [void]", "from: battery, to: lamp", "from: lamp, to: battery"} {
 		rep := checked(t, `kit: Void
 parts: {shell: {}, cap: {}, lamp: {}, battery: {}}
 joins:
@@ -147,7 +147,7 @@ joins:
   - {fit: cap, to: shell, with: epoxy, step: sealing}
 spaces: {void: {closed-by: [cap], holds: lamp}}
 wires:
-  - {wire: lead, `+ends+`, runs-in: [void], after: sealing}
+  - {wire: lead, `+ends+`, after: sealing}
 `)
 		if find(rep.Findings, plan.Trapped, "lead") == nil {
 			t.Errorf("%s: the wire is not trapped:\n%s", ends, listed(rep.Findings))

@@ -123,7 +123,7 @@ func TestChanges(t *testing.T) {
 		{[]string{"across: 1", "across: 2"}, "wire lead changed\n  across: \"1 mm\", \"2 mm\"\n"},
 		// A task with a name is known again by it; the step is the same.
 		{[]string{"do: Paint", "do: Paint twice"}, "task Paint twice changed\n  task: \"Paint\", \"Paint twice\"\n"},
-		{[]string{"  - {do: Test, after: lead, before: closing}\n", ""}, "task Test gone\nstep 4 gone: Test\nstep 7 to 4: Paint\n"},
+		{[]string{"  - {do: Test, after: lead, before: closing}\n", ""}, "task Test gone\nstep 4 gone: Test\n"},
 		{[]string{"- {reach: lamp}", "- {reach: lamp}\n  - {reach: mast}"}, "service reach mast added\nnew unchecked mast\n"},
 		// A part with the number of one that is gone is that one, wherever it is named.
 		{[]string{"  lamp: {", "  light: {", "fit: lamp", "fit: light", "from: lamp", "from: light", "reach: lamp", "reach: light"}, "renamed lamp light by number\n"},

@@ -272,7 +272,7 @@ func (r *explainer) wayProposals(e *plan.Access, opened map[*kits.Join]bool) []p
 		}
 		for _, v := range w.Joins() {
 			j := r.Steps[v].Join
-			if !r.Change.IsOpen(j) && !opened[j] {
+			if j != nil && !r.Change.IsOpen(j) && !opened[j] {
 				opened[j] = true
 				list = append(list, r.makeOpen(j))
 			}

@@ -283,7 +283,7 @@ func (r *explainer) serviceProposals(s *kits.Service, stop obstacle) []proposal 
 				j = m
 				list = append(list, r.refitsOf(m)...)
 			}
-			if !r.Change.IsOpen(j) {
+			if j != nil && !r.Change.IsOpen(j) {
 				list = append(list, r.makeOpen(j))
 			}
 		}

@@ -280,7 +280,10 @@ func goesThrough(size geom.Vec, w, h float64) bool {
 
 func (b *brute) threads(w *kits.Wire, on set) bool {
 	run := append([]int{w.From, w.To}, w.Through...)
-	for _, s := range b.levels(func(s *kits.Space) bool { return slices.Contains(w.RunsIn, s) }) {
+	runs := func(s *kits.Space) bool {
+		return slices.Contains(w.RunsIn, s) || slices.ContainsFunc(run, func(p int) bool { return holds(s, p) })
+	}
+	for _, s := range b.levels(runs) {
 		var inside, beside []int
 		for _, p := range run {
 			if slices.Contains(b.levels(func(s *kits.Space) bool { return holds(s, p) }), s) {
