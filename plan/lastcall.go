@@ -16,6 +16,7 @@ import (
 func (q *Sequence) lastCalls() {
 	r := q.Solution.Constraints
 	q.calls = map[int][]Call{}
+	r.asked = 0
 	for i := range r.Access {
 		a := &r.Access[i]
 		v := q.shut(a, true)
@@ -85,7 +86,8 @@ func (a *Access) opens() bool {
 }
 
 // lostAgain is the step after which an access is shut whatever is taken off for it; -1 if
-// it never is, or if that takes too long to find out.
+// it never is. Where that takes too long to find out it is the step that shuts it first:
+// better a call too early than none.
 func (q *Sequence) lostAgain(a *Access) int {
 	r, from := q.Solution.Constraints, q.Place[a.Step]
 	// More that is done never opens a way, so the first that shuts it is found by halving.
@@ -94,6 +96,9 @@ func (q *Sequence) lostAgain(a *Access) int {
 		m.through = a
 		return r.asked <= maxAsked && !m.admits(a.Step) && m.anyDetour(a.Step, true) == nil
 	})
+	if r.asked > maxAsked {
+		return q.shut(a, false)
+	}
 	if first == len(q.Order) {
 		return -1
 	}

@@ -162,10 +162,14 @@ func (q *Sequence) SubBuilds() []int {
 }
 
 // Freedom is the range of places of each step over all valid orders under the
-// relaxation of the solution. It is computed once.
+// relaxation of the solution. It is computed once. Where something may be taken off, the
+// clauses do not say all that it takes, and the ranges are bounds.
 func (q *Sequence) Freedom() *precedence.Freedom {
 	if q.freedom == nil {
 		q.freedom = q.Solution.System.Freedom(60)
+		if s := q.Solution; s.Relaxation.Reopen && s.Constraints.anyDoubtful(s.Relaxation) {
+			q.freedom.Loosen()
+		}
 	}
 	return q.freedom
 }

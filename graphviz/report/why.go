@@ -29,12 +29,15 @@ func whyEntry(p *plan.Project, y explain.Why) document.Entry {
 	e := document.Entry{Title: y.Name}
 	switch {
 	case y.Number > 0:
-		latest := fmt.Sprint(y.Latest)
+		earliest, latest := fmt.Sprint(y.Earliest), fmt.Sprint(y.Latest)
 		if y.LatestBound {
 			latest += " at most"
 		}
+		if y.EarliestBound {
+			earliest += " at least"
+		}
 		e.Texts = []string{fmt.Sprintf("step %d of %d: %s", y.Number, len(p.Constraints.Steps), y.Text),
-			fmt.Sprintf("it could be step %d at the earliest, %s at the latest", y.Earliest, latest)}
+			fmt.Sprintf("it could be step %s at the earliest, %s at the latest", earliest, latest)}
 	case y.Text != "":
 		e.Texts = []string{y.Text + "; the kit has no proven order, so it has no number"}
 	default:

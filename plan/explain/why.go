@@ -13,19 +13,20 @@ import (
 
 // Why is what is known of one step: when it is done, and why.
 type Why struct {
-	Name        string         `json:"name"`                      // the piece, wire or step asked about
-	Base        string         `json:"base,omitempty"`            // why no step fits it
-	Number      int            `json:"number,omitempty"`          // 0 if there is no proven order
-	Step        string         `json:"step,omitempty"`            // name of its step
-	Text        string         `json:"text,omitempty"`            // what is done
-	Earliest    int            `json:"earliest,omitempty"`        // place that it could take in another order
-	Latest      int            `json:"latest,omitempty"`          // place that it could take in another order
-	LatestBound bool           `json:"latest_is_bound,omitempty"` // it may have to be earlier than latest
-	After       []plan.Reason  `json:"after"`                     // what comes before it, and why
-	Before      []plan.Reason  `json:"before"`                    // what comes after it, and why
-	Ways        []string       `json:"ways"`                      // each opening it could go in through
-	LastCall    []string       `json:"last_call"`                 // after which step it is out of reach for good
-	Findings    []plan.Finding `json:"findings"`                  // that concern it
+	Name          string         `json:"name"`                        // the piece, wire or step asked about
+	Base          string         `json:"base,omitempty"`              // why no step fits it
+	Number        int            `json:"number,omitempty"`            // 0 if there is no proven order
+	Step          string         `json:"step,omitempty"`              // name of its step
+	Text          string         `json:"text,omitempty"`              // what is done
+	Earliest      int            `json:"earliest,omitempty"`          // place that it could take in another order
+	Latest        int            `json:"latest,omitempty"`            // place that it could take in another order
+	LatestBound   bool           `json:"latest_is_bound,omitempty"`   // it may have to be earlier than latest
+	EarliestBound bool           `json:"earliest_is_bound,omitempty"` // it may have to be later than earliest
+	After         []plan.Reason  `json:"after"`                       // what comes before it, and why
+	Before        []plan.Reason  `json:"before"`                      // what comes after it, and why
+	Ways          []string       `json:"ways"`                        // each opening it could go in through
+	LastCall      []string       `json:"last_call"`                   // after which step it is out of reach for good
+	Findings      []plan.Finding `json:"findings"`                    // that concern it
 }
 
 // inquiry answers questions about a project.
@@ -103,7 +104,7 @@ func (rep *inquiry) why(name string, v int, pieces []int) Why {
 	}
 	if q := rep.Sequence; q != nil {
 		f := q.Freedom()
-		y.Number, y.Earliest, y.Latest, y.LatestBound = q.Place[v], f.Earliest[v], f.Latest[v], f.Bound[v]
+		y.Number, y.Earliest, y.Latest, y.LatestBound, y.EarliestBound = q.Place[v], f.Earliest[v], f.Latest[v], f.Bound[v], f.Loose
 		for _, c := range q.CallsOf(r.subjects(v, pieces)) {
 			y.LastCall = append(y.LastCall, rep.explain(c))
 		}

@@ -8,11 +8,20 @@ import (
 
 // Freedom is the range of places of each step in the valid orders of a system.
 type Freedom struct {
-	Earliest []int        // smallest place of each step, from 1; exact
+	Earliest []int        // smallest place of each step, from 1; exact unless Loose
 	Latest   []int        // greatest place of each step; exact unless Bound
 	Bound    []bool       // Latest is only an upper bound
+	Loose    bool         // there are conditions beside the system, so that Earliest is only a lower bound
 	before   []bitset.Set // before[v]: the steps that precede v in every valid order
 	after    []bitset.Set
+}
+
+// Loosen says that there are conditions beside those of the system: all places are bounds.
+func (f *Freedom) Loosen() {
+	f.Loose = true
+	for v := range f.Bound {
+		f.Bound[v] = true
+	}
 }
 
 // Before lists the steps that precede v in every valid order, ascending.
