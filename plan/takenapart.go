@@ -1,12 +1,14 @@
 package plan
 
+import "slices"
+
 // TakenApart marks the joins that can be undone on the finished model, one after the other:
 // they open, nothing that stays is fixed across them, and what they fix comes off past all
 // that stays, with all that is on it. Wires have slack and hold nothing.
 func (r *Constraints) TakenApart() []bool {
 	m := r.finished()
 	var open []int
-	for _, j := range r.Kit.Joins {
+	for _, j := range slices.Backward(r.Kit.Joins) { // what is made last mostly comes off first
 		if r.Change.IsOpen(j) {
 			open = append(open, r.number.Join[j])
 		}

@@ -64,12 +64,36 @@ func (r *reader) lines(data []byte) {
 	n := 0
 	for line := range strings.Lines(string(data)) {
 		n++
+		if r.full(kits.Pos{File: r.file, Line: n, Col: 1}) {
+			return
+		}
 		line, _, _ = strings.Cut(line, "#")
 		if text := strings.TrimSpace(line); text != "" {
 			r.add(text, kits.Pos{File: r.file, Line: n, Col: 1 + strings.Index(line, text)})
 		}
 	}
 }
+
+// A sequence names each step a few times at most: it is done, and may be undone and done
+// again.
+const (
+	mostTimes = 8
+	moreSteps = 1000
+)
+
+// full reports whether nothing more is worth reading: there are faults enough, or far more
+// steps than the kit has.
+func (r *reader) full(at kits.Pos) bool {
+	if len(r.list) > mostTimes*len(r.steps)+moreSteps {
+		r.faults.Add(at, "the sequence names more than %d steps by here, and the kit has %d; name each step once", len(r.list), len(r.steps))
+		r.list = nil
+		return true
+	}
+	return len(r.faults) >= shownFaults
+}
+
+// shownFaults is how many faults of a sequence are looked for.
+const shownFaults = 100
 
 // add adds what a line or a cell names.
 func (r *reader) add(text string, at kits.Pos) {
@@ -148,6 +172,9 @@ func (r *reader) rows(data []byte) {
 		row, err := in.Read()
 		if row == nil {
 			r.unreadable(err)
+			return
+		}
+		if line, _ := in.FieldPos(0); r.full(kits.Pos{File: r.file, Line: line, Col: 1}) {
 			return
 		}
 		n := len(r.list)

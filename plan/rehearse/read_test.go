@@ -3,6 +3,7 @@ package rehearse
 import (
 	"dryfit/kits/format"
 	"dryfit/kits/kitstest"
+	"dryfit/plan"
 	"slices"
 	"strings"
 	"testing"
@@ -95,6 +96,24 @@ func TestReadNothing(t *testing.T) {
 	}
 	if _, err := Read(k, nil, "base.txt", []byte("hull\n")); err != nil {
 		t.Errorf("a base is a name: %v", err)
+	}
+}
+
+// A sequence that names far more steps than the kit has, or nothing that the kit has, is
+// not read to its end.
+func TestReadEndless(t *testing.T) {
+	k := kitstest.Read(t, "kit: Endless\nparts: {hull: {}, pin: {}}\njoins: [{fit: pin, to: hull}]\n")
+	steps := plan.Derive(k).Steps
+	for text, want := range map[string]string{
+		strings.Repeat("pin\n", 100_000):                  "endless.txt:1010:1: the sequence names more than 1009 steps",
+		"step,note\n" + strings.Repeat("pin,\n", 100_000): "endless.txt:1011:1: the sequence names more than 1009 steps",
+		strings.Repeat("nail\n", 100_000):                 `endless.txt:100:1: the kit has no piece, wire or step called "nail"`,
+		strings.Repeat("pin\n", 900) + "off pin\nnail":    `endless.txt:902:1: the kit has no piece, wire or step called "nail"`,
+	} {
+		_, err := Read(k, steps, "endless.txt", []byte(text))
+		if err == nil || !strings.Contains(err.Error(), want) || strings.Count(err.Error(), "\n") > 100 {
+			t.Errorf("want %s, got %.300v", want, err)
+		}
 	}
 }
 

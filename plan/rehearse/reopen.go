@@ -124,6 +124,10 @@ func (m *model) reopen(step int, without *Failure) (undone []int, f *Failure) {
 		without.Tried = append(without.Tried, *tried)
 	}
 	off := m.comeOff(list)
+	if m.work > maxReopened {
+		without.Kind = GivenUp
+		return nil, without
+	}
 	if !m.clearedBy(step, off) {
 		return nil, without
 	}
@@ -132,7 +136,7 @@ func (m *model) reopen(step int, without *Failure) (undone []int, f *Failure) {
 		func(joins []int) bool { return m.clearedBy(step, joins) && m.clone().around(step, joins) == nil },
 		func(joins []int) bool { return m.clearedBy(step, joins) },
 	} {
-		joins := fewest(off, enough)
+		joins := m.fewest(off, enough)
 		tried := m.around(step, joins)
 		if tried == nil {
 			return joins, nil
@@ -144,9 +148,10 @@ func (m *model) reopen(step int, without *Failure) (undone []int, f *Failure) {
 	return nil, without
 }
 
-// fewest leaves out of a list what is not needed for it to be enough.
-func fewest(list []int, enough func([]int) bool) []int {
-	for i := len(list) - 1; i >= 0; i-- {
+// fewest leaves out of a list what is not needed for it to be enough, as long as there is
+// work left for that.
+func (m *model) fewest(list []int, enough func([]int) bool) []int {
+	for i := len(list) - 1; i >= 0 && m.work <= maxReopened; i-- {
 		if fewer := slices.Delete(slices.Clone(list), i, i+1); enough(fewer) {
 			list = fewer
 		}

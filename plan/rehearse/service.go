@@ -21,7 +21,11 @@ func Reach(k *kits.Kit, g *plan.Geometry, steps []plan.Step, s *kits.Service) *F
 			m.make(v)
 		}
 	}
-	for _, v := range m.comeOff(m.openJoins(item)) {
+	off := m.comeOff(m.openJoins(item))
+	if m.work > maxReopened {
+		return &Failure{Action: Action{Step: item, Off: true}, Kind: GivenUp, Piece: -1}
+	}
+	for _, v := range off {
 		m.undo(v)
 	}
 	if steps[item].Join.Opens {
@@ -41,6 +45,11 @@ func confirmService(p *plan.Project) {
 		}
 		item := p.Kit.Pieces[s.Reach].ID
 		text := fmt.Sprintf("%s is said to stay in reach, and its rehearsal disagrees (%s): please report this with the kit file", item, f.Text(p.Kit, p.Constraints.Name))
-		p.Add(plan.NewFinding(plan.Rehearsal, plan.Fault, text).About(item).Placed(s.Pos))
+		found := plan.NewFinding(plan.Rehearsal, plan.Fault, text)
+		if f.Kind == GivenUp {
+			found = plan.NewFinding(plan.Limit, plan.Fault, fmt.Sprintf("that %s stays in reach is not proven: so many joins open that not all of them were tried", item)).
+				Suggest("let fewer joins open: only those that are opened on the finished model")
+		}
+		p.Add(found.About(item).Placed(s.Pos))
 	}
 }
