@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"slices"
 	"time"
 
 	"dryfit/kits/english"
@@ -38,11 +37,6 @@ func (s *Schedule) Painting(activity int) *Painting {
 		return &s.painted[activity-n]
 	}
 	return nil
-}
-
-// Steps lists the steps by their start; it is a valid order.
-func (s *Schedule) Steps() []int {
-	return slices.DeleteFunc(slices.Clone(s.Order), func(a int) bool { return s.Painting(a) != nil })
 }
 
 // Step is the step that an activity is, or that it paints for.

@@ -6,6 +6,7 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
+	"dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/bill"
 )
@@ -57,7 +58,8 @@ func (m *maker) paintedBy(p *kits.Part) string {
 		place = first(func(v int) bool { t := m.rules.Steps[v].Task; return t != nil && t.Coat })
 	case "before-close":
 		place = first(func(v int) bool {
-			return slices.ContainsFunc(m.q.LastCall(v), func(c plan.Call) bool { return c.What == "paint" && isOf(c.Piece) })
+			return slices.ContainsFunc(m.q.LastCall(v), func(c plan.Call) bool { return c.What == progress.TickPaint && isOf(c.Piece) }) ||
+				slices.ContainsFunc(m.q.PaintInside(v), isOf)
 		})
 	case "masked":
 		key = "paint.at"

@@ -196,6 +196,7 @@ func (n *todo) job(j next.Job) document.Step {
 	}
 	s.Notes = append(s.Notes, n.named("have ready", j.Have)...)
 	s.Notes = append(s.Notes, n.named("last call, painted inside", j.Inside)...)
+	s.Notes = append(s.Notes, n.named("painted inside by now", j.Recall)...)
 	return s
 }
 

@@ -48,6 +48,7 @@ type Job struct {
 	Missing []Missing `json:"missing"`        // what has to be done first
 	Have    []string  `json:"have"`           // ids of bought and made pieces that are needed
 	Inside  []string  `json:"paint_inside"`   // ids of pieces to paint inside first
+	Recall  []string  `json:"recall_paint"`   // ids of pieces whose inside is reached later only by opening again
 	Waits   []Wait    `json:"waits"`          // for glue or paint
 	Undo    []string  `json:"undo,omitempty"` // what is taken off first, in turn, to let it in
 	Redo    []string  `json:"redo,omitempty"` // what is put back afterwards
@@ -111,7 +112,7 @@ func jobData(p *plan.Project, t *next.Todo, j next.Job) Job {
 	out := Job{
 		Number: q.Place[j.Step], Kind: r.Steps[j.Step].Kind, Text: r.Does(j.Step), Name: t.Name(j.Step),
 		Pieces: k.IDs(j.Pieces), Ready: len(j.Missing) == 0, Missing: []Missing{},
-		Have: k.IDs(j.Have), Inside: k.IDs(j.Inside), Waits: []Wait{},
+		Have: k.IDs(j.Have), Inside: k.IDs(j.Inside), Recall: k.IDs(j.Recall), Waits: []Wait{},
 	}
 	for _, m := range j.Missing {
 		out.Missing = append(out.Missing, Missing{k.Pieces[m.Piece].ID, m.States.Names()})

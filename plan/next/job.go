@@ -24,6 +24,11 @@ func (t *Todo) job(v int) Job {
 			j.Inside = append(j.Inside, c.Piece)
 		}
 	}
+	for _, p := range t.rep.Sequence.PaintInside(v) {
+		if !t.has(p, progress.Painted) {
+			j.Recall = append(j.Recall, p)
+		}
+	}
 	return j
 }
 
@@ -63,8 +68,7 @@ func (t *Todo) handles(v int) []int {
 }
 
 // lacks are the states that a piece should have before a step fits or first
-// handles it: printed and cleaned, and painted if it is painted separately. One
-// that is painted after the outside coat may have others fitted to it before.
+// handles it: printed and cleaned, and painted if it is painted separately.
 func (t *Todo) lacks(piece int, fits bool) progress.States {
 	if t.held[piece] && !fits {
 		return 0
@@ -73,7 +77,7 @@ func (t *Todo) lacks(piece int, fits bool) progress.States {
 	if t.part(piece).ToPrint() {
 		want = progress.Printed | progress.Cleaned
 	}
-	if part := t.part(piece); fits && progress.PaintedAlone(part) || part.Paint == "before-fit" {
+	if progress.PaintedAlone(t.part(piece)) {
 		want |= progress.Painted
 	}
 	return want &^ t.p.Pieces[piece]

@@ -42,6 +42,7 @@ type Job struct {
 	Missing []Missing
 	Have    []int // bought or made pieces to have at hand
 	Inside  []int // pieces whose inside cannot be painted later, and is not marked as painted
+	Recall  []int // the same of pieces whose inside can, once the step is undone
 	Waits   []plan.WaitFor
 }
 

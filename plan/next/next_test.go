@@ -99,6 +99,29 @@ func TestNotOffered(t *testing.T) {
 	}
 }
 
+// What the order says to paint by a step, a job waits for: the inside that a roof on screws
+// shuts, and a hatch before its knob is fitted to it.
+func TestPaintAsOrdered(t *testing.T) {
+	rep := plantest.Check(t, `
+kit: House
+parts: {house: {printed: resin, paint: before-close}, roof: {printed: resin}, hatch: {printed: resin, paint: off-model}, knob: {printed: resin}}
+joins:
+  - {fit: roof, to: house, with: screw}
+  - {fit: knob, to: hatch, with: ca}
+  - {fit: hatch, to: roof, with: ca, bench: true}
+spaces: {room: {closed-by: [house, roof]}}
+`)
+	td := next.New(rep, file(t, "pieces: {house: cleaned, roof: cleaned, hatch: cleaned, knob: cleaned}").Of(rep.Kit))
+	recalled, waits := false, false
+	for _, j := range slices.Concat(td.Now, td.Soon, td.Then) {
+		recalled = recalled || j.Step == 0 && slices.Equal(j.Recall, []int{0})
+		waits = waits || j.Step == 1 && slices.Equal(j.Missing, []next.Missing{{Piece: 2, States: progress.Painted}})
+	}
+	if !recalled || !waits {
+		t.Errorf("house recalled: %v, hatch waited for: %v\n%s", recalled, waits, told(rep, td))
+	}
+}
+
 // What can be done, and what it waits for, at several moments of a build.
 func TestTodo(t *testing.T) {
 	rep := plantest.Check(t, boat)
