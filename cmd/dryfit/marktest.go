@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"os"
 	"slices"
 	"strings"
 	"time"
@@ -83,7 +84,7 @@ func (o *testOptions) change(ctx context.Context, m *marking, failed, undo bool,
 	if err := o.check(failed, undo); err != nil {
 		return nil, nil, err
 	}
-	parts, pieces, wrong := record.FindPrinted(m.kit, names)
+	parts, ids, wrong := record.FindPrinted(m.kit, names)
 	if len(wrong) > 0 {
 		return nil, wrong, nil
 	}
@@ -97,7 +98,7 @@ func (o *testOptions) change(ctx context.Context, m *marking, failed, undo bool,
 	if err != nil {
 		return nil, nil, err
 	}
-	tests, err := o.tests(ctx, p, parts)
+	tests, err := o.tests(ctx, p, parts, ids, printing.Aim(m.plates.aim))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -109,7 +110,18 @@ func (o *testOptions) change(ctx context.Context, m *marking, failed, undo bool,
 		if err != nil || !failed {
 			return after, err
 		}
-		return after.Mark(m.kit, record.Marks{State: record.Printed, Pieces: pieces, Undo: true})
+		marks, aside := record.Marks{State: record.Printed, Undo: true}, []string(nil)
+		for _, id := range ids {
+			if pieces := m.kit.PiecesNamed(id); pieces != nil {
+				marks.Add(pieces...)
+			} else {
+				aside = append(aside, id)
+			}
+		}
+		if after, err = after.TakeOff(m.kit, aside); err != nil {
+			return nil, err
+		}
+		return after.Mark(m.kit, marks)
 	}, nil, nil
 }
 
@@ -130,11 +142,11 @@ func testText(t record.Test) string {
 
 // tests describes the test prints of parts: printer, material and turn as planned, unless
 // another printer is named.
-func (o *testOptions) tests(ctx context.Context, p *plan.Project, parts []*kits.Part) ([]record.Test, error) {
+func (o *testOptions) tests(ctx context.Context, p *plan.Project, parts []*kits.Part, ids []string, aim printing.Aim) ([]record.Test, error) {
 	if o.printer != "" && !slices.ContainsFunc(p.Kit.Printers, func(k *kits.Printer) bool { return k.ID == o.printer }) {
 		return nil, fmt.Errorf("--printer: the kit has no printer called %q", kits.Plain(o.printer))
 	}
-	planned, err := plannedAlone(ctx, p, parts, o.printer)
+	planned, err := o.planned(ctx, p, aim)
 	if err != nil {
 		return nil, err
 	}
@@ -146,9 +158,9 @@ func (o *testOptions) tests(ctx context.Context, p *plan.Project, parts []*kits.
 		if part.Material != nil {
 			t.Material = part.Material.ID
 		}
-		if s := planned[part.ID]; s != nil {
-			x, y, z := s.Setting.Turn.Angles()
-			t.Printer, t.Material, t.Turn = s.Printer.ID, s.Made.ID, &[3]float64{tenth(x), tenth(y), tenth(z)}
+		if plate, s := placed(planned, same, ids); plate != nil {
+			x, y, z := s.Turn.Angles()
+			t.Printer, t.Material, t.Turn = plate.Printer.ID, plate.Material.ID, &[3]float64{tenth(x), tenth(y), tenth(z)}
 		}
 		list = append(list, t)
 	}
@@ -157,28 +169,36 @@ func (o *testOptions) tests(ctx context.Context, p *plan.Project, parts []*kits.
 
 func tenth(a float64) float64 { return math.Round(a*10)/10 + 0 }
 
-// plannedAlone plans the printing of some parts, on one printer if one is named, by the
-// ids of those that fit.
-func plannedAlone(ctx context.Context, p *plan.Project, parts []*kits.Part, printer string) (map[string]*printing.Planned, error) {
+// placed is the first plate of a plan with a piece of a part that has one of the ids, and
+// how it lies there; nil if there is none.
+func placed(made *printing.Plan, part *kits.Part, ids []string) (*printing.Plate, *printing.Setting) {
+	for _, plate := range made.Plates {
+		for _, x := range plate.Pieces {
+			if x.Part.Of == part && slices.Contains(ids, x.Piece.ID) {
+				return plate, x.Setting
+			}
+		}
+	}
+	return nil, nil
+}
+
+// planned plans the printing of the whole kit, on one printer if one is named. What is
+// printed already lies on its plate, the last if there are several.
+func (o *testOptions) planned(ctx context.Context, p *plan.Project, aim printing.Aim) (*printing.Plan, error) {
 	whole := *p
-	whole.Progress = nil // what is printed already can be tested as well
+	whole.Progress = &record.File{}
+	for _, kept := range slices.Backward(p.Progress.Plates) {
+		kept.Printed = false
+		whole.Progress.Plates = append(whole.Progress.Plates, kept)
+	}
+	progress := newProgress(os.Stderr)
+	defer progress.done()
 	made, _, err := project.Printing(ctx, &whole, func(r *printing.Request) {
-		r.NoLayers = true
-		r.Parts = slices.DeleteFunc(r.Parts, func(q *printing.Part) bool {
-			return !slices.ContainsFunc(parts, func(part *kits.Part) bool { return part.ID == q.Of.ID })
-		})
-		if printer != "" {
-			r.Printers = slices.DeleteFunc(slices.Clone(r.Printers), func(k *kits.Printer) bool { return k.ID != printer })
+		r.NoLayers, r.Aim = true, aim
+		r.Progress = func(share float64) { progress.show("planning the printing", share) }
+		if o.printer != "" {
+			r.Printers = slices.DeleteFunc(slices.Clone(r.Printers), func(k *kits.Printer) bool { return k.ID != o.printer })
 		}
-	}, nil)
-	if err != nil {
-		return nil, err
-	}
-	list := map[string]*printing.Planned{}
-	for _, q := range made.Parts {
-		if q.Fits() {
-			list[q.Of.ID] = q
-		}
-	}
-	return list, nil
+	}, progress.warn)
+	return made, err
 }

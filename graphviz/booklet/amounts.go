@@ -29,7 +29,11 @@ func (m *maker) amounts() document.Table {
 		if name == "" {
 			name = m.l.Say("amounts.no-colour")
 		}
-		add("paint", name, m.l.Say("amounts.paint-value", "ml", m.l.Number(x.Colours, 0), "primer", m.l.Number(x.Primer, 0), "area", m.l.Number(x.Area, 0)))
+		key := "amounts.paint-value"
+		if x.Unknown != nil {
+			key = "amounts.paint-unsized"
+		}
+		add("paint", name, m.l.Say(key, "n", strconv.Itoa(len(x.Unknown)), "ml", m.l.Number(x.Colours, 0), "primer", m.l.Number(x.Primer, 0), "area", m.l.Number(x.Area, 0)))
 	}
 	for _, g := range m.totals.Glues {
 		add("glue", m.fixing(g.Fixing), m.l.Say("amounts.glue-value", "ml", m.l.Number(g.ML, 1), "area", m.l.Number(g.Area, 0)))

@@ -31,10 +31,10 @@ var paintWhen = map[string]string{
 // PaintList is what is painted in which colour, and when.
 func PaintList(p *plan.Project, t *totals.Totals) *Report {
 	var b blocks
-	sheet := [][]string{{"colour", "reference", "name", "quantity", "painted", "colour at most cm2", "colour ml", "primer ml", "part"}}
+	sheet := [][]string{{"colour", "reference", "name", "quantity", "painted", "colour cm2", "colour ml", "primer ml", "part"}}
 	numbers := bill.NewNumbers(p)
 	for _, x := range t.Paints {
-		b.heading("%s: at most %s cm2, %s ml, primer %s ml", colour(x), whole(x.Area), whole(x.Colours), whole(x.Primer))
+		b.heading("%s: %s, %s ml, primer %s ml", colour(x), area(x), whole(x.Colours), whole(x.Primer))
 		var rows [][]string
 		for _, part := range x.Parts {
 			rows = append(rows, []string{numbers.Of(part), part.Name, strconv.Itoa(part.Quantity), paintWhen[part.Paint]})

@@ -34,12 +34,15 @@ func (t *totalled) blocks() []document.Block {
 	var b blocks
 	b.heading("To print with")
 	b.add(document.NewTable([]string{"material", "pieces", "parts cm3", "supports cm3", "to have g", "packages", "cost", "printers run"}, t.printRows()...))
+	if len(t.Unknown) > 0 {
+		b.text("Not counted, since their size or their material is not known: %s.", english.Few(partIDs(t.Unknown), maxTotalNames))
+	}
 	for _, c := range t.costs() {
 		b.text("%s", c)
 	}
 	if len(t.Paints) > 0 {
 		b.heading("Paint")
-		b.add(document.NewTable([]string{"colour", "parts", "at most cm2", "colour ml", "primer ml"}, t.paintRows()...))
+		b.add(document.NewTable([]string{"colour", "parts", "area", "colour ml", "primer ml"}, t.paintRows()...))
 	}
 	if len(t.Glues) > 0 {
 		b.heading("Adhesives")
@@ -91,9 +94,17 @@ func (t *totalled) costs() []string {
 func (t *totalled) paintRows() [][]string {
 	var rows [][]string
 	for _, x := range t.Paints {
-		rows = append(rows, []string{colour(x), strconv.Itoa(len(x.Parts)), whole(x.Area), whole(x.Colours), whole(x.Primer)})
+		rows = append(rows, []string{colour(x), strconv.Itoa(len(x.Parts)), area(x), whole(x.Colours), whole(x.Primer)})
 	}
 	return rows
+}
+
+// area words the area of a paint: an upper bound, unless parts are of unknown size.
+func area(x totals.Paint) string {
+	if n := len(x.Unknown); n > 0 {
+		return fmt.Sprintf("%s cm2, without %s of unknown size", whole(x.Area), english.Count(n, "part"))
+	}
+	return "at most " + whole(x.Area) + " cm2"
 }
 
 // colour names a paint.
@@ -191,7 +202,7 @@ func (t *totalled) sheet() [][]string {
 		rows = append(rows, row)
 	}
 	for _, x := range t.Paints {
-		rows = append(rows, []string{"paint", colour(x), "", "", "", "", "yes", "", "", "", "", "", two(x.Area), two(x.Colours), two(x.Primer), strings.Join(partIDs(x.Parts), " ")})
+		rows = append(rows, []string{"paint", colour(x), "", "", "", "", yes(x.Unknown == nil), "", "", "", "", "", two(x.Area), two(x.Colours), two(x.Primer), strings.Join(partIDs(x.Parts), " ")})
 	}
 	for _, g := range t.Glues {
 		rows = append(rows, []string{"adhesive", g.Fixing.ID, strconv.Itoa(g.Joins), "", "", "", "", "", "", "", "", "", two(g.Area), two(g.ML), "", ""})

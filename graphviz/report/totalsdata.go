@@ -9,6 +9,7 @@ type TotalsData struct {
 	Kit       string          `json:"kit"`       // name of the kit
 	OK        bool            `json:"ok"`        // the kit has no fault
 	Materials []TotalMaterial `json:"materials"` // to print with
+	Unknown   []string        `json:"unknown"`   // ids of parts to print that are in none of those, since their size or material is not known
 	Costs     []TotalCost     `json:"costs"`     // of materials, by currency
 	Paints    []TotalPaint    `json:"paints"`    // by colour
 	Adhesives []TotalGlue     `json:"adhesives"` // that the joins name
@@ -40,11 +41,12 @@ type TotalCost struct {
 
 // TotalPaint is what is painted in one colour.
 type TotalPaint struct {
-	Colour string   `json:"colour"` // empty if not stated
-	Parts  []string `json:"parts"`  // ids
-	Area   float64  `json:"area"`   // the whole surface: an upper bound
-	Amount float64  `json:"amount"` // ml
-	Primer float64  `json:"primer"` // ml
+	Colour  string   `json:"colour"`            // empty if not stated
+	Parts   []string `json:"parts"`             // ids
+	Area    float64  `json:"area"`              // the whole surface: an upper bound for those of known size
+	Amount  float64  `json:"amount"`            // ml
+	Primer  float64  `json:"primer"`            // ml
+	Unknown []string `json:"unknown,omitempty"` // ids of parts of unknown size, which are not in the figures
 }
 
 // TotalGlue is an adhesive.
@@ -66,7 +68,7 @@ type TotalShipping struct {
 
 func (t *totalled) data() TotalsData {
 	s := t.Shipping
-	out := TotalsData{Kit: t.p.Kit.Name, OK: t.p.OK(), Materials: []TotalMaterial{}, Costs: []TotalCost{}, Paints: []TotalPaint{}, Adhesives: []TotalGlue{},
+	out := TotalsData{Kit: t.p.Kit.Name, OK: t.p.OK(), Materials: []TotalMaterial{}, Unknown: append([]string{}, partIDs(t.Unknown)...), Costs: []TotalCost{}, Paints: []TotalPaint{}, Adhesives: []TotalGlue{},
 		Shipping: TotalShipping{hundredth(s.Prints), hundredth(s.Others), hundredth(s.Mass()), append([]string{}, partIDs(s.Unknown)...)},
 		Assumes:  t.assumes(), Cautions: cautions(plan.Hazards(t.p.Kit))}
 	for _, m := range t.Prints {
@@ -84,7 +86,7 @@ func (t *totalled) data() TotalsData {
 		out.Costs = append(out.Costs, TotalCost{hundredth(c.Buy), hundredth(c.Used), c.Currency})
 	}
 	for _, x := range t.Paints {
-		out.Paints = append(out.Paints, TotalPaint{x.Colour, append([]string{}, partIDs(x.Parts)...), hundredth(x.Area), hundredth(x.Colours), hundredth(x.Primer)})
+		out.Paints = append(out.Paints, TotalPaint{x.Colour, append([]string{}, partIDs(x.Parts)...), hundredth(x.Area), hundredth(x.Colours), hundredth(x.Primer), partIDs(x.Unknown)})
 	}
 	for _, g := range t.Glues {
 		out.Adhesives = append(out.Adhesives, TotalGlue{g.Fixing.ID, g.Joins, g.Unknown, hundredth(g.Area), hundredth(g.ML)})

@@ -57,10 +57,6 @@ func (f *File) Plate(number int) *Plate {
 // they are; those that are neither printed nor in the plan any more are dropped. It is an
 // error if the file cannot be edited safely.
 func (f *File) Keep(k *kits.Kit, planned []Plate, printed []int, is bool) (*File, error) {
-	e, err := f.editor(k)
-	if err != nil {
-		return nil, err
-	}
 	list := slices.DeleteFunc(slices.Clone(f.Plates), func(p Plate) bool {
 		return len(planned) > 0 && !p.Printed && !slices.ContainsFunc(planned, func(q Plate) bool { return q.Number == p.Number })
 	})
@@ -70,12 +66,40 @@ func (f *File) Keep(k *kits.Kit, planned []Plate, printed []int, is bool) (*File
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Plate) int { return a.Number - b.Number })
+	for i := range list {
+		if slices.Contains(printed, list[i].Number) {
+			list[i].Printed = is
+		}
+	}
+	return f.replate(k, list)
+}
+
+// TakeOff returns the file with pieces, by their ids, taken off the plates that are printed:
+// of what is not in the model, only those say that it is. It is an error if the file cannot
+// be edited safely.
+func (f *File) TakeOff(k *kits.Kit, ids []string) (*File, error) {
+	gone := func(x *OnPlate) bool { return slices.Contains(ids, x.ID) }
+	if !slices.ContainsFunc(f.Plates, func(p Plate) bool { return p.Printed && slices.ContainsFunc(p.Pieces, gone) }) {
+		return f, nil
+	}
+	list := slices.Clone(f.Plates)
+	for i := range list {
+		if list[i].Printed {
+			list[i].Pieces = slices.DeleteFunc(slices.Clone(list[i].Pieces), gone)
+		}
+	}
+	return f.replate(k, list)
+}
+
+// replate writes all plates anew, and checks that it can be read.
+func (f *File) replate(k *kits.Kit, list []Plate) (*File, error) {
+	e, err := f.editor(k)
+	if err != nil {
+		return nil, err
+	}
 	n := e.under("plates", yaml.SequenceNode)
 	n.Kind, n.Tag, n.Value, n.Content = yaml.SequenceNode, "", "", nil
 	for _, p := range list {
-		if slices.Contains(printed, p.Number) {
-			p.Printed = is
-		}
 		n.Content = append(n.Content, p.node())
 	}
 	text, err := e.text()

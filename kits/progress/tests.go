@@ -56,21 +56,34 @@ var testShape = format.Object(nil, []format.Field[Test]{
 
 var dateShape = format.Pattern(`^[0-9]{4}-[0-9]{2}-[0-9]{2}$`, "date", "is not a date: write it like 2026-03-31")
 
-// FindPrinted resolves the names of what is printed: a piece, or a part for all its
-// copies, by id or number; tooling and spares too. Each part is named once, and pieces
-// has its copies in the model that are meant. There is an error for each name that is
-// unknown, or not of a print.
-func FindPrinted(k *kits.Kit, list []string) (parts []*kits.Part, pieces []int, errs []error) {
+// FindPrinted resolves the names of what is printed: a piece, tooling or a spare, or a part
+// for all its copies but the spares, by id or number. Each part is named once; ids are those
+// of all copies that are meant. There is an error for each name that is unknown, or not of a
+// print.
+func FindPrinted(k *kits.Kit, list []string) (parts []*kits.Part, ids []string, errs []error) {
+	aside, err := k.Aside()
+	if err != nil {
+		return nil, nil, []error{err}
+	}
 	n := namesOf(k)
-	add := func(p *kits.Part) {
-		if !slices.Contains(parts, p) {
-			parts = append(parts, p)
+	add := func(pc kits.Piece) {
+		if !slices.Contains(parts, pc.Part) {
+			parts = append(parts, pc.Part)
+		}
+		if !slices.Contains(ids, pc.ID) {
+			ids = append(ids, pc.ID)
 		}
 	}
 	for _, name := range list {
-		i := slices.IndexFunc(k.Parts, func(p *kits.Part) bool { return !p.InModel() && (p.ID == name || p.Number != "" && p.Number == name) })
-		if i >= 0 && k.Parts[i].ToPrint() {
-			add(k.Parts[i])
+		known := false
+		for _, pc := range aside {
+			whole := !pc.Part.InModel() && pc.Copy > 0 && (pc.Part.ID == name || pc.Part.Number != "" && pc.Part.Number == name)
+			if whole || pc.ID == name {
+				known = true
+				add(pc)
+			}
+		}
+		if known {
 			continue
 		}
 		found, err := n.piece(name)
@@ -82,13 +95,10 @@ func FindPrinted(k *kits.Kit, list []string) (parts []*kits.Part, pieces []int, 
 			continue
 		}
 		for _, p := range found {
-			add(k.Pieces[p].Part)
-			if !slices.Contains(pieces, p) {
-				pieces = append(pieces, p)
-			}
+			add(k.Pieces[p])
 		}
 	}
-	return parts, pieces, errs
+	return parts, ids, errs
 }
 
 // Log returns the file with test prints added to its log. The error says that it cannot

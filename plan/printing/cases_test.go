@@ -191,7 +191,7 @@ func TestKnown(t *testing.T) {
 	ball := meshtest.Sphere(8, 60, 40)
 	known := NewKnown(nil)
 	first := set(known, 45, ball)
-	data, err := known.Keep()
+	data, err := known.Keep(false)
 	if err != nil || data == nil {
 		t.Fatal(data, err)
 	}
@@ -199,7 +199,7 @@ func TestKnown(t *testing.T) {
 	if s := set(again, 45, ball); s.Need != first.Need || s.Cost != first.Cost {
 		t.Errorf("%+v, known %+v", first.Need, s.Need)
 	}
-	if data, _ := again.Keep(); data != nil {
+	if data, _ := again.Keep(false); data != nil {
 		t.Error("it was measured again")
 	}
 	if s := set(again, 30, ball); s.Need.Area >= first.Need.Area {

@@ -2,6 +2,7 @@ package printing
 
 import (
 	"encoding/json"
+	"maps"
 	"sync"
 
 	"dryfit/kits/geom"
@@ -36,10 +37,15 @@ func NewKnown(data []byte) *Known {
 	return k
 }
 
-// Keep is what is worth keeping for the next time; nil if nothing is new.
-func (k *Known) Keep() ([]byte, error) {
+// Keep is what is worth keeping for the next time; nil if nothing is new. After a request
+// for a part of what there is to print, that is all that was known before, too.
+func (k *Known) Keep(part bool) ([]byte, error) {
 	if k == nil || !k.fresh {
 		return nil, nil
+	}
+	if part {
+		maps.Copy(k.used.Held, k.kept.Held)
+		maps.Copy(k.used.Seen, k.kept.Seen)
 	}
 	return json.Marshal(k.used)
 }

@@ -22,6 +22,7 @@ func Printing(ctx context.Context, p *plan.Project, set func(*printing.Request),
 	if err != nil {
 		return nil, nil, err
 	}
+	parts, printers := len(r.Parts), len(r.Printers)
 	if set != nil {
 		set(&r)
 	}
@@ -33,7 +34,7 @@ func Printing(ctx context.Context, p *plan.Project, set func(*printing.Request),
 	if made, err = printing.Make(ctx, r); err != nil {
 		return nil, nil, err
 	}
-	data, err := r.Known.Keep()
+	data, err := r.Known.Keep(len(r.Parts) < parts || len(r.Printers) < printers)
 	if err == nil && data != nil {
 		err = entry.Write(data)
 	}

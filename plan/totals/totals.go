@@ -55,34 +55,32 @@ type Shipping struct {
 // Mass is the mass of the parcel in g.
 func (s Shipping) Mass() float64 { return (s.Prints + s.Others) * (1 + Packing) }
 
-// Make sums up a project. The printing plan, nil for a kit without printers, says on what
-// parts are printed and for how long. The error says that there is too much to print.
+// Make sums up a project. Pieces are of the material of the plate that they are on in the
+// printing plan, which is nil for a kit without printers; what is on no plate is of that
+// which the kit states. The error says that there is too much to print.
 func Make(p *plan.Project, made *printing.Plan) (*Totals, error) {
 	ask, missing, err := printing.Ask(p)
 	if err != nil {
 		return nil, err
 	}
 	t := &Totals{Unknown: missing, Paints: paints(p), Glues: glues(p)}
-	of := map[*kits.Material]*Material{}
+	s := sums{}
+	plated := s.plates(made)
 	for _, part := range ask.Parts {
-		m, supports := part.Of.Material, 0.0
-		if made != nil {
-			m, supports = planned(made, part, m)
-		}
-		if m == nil {
+		left := len(part.Pieces) - plated[part.Of]
+		switch {
+		case left <= 0:
+		case part.Of.Material == nil:
 			t.Unknown = append(t.Unknown, part.Of)
-			continue
+		default:
+			s.of(part.Of.Material).add(part, left, 0)
 		}
-		if of[m] == nil {
-			of[m] = &Material{Of: m}
-		}
-		of[m].add(part, supports)
-		t.Shipping.Prints += float64(len(part.Pieces)) * part.Material() / 1000 * m.Density
 	}
 	for _, m := range p.Kit.Materials {
-		if of[m] != nil {
-			of[m].complete(made)
-			t.Prints = append(t.Prints, *of[m])
+		if sum := s[m]; sum != nil {
+			sum.complete()
+			t.Prints = append(t.Prints, *sum)
+			t.Shipping.Prints += sum.Volume * m.Density
 		}
 	}
 	t.Shipping.hardware(p.Kit)
@@ -90,42 +88,52 @@ func Make(p *plan.Project, made *printing.Plan) (*Totals, error) {
 	return t, nil
 }
 
-// planned is the material that a part is printed of by a plan, and the volume of its
-// supports in mm3.
-func planned(made *printing.Plan, part *printing.Part, m *kits.Material) (*kits.Material, float64) {
-	i := slices.IndexFunc(made.Parts, func(q *printing.Planned) bool { return q.Of == part.Of })
-	if i < 0 || !made.Parts[i].Fits() {
-		return m, 0
+// sums are the sums so far, by material.
+type sums map[*kits.Material]*Material
+
+func (s sums) of(m *kits.Material) *Material {
+	if s[m] == nil {
+		s[m] = &Material{Of: m}
 	}
-	return made.Parts[i].Made, made.Parts[i].Setting.Printed
+	return s[m]
 }
 
-// add adds all pieces of a part.
-func (m *Material) add(part *printing.Part, supports float64) {
-	n := float64(len(part.Pieces))
-	m.Pieces += len(part.Pieces)
+// plates adds what is on the plates of a plan, if there is one, and tells how many pieces
+// of each part those are.
+func (s sums) plates(made *printing.Plan) map[*kits.Part]int {
+	plated := map[*kits.Part]int{}
+	if made == nil {
+		return plated
+	}
+	for _, plate := range made.Plates {
+		m := s.of(plate.Material)
+		m.Takes.Low += plate.Takes.Low
+		m.Takes.High += plate.Takes.High
+		for _, x := range plate.Pieces {
+			m.add(x.Part, 1, x.Setting.Printed)
+			plated[x.Part.Of]++
+		}
+	}
+	return plated
+}
+
+// add adds so many pieces of a part, each with supports in mm3.
+func (m *Material) add(part *printing.Part, pieces int, supports float64) {
+	n := float64(pieces)
+	m.Pieces += pieces
 	m.Volume += n * part.Material() / 1000
 	m.Supports += n * supports / 1000
 	m.AtMost = m.AtMost || part.BySize
 }
 
 // complete works out what follows from the sums.
-func (m *Material) complete(made *printing.Plan) {
+func (m *Material) complete() {
 	m.Mass = (m.Volume + m.Supports) * m.Of.Density * (1 + Waste[m.Of.Process])
 	if m.Of.Package > 0 {
 		m.Packages = int(math.Ceil(m.Mass / m.Of.Package))
 		if m.Of.Price != nil {
 			m.Cost = float64(m.Packages) * m.Of.Price.Amount
 			m.Used = m.Mass / m.Of.Package * m.Of.Price.Amount
-		}
-	}
-	if made == nil {
-		return
-	}
-	for _, plate := range made.Plates {
-		if plate.Material == m.Of {
-			m.Takes.Low += plate.Takes.Low
-			m.Takes.High += plate.Takes.High
 		}
 	}
 }

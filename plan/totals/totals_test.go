@@ -138,3 +138,46 @@ func TestWithoutPrinters(t *testing.T) {
 		t.Errorf("%+v, unknown %v", got.Prints, got.Unknown)
 	}
 }
+
+// Copies of one part that go on printers of two processes count by the material of their
+// plates, as do the hours.
+func TestTwoProcesses(t *testing.T) {
+	p := plantest.Check(t, `kit: Beads
+parts:
+  bead: {quantity: 10, size: [40, 40, 40]}
+  lid: {size: [40, 40, 40]}
+joins: [{fit: bead, to: lid}]
+printers:
+  one: {process: resin, volume: [90, 90, 90]}
+  two: {process: filament, volume: [90, 90, 90]}
+`)
+	r, _, err := printing.Ask(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	made, err := printing.Make(t.Context(), r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pieces, takes := map[string]int{}, map[string]printing.Band{}
+	for _, plate := range made.Plates {
+		id := plate.Material.ID
+		pieces[id] += len(plate.Pieces)
+		takes[id] = printing.Band{Low: takes[id].Low + plate.Takes.Low, High: takes[id].High + plate.Takes.High}
+	}
+	if len(pieces) != 2 {
+		t.Fatalf("the test needs plates of two materials, not %v", pieces)
+	}
+	got, err := totals.Make(p, made)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(got.Prints) != 2 {
+		t.Fatalf("%d materials, want resin and pla", len(got.Prints))
+	}
+	for _, m := range got.Prints {
+		if m.Pieces != pieces[m.Of.ID] || m.Takes != takes[m.Of.ID] || math.Abs(m.Volume-64*float64(m.Pieces)) > 1e-9 {
+			t.Errorf("%s: %d pieces, %g cm3, %v; on plates %d, %v", m.Of.ID, m.Pieces, m.Volume, m.Takes, pieces[m.Of.ID], takes[m.Of.ID])
+		}
+	}
+}
