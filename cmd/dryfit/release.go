@@ -3,6 +3,7 @@ package main
 import (
 	"archive/zip"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -62,6 +63,9 @@ func (o *releaseOptions) run(name string) error {
 		return err
 	}
 	if strings.ToLower(filepath.Ext(o.out)) != ".zip" {
+		if o.out != "" {
+			return fmt.Errorf("--out %s: the archive must end in .zip", kits.Plain(o.out))
+		}
 		return errors.New("missing --out FILE.zip: the archive to write")
 	}
 	file, text, err := kits.ReadText(name)
