@@ -185,6 +185,14 @@ func TestSafeName(t *testing.T) {
 		"...":                   "unnamed",
 		"Größe 5\u00a0mm.":      "Größe 5 mm",
 		strings.Repeat("ß", 99): strings.Repeat("ß", 40),
+		"Con":                   "-Con",
+		"nul":                   "-nul",
+		"aux .fine.resin":       "-aux .fine.resin",
+		"LPT9.":                 "-LPT9",
+		"com¹":                  "-com¹",
+		"Comet":                 "Comet",
+		"A1 con":                "A1 con",
+		"COM10":                 "COM10",
 	} {
 		if got := release.SafeName(text); got != want {
 			t.Errorf("%q becomes %q, want %q", text, got, want)
