@@ -29,7 +29,7 @@ const FileName = "kit.yaml"
 // Find returns the kit file for a path: the file itself, or kit.yaml in the
 // folder.
 func Find(path string) (string, error) {
-	path = short(path)
+	path = Short(path)
 	info, err := os.Stat(path)
 	if err != nil {
 		return "", plain.PathError(err)
@@ -44,9 +44,9 @@ func Find(path string) (string, error) {
 	return file, nil
 }
 
-// short is a path below the working folder as seen from there, so that positions read the
+// Short is a path below the working folder as seen from there, so that positions read the
 // same wherever that folder is.
-func short(path string) string {
+func Short(path string) string {
 	if !filepath.IsAbs(path) {
 		return path
 	}

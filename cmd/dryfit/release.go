@@ -3,6 +3,7 @@ package main
 import (
 	"archive/zip"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -62,6 +63,9 @@ func (o *releaseOptions) run(name string) error {
 		return err
 	}
 	if strings.ToLower(filepath.Ext(o.out)) != ".zip" {
+		if o.out != "" {
+			return fmt.Errorf("--out %s: the archive must end in .zip", kits.Plain(o.out))
+		}
 		return errors.New("missing --out FILE.zip: the archive to write")
 	}
 	file, text, err := kits.ReadText(name)
@@ -136,17 +140,19 @@ func (o *releaseOptions) before(progress *progress) (p *plan.Project, done func(
 	if o.since == "" {
 		return nil, done, nil
 	}
-	name := o.since
-	if strings.ToLower(filepath.Ext(name)) == ".zip" {
-		folder, err := os.MkdirTemp("", "dryfit-")
-		if err != nil {
-			return nil, done, err
-		}
-		done = func() { os.RemoveAll(folder) }
-		if name, err = release.UnpackKit(o.since, folder); err != nil {
-			return nil, done, err
-		}
+	ctx, options := o.cmd.Context(), progress.options(project.Options{})
+	if strings.ToLower(filepath.Ext(o.since)) != ".zip" {
+		p, err = project.Load(ctx, o.since, options)
+		return p, done, err
 	}
-	p, err = project.Load(o.cmd.Context(), name, progress.options(project.Options{}))
-	return p, done, err
+	folder, err := os.MkdirTemp("", "dryfit-")
+	if err != nil {
+		return nil, done, err
+	}
+	done = func() { os.RemoveAll(folder) }
+	name, err := release.UnpackKit(ctx, o.since, folder)
+	if err == nil {
+		p, err = project.Load(ctx, name, options)
+	}
+	return p, done, release.Within(o.since, folder, err)
 }

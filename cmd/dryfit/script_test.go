@@ -32,7 +32,7 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Condition: whetherFull,
-		Cmds:      map[string]func(*testscript.TestScript, bool, []string){"status": wantStatus},
+		Cmds:      map[string]func(*testscript.TestScript, bool, []string){"status": wantStatus, "zip": wantZip, "unzip": wantUnzip},
 	})
 }
 

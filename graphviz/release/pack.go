@@ -20,6 +20,7 @@ import (
 	"dryfit/graphviz/report"
 	"dryfit/graphviz/words"
 	"dryfit/kits"
+	"dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/printing"
 	"dryfit/plan/release"
@@ -103,10 +104,13 @@ func (k *Pack) prints() (err error) {
 	return err
 }
 
-// unstarted is the project as it is for a builder, who has printed nothing yet.
+// unstarted is the project as it is for a builder, who has printed nothing yet, and to whom
+// the designer's test prints are told.
 func (k *Pack) unstarted() *plan.Project {
 	p := *k.p
-	p.Progress = nil
+	if p.Progress != nil {
+		p.Progress = &progress.File{Tests: p.Progress.Tests}
+	}
 	return &p
 }
 

@@ -38,6 +38,9 @@ func Coupon(k *kits.Kit, list []coupon.Plate, file string) *document.Document {
 		}
 		b.add(document.NewTable(head, rows...))
 	}
+	if left := coupon.LeftOut(k); left != nil {
+		b.text("Left out, since only a few kinds of magnets up to a common size are tried: %s.", english.And(left, 12))
+	}
 	b.text("Row 1 is at the front. The dots give the number of the clearance, which is in all, not on each side.")
 	b.text("Print it as you print the kit, clean it and, if it is resin, cure it; then try peg and tongue from five dots down. The least clearance at which they go in by hand without force is that of your printer: write it into the kit as clearance, and let the designer know. dryfit help coupon says more.")
 	b.add(cautionBlocks(plan.Hazards(k), true)...)

@@ -256,6 +256,11 @@ func (p *Printing) lookAt(plate *printing.Plate) []string {
 	say("Small: count them when they are washed and taken off", func(x *printing.Placed) bool {
 		return max(x.Setting.Size[0], x.Setting.Size[1], x.Setting.Size[2]) < small
 	})
+	for _, on := range partsOn(plate) {
+		if notes := p.notes(on.part.Of); notes != nil {
+			list = append(list, on.part.Of.Label()+": "+strings.Join(notes, "; ")+".")
+		}
+	}
 	for _, f := range p.findings {
 		about := func(x printing.Placed) bool { return x.Part.Of.ID == f.Piece }
 		if f.Kind == plan.Layers && slices.ContainsFunc(plate.Pieces, about) {

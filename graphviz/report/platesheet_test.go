@@ -1,11 +1,15 @@
 package report
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
+	"dryfit/kits"
+	"dryfit/kits/progress"
 	"dryfit/plan/printing"
 	"dryfit/plan/project/projecttest"
+	"dryfit/plan/testprints"
 )
 
 // Each piece of a plate is in one row of its sheet, with those of its part that lie and
@@ -39,6 +43,36 @@ func TestPlateSheetRows(t *testing.T) {
 	}
 	if shared == 0 {
 		t.Error("no row has several pieces")
+	}
+}
+
+// What was learned from the test prints of a part stands on the sheets of its plates.
+func TestPlateSheetNotes(t *testing.T) {
+	p := projecttest.Load(t)
+	var part *kits.Part
+	for _, one := range p.Kit.Parts {
+		if one.ToPrint() && testprints.Mesh(p, one) != nil {
+			part = one
+			break
+		}
+	}
+	p.Progress = &progress.File{Tests: []*progress.Test{{Part: kits.Ref{Name: part.ID}, Date: "2026-03-31", Result: progress.ResultOK, Mesh: testprints.Content(p, part), Note: "nose down"}}}
+	made, err := PlanPrinting(t.Context(), p, printing.ForOrder, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	noted := 0
+	for _, plate := range made.Plates {
+		on := slices.ContainsFunc(plate.Pieces, func(x printing.Placed) bool { return x.Part.Of == part })
+		if got := slices.Contains(made.lookAt(plate), part.Label()+": print note: nose down."); got != on {
+			t.Errorf("plate %d: the note is on its sheet: %v; the part on it: %v", plate.Number, got, on)
+		}
+		if on {
+			noted++
+		}
+	}
+	if noted == 0 {
+		t.Error("the part is on no plate")
 	}
 }
 

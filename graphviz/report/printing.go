@@ -154,6 +154,6 @@ func between(b printing.Band) string {
 }
 
 // notes are what the test prints of a part mean for the next.
-func (p *Printing) notes(part *printing.Planned) []string {
-	return booklet.PrintNotes(language, p.tests, part.Of)
+func (p *Printing) notes(part *kits.Part) []string {
+	return booklet.PrintNotes(language, p.tests, part)
 }

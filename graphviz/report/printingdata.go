@@ -199,7 +199,7 @@ func plateData(plate *printing.Plate) Plate {
 func (p *Printing) partData(part *printing.Planned) PrintedPart {
 	out := PrintedPart{Part: part.Of.ID, Number: part.Of.Number, Name: part.Of.Name, Quantity: len(part.Pieces), Fits: []Fit{},
 		BySize: part.BySize, Volume: hundredth(part.Shape.Volume), Mass: hundredth(part.Mass), Filament: hundredth(part.Strand), Hollows: part.Hollows,
-		Notes: append([]string{}, p.notes(part)...)}
+		Notes: append([]string{}, p.notes(part.Of)...)}
 	for k, printer := range p.p.Kit.Printers {
 		if part.Tried[k] {
 			f := part.On[k]

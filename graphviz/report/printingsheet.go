@@ -21,12 +21,12 @@ func (p *Printing) sheet() [][]string {
 	}
 	for _, plate := range p.Plates {
 		for _, x := range partsOn(plate) {
-			rows = append(rows, append([]string{strconv.Itoa(plate.Number), plate.Printer.ID, strconv.Itoa(plate.Unit), plate.Material.ID}, append(partRow(of[x.part], plate, x.pieces), strings.Join(p.notes(of[x.part]), "; "))...))
+			rows = append(rows, append([]string{strconv.Itoa(plate.Number), plate.Printer.ID, strconv.Itoa(plate.Unit), plate.Material.ID}, append(partRow(of[x.part], plate, x.pieces), strings.Join(p.notes(of[x.part].Of), "; "))...))
 		}
 	}
 	for _, part := range p.Parts {
 		if !part.Fits() {
-			rows = append(rows, append([]string{"", "", "", ""}, append(partRow(part, nil, nil), strings.Join(p.notes(part), "; "))...))
+			rows = append(rows, append([]string{"", "", "", ""}, append(partRow(part, nil, nil), strings.Join(p.notes(part.Of), "; "))...))
 		}
 	}
 	return rows

@@ -203,7 +203,7 @@ func (p *Printing) partEntry(part *printing.Planned) document.Entry {
 	if part.Hollow != nil {
 		texts = append(texts, part.Hollow.Says())
 	}
-	e := document.Entry{Texts: append(texts, p.notes(part)...)}
+	e := document.Entry{Texts: append(texts, p.notes(part.Of)...)}
 	if len(s.Others) > 0 && !part.BySize {
 		l := document.List{Title: "best ways to lie", Numbered: true}
 		for _, o := range append([]*printing.Setting{s}, s.Others...) {

@@ -62,7 +62,11 @@ func (p plate) at(c spot, h float64) vec {
 }
 
 func (p plate) face(s *solid, h float64, down bool, outline []spot, holes [][]spot) {
-	for _, t := range polygon.Triangulate(outline, holes) {
+	list, err := polygon.Triangulate(outline, holes)
+	if err != nil {
+		panic(err) // the outlines are those of the demonstration
+	}
+	for _, t := range list {
 		if down {
 			t[0], t[2] = t[2], t[0]
 		}

@@ -7,6 +7,7 @@
 package coupon
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -71,7 +72,7 @@ func Make(k *kits.Kit) ([]Plate, error) {
 				b.pegs()
 			}
 			m, err := mesh.FromTriangles(p.Name, b.list)
-			if err != nil {
+			if err = cmp.Or(b.err, err); err != nil {
 				return nil, fmt.Errorf("the coupon cannot be shaped: %w", err)
 			}
 			p.Process, p.Mesh = process, m
@@ -96,25 +97,45 @@ func rowsOf(k *kits.Kit) []Row {
 		{What: fmt.Sprintf("peg of %g mm in a hole", pegWidth), Across: pegWidth, printed: true},
 		{What: fmt.Sprintf("tongue of %g x %g mm in a groove", tongueWide, tongueThick), Across: tongueThick, groove: true, printed: true},
 	}
-	rows = append(rows, magnetRows(k)...)
+	magnets, _ := magnetRows(k)
+	rows = append(rows, magnets...)
 	return append(rows, rodRows(k)...)
 }
 
-// magnetRows are the pockets of the kit's magnets, one for each size.
-func magnetRows(k *kits.Kit) []Row {
-	var rows []Row
+// LeftOut are the magnets of a kit that no pocket is made for, in words: those above the
+// limits of size, and all kinds after the first three.
+func LeftOut(k *kits.Kit) []string {
+	_, left := magnetRows(k)
+	return left
+}
+
+// magnetRows are the pockets of the kit's magnets, one for each size, and the magnets that
+// have none.
+func magnetRows(k *kits.Kit) (rows []Row, left []string) {
 	for i, pc := range k.Pieces {
 		if k.MagnetsOf(i) == nil || pc.Part.Size == nil {
 			continue
 		}
 		d, h, round := disc(pc.Part)
-		row := Row{What: fmt.Sprintf("magnet of %g x %g mm in a pocket", d, h), Across: d, Depth: h + pocketDeeper}
-		if round && len(rows) < maxKinds && !slices.Contains(rows, row) {
+		what := fmt.Sprintf("magnet of %g x %g mm", d, h)
+		row := Row{What: what + " in a pocket", Across: d, Depth: h + pocketDeeper}
+		switch {
+		case !round || slices.Contains(rows, row):
+		case d <= largestMagnet && h <= thickestMagnet && len(rows) < maxKinds:
 			rows = append(rows, row)
+		case !slices.Contains(left, what):
+			left = append(left, what)
 		}
 	}
-	return rows
+	return rows, left
 }
+
+// The largest magnet that is tried, mm (ours): five pockets of it still go on a bed, and take
+// little material.
+const (
+	largestMagnet  = 25.0
+	thickestMagnet = 10.0
+)
 
 // pocketDeeper is how much deeper than its magnet a pocket is (common practice: 0.1 to 0.2).
 const pocketDeeper = 0.15

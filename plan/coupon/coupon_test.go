@@ -2,6 +2,7 @@ package coupon_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"dryfit/kits"
@@ -36,6 +37,29 @@ func TestSound(t *testing.T) {
 				t.Errorf("%s, %s: %g mm3, want %g", name, p.Name, p.Mesh.Volume, want)
 			}
 		}
+	}
+}
+
+// Magnets that are too large to be tried are left out, and named.
+func TestLeftOut(t *testing.T) {
+	kit := kitstest.Read(t, `kit: K
+parts:
+  box: {}
+  small: {bought: true, size: [5, 5, 2]}
+  wide: {bought: true, size: [2000, 2000, 5]}
+  long: {bought: true, size: [5, 5, 900]}
+joins: [{fit: small, to: box}, {fit: wide, to: box}, {fit: long, to: box}]
+magnets: [{magnet: small, north: [0, 0, 1]}, {magnet: wide, north: [0, 0, 1]}, {magnet: long, north: [0, 0, 1]}]
+`)
+	plates, err := coupon.Make(kit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if rows := plates[0].Rows; len(rows) != 3 || rows[2].What != "magnet of 5 x 2 mm in a pocket" {
+		t.Errorf("rows %+v", rows)
+	}
+	if got, want := coupon.LeftOut(kit), []string{"magnet of 2000 x 5 mm", "magnet of 5 x 900 mm"}; !slices.Equal(got, want) {
+		t.Errorf("left out %q, want %q", got, want)
 	}
 }
 

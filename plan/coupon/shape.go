@@ -1,6 +1,7 @@
 package coupon
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -11,7 +12,10 @@ import (
 // builder gathers the triangles of a plate. A plate is tiles side by side, each a rectangle
 // with features whose outlines lie inside it and apart from each other. Tiles share their
 // corners, so that the surface is closed.
-type builder struct{ list []mesh.Triangle }
+type builder struct {
+	list []mesh.Triangle
+	err  error // the first
+}
 
 // feature changes the height of a plate within an outline: above the plate it stands up,
 // below it is a pocket, and at 0 it goes right through.
@@ -128,15 +132,15 @@ func (b *builder) tile(r rect, thick float64, features []feature) {
 			through = append(through, f.ring)
 			b.wall(polygon.Turned(f.ring, false), 0, thick)
 		case f.height < thick:
-			b.lid(polygon.Triangulate(f.ring, nil), f.height, true)
+			b.lid(f.ring, nil, f.height, true)
 			b.wall(polygon.Turned(f.ring, false), f.height, thick)
 		default:
-			b.lid(polygon.Triangulate(f.ring, nil), f.height, true)
+			b.lid(f.ring, nil, f.height, true)
 			b.wall(polygon.Turned(f.ring, true), thick, f.height)
 		}
 	}
-	b.lid(polygon.Triangulate(r.ring(), all), thick, true)
-	b.lid(polygon.Triangulate(r.ring(), through), 0, false)
+	b.lid(r.ring(), all, thick, true)
+	b.lid(r.ring(), through, 0, false)
 }
 
 // sides are the outer walls of a tile: front, right, back, left.
@@ -163,8 +167,10 @@ func (b *builder) quad(p, q polygon.Point, z0, z1 float64) {
 	b.list = append(b.list, mesh.Triangle{at(p, z0), at(q, z0), at(q, z1)}, mesh.Triangle{at(p, z0), at(q, z1), at(p, z1)})
 }
 
-// lid lays triangles flat, facing up or down.
-func (b *builder) lid(flat [][3]polygon.Point, z float64, up bool) {
+// lid lays an outline with holes flat, facing up or down.
+func (b *builder) lid(outline []polygon.Point, holes [][]polygon.Point, z float64, up bool) {
+	flat, err := polygon.Triangulate(outline, holes)
+	b.err = cmp.Or(b.err, err)
 	for _, t := range flat {
 		if !up {
 			slices.Reverse(t[:])

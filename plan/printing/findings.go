@@ -21,7 +21,7 @@ const (
 	growthLayer = 0.05 // of the bed, from one layer to the next
 )
 
-// copiesDiffer is by how much the volumes of copies may differ.
+// copiesDiffer is by what share volume and surface of copies may differ.
 const copiesDiffer = 0.01
 
 // Findings lists what a designer or builder should know of a plan, faults first.
@@ -141,7 +141,7 @@ func (p *Planned) findings() []plan.Finding {
 			"give each two holes of 3 mm, near the lowest and the highest point as it is printed")
 	}
 	if p.Differ {
-		add(plan.Meshes, "its copies differ in shape; it was planned from the first", "give each shape a part of its own, or export the copies again")
+		add(plan.Meshes, "its copies differ in volume or surface; it was planned from the first", "give each shape a part of its own, or export the copies again")
 	}
 	for _, r := range p.held() {
 		add(plan.Supports, r.text, r.repair)

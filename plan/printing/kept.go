@@ -2,6 +2,7 @@ package printing
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -69,20 +70,24 @@ func firstNumber(f *progress.File) int {
 
 // hold makes the plates that are kept, and takes their pieces from the jobs. One that
 // no longer goes as it was planned, because a piece is gone or has another shape, is
-// given up, and its pieces are planned anew; given are the numbers of those.
-func hold(r *Request, jobs []*job) (held []*Plate, rest []*job, given []int) {
+// given up, and its pieces are planned anew; given are the numbers of those. The error is
+// the context's.
+func hold(ctx context.Context, r *Request, jobs []*job) (held []*Plate, rest []*job, given []int, err error) {
 	of := map[string]*job{}
 	for _, j := range jobs {
 		of[j.piece.ID] = j
 	}
 	taken := map[*job]bool{}
 	for _, k := range r.Kept {
+		if err := ctx.Err(); err != nil {
+			return nil, nil, nil, err
+		}
 		var l *layout
 		kind := slices.IndexFunc(r.Printers, func(p *kits.Printer) bool { return p.ID == k.On })
-		if kind >= 0 {
-			l = again(r.Printers[kind], kind, k, of)
+		if list := jobsOn(k, kind, of); list != nil && !slices.ContainsFunc(list, func(j *job) bool { return taken[j] }) {
+			l = again(r.Printers[kind], kind, k, list)
 		}
-		if l == nil || slices.ContainsFunc(l.on, func(j *job) bool { return taken[j] }) {
+		if l == nil {
 			given = append(given, k.Number)
 			continue
 		}
@@ -94,27 +99,40 @@ func hold(r *Request, jobs []*job) (held []*Plate, rest []*job, given []int) {
 		held = append(held, p)
 	}
 	slices.SortStableFunc(held, func(a, b *Plate) int { return cmp.Compare(a.Number, b.Number) })
-	return held, slices.DeleteFunc(slices.Clone(jobs), func(j *job) bool { return taken[j] }), given
+	return held, slices.DeleteFunc(slices.Clone(jobs), func(j *job) bool { return taken[j] }), given, nil
 }
 
-// again lays a plate out as it was; nil if that is not possible any more.
-func again(p *kits.Printer, kind int, k progress.Plate, of map[string]*job) *layout {
-	l := layOutlines(p, kind)
+// jobsOn are the jobs of the pieces of a plate; nil if one of them is not to be printed on
+// that kind of printer in the material of the others, or is there twice.
+func jobsOn(k progress.Plate, kind int, of map[string]*job) []*job {
+	if kind < 0 {
+		return nil
+	}
+	var list []*job
+	twice := map[*job]bool{}
 	for _, x := range k.Pieces {
 		j := of[x.ID]
-		quarters := int(math.Mod(x.Turned/90, 4))
-		if j == nil || j.on[kind] == nil || slices.Contains(l.on, j) || len(l.on) > 0 && j.made[kind] != l.on[0].made[kind] {
+		if j == nil || j.on[kind] == nil || twice[j] || len(list) > 0 && j.made[kind] != list[0].made[kind] {
 			return nil
 		}
+		twice[j] = true
+		list = append(list, j)
+	}
+	return list
+}
+
+// again lays a plate of these jobs out as it was; nil if that is not possible any more.
+func again(p *kits.Printer, kind int, k progress.Plate, list []*job) *layout {
+	l := layOutlines(p, kind)
+	for i, x := range k.Pieces {
+		j := list[i]
+		quarters := int(math.Mod(x.Turned/90, 4))
 		at := Placed{j.facts.Part, j.piece, j.on[kind], x.X, x.Y, quarters}
 		if !l.has(p, &at, len(k.Pieces) == 1) {
 			return nil
 		}
 		l.cover(&at)
 		l.place(j, at)
-	}
-	if len(l.on) == 0 {
-		return nil
 	}
 	return l
 }

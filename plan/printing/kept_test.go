@@ -1,6 +1,8 @@
 package printing
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"math"
 	"math/rand"
@@ -72,6 +74,25 @@ func TestKeptPlatesStay(t *testing.T) {
 				t.Errorf("plate %d was\n%v, is\n%v", p.Number, was[p.Number], now)
 			}
 		}
+	}
+}
+
+// A bed is made only for kept plates whose pieces are still to be printed, so that a long
+// list of others costs little.
+func TestKeptPlatesCost(t *testing.T) {
+	r := manyParts(t, 1)
+	for i := range 10000 {
+		r.Kept = append(r.Kept, progress.Plate{Number: i + 1, On: r.Printers[0].ID, Pieces: []*progress.OnPlate{{ID: "gone"}}})
+	}
+	var given []int
+	allocations := testing.AllocsPerRun(1, func() { _, _, given, _ = hold(t.Context(), &r, nil) })
+	if len(given) != 10000 || allocations > 100 {
+		t.Errorf("%d plates given up, %g allocations for it", len(given), allocations)
+	}
+	over, cancel := context.WithCancel(t.Context())
+	cancel()
+	if _, _, _, err := hold(over, &r, nil); !errors.Is(err, context.Canceled) {
+		t.Error(err)
 	}
 }
 

@@ -62,7 +62,7 @@ func (p *Part) shape(from *mesh.Collection, copies []string) bool {
 		case p.Surface == nil:
 			p.Surface, p.Shape, p.Hollows = m, m.Shape, from.Hollows(id)
 			p.planned = id
-		case math.Abs(m.Volume-p.Shape.Volume) > copiesDiffer*p.Shape.Volume:
+		case unlike(m.Volume, p.Shape.Volume) || unlike(m.Area, p.Shape.Area):
 			p.Differ = true
 		}
 	}
@@ -72,6 +72,10 @@ func (p *Part) shape(from *mesh.Collection, copies []string) bool {
 	}
 	return p.Surface != nil
 }
+
+// unlike reports whether a measure of two copies, which stays the same however they are
+// turned, shows that they differ. Mirrored copies are not told apart.
+func unlike(a, b float64) bool { return math.Abs(a-b) > copiesDiffer*b }
 
 // box is a solid box of the given size.
 func box(name string, size geom.Vec) *mesh.Mesh {

@@ -19,7 +19,7 @@ type Part struct {
 	BySize  bool    // no mesh: the surface is that of the box around it, and its volume an upper bound
 	Open    float64 // share of the inside, within the walls, that is left empty; 0 for solid
 	Hollows int     // hollows that nothing leads out of
-	Differ  bool    // its copies differ in shape
+	Differ  bool    // its copies differ in volume or surface
 	// Seen says which triangles of its surface are seen on the finished model; nil if
 	// that is not known.
 	Seen func(triangle int) bool

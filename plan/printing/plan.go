@@ -103,7 +103,10 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	held, rest, given := hold(&r, jobs(r, all, sets))
+	held, rest, given, err := hold(ctx, &r, jobs(r, all, sets))
+	if err != nil {
+		return nil, err
+	}
 	plan.Kept, plan.GivenUp = len(held), given
 	plan.Plates = choose(ctx, r.Printers, held, rest, r.Aim, max(r.First, 1))
 	if err := ctx.Err(); err != nil {

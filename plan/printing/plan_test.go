@@ -194,7 +194,7 @@ func TestFindingsOfMeshes(t *testing.T) {
 	_, r, missing, p := planned(t, boat, shapes(from))
 	list := p.Findings(r.Printers, missing)
 	wants(t, list, plan.Caution, "Crew seat C1", "1 sealed hollow: resin stays in")
-	wants(t, list, plan.Caution, "Crew seat C1", "copies differ in shape")
+	wants(t, list, plan.Caution, "Crew seat C1", "copies differ in volume or surface")
 	wants(t, list, plan.Caution, "pane", "its largest layer", "of the bed")
 	for _, part := range p.Parts {
 		if part.Of.ID == "seat" && (!part.Sliced || math.Abs(part.Mass-1.2*1.15) > 1e-6) {

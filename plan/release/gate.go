@@ -85,7 +85,7 @@ func meshless(p *plan.Project) []plan.Finding {
 	return list
 }
 
-// copiesDiffer lists parts whose copies are not of one shape: one file would be wrong for
+// copiesDiffer lists parts whose copies differ in volume or surface: one file would be wrong for
 // some of them.
 func copiesDiffer(p *plan.Project) ([]plan.Finding, error) {
 	ask, _, err := printing.Ask(p)
@@ -95,7 +95,7 @@ func copiesDiffer(p *plan.Project) ([]plan.Finding, error) {
 	var list []plan.Finding
 	for _, part := range ask.Parts {
 		if part.Differ {
-			list = append(list, lacking("the copies of %s differ in shape, and a release has one file for them", part.Of.Label()).About(part.Of.ID).
+			list = append(list, lacking("the copies of %s differ in volume or surface, and a release has one file for them", part.Of.Label()).About(part.Of.ID).
 				Since("part "+part.Of.ID, part.Of.Pos).Suggest("make them parts of their own"))
 		}
 	}

@@ -1,6 +1,7 @@
 package release_test
 
 import (
+	"math/rand"
 	"strings"
 	"testing"
 
@@ -105,6 +106,9 @@ func TestRefusals(t *testing.T) {
 			p.Meshes = meshtest.Collection(map[string]*mesh.Mesh{"box": p.Meshes.Mesh("box"), "pin.1": p.Meshes.Mesh("pin.1"), "jig": p.Meshes.Mesh("jig")}, nil)
 		}, want: "release lid: printed, and without a mesh"},
 		"copies that differ": {spoil: func(p *plan.Project) { *p.Meshes.Mesh("pin.2") = *box(t, 5) }, want: "release pin: the copies of pin A/1 differ"},
+		"copies of one volume": {spoil: func(p *plan.Project) {
+			*p.Meshes.Mesh("pin.2") = *shape(t, meshtest.Box([3]float64{}, [3]float64{1, 2, 4}))
+		}, want: "release pin: the copies of pin A/1 differ"},
 		"ill tooling": {spoil: func(p *plan.Project) {
 			*p.Meshes.Mesh("jig") = *shape(t, meshtest.Box([3]float64{}, [3]float64{4, 4, 4})[1:])
 		}, want: "mesh jig: "},
@@ -127,7 +131,7 @@ func TestRefusals(t *testing.T) {
 			if !strings.Contains(strings.Join(faults, "\n"), c.want) {
 				t.Errorf("faults %q, want %s", faults, c.want)
 			}
-			if name != "a fault" && name != "ill tooling" && name != "copies that differ" && len(faults) != 1 {
+			if name != "a fault" && name != "ill tooling" && !strings.HasPrefix(name, "copies") && len(faults) != 1 {
 				t.Errorf("%d faults: %q", len(faults), faults)
 			}
 			faults, others := gate(t, p, true)
@@ -137,6 +141,16 @@ func TestRefusals(t *testing.T) {
 				t.Errorf("it goes out without a test print: %q", others)
 			}
 		})
+	}
+}
+
+// Copies may be turned in any way.
+func TestTurnedCopies(t *testing.T) {
+	p := own(load(t, ready))
+	turn := meshtest.RandomRotation(rand.New(rand.NewSource(1)))
+	*p.Meshes.Mesh("pin.2") = *shape(t, meshtest.Transform(meshtest.Box([3]float64{}, [3]float64{2, 2, 2}), turn, [3]float64{}, 1))
+	if faults, _ := gate(t, p, false); len(faults) > 0 {
+		t.Errorf("refused: %q", faults)
 	}
 }
 
@@ -185,6 +199,14 @@ func TestSafeName(t *testing.T) {
 		"...":                   "unnamed",
 		"Größe 5\u00a0mm.":      "Größe 5 mm",
 		strings.Repeat("ß", 99): strings.Repeat("ß", 40),
+		"Con":                   "-Con",
+		"nul":                   "-nul",
+		"aux .fine.resin":       "-aux .fine.resin",
+		"LPT9.":                 "-LPT9",
+		"com¹":                  "-com¹",
+		"Comet":                 "Comet",
+		"A1 con":                "A1 con",
+		"COM10":                 "COM10",
 	} {
 		if got := release.SafeName(text); got != want {
 			t.Errorf("%q becomes %q, want %q", text, got, want)

@@ -1,6 +1,7 @@
 package release
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 
@@ -11,8 +12,12 @@ import (
 // every system.
 const maxName = 80
 
+// reserved matches names that Windows keeps for devices, with any ending (source:
+// Microsoft, "Naming Files, Paths, and Namespaces").
+var reserved = regexp.MustCompile(`(?i)^(con|prn|aux|nul|(com|lpt)[0-9¹²³]) *(\..*)?$`)
+
 // SafeName makes a file name that every system takes of a text: without separators, signs
-// that some systems reserve, or a dot or blank at its end.
+// that some systems reserve, names of devices, or a dot or blank at its end.
 func SafeName(text string) string {
 	var b strings.Builder
 	for _, c := range kits.Plain(text) {
@@ -30,6 +35,9 @@ func SafeName(text string) string {
 	name := strings.Trim(strings.Join(strings.Fields(b.String()), " "), ". ")
 	if name == "" {
 		return "unnamed"
+	}
+	if reserved.MatchString(name) {
+		return "-" + name
 	}
 	return name
 }

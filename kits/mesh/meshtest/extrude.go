@@ -22,7 +22,7 @@ func Extrude(outer [][2]float64, holes [][][2]float64, z0, z1 float64) []mesh.Tr
 	if !(z0 < z1) {
 		panic("meshtest: extrude: z0 must be below z1")
 	}
-	list := append(lid(polygon.Triangulate(outer, holes), z0, false), lid(polygon.Triangulate(outer, holes), z1, true)...)
+	list := append(lid(triangulate(outer, holes), z0, false), lid(triangulate(outer, holes), z1, true)...)
 	list = append(list, wall(polygon.Turned(outer, true), z0, z1)...)
 	for _, h := range holes {
 		list = append(list, wall(polygon.Turned(h, false), z0, z1)...)
@@ -36,10 +36,19 @@ func Pocket(outer, hole [][2]float64, z0, floor, z1 float64) []mesh.Triangle {
 	if !(z0 < floor && floor < z1) {
 		panic("meshtest: pocket: the floor must be between z0 and z1")
 	}
-	list := append(lid(polygon.Triangulate(outer, nil), z0, false), lid(polygon.Triangulate(outer, [][][2]float64{hole}), z1, true)...)
-	list = append(list, lid(polygon.Triangulate(hole, nil), floor, true)...)
+	list := append(lid(triangulate(outer, nil), z0, false), lid(triangulate(outer, [][][2]float64{hole}), z1, true)...)
+	list = append(list, lid(triangulate(hole, nil), floor, true)...)
 	list = append(list, wall(polygon.Turned(outer, true), z0, z1)...)
 	return append(list, wall(polygon.Turned(hole, false), floor, z1)...)
+}
+
+// triangulate panics if the outlines of a test cannot be cut.
+func triangulate(outer [][2]float64, holes [][][2]float64) [][3][2]float64 {
+	list, err := polygon.Triangulate(outer, holes)
+	if err != nil {
+		panic("meshtest: " + err.Error())
+	}
+	return list
 }
 
 // lid lays triangles flat at z, facing up or down.

@@ -3,6 +3,7 @@ package polygon
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 )
@@ -28,8 +29,9 @@ func Turned(ring []Point, counterclockwise bool) []Point {
 func span(a, b, c Point) float64 { return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0]) }
 
 // Triangulate cuts an outline with holes into triangles: each hole is joined to the
-// outline by a slit, then the fattest ear is clipped off until none is left.
-func Triangulate(outline []Point, holes [][]Point) [][3]Point {
+// outline by a slit, then the fattest ear is clipped off until none is left. The error is
+// that the outline or a hole crosses itself or another, or is too thin to be told from a line.
+func Triangulate(outline []Point, holes [][]Point) ([][3]Point, error) {
 	ring := Turned(outline, true)
 	var inner [][]Point
 	for _, h := range holes {
@@ -37,26 +39,33 @@ func Triangulate(outline []Point, holes [][]Point) [][3]Point {
 	}
 	slices.SortFunc(inner, func(a, b []Point) int { return cmp.Compare(rightmost(b)[0], rightmost(a)[0]) })
 	for i, h := range inner {
-		ring = slit(ring, h, inner[i:])
+		if ring = slit(ring, h, inner[i:]); ring == nil {
+			return nil, errShape
+		}
 	}
 	var list [][3]Point
 	ring = slices.Clone(ring)
 	for len(ring) > 2 {
 		i := fattest(ring)
+		if i < 0 {
+			return nil, errShape
+		}
 		list = append(list, ear(ring, i))
 		ring = slices.Delete(ring, i, i+1)
 	}
-	return list
+	return list, nil
 }
+
+var errShape = errors.New("outlines cross, or are too thin to be cut into triangles")
 
 func ear(ring []Point, i int) [3]Point {
 	n := len(ring)
 	return [3]Point{ring[(i+n-1)%n], ring[i], ring[(i+1)%n]}
 }
 
-// fattest is the ear with the largest smallest angle.
+// fattest is the ear with the largest smallest angle; -1 if there is none.
 func fattest(ring []Point) int {
-	best, most := 0, math.Inf(-1)
+	best, most := -1, math.Inf(-1)
 	for i := range ring {
 		t := ear(ring, i)
 		if f := fatness(t); f > 1e-12 && f > most && clearOf(ring, t) {
@@ -92,7 +101,7 @@ func rightmost(ring []Point) Point {
 }
 
 // slit joins a hole to the nearest corner of the ring that its rightmost corner
-// sees past the holes still to be joined.
+// sees past the holes still to be joined; nil if it sees none.
 func slit(ring, hole []Point, rest [][]Point) []Point {
 	m := rightmost(hole)
 	from := slices.Index(hole, m)
@@ -108,6 +117,9 @@ func slit(ring, hole []Point, rest [][]Point) []Point {
 		if (juts && left && right || !juts && (left || right)) && sees(m, p, ring) && seesPast(m, p, rest) {
 			best = i
 		}
+	}
+	if best < 0 {
+		return nil
 	}
 	joined := slices.Clone(ring[:best+1])
 	joined = append(joined, hole[from:]...)

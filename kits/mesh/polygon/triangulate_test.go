@@ -30,7 +30,10 @@ func TestTriangulate(t *testing.T) {
 		"hole in the notch": {[]Point{{0, 0}, {9, 0}, {9, 9}, {6, 9}, {6, 6}, {0, 6}}, [][]Point{square(7, 7, 1), square(1, 1, 4)}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			list := Triangulate(c.outline, c.holes)
+			list, err := Triangulate(c.outline, c.holes)
+			if err != nil {
+				t.Fatal(err)
+			}
 			want, corners := area(c.outline), len(c.outline)-2
 			for _, h := range c.holes {
 				want -= area(h)
@@ -48,5 +51,22 @@ func TestTriangulate(t *testing.T) {
 				t.Errorf("%d triangles of %g in all, want %d of %g", len(list), got, corners, want)
 			}
 		})
+	}
+}
+
+// What is no outline, or a hole that does not lie in its outline, is an error.
+func TestCrossing(t *testing.T) {
+	square := []Point{{0, 0}, {4, 0}, {4, 4}, {0, 4}}
+	for name, c := range map[string]struct {
+		outline []Point
+		holes   [][]Point
+	}{
+		"bow tie":        {[]Point{{0, 0}, {4, 4}, {4, 0}, {0, 4}}, nil},
+		"line":           {[]Point{{0, 0}, {1, 0}, {2, 0}, {3, 0}}, nil},
+		"hole too large": {square, [][]Point{{{-9, -9}, {9, -9}, {9, 9}, {-9, 9}}}},
+	} {
+		if list, err := Triangulate(c.outline, c.holes); err == nil {
+			t.Errorf("%s: %v", name, list)
+		}
 	}
 }

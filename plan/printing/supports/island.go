@@ -2,6 +2,7 @@ package supports
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -12,23 +13,25 @@ import (
 // islands counts the places above the first layer where a layer begins with nothing
 // beneath it: the lowest places of the surface, seen going up, that face down and
 // stay apart from the rest for a layer or more. The corners are those of the last
-// turn measured.
-func (p *Part) islands(g *columns, layer float64) int {
+// turn measured. The error is the context's.
+func (p *Part) islands(ctx context.Context, g *columns, layer float64) (int, error) {
 	w := p.welded
 	if w == nil {
-		return Uncounted
+		return Uncounted, nil
 	}
 	n := 0
-	for _, v := range w.lowest(layer) {
-		at := w.turned[v]
-		if at[2] <= layer || !w.facesDown(v) {
-			continue
+	list := w.lowest(layer)
+	down := w.down(list)
+	for _, v := range list {
+		if err := ctx.Err(); err != nil {
+			return 0, err
 		}
-		if !g.buried(at, layer) {
+		at := w.turned[v]
+		if at[2] > layer && down[v] > 0 && !g.buried(at, layer) {
 			n++
 		}
 	}
-	return n
+	return n, nil
 }
 
 // buried reports whether a lowest place is inside another solid of the part, or the
@@ -170,24 +173,27 @@ func (w *welded) minima() (list []int32) {
 	return list
 }
 
-// facesDown reports whether the surface faces down at a lowest corner: whether the
-// mean of its normals there, weighted by angle, does (J. A. Baerentzen and H. Aanaes,
+// down is by how much the surface faces down at each of the corners asked for, and 0 at all
+// others: the mean of its normals there, weighted by angle (J. A. Baerentzen and H. Aanaes,
 // "Signed distance computation using the angle weighted pseudonormal", IEEE
 // Transactions on Visualization and Computer Graphics 11, 2005).
-func (w *welded) facesDown(v int32) bool {
-	down := 0.0
+func (w *welded) down(corners []int32) []float64 {
+	down, asked := make([]float64, len(w.corners)), make([]bool, len(w.corners))
+	for _, v := range corners {
+		asked[v] = true
+	}
 	for _, f := range w.faces {
-		for k := range 3 {
-			if f[k] != v {
+		for k, v := range f {
+			if !asked[v] {
 				continue
 			}
-			a, b, c := w.turned[f[k]], w.turned[f[(k+1)%3]], w.turned[f[(k+2)%3]]
+			a, b, c := w.turned[v], w.turned[f[(k+1)%3]], w.turned[f[(k+2)%3]]
 			u, t := b.Minus(a), c.Minus(a)
 			n := u.Cross(t)
 			if l := n.Length(); l > 0 {
-				down -= n[2] / l * math.Atan2(l, u.Dot(t))
+				down[v] -= n[2] / l * math.Atan2(l, u.Dot(t))
 			}
 		}
 	}
-	return down > 0
+	return down
 }

@@ -58,9 +58,12 @@ func (p *Part) Measure(ctx context.Context, t Turn, box geom.Box, rules Rules) (
 	m.sort()
 	m.bridge()
 	m.beneath()
-	m.total()
-	m.need.Islands = p.islands(m.columns, rules.Layer)
-	return m.need, nil
+	err := m.total(ctx)
+	if err != nil {
+		return Need{}, err
+	}
+	m.need.Islands, err = p.islands(ctx, m.columns, rules.Layer)
+	return m.need, err
 }
 
 // triangle sums up a triangle and finds the lines it meets.
@@ -131,11 +134,11 @@ func (m *measuring) beneath() {
 }
 
 // total scales what the triangles add up to exactly by what the lines say of it. If
-// no line meets what needs support, all of it stands on the bed.
-func (m *measuring) total() {
+// no line meets what needs support, all of it stands on the bed. The error is the context's.
+func (m *measuring) total(ctx context.Context) error {
 	m.need.Columns = m.exact.toBed
 	if m.all.area == 0 || m.all.toBed == 0 {
-		return
+		return nil
 	}
 	share, volume := m.left.area/m.all.area, m.exact.toBed/m.all.toBed
 	m.need.Area *= share
@@ -145,7 +148,9 @@ func (m *measuring) total() {
 	m.need.Visible *= share
 	m.need.Columns = volume * m.left.beneath
 	m.need.OnPart = volume * m.onPart
-	m.need.Trapped = volume * m.trapped()
+	trapped, err := m.trapped(ctx)
+	m.need.Trapped = volume * trapped
+	return err
 }
 
 func cosine(degrees float64) float64 { return math.Cos(degrees * math.Pi / 180) }

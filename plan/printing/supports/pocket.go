@@ -55,13 +55,17 @@ func (a *airs) edge(cell int) bool {
 	return x == 0 || y == 0 || x == a.g.NX-1 || y == a.g.NY-1
 }
 
-// trapped is the volume of columns in air that no passage leads out of.
-func (m *measuring) trapped() float64 {
+// trapped is the volume of columns in air that no passage leads out of. The error is the
+// context's.
+func (m *measuring) trapped(ctx context.Context) (float64, error) {
 	if m.onPart == 0 {
-		return 0
+		return 0, nil
 	}
 	a := m.air()
-	free := a.free()
+	free, err := a.free(ctx)
+	if err != nil {
+		return 0, err
+	}
 	cell, sum := m.Pitch*m.Pitch, 0.0
 	for c := range m.Cells() {
 		for k, s := range m.of(c) {
@@ -70,12 +74,12 @@ func (m *measuring) trapped() float64 {
 			}
 		}
 	}
-	return sum
+	return sum, nil
 }
 
 // free marks the air from which there is a way out. Off the bed, a part is open from
 // below.
-func (a *airs) free() []bool {
+func (a *airs) free(ctx context.Context) ([]bool, error) {
 	free := make([]bool, len(a.list))
 	type place struct{ cell, at int }
 	var open []place
@@ -93,6 +97,9 @@ func (a *airs) free() []bool {
 		}
 	}
 	for len(open) > 0 {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		p := open[len(open)-1]
 		open = open[:len(open)-1]
 		a.around(p.cell, p.at, func(cell, at int) {
@@ -101,7 +108,7 @@ func (a *airs) free() []bool {
 			}
 		})
 	}
-	return free
+	return free, nil
 }
 
 // closer is how far apart lines stand, as a share of the wall.
@@ -128,12 +135,15 @@ func (p *Part) Pockets(ctx context.Context, t Turn, box geom.Box, wall float64) 
 	}
 	g.sort()
 	a := g.air()
-	out := Pockets{Down: a.pocket()}
+	var out Pockets
+	if out.Down, err = a.pocket(ctx); err != nil {
+		return Pockets{}, err
+	}
 	for i, s := range a.list {
 		a.list[i] = air{-s.high, -s.low}
 	}
-	out.Up = a.pocket()
-	return out, nil
+	out.Up, err = a.pocket(ctx)
+	return out, err
 }
 
 // way is a way from outside into an air; top is the lowest level on it, mm.
@@ -145,8 +155,8 @@ type way struct {
 // pocket is the volume of air that is open only from below: that of which no way
 // leads out that never goes down. It is what the part would hold as a cup, upside
 // down. Sealed air is none of it. Ways are followed from outside, the one that
-// stays highest first.
-func (a *airs) pocket() float64 {
+// stays highest first. The error is the context's.
+func (a *airs) pocket(ctx context.Context) (float64, error) {
 	top := make([]float64, len(a.list))
 	for i := range top {
 		top[i] = math.Inf(-1)
@@ -166,6 +176,9 @@ func (a *airs) pocket() float64 {
 		}
 	}
 	for !q.Empty() {
+		if err := ctx.Err(); err != nil {
+			return 0, err
+		}
 		w := q.Pop()
 		if w.top < top[w.at] {
 			continue
@@ -180,5 +193,5 @@ func (a *airs) pocket() float64 {
 			sum += s.high - max(s.low, top[i])
 		}
 	}
-	return sum * a.g.Pitch * a.g.Pitch
+	return sum * a.g.Pitch * a.g.Pitch, nil
 }
