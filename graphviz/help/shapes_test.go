@@ -30,7 +30,7 @@ var shapes = []struct {
 	{"balance", report.BalanceData{}},
 	{"booklet", report.Booklet{}},
 	{"booklet --check", report.RulesData{}},
-	{"check", report.Head{}},
+	{"check", report.CheckData{}},
 	{"compare", report.CompareData{}},
 	{"demo", report.Demo{}},
 	{"lights", report.LightsData{}},

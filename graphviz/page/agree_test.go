@@ -25,7 +25,7 @@ import (
 	"dryfit/plan/project/projecttest"
 )
 
-// What order, why, next, the booklet and the page say about last calls is the same: for the
+// What check, order, why, next, the booklet and the page say about last calls is the same: for the
 // demonstration kit with its meshes, without, and for a kit drafted from its meshes alone.
 func TestLastCallsAgree(t *testing.T) {
 	meshes := projecttest.Load(t)
@@ -94,6 +94,13 @@ func agrees(t *testing.T, p *plan.Project) {
 	}
 	if got := callsOf(report.Order(p).Document.Chapters); !same(got, want, slices.Equal[[]string]) {
 		t.Errorf("order says %v, want %v", got, want)
+	}
+	checked := map[int][]string{}
+	for _, s := range report.Check(p).Data.(report.CheckData).LastCalls {
+		checked[s.Number] = s.LastCall
+	}
+	if !same(checked, want, slices.Equal[[]string]) {
+		t.Errorf("check says %v, want %v", checked, want)
 	}
 	bare := *p
 	bare.Meshes = nil // pictures take long, and do not say it

@@ -19,10 +19,60 @@ type Head struct {
 	Findings []plan.Finding `json:"findings"` // faults first
 }
 
+// CheckData is what check prints as JSON.
+type CheckData struct {
+	Head
+	LastCalls []StepCalls `json:"last_calls"` // none without a proven order
+}
+
+// StepCalls are the last calls of a step.
+type StepCalls struct {
+	Number   int      `json:"number"`    // of the step in the proven order
+	Text     string   `json:"text"`      // what is done
+	LastCall []string `json:"last_call"` // what is out of reach for good afterwards
+}
+
 // Check reports what was found in a kit, and whether it can be built.
 func Check(p *plan.Project) *Report {
+	data := CheckData{Head{p.Kit.Name, p.OK(), complete(p.Findings)}, lastCalls(p)}
 	list := append(entries(p.Findings, true), document.Text(Verdict(p)))
-	return newReport(p.Kit, p.OK(), list, nil, Head{p.Kit.Name, p.OK(), complete(p.Findings)})
+	if len(data.LastCalls) > 0 {
+		list = append(list, document.Text(lastChances(data.LastCalls)))
+	}
+	return newReport(p.Kit, p.OK(), list, nil, data)
+}
+
+// lastCalls lists the steps with last calls, in their order.
+func lastCalls(p *plan.Project) []StepCalls {
+	list := []StepCalls{}
+	q := p.Sequence
+	if q == nil {
+		return list
+	}
+	for _, v := range q.Order {
+		if texts := callTexts(q, v); len(texts) > 0 {
+			list = append(list, StepCalls{q.Place[v], p.Constraints.Does(v), texts})
+		}
+	}
+	return list
+}
+
+// callTexts words the last calls of a step; never null.
+func callTexts(q *plan.Sequence, v int) []string {
+	texts := []string{}
+	for _, r := range q.Reminders(v) {
+		texts = append(texts, r.Text)
+	}
+	return texts
+}
+
+// lastChances says at which steps there are last calls.
+func lastChances(list []StepCalls) string {
+	numbers := make([]int, len(list))
+	for i, s := range list {
+		numbers[i] = s.Number
+	}
+	return fmt.Sprintf("Last calls at %s: see the order.", english.Steps(numbers))
 }
 
 // NoOrder reports that a kit has no proven order. It has no document: that of

@@ -127,11 +127,8 @@ func orderStep(q *plan.Sequence, v int, done waited) document.Step {
 	if masked := q.Masked(v); masked != "" {
 		s.Notes = append(s.Notes, "masked by now: "+masked)
 	}
-	if list := q.Reminders(v); len(list) > 0 {
-		s.LastCall = &document.Ticks{Title: "LAST CALL before this step; afterwards it is out of reach for good:"}
-		for _, r := range list {
-			s.LastCall.Items = append(s.LastCall.Items, r.Text)
-		}
+	if list := callTexts(q, v); len(list) > 0 {
+		s.LastCall = &document.Ticks{Title: "LAST CALL before this step; afterwards it is out of reach for good:", Items: list}
 	}
 	return s
 }
@@ -202,12 +199,9 @@ func orderStepData(p *plan.Project, f *precedence.Freedom, v int) OrderStep {
 	q, r, k := p.Sequence, p.Constraints, p.Kit
 	s := r.Steps[v]
 	out := OrderStep{Number: q.Place[v], Kind: s.Kind, Text: r.Does(v), Pieces: k.IDs(s.Pieces()), To: k.IDs(s.To()), Build: q.Builds[q.BuildOf[v]].Letter,
-		With: s.WithID(), Toward: r.Toward(v), Step: s.ID(), Earliest: f.Earliest[v], Latest: f.Latest[v], LatestBound: f.Bound[v], Waits: []Wait{}, LastCall: []string{}}
+		With: s.WithID(), Toward: r.Toward(v), Step: s.ID(), Earliest: f.Earliest[v], Latest: f.Latest[v], LatestBound: f.Bound[v], Waits: []Wait{}, LastCall: callTexts(q, v)}
 	for _, w := range q.Waits(v) {
 		out.Waits = append(out.Waits, Wait{q.Place[w.On], seconds(w.For)})
-	}
-	for _, c := range q.Reminders(v) {
-		out.LastCall = append(out.LastCall, c.Text)
 	}
 	for _, a := range q.ActsFor(v) {
 		u := Undone{q.Place[a.Step], r.DoesAct(a), k.IDs(r.Steps[a.Step].Pieces()), r.Steps[a.Step].ID()}

@@ -40,6 +40,9 @@ type TimedStep struct {
 	Sets     int    `json:"sets"`     // seconds that other steps wait after its end
 	Who      int    `json:"who"`      // which pair of hands; 0 for a step without a time
 	Critical bool   `json:"critical"` // it decides when the build is done
+
+	Undo []string `json:"undo,omitempty"` // what is taken off for it first
+	Redo []string `json:"redo,omitempty"` // what is put back then
 }
 
 // Idle is a stretch with nothing to do.
@@ -60,8 +63,9 @@ func seconds(d time.Duration) int { return int(d / time.Second) }
 
 func timedStep(s *plan.Schedule, v int) TimedStep {
 	q := s.Sequence
+	first, then := aroundTimed(s, v)
 	return TimedStep{s.Number(v), s.Does(v), q.Builds[q.BuildOf[s.Step(v)]].Letter, seconds(s.Start[v]), seconds(s.End[v]),
-		seconds(s.Takes(v)), seconds(s.Sets[v]), s.Who[v], s.Critical[v]}
+		seconds(s.Takes(v)), seconds(s.Sets[v]), s.Who[v], s.Critical[v], first, then}
 }
 
 func timeData(p *plan.Project, s *plan.Schedule) TimeData {
@@ -84,12 +88,20 @@ func timeData(p *plan.Project, s *plan.Schedule) TimeData {
 
 func timeSheet(s *plan.Schedule) [][]string {
 	rows := [][]string{{"number", "what", "build", "start day", "start", "end day", "end", "hands-on seconds", "sets seconds", "who", "critical"}}
+	aside := func(t time.Duration, list []string) {
+		day, at := s.Clock(t, false)
+		for _, text := range list {
+			rows = append(rows, []string{"", text, "", strconv.Itoa(day), clock(at), "", "", "", "", "", ""})
+		}
+	}
 	for _, v := range s.Order {
 		row := timedStep(s, v)
+		aside(s.Start[v], row.Undo)
 		startDay, start := s.Clock(s.Start[v], false)
 		endDay, end := s.Clock(s.End[v], true)
 		rows = append(rows, []string{strconv.Itoa(row.Number), row.Text, row.Build, strconv.Itoa(startDay), clock(start), strconv.Itoa(endDay), clock(end),
 			strconv.Itoa(row.HandsOn), strconv.Itoa(row.Sets), strconv.Itoa(row.Who), strconv.FormatBool(row.Critical)})
+		aside(s.End[v], row.Redo)
 	}
 	return rows
 }

@@ -64,9 +64,33 @@ func days(s *plan.Schedule) []day {
 			}
 			idle = idle[1:]
 		}
+		first, then := aroundTimed(s, v)
+		for _, text := range first {
+			add(s.Start[v], asideRow(s, s.Start[v], text))
+		}
 		add(s.Start[v], timeRow(s, v))
+		for _, text := range then {
+			add(s.End[v], asideRow(s, s.End[v], text))
+		}
 	}
 	return list
+}
+
+// aroundTimed words what is taken off before an activity and put back after it, for
+// which a kit gives no time.
+func aroundTimed(s *plan.Schedule, v int) (first, then []string) {
+	if s.Painting(v) != nil {
+		return nil, nil
+	}
+	return around(s.Sequence.Solution.Constraints, s.Sequence.ActsFor(v))
+}
+
+// asideRow is what is done beside the steps, at its time.
+func asideRow(s *plan.Schedule, t time.Duration, text string) []string {
+	row := make([]string, len(timeHead(s)))
+	_, at := s.Clock(t, false)
+	row[0], row[len(row)-1] = clock(at), text
+	return row
 }
 
 // timeRow is a step: its times, whether it is critical, and what is done.
@@ -103,10 +127,7 @@ func timeRow(s *plan.Schedule, v int) []string {
 }
 
 func idleRow(s *plan.Schedule, i schedule.Span) []string {
-	row := make([]string, len(timeHead(s)))
-	_, from := s.Clock(i.From, false)
-	row[0], row[len(row)-1] = clock(from), idleText(s, i)
-	return row
+	return asideRow(s, i.From, idleText(s, i))
 }
 
 // idleText says how long there is nothing to do, and what is waited for.
