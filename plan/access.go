@@ -35,6 +35,7 @@ type Route struct {
 	// For a route into a space: the opening, and how the piece gets through it.
 	Closer kits.Closer
 	Pass   Passing
+	rider  *Blocker // what covers the opening where it is joined to the piece itself
 	// For a route past meshes: the legs in travel order, a single one when the
 	// piece goes straight in, and the width in mm of the undercuts that it
 	// passes, 0 if none.
@@ -52,6 +53,24 @@ type Blocker struct {
 	Joins   []int32
 	Reopens []int32 // the joins that can be undone again to let the piece pass
 	opens   bool    // any of the joins opens, whether it can be undone then or not
+}
+
+// ShutIn is the route of a piece that is in its place: what is joined to the piece itself
+// keeps it out of nowhere, but shuts it in.
+func (t Route) ShutIn() Route {
+	if t.rider != nil {
+		t.Blockers = []Blocker{*t.rider}
+	}
+	return t
+}
+
+// ShutIn is an access with the routes of a piece that is in its place.
+func (a Access) ShutIn() Access {
+	a.Routes = slices.Clone(a.Routes)
+	for i, t := range a.Routes {
+		a.Routes[i] = t.ShutIn()
+	}
+	return a
 }
 
 // Barred is a direction that is always blocked.

@@ -63,8 +63,9 @@ func (q *Sequence) starts() []int {
 	return list
 }
 
-// guards reports for each clause its step and its last join in the order, and each step
-// for which something is taken off with all that follows it.
+// guards reports for each clause its step and its last join in the order, each step for
+// which something is taken off with all that follows it, and each that could need it, in
+// another order, with what keeps its ways in open in this one.
 func (q *Sequence) guards(report func(before, after int)) {
 	q.Solution.clauses(func(step int, oneOf []int) {
 		last := oneOf[0]
@@ -76,13 +77,41 @@ func (q *Sequence) guards(report func(before, after int)) {
 		report(step, last)
 	})
 	for i, v := range q.Order {
+		after := q.Order[i+1:]
 		if q.detours[v] == nil {
-			continue
+			after = q.keepsOpen(v, after)
 		}
-		for _, w := range q.Order[i+1:] {
+		for _, w := range after {
 			report(v, w)
 		}
 	}
+}
+
+// keepsOpen lists joins of those that follow a step whose coming later keeps its ways in
+// open without anything being taken off: all, if it is not known which.
+func (q *Sequence) keepsOpen(step int, after []int) []int {
+	s := q.Solution
+	r, strict := s.Constraints, Relaxation{Turning: s.Relaxation.Turning}
+	var list []int
+	for _, i := range r.accessOf[step] {
+		if !s.Relaxation.Reopen || !r.Access[i].opens() {
+			continue
+		}
+		known := true
+		r.EachClause(i, strict, func(oneOf []int, _ int) {
+			if len(oneOf) == 0 {
+				known = false
+				return
+			}
+			last := slices.MaxFunc(oneOf, func(a, b int) int { return q.Place[a] - q.Place[b] })
+			known = known && q.Place[last] > q.Place[step]
+			list = append(list, last)
+		})
+		if !known {
+			return after
+		}
+	}
+	return list
 }
 
 // benched reports each step that the order puts before the join of a sub-build it

@@ -149,8 +149,12 @@ func (r *Constraints) opening(c kits.Closer, size *kits.Size, base int, a *Acces
 		b.Joins = r.tree.path(c.Piece, base)
 		r.Conditions += len(b.Joins)
 	}
-	if contains(b.Joins, int32(a.Step)) {
-		return t // it rides on what the step moves
+	rides := contains(b.Joins, int32(a.Step)) // on what the step moves
+	if rides {
+		b.Joins = slices.DeleteFunc(slices.Clone(b.Joins), func(v int32) bool { return int(v) == a.Step })
+		if len(b.Joins) == 0 {
+			return t
+		}
 	}
 	for _, v := range b.Joins {
 		j := r.Steps[v].Join
@@ -161,6 +165,10 @@ func (r *Constraints) opening(c kits.Closer, size *kits.Size, base int, a *Acces
 		if !bridged[v] && r.inReach(j, a.Space, within, around) {
 			b.Reopens = append(b.Reopens, v)
 		}
+	}
+	if rides {
+		t.rider = &b
+		return t
 	}
 	t.Blockers = []Blocker{b}
 	return t

@@ -18,25 +18,20 @@ func (q *Sequence) lastCalls() {
 	q.calls = map[int][]Call{}
 	r.asked = 0
 	for i := range r.Access {
-		a := &r.Access[i]
-		v := q.shut(a, true)
+		a := r.Access[i].ShutIn()
+		v := q.shut(&a, true)
 		if a.opens() {
-			v = q.lostAgain(a)
+			v = q.lostAgain(&a)
 		}
 		switch {
 		case v < 0 || a.Learned:
 		case a.Wire != nil:
 			q.call(v, Call{What: progress.TickThread, Piece: -1, Wire: a.Wire.ID, Space: a.Space.ID})
-		case a.Space == nil:
+		case a.Space != nil:
+			q.callFor(v, &a, a.Space.ID)
+		case !q.called(a.Piece):
 			// Accesses into spaces come first, and say more.
-			if !q.called(a.Piece) {
-				q.call(v, Call{What: progress.TickFit, Piece: a.Piece})
-			}
-		default:
-			q.call(v, Call{What: progress.TickFit, Piece: a.Piece, Space: a.Space.ID})
-			if p := r.Kit.Pieces[a.Piece].Part.Paint; p == "before-close" || p == "before-fit" {
-				q.call(v, Call{What: progress.TickPaint, Piece: a.Piece, Space: a.Space.ID})
-			}
+			q.callFor(v, &a, "")
 		}
 	}
 	q.wallCalls()
@@ -45,6 +40,21 @@ func (q *Sequence) lastCalls() {
 		slices.SortStableFunc(calls, func(a, b Call) int { return callRank[a.What] - callRank[b.What] })
 	}
 }
+
+// callFor adds the calls for a piece that a step shuts in for good: that it is in by then,
+// unless it goes in with that later on, and painted.
+func (q *Sequence) callFor(v int, a *Access, space string) {
+	if q.Place[v] > q.Place[a.Step] {
+		q.call(v, Call{What: progress.TickFit, Piece: a.Piece, Space: space})
+	}
+	if r := q.Solution.Constraints; r.Steps[a.Step].Kind == Fit && paintedIn(r.Kit.Pieces[a.Piece].Part) {
+		q.call(v, Call{What: progress.TickPaint, Piece: a.Piece, Space: space})
+	}
+}
+
+// paintedIn reports whether a part must be painted before it is out of reach. What a closing
+// moves is a wall of what it closes; see wallCalls.
+func paintedIn(p *kits.Part) bool { return p.Paint == "before-close" || p.Paint == "before-fit" }
 
 // called reports whether a last call asks for a piece to be in.
 func (q *Sequence) called(piece int) bool {

@@ -45,7 +45,7 @@ func (m *moment) with(on bool, steps ...int) *moment {
 // admits reports whether what a step brings in gets to its place as things are.
 func (m *moment) admits(step int) bool {
 	if a := m.through; a != nil && a.Step == step {
-		return a.Space != nil && m.enters(a.Routes, m.seats(a)) || a.Space == nil && m.leaves(step, a.Piece, []int{a.Piece})
+		return a.Space != nil && m.entersAlone(a) || a.Space == nil && m.leaves(step, a.Piece, []int{a.Piece})
 	}
 	for _, i := range m.IntoSpaces(step) {
 		if a := &m.Access[i]; !a.Unreachable() && !m.enters(a.Routes, m.seats(a)) {
@@ -78,6 +78,18 @@ func (m *moment) enters(routes []Route, seats []int) bool {
 		return t.passable(Relaxation{Turning: m.turning}) &&
 			(t.Closer.Piece < 0 || !slices.ContainsFunc(seats, func(p int) bool { return m.group[p] == m.group[t.Closer.Piece] }))
 	})
+}
+
+// entersAlone reports whether a piece or a wire gets into a space with nothing on it.
+func (m *moment) entersAlone(a *Access) bool {
+	seats := m.seats(a)
+	if a.Wire == nil {
+		if slices.ContainsFunc(a.Routes, func(t Route) bool { return t.Closer.Piece == a.Piece }) {
+			return true
+		}
+		seats = append(seats, a.Piece)
+	}
+	return m.enters(a.Routes, seats)
 }
 
 // comesBy reports whether what a join that is undone fixes passes between its seat and the

@@ -48,13 +48,13 @@ func (o *oracle) comesApart(join int, on stepSet) bool {
 }
 
 // holdsStill tells whether what a step keeps together, once it is in one group, still is
-// when fewer joins are on. The ends of a wire have slack; so has what is put on it later.
+// when fewer joins are on. The ends of a wire have slack.
 func (o *oracle) holdsStill(step int, with, without stepSet) bool {
 	var across []int
 	switch w := step - len(o.joins); {
 	case w < 0 && o.joins[step].to != nil && !(o.opensAgain(step) && o.lightly(step)):
 		across = o.joins[step].to
-	case w >= 0 && w < len(o.wires) && with.has(step):
+	case w >= 0 && w < len(o.wires):
 		across = o.wires[w].through
 	}
 	return !slices.ContainsFunc(across, func(p int) bool {

@@ -21,14 +21,20 @@ func (q *Sequence) paintedInside() map[int][]int {
 			continue
 		}
 		v := -1
-		if held[p] {
-			v = q.shutInside(p)
-		} else {
+		if !held[p] {
 			v = q.walledIn(p, false)
 		}
-		if v >= 0 {
-			shut[v] = append(shut[v], p)
+		if v < 0 {
+			v = q.shutInside(p, held[p])
 		}
+		if v < 0 {
+			continue
+		}
+		// What shuts it in may be there before it, and taken off for it.
+		if j := r.Kit.Fitted(p); j != nil && q.detours[r.number.Join[j]] != nil && q.Place[v] < q.Place[r.number.Join[j]] {
+			v = r.number.Join[j]
+		}
+		shut[v] = append(shut[v], p)
 	}
 	return shut
 }
@@ -43,16 +49,17 @@ func (q *Sequence) calledToPaint(piece int) bool {
 	return false
 }
 
-// shutInside is the first step that shuts a space around a piece; -1 if none does.
-func (q *Sequence) shutInside(piece int) int {
+// shutInside is the first step that shuts a space around a piece or, for one that is held
+// in none, its way in past the meshes; -1 if none does.
+func (q *Sequence) shutInside(piece int, held bool) int {
 	r := q.Solution.Constraints
 	first := -1
 	for i := range r.Access {
-		a := &r.Access[i]
-		if a.Piece != piece || a.Space == nil || a.Learned {
+		a := r.Access[i].ShutIn()
+		if a.Piece != piece || held != (a.Space != nil) || a.Learned {
 			continue
 		}
-		if v := q.shut(a, false); v >= 0 && (first < 0 || q.Place[v] < q.Place[first]) {
+		if v := q.shut(&a, false); v >= 0 && (first < 0 || q.Place[v] < q.Place[first]) {
 			first = v
 		}
 	}

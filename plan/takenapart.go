@@ -2,14 +2,15 @@ package plan
 
 import "slices"
 
-// TakenApart marks the joins that can be undone on the finished model, one after the other:
-// they open, nothing that stays is fixed across them, and what they fix comes off past all
-// that stays, with all that is on it. Wires have slack and hold nothing.
-func (r *Constraints) TakenApart() []bool {
+// TakenApart marks the joins that can be undone on the finished model, one after the other,
+// but for that of a step: they open, nothing that stays is fixed across them, and what they
+// fix comes off past all that stays, with all that is on it. Wires have slack and hold
+// nothing.
+func (r *Constraints) TakenApart(but int) []bool {
 	m := r.finished()
 	var open []int
 	for _, j := range slices.Backward(r.Kit.Joins) { // what is made last mostly comes off first
-		if r.Change.IsOpen(j) {
+		if r.Change.IsOpen(j) && r.number.Join[j] != but {
 			open = append(open, r.number.Join[j])
 		}
 	}

@@ -77,14 +77,13 @@ func (m *moment) inTheWay(step int, joins []int) []int {
 }
 
 // openable lists the joins that open and can be off while a step is done, the last of the
-// file first. A fit that grips several pieces needs them in one group.
+// file first. What a fit grips, or a wire is threaded through, has to be in one group.
 func (m *moment) openable(step int) []int {
 	var tied []int32
-	if j := m.Steps[step].Join; j != nil && !j.IsClose() && grips(&m.Change, j) {
-		onto := m.Change.OntoOf(j)
-		for _, q := range onto[1:] {
-			if m.tree.tied(onto[0], q) {
-				tied = append(tied, m.tree.path(onto[0], q)...)
+	if holds := m.grip(m.Steps[step]); len(holds) > 1 {
+		for _, q := range holds[1:] {
+			if m.tree.tied(holds[0], q) {
+				tied = append(tied, m.tree.path(holds[0], q)...)
 			}
 		}
 	}
@@ -149,23 +148,23 @@ func (m *moment) comeOff(joins []int, held bool) []int {
 // held reports whether something that is on holds both sides of a join together.
 func (m *moment) held(step int) bool {
 	return slices.ContainsFunc(m.bridge[step], func(by int32) bool {
-		s := m.Steps[by]
-		if int(by) == step || !m.on[by] || s.Join != nil && !grips(&m.Change, s.Join) {
-			return false
-		}
-		holds := m.across(s)
-		return slices.ContainsFunc(holds[1:], func(p int) bool {
+		holds := m.grip(m.Steps[by])
+		return int(by) != step && m.on[by] && len(holds) > 1 && slices.ContainsFunc(holds[1:], func(p int) bool {
 			return m.group[p] == m.group[holds[0]] && contains(m.tree.path(holds[0], p), int32(step))
 		})
 	})
 }
 
-// across lists the pieces that a step keeps together.
-func (m *moment) across(s Step) []int {
-	if s.Wire != nil {
+// grip lists the pieces that a step keeps together: a wire those that it is threaded
+// through, while its ends have slack.
+func (m *moment) grip(s Step) []int {
+	switch {
+	case s.Wire != nil:
 		return s.Wire.Through
+	case s.Kind == Fit && grips(&m.Change, s.Join):
+		return m.Change.OntoOf(s.Join)
 	}
-	return m.Change.OntoOf(s.Join)
+	return nil
 }
 
 // grips reports whether a join keeps the pieces that it goes onto together. They part from

@@ -56,7 +56,7 @@ type explainer struct {
 	*plan.Constraints
 	spent    int               // work of the repairs tried
 	cutShort bool              // some repairs were not tried because the work limit was reached
-	undone   []bool            // step -> undone on the finished model once everything that opens is opened
+	undone   map[int][]bool    // see openUp
 	tried    *plan.Constraints // with the last change
 }
 

@@ -41,6 +41,8 @@ type obstacle struct {
 	entry *plan.Access // the space that stays shut
 	join  *kits.Join   // what spans it
 	piece int          // what is in its way; -1 for what goes with it
+
+	undone []bool // the joins that can be undone then
 }
 
 // checkable reports whether anything is known of the ways to a service item.
@@ -50,27 +52,34 @@ func (r *explainer) checkable(piece int) bool {
 		slices.ContainsFunc(r.IntoSpaces(r.StepOf(j)), func(i int) bool { return r.Access[i].Piece == piece })
 }
 
-// reach undoes everything that opens on the finished model, then judges the item.
-// Only physical seats count: what was merely asked to come later is taken off all
-// the same.
+// reach undoes everything else that opens on the finished model, then judges the item:
+// one whose join opens comes out with all that is on it; any other is got at, so what is
+// fixed to it must not shut it in. Only physical seats count: what was merely asked to
+// come later is taken off all the same.
 func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
-	undone := r.openUp()
+	j := r.Kit.Fitted(s.Reach)
+	if j == nil {
+		return reached, obstacle{} // the rest was built around a base
+	}
+	opens := r.Change.IsOpen(j)
+	undone := r.openUp(r.StepOf(j))
 	best, stop := reached, obstacle{}
 	worse := func(x reachable, o obstacle) {
 		// If several spaces stay shut, the outermost is the reason.
 		outer := x == best && x == shutIn && o.entry.Space.Depth() < stop.entry.Space.Depth()
 		if x < best || outer {
+			o.undone = undone
 			best, stop = x, o
 		}
-	}
-	j := r.Kit.Fitted(s.Reach)
-	if j == nil {
-		return reached, stop // the rest was built around a base
 	}
 	for _, i := range r.IntoSpaces(r.StepOf(j)) {
 		e := &r.Access[i]
 		if e.Piece != s.Reach {
 			continue
+		}
+		if !opens {
+			shut := e.ShutIn()
+			e = &shut
 		}
 		switch r.passable(e, undone, s.ByOpening) {
 		case plan.Cannot:
@@ -79,13 +88,17 @@ func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 			worse(turnedOnly, obstacle{entry: e})
 		}
 	}
+	if !opens {
+		if by := r.walledBy(s.Reach, undone); by >= 0 {
+			worse(blockedIn, obstacle{piece: by})
+		}
+		return best, stop
+	}
 	if off, by := r.comesOff(r.StepOf(j), undone); !off {
 		worse(blockedIn, obstacle{piece: by})
 	}
-	if r.Change.IsOpen(j) {
-		if m := r.spans(r.StepOf(j), undone); m != nil {
-			worse(heldDown, obstacle{join: m})
-		}
+	if m := r.spans(r.StepOf(j), undone); m != nil {
+		worse(heldDown, obstacle{join: m})
 	}
 	if best >= turnedOnly && !r.ComesOut(r.StepOf(j), undone) {
 		worse(blockedIn, obstacle{piece: -1})
@@ -93,12 +106,19 @@ func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 	return best, stop
 }
 
-// openUp marks the joins that can be undone on the finished model.
-func (r *explainer) openUp() []bool {
-	if r.undone == nil {
-		r.undone = r.TakenApart()
+// openUp marks the joins that can be undone on the finished model, but for that of a
+// step.
+func (r *explainer) openUp(but int) []bool {
+	if !r.Change.IsOpen(r.Steps[but].Join) {
+		but = -1 // the same for all of these
 	}
-	return r.undone
+	if r.undone == nil {
+		r.undone = map[int][]bool{}
+	}
+	if r.undone[but] == nil {
+		r.undone[but] = r.TakenApart(but)
+	}
+	return r.undone[but]
 }
 
 // spans returns a join that holds both sides of join v together and is not
@@ -156,17 +176,17 @@ func (r *explainer) serviceFinding(s *kits.Service, reach reachable, stop obstac
 		}
 		other := r.PieceName(stop.piece)
 		f.Text = fmt.Sprintf("%s cannot be reached on the finished model: %s is in its way and does not come off", item, other)
-		f.Because = append(f.Because, r.whyStays(stop.piece).Blames(other))
+		f.Because = append(f.Because, r.whyStays(stop.piece, stop.undone).Blames(other))
 	case heldDown:
 		f.Text = fmt.Sprintf("%s cannot be taken out of the finished model: %s is fixed across it", item, r.PieceNames(stop.join.Pieces))
 		f.Because = append(f.Because, plan.ReasonAt(r.Name(r.StepOf(stop.join))+" does not open", stop.join.Pos, r.Kit.IDs(stop.join.Pieces)...).Blames(r.Kit.IDs(stop.join.Pieces)...))
 	case turnedOnly:
 		f.Grade = plan.Caution
 		f.Text = fmt.Sprintf("%s comes out of the finished model only by turning it in the opening of %s, which no size proves possible", item, stop.entry.Space.ID)
-		f.Because = append(f.Because, r.serviceWays(stop.entry, s.ByOpening)...)
+		f.Because = append(f.Because, r.serviceWays(stop, s.ByOpening)...)
 	default:
 		f.Text = fmt.Sprintf("%s cannot be reached on the finished model: no way into %s can be opened again that lets it pass", item, stop.entry.Space.ID)
-		f.Because = append(f.Because, r.serviceWays(stop.entry, s.ByOpening)...)
+		f.Because = append(f.Because, r.serviceWays(stop, s.ByOpening)...)
 	}
 	f.Repairs = r.try(r.serviceProposals(s, stop), func(c plan.Change) bool {
 		after := r.with(c)
@@ -177,8 +197,8 @@ func (r *explainer) serviceFinding(s *kits.Service, reach reachable, stop obstac
 }
 
 // serviceWays says why each opening does not help.
-func (r *explainer) serviceWays(e *plan.Access, by []kits.Ref) []plan.Reason {
-	undone := r.openUp()
+func (r *explainer) serviceWays(stop obstacle, by []kits.Ref) []plan.Reason {
+	e, undone := stop.entry, stop.undone
 	chosen := slices.ContainsFunc(e.Routes, func(w plan.Route) bool { return r.named(w.Closer, by) })
 	var list []plan.Reason
 	for _, w := range e.Routes {
@@ -190,7 +210,7 @@ func (r *explainer) serviceWays(e *plan.Access, by []kits.Ref) []plan.Reason {
 		case w.Pass == plan.Cannot || w.Pass == plan.ByTurning:
 			text += fmt.Sprintf(" (%s): %s, at %s with %s spare", r.MM(w.Closer.Opening.W, w.Closer.Opening.H), w.Pass, r.sides(e), r.MM(r.Kit.Clearance))
 		case !w.Cleared(undone):
-			text += " stays shut: " + r.whyShut(w)
+			text += " stays shut: " + r.whyShut(w, undone)
 		default:
 			continue
 		}
@@ -205,14 +225,14 @@ func (r *explainer) sides(e *plan.Access) string {
 }
 
 // whyShut says what keeps a way shut.
-func (r *explainer) whyShut(w plan.Route) string {
+func (r *explainer) whyShut(w plan.Route, undone []bool) string {
 	if w.ShutFromStart() {
 		return "it is part of what the piece sits on"
 	}
 	var held, firm []string
 	for _, v := range w.Joins() {
 		name := r.Name(int(v))
-		switch m := r.spans(int(v), r.openUp()); {
+		switch m := r.spans(int(v), undone); {
 		case !r.Change.IsOpen(r.Steps[v].Join):
 			firm = append(firm, name)
 		case m != nil:
@@ -228,13 +248,13 @@ func (r *explainer) whyShut(w plan.Route) string {
 }
 
 // whyStays says why a piece does not come off the finished model.
-func (r *explainer) whyStays(piece int) plan.Reason {
+func (r *explainer) whyStays(piece int, undone []bool) plan.Reason {
 	j := r.Kit.Fitted(piece)
 	if j == nil {
 		return plan.ReasonAt(r.PieceName(piece)+" is the base that others are fitted to", r.Kit.Pieces[piece].Part.Pos, r.PieceName(piece))
 	}
 	text := r.Name(r.StepOf(j))
-	off, by := r.comesOff(r.StepOf(j), r.openUp())
+	off, by := r.comesOff(r.StepOf(j), undone)
 	switch {
 	case !r.Change.IsOpen(j):
 		text += " does not open"
@@ -247,7 +267,7 @@ func (r *explainer) whyStays(piece int) plan.Reason {
 }
 
 // freeing proposes that whatever keeps a piece on opens, or what keeps that on.
-func (r *explainer) freeing(piece int) []proposal {
+func (r *explainer) freeing(piece int, undone []bool) []proposal {
 	var list []proposal
 	seen := map[int]bool{}
 	for piece >= 0 && !seen[piece] {
@@ -260,14 +280,14 @@ func (r *explainer) freeing(piece int) []proposal {
 			list = append(list, r.makeOpen(j))
 			break
 		}
-		_, piece = r.comesOff(r.StepOf(j), r.openUp())
+		_, piece = r.comesOff(r.StepOf(j), undone)
 	}
 	return list
 }
 
 func (r *explainer) serviceProposals(s *kits.Service, stop obstacle) []proposal {
 	if stop.entry == nil && stop.join == nil {
-		return r.freeing(stop.piece)
+		return r.freeing(stop.piece, stop.undone)
 	}
 	if stop.join != nil {
 		return append([]proposal{r.makeOpen(stop.join)}, r.refitsOf(stop.join)...)
@@ -279,7 +299,7 @@ func (r *explainer) serviceProposals(s *kits.Service, stop obstacle) []proposal 
 		}
 		for _, v := range w.Joins() {
 			j := r.Steps[v].Join
-			if m := r.spans(int(v), r.openUp()); r.Change.IsOpen(j) && m != nil {
+			if m := r.spans(int(v), stop.undone); r.Change.IsOpen(j) && m != nil {
 				j = m
 				list = append(list, r.refitsOf(m)...)
 			}

@@ -26,6 +26,16 @@ func (r *explainer) comesOff(step int, undone []bool) (off bool, by int) {
 	return true, -1
 }
 
+// walledBy is a piece that keeps one from being got at once some joins are undone; -1 if
+// none does, as without meshes.
+func (r *explainer) walledBy(piece int, undone []bool) int {
+	if r.Geometry == nil {
+		return -1
+	}
+	stays := r.inGroup(r.groupsWithout(-1, undone), piece)
+	return r.keptBy([]int{piece}, slices.DeleteFunc(stays, func(p int) bool { return p == piece }), r.Steps[r.StepOf(r.Kit.Fitted(piece))].Base())
+}
+
 // groupsWithout are the groups of pieces once a join and those undone are cut.
 func (r *explainer) groupsWithout(step int, undone []bool) *disjoint.Sets {
 	groups := disjoint.New(len(r.Kit.Pieces))

@@ -174,7 +174,7 @@ func (rep *inquiry) whyBase(p int) Why {
 func (rep *inquiry) openings(e *plan.Access) []string {
 	r := rep.explainer
 	var list []string
-	for _, w := range e.Routes {
+	for _, w := range e.ShutIn().Routes {
 		text := fmt.Sprintf("into %s by %s: %s", e.Space.ID, r.OpeningName(w.Closer), w.Pass)
 		if w.Closer.Opening == nil {
 			text = fmt.Sprintf("into %s by %s: a whole side", e.Space.ID, r.OpeningName(w.Closer))

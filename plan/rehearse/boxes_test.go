@@ -152,7 +152,11 @@ func withService(r *rand.Rand, text string) string {
 		return text
 	}
 	pieces := strings.Count(text, "{bought: true")
-	return text + fmt.Sprintf("service:\n  - {reach: %c}\n", 'a'+r.IntN(pieces))
+	by := ""
+	if r.IntN(3) == 0 {
+		by = fmt.Sprintf(", by-opening: [%c]", 'a'+r.IntN(pieces))
+	}
+	return text + fmt.Sprintf("service:\n  - {reach: %c%s}\n", 'a'+r.IntN(pieces), by)
 }
 
 // serves reports whether an item can be got at on the finished model, by trying to undo
@@ -165,6 +169,8 @@ func (b *brute) serves(s *kits.Service) bool {
 			on = on.with(v)
 		}
 	}
+	b.asks = s
+	defer func() { b.asks = nil }()
 	return item < 0 || b.gotAt(item, on, map[set]bool{})
 }
 
@@ -173,7 +179,7 @@ func (b *brute) gotAt(item int, on set, seen map[set]bool) bool {
 		return false
 	}
 	seen[on] = true
-	if b.steps[item].Join.Opens && b.comesOff(item, on) || !b.steps[item].Join.Opens && b.unit(item, on.without(item)) {
+	if b.steps[item].Join.Opens && b.servedBy(item, on) || !b.steps[item].Join.Opens && b.alone(b.asks.Reach, on) {
 		return true
 	}
 	for u := range b.steps {
@@ -182,4 +188,66 @@ func (b *brute) gotAt(item int, on set, seen map[set]bool) bool {
 		}
 	}
 	return false
+}
+
+// servedBy: the item comes off, and by an opening that it is asked to come out by.
+func (b *brute) servedBy(item int, on set) bool {
+	if !b.comesOff(item, on) {
+		return false
+	}
+	p := b.asks.Reach
+	for _, s := range b.levels(func(s *kits.Space) bool { return holds(s, p) }) {
+		if !b.openFor(s, p, b.steps[item].Join.Onto[0], on.without(item)) {
+			return false
+		}
+	}
+	return true
+}
+
+// openFor: of the openings of a space, those asked for if it has any, one lets the item out.
+func (b *brute) openFor(s *kits.Space, p, seat int, on set) bool {
+	named := *s
+	named.ClosedBy = nil
+	for _, c := range s.ClosedBy {
+		for _, ref := range b.asks.ByOpening {
+			if c.Piece >= 0 && b.k.Pieces[c.Piece].ID == ref.Name {
+				named.ClosedBy = append(named.ClosedBy, c)
+			}
+		}
+	}
+	if named.ClosedBy == nil {
+		named.ClosedBy = s.ClosedBy
+	}
+	for _, c := range named.ClosedBy {
+		one := named
+		if one.ClosedBy = []kits.Closer{c}; c.Piece == p {
+			one.ClosedBy[0].Piece = -1 // it does not shut itself in
+		}
+		if b.open(&one, b.sizeOf(p), []int{seat}, on) {
+			return true
+		}
+	}
+	return false
+}
+
+// alone: the piece itself would get out of its spaces, and in one direction past all that it
+// is joined to.
+func (b *brute) alone(p int, on set) bool {
+	for _, s := range b.levels(func(s *kits.Space) bool { return holds(s, p) }) {
+		if !b.openFor(s, p, p, on) {
+			return false
+		}
+	}
+	if b.g == nil || len(b.g.Directions) == 0 {
+		return true
+	}
+	others := func(o int) bool { return o != p && b.reaches(on, p, o) }
+	for d := range b.g.Directions {
+		if !b.meets(p, d, others) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(b.g.Legs[p], func(l plan.Legs) bool {
+		return !slices.ContainsFunc(l.InTheWay, func(o int32) bool { return others(int(o)) })
+	})
 }

@@ -16,6 +16,7 @@ type brute struct {
 	k     *kits.Kit
 	g     *plan.Geometry
 	steps []plan.Step
+	asks  *kits.Service // while an item is asked for
 }
 
 type set uint32
@@ -191,7 +192,7 @@ func (b *brute) comesOff(u int, on set) bool {
 func (b *brute) passes(v int, on set) bool {
 	s := b.steps[v]
 	if s.Wire != nil {
-		return b.threads(s.Wire, on)
+		return b.threads(s.Wire, on) && b.allOne(on, s.Wire.Through)
 	}
 	if s.Join == nil {
 		return true
@@ -242,7 +243,7 @@ func holds(s *kits.Space, p int) bool {
 	return slices.ContainsFunc(s.Holds, func(h kits.Held) bool { return h.Piece == p })
 }
 
-func (b *brute) enters(p, base int, on set) bool {
+func (b *brute) sizeOf(p int) *kits.Size {
 	size := b.k.Pieces[p].Part.Size
 	if b.g != nil && size == nil {
 		size = &kits.Size{XYZ: b.g.Sizes[p]}
@@ -250,6 +251,11 @@ func (b *brute) enters(p, base int, on set) bool {
 	if j := b.k.Fitted(p); j != nil && j.Size != nil {
 		size = j.Size
 	}
+	return size
+}
+
+func (b *brute) enters(p, base int, on set) bool {
+	size := b.sizeOf(p)
 	for _, s := range b.levels(func(s *kits.Space) bool { return holds(s, p) }) {
 		if !b.open(s, size, []int{base}, on) {
 			return false

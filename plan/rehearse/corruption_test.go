@@ -35,7 +35,7 @@ func TestCorruptions(t *testing.T) {
 		if p.Sequence == nil || len(p.Sequence.Order) < 3 {
 			continue
 		}
-		b := &brute{k, g, p.Constraints.Steps}
+		b := &brute{k, g, p.Constraints.Steps, nil}
 		for _, err := range []error{n.swap(r, b, p.Sequence.Order), n.drop(r, b, p.Sequence.Order), n.move(r, b, cells, p.Sequence.Order)} {
 			if err != nil {
 				t.Fatalf("seed %d: %v", seed, err)
@@ -82,7 +82,7 @@ func (n *corruption) move(r *rand.Rand, b *brute, cells *grid, order []int) erro
 	if g == nil {
 		return nil
 	}
-	after := &brute{b.k, agreeing(b.k, g), b.steps}
+	after := &brute{b.k, agreeing(b.k, g), b.steps, nil}
 	fine := after.follow(order) == len(order)
 	if !fine {
 		n.moved++

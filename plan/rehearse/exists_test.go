@@ -82,7 +82,7 @@ func (n *tally) compare(t *testing.T, seed uint64, k *kits.Kit, g *plan.Geometry
 		return
 	}
 	n.kits++
-	b := &brute{k, g, p.Constraints.Steps}
+	b := &brute{k, g, p.Constraints.Steps, nil}
 	exists, served, works := b.exists(), true, false
 	for _, s := range k.Service {
 		n.service++

@@ -12,11 +12,12 @@ type script struct {
 	kit      *kits.Kit
 	geometry *plan.Geometry // nil if nothing was measured
 	steps    []plan.Step
-	fits     []int       // piece -> the step that fits it, -1 for a base
-	earlier  [][]int     // step -> the steps that it is asked to come after, or a coat is
-	number   map[any]int // of the step of a join, a wire or a task
-	work     int         // done so far, in all replays of the script, in pieces and steps looked at
-	record   bool        // keep the model before each action
+	fits     []int         // piece -> the step that fits it, -1 for a base
+	earlier  [][]int       // step -> the steps that it is asked to come after, or a coat is
+	number   map[any]int   // of the step of a join, a wire or a task
+	service  *kits.Service // what is reached, if anything is
+	work     int           // done so far, in all replays of the script, in pieces and steps looked at
+	record   bool          // keep the model before each action
 }
 
 // model is what has been built at some moment.

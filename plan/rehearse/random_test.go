@@ -17,7 +17,7 @@ func TestAgainstBruteForce(t *testing.T) {
 	eachSolved(t, kitstest.Rounds(t, 4000, 600), func(seed uint64, r *rand.Rand, p *plan.Project) {
 		count.kits++
 		found := p.Sequence.Order
-		b := &brute{p.Kit, p.Constraints.Geometry, p.Constraints.Steps}
+		b := &brute{p.Kit, p.Constraints.Geometry, p.Constraints.Steps, nil}
 		compare := func(order []int) *Result {
 			got := Walk(p.Kit, b.g, b.steps, Actions(order))
 			if want := b.follow(order); got.Fine != want {

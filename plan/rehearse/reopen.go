@@ -46,19 +46,22 @@ func (m *model) putBack(step int) *Failure {
 func (m *model) across() []int {
 	var list []int
 	for v, s := range m.steps {
-		var holds []int
-		switch {
-		case !m.stands(v):
-		case s.Wire != nil:
-			holds = s.Wire.Through
-		case s.Kind == plan.Fit && grips(s.Join):
-			holds = s.Join.Onto
-		}
-		if !m.together(holds) {
+		if m.stands(v) && !m.together(grip(s)) {
 			list = append(list, v)
 		}
 	}
 	return list
+}
+
+// grip lists the pieces that a step keeps together.
+func grip(s plan.Step) []int {
+	switch {
+	case s.Wire != nil:
+		return s.Wire.Through
+	case s.Kind == plan.Fit && grips(s.Join):
+		return s.Join.Onto
+	}
+	return nil
 }
 
 // grips reports whether a join keeps the pieces that it goes onto together. They part from
@@ -181,11 +184,10 @@ func (m *model) wouldLet(step int, joins []int) bool {
 	return forced.reaches(step) == nil
 }
 
-// lets reports whether a step can be done with what is off at the moment. A fit that grips
-// several pieces needs them in one group; the ends of a wire have slack.
+// lets reports whether a step can be done with what is off at the moment. What it keeps
+// together has to be in one group.
 func (m *model) lets(step int) bool {
-	s := m.steps[step]
-	return m.reaches(step) == nil && (s.Join == nil || !grips(s.Join) || m.together(s.To()))
+	return m.reaches(step) == nil && m.together(grip(m.steps[step]))
 }
 
 // around takes off what some joins fix, does a step, and puts all back, in reverse order

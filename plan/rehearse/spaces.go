@@ -20,12 +20,13 @@ func (m *model) enter(piece int, spaces []*kits.Space, size *kits.Size, seats []
 	for _, s := range spaces {
 		f := &Failure{Kind: TooLarge, Piece: piece, Space: s}
 		open := false
+		only := m.service != nil && m.service.Reach == piece && slices.ContainsFunc(s.ClosedBy, m.chosen)
 		for _, c := range s.ClosedBy {
-			if !passes(size, c.Opening, m.kit.Clearance) {
+			if only && !m.chosen(c) || !passes(size, c.Opening, m.kit.Clearance) {
 				continue
 			}
 			f.Kind = Shut
-			if !m.covered(c, seats) {
+			if c.Piece == piece || !m.covered(c, seats) {
 				open = true
 				break
 			}
@@ -38,6 +39,14 @@ func (m *model) enter(piece int, spaces []*kits.Space, size *kits.Size, seats []
 		}
 	}
 	return nil
+}
+
+// chosen reports whether an opening, or what covers it, is one that a service item has to
+// come out by.
+func (m *model) chosen(c kits.Closer) bool {
+	return slices.ContainsFunc(m.service.ByOpening, func(ref kits.Ref) bool {
+		return c.Name == ref.Name || c.Piece >= 0 && (m.kit.Pieces[c.Piece].ID == ref.Name || m.kit.Pieces[c.Piece].Part.ID == ref.Name)
+	})
 }
 
 // covered reports whether the piece that covers an opening is on at the moment, for
