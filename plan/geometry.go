@@ -1,9 +1,11 @@
 package plan
 
 import (
+	"context"
+	"slices"
+
 	"dryfit/kits"
 	"dryfit/kits/geom"
-	"slices"
 )
 
 // Geometry is what was measured of the pieces of a kit in their positions in the
@@ -26,6 +28,9 @@ type Geometry struct {
 	// Hit returns how far, in mm, a piece can leave along a direction before it meets
 	// another.
 	Hit func(piece, other, direction int) float64
+	// Further, if not nil, looks for a way of several legs of a piece, adds it to Legs,
+	// and reports whether there is one.
+	Further func(context.Context, Stall) (bool, error)
 }
 
 // Legs is a way out of a seat along several straight legs, and the pieces that

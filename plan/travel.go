@@ -276,6 +276,62 @@ func (rep *Project) Stalled() []Stall {
 			list = append(list, Stall{a.Piece, r.present(a, s, stuck), r.Geometry.leaving(r.Change.TowardOf(j), j.IsClose())})
 		}
 	}
+	return append(list, rep.stalledService()...)
+}
+
+// stalledService lists the service items that are not reached, and the pieces that open and
+// do not come off before them, where a single piece would have to leave.
+func (rep *Project) stalledService() []Stall {
+	r := rep.Constraints
+	var list []Stall
+	for _, s := range r.Kit.Service {
+		j := r.Kit.Fitted(s.Reach)
+		if j == nil || !slices.ContainsFunc(rep.Findings, func(f Finding) bool { return f.Kind == Serviceable && f.Pos == s.Pos }) {
+			continue
+		}
+		item := r.StepOf(j)
+		undone := r.TakenApart(item)
+		for v, step := range r.Steps {
+			if v == item || step.Join != nil && step.Kind == Fit && r.Change.IsOpen(step.Join) && !undone[v] {
+				list = append(list, r.stallsOf(v, undone)...)
+			}
+		}
+	}
+	return list
+}
+
+// stallsOf lists the pieces of a step that would have to leave the finished model alone,
+// with all that stays, once some joins are undone. What does not open is only got at, past
+// what is fixed to it as well.
+func (r *Constraints) stallsOf(step int, undone []bool) []Stall {
+	off := []int{}
+	for v, is := range undone {
+		if is {
+			off = append(off, v)
+		}
+	}
+	if r.Change.IsOpen(r.Steps[step].Join) {
+		off = append(off, step)
+	}
+	m := r.finished().with(false, off...)
+	seat := m.group[m.seat(step)]
+	var list []Stall
+	for _, p := range r.Steps[step].Movers() {
+		s := Stall{Piece: p, Directions: r.Geometry.leaving(nil, false)}
+		alone := true
+		for o, g := range m.group {
+			switch {
+			case o == p:
+			case g == seat:
+				s.Others = append(s.Others, o)
+			case g == m.group[p]:
+				alone = false
+			}
+		}
+		if alone && r.Geometry.Measured[p] {
+			list = append(list, s)
+		}
+	}
 	return list
 }
 

@@ -73,7 +73,11 @@ func (o *rehearseOptions) run(kit, sequence string) error {
 		if err != nil {
 			return nil, err
 		}
-		r := report.Rehearsal{Sequence: list, Result: rehearse.Walk(p.Kit, p.Constraints.Geometry, steps, list)}
+		result, err := rehearse.WalkFurther(o.cmd.Context(), p.Kit, p.Constraints.Geometry, steps, list)
+		if err != nil {
+			return nil, err
+		}
+		r := report.Rehearsal{Sequence: list, Result: result}
 		if r.Failure != nil {
 			r.Advice = rehearse.Advise(p.Kit, p.Constraints.Geometry, steps, list)
 		}

@@ -32,6 +32,10 @@ func measured(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error
 	if p, err = s.furtherWays(ctx, g, p); err != nil {
 		return nil, err
 	}
+	g.Further = func(ctx context.Context, stall plan.Stall) (bool, error) {
+		defer s.Store()
+		return s.legs(ctx, stall, g)
+	}
 	p.Meshes = &s.Collection
 	s.Store()
 	return p, nil

@@ -28,6 +28,8 @@ type Failure struct {
 	Pieces []int       // that are missing, apart, or in the way
 	Steps  []int       // that must be done first, or are fixed across
 	Space  *kits.Space // that cannot be entered
+	// alone lists, where a single piece that moves alone is blocked, all that stands then.
+	alone []int
 	// Tried are the joins that would let it in if they could be undone and made again.
 	Tried []Tried
 }

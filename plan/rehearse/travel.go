@@ -86,7 +86,15 @@ func (m *model) leave(step, piece int, stands []bool) *Failure {
 	if len(unit) == 1 && m.byLegs(step, piece, stands) {
 		return nil
 	}
-	return &Failure{Action: Action{Step: step}, Kind: Blocked, Piece: piece, Pieces: fewest}
+	f := &Failure{Action: Action{Step: step}, Kind: Blocked, Piece: piece, Pieces: fewest}
+	if len(unit) == 1 {
+		for o, is := range stands {
+			if is {
+				f.alone = append(f.alone, o)
+			}
+		}
+	}
+	return f
 }
 
 // barred ranks what is in the way of a step: by how many they are, and after all others

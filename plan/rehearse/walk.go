@@ -1,8 +1,10 @@
 package rehearse
 
 import (
+	"context"
 	"dryfit/kits"
 	"dryfit/plan"
+	"slices"
 )
 
 // Action is one entry of a sequence: a step that is done or, with Off, a join that is
@@ -45,6 +47,24 @@ func Walk(k *kits.Kit, g *plan.Geometry, steps []plan.Step, sequence []Action) *
 	r, _ := newModel(k, g, steps).follow(sequence, 0)
 	r.Missing = missing(len(steps), sequence)
 	return r
+}
+
+// WalkFurther replays like [Walk]; before it says that a piece is blocked, it has ways of
+// several legs looked for.
+func WalkFurther(ctx context.Context, k *kits.Kit, g *plan.Geometry, steps []plan.Step, sequence []Action) (*Result, error) {
+	tried := map[int]bool{}
+	for {
+		r := Walk(k, g, steps, sequence)
+		f := r.Failure
+		if f == nil || f.Kind != Blocked || f.alone == nil || g.Further == nil || tried[f.Piece] {
+			return r, nil
+		}
+		tried[f.Piece] = true
+		others := slices.DeleteFunc(slices.Clone(f.alone), func(o int) bool { return o == f.Piece })
+		if found, err := g.Further(ctx, plan.Stall{Piece: f.Piece, Others: others}); err != nil || !found {
+			return r, err
+		}
+	}
 }
 
 // follow does the actions from an index on, until one fails. It returns the model before
