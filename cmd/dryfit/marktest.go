@@ -72,8 +72,8 @@ func (o *testOptions) check(failed, undo bool) error {
 	if o.date == "" {
 		o.date = time.Now().Format(time.DateOnly)
 	}
-	if _, err := time.Parse(time.DateOnly, o.date); err != nil {
-		return fmt.Errorf("--date %q is not a date; write it like 2026-03-31", kits.Plain(o.date))
+	if err := record.CheckDate(o.date); err != nil {
+		return fmt.Errorf("--date %w", err)
 	}
 	return nil
 }

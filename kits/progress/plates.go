@@ -1,6 +1,8 @@
 package progress
 
 import (
+	"fmt"
+	"math"
 	"slices"
 	"strconv"
 
@@ -22,20 +24,28 @@ type Plate struct {
 }
 
 // OnPlate is a piece on a plate: where its box begins, mm, and degrees by which it is
-// turned about the upright axis, a multiple of 90.
+// turned about the upright axis: 0, 90, 180 or 270.
 type OnPlate struct {
 	ID           string
 	X, Y, Turned float64
 }
 
-const maxOnPlate = 10_000
+// Limits of what is kept: plates, their numbers, and the pieces on one.
+const (
+	maxPlates  = 10_000
+	maxOnPlate = 10_000
+)
 
 var (
-	onPlateShape = format.Mapped(format.List(format.Spare, 3, 3), func(at []format.Number) OnPlate {
-		return OnPlate{X: at[0].Value, Y: at[1].Value, Turned: at[2].Value}
-	})
-	plateShape = format.Object(nil, []format.Field[Plate]{
-		format.Key("number", format.Count(maxEntries), func(p *Plate) *int { return &p.Number }, "of the plate").Must(),
+	onPlateShape = format.Mapped(format.List(format.Spare, 3, 3).Then(func(at []format.Number) string {
+		if turned := at[2].Value; turned >= 360 || math.Mod(turned, 90) != 0 {
+			return fmt.Sprintf("is turned by %g degrees; pieces on a plate are turned by 0, 90, 180 or 270", turned)
+		}
+		return ""
+	}), func(at []format.Number) OnPlate { return OnPlate{X: at[0].Value, Y: at[1].Value, Turned: at[2].Value} })
+	platesShape = format.DistinctBy(format.List(plateShape, 0, maxPlates), "number", func(p Plate) int { return p.Number })
+	plateShape  = format.Object(nil, []format.Field[Plate]{
+		format.Key("number", format.Count(maxPlates), func(p *Plate) *int { return &p.Number }, "of the plate").Must(),
 		format.Key("on", format.AnyText, func(p *Plate) *string { return &p.On }, "id of its printer").Must(),
 		format.Key("printed", format.Flag, func(p *Plate) *bool { return &p.Printed }, "it is printed"),
 		format.Key("pieces", format.Map(format.Name(format.AnyText).Says("piece"), onPlateShape, maxOnPlate,

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"time"
 
 	"gopkg.in/yaml.v3"
 
@@ -54,7 +55,20 @@ var testShape = format.Object(nil, []format.Field[Test]{
 	format.Key("mesh", format.Words, func(t *Test) *string { return &t.Mesh }, "the content of the mesh"),
 })
 
-var dateShape = format.Pattern(`^[0-9]{4}-[0-9]{2}-[0-9]{2}$`, "date", "is not a date: write it like 2026-03-31")
+var dateShape = format.Words.Then(func(s string) string {
+	if err := CheckDate(s); err != nil {
+		return err.Error()
+	}
+	return ""
+})
+
+// CheckDate says what is wrong with a date as people write it.
+func CheckDate(s string) error {
+	if _, err := time.Parse(time.DateOnly, s); err != nil {
+		return fmt.Errorf("%q is not a date; write it like 2026-03-31", plain.Text(s))
+	}
+	return nil
+}
 
 // FindPrinted resolves the names of what is printed: a piece, tooling or a spare, or a part
 // for all its copies but the spares, by id or number. Each part is named once; ids are those
