@@ -14,7 +14,6 @@ import (
 	"dryfit/plan"
 	"dryfit/plan/bill"
 	"dryfit/plan/release"
-	"dryfit/plan/testprints"
 	"dryfit/plan/totals"
 )
 
@@ -107,22 +106,15 @@ func (k *Pack) amounts() []string {
 
 // untested lists the numbers of parts without a good test print, by why they count as such.
 func (k *Pack) untested() []string {
-	log, numbers := testprints.Of(k.p), bill.NewNumbers(k.p)
+	numbers := bill.NewNumbers(k.p)
 	var list []string
-	for _, why := range []struct {
-		state testprints.State
-		text  string
-	}{{testprints.Untested, "never test-printed: "}, {testprints.Changed, "changed since the last test print: "}, {testprints.Bad, "the last test print was not good: "}} {
+	for _, group := range release.Untested(k.p) {
 		var parts []string
-		for _, p := range release.Untested(k.p) {
-			if log.State(p) == why.state {
-				parts = append(parts, numbers.Of(p))
-			}
+		for _, p := range group.Parts {
+			parts = append(parts, numbers.Of(p))
 		}
-		if parts != nil {
-			slices.SortFunc(parts, bill.Natural)
-			list = append(list, why.text+strings.Join(parts, ", "))
-		}
+		slices.SortFunc(parts, bill.Natural)
+		list = append(list, group.Why+": "+strings.Join(parts, ", "))
 	}
 	return list
 }
@@ -131,7 +123,7 @@ func (k *Pack) untested() []string {
 func (k *Pack) withoutFile() []string {
 	var list []string
 	for _, p := range k.p.Kit.Parts {
-		if p.ToPrint() && testprints.Mesh(k.p, p) == nil {
+		if p.ToPrint() && k.p.PrintedMesh(p) == nil {
 			list = append(list, strings.TrimSpace(p.Label())+" ("+p.Class+")")
 		}
 	}
