@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/safety"
@@ -92,12 +91,9 @@ func first(kit *kits.Kit) document.Bullets {
 func (k *Pack) amounts() []string {
 	var list []string
 	for _, m := range k.sums.Prints {
-		text := fmt.Sprintf("%s: %s, %.0f g", m.Of.ID, english.Count(m.Pieces, "piece"), m.Mass)
-		if m.AtMost {
-			text = fmt.Sprintf("%s: %s, at most %.0f g", m.Of.ID, english.Count(m.Pieces, "piece"), m.Mass)
-		}
+		text := fmt.Sprintf("%s: %s, %s", m.Of.ID, english.Count(m.Pieces, "piece"), english.AtMost(m.AtMost, fmt.Sprintf("%.0f g", m.Mass)))
 		if m.Takes.High > 0 {
-			text += ", on the designer's printers up to " + english.Span(m.Takes.High.Round(time.Minute))
+			text += ", on the designer's printers up to " + english.Minutes(m.Takes.High)
 		}
 		list = append(list, text)
 	}
