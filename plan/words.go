@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"dryfit/kits"
 	"fmt"
 )
 
@@ -80,7 +81,7 @@ func (q *Sequence) MaskedPieces(step int) []int {
 	}
 	var pieces []int
 	for p, pc := range r.Kit.Pieces {
-		if j := r.Kit.Fitted(p); pc.Part.Paint == "masked" && (j == nil || q.Place[r.number.Join[j]] < q.Place[step]) {
+		if j := r.Kit.Fitted(p); pc.Part.Paint == kits.PaintMasked && (j == nil || q.Place[r.number.Join[j]] < q.Place[step]) {
 			pieces = append(pieces, p)
 		}
 	}

@@ -1,6 +1,7 @@
 package explain
 
 import (
+	"dryfit/kits"
 	"dryfit/plan"
 	"fmt"
 )
@@ -24,7 +25,7 @@ func (r *explainer) uncheckedFindings() []plan.Finding {
 		}
 	}
 	for _, p := range r.Kit.Parts {
-		if p.Paint == "outside" || p.Paint == "off-model" {
+		if p.Paint == kits.PaintOutside || p.Paint == kits.PaintOffModel {
 			return append(list, plan.Finding{Kind: plan.Uncoated, Grade: plan.Note, Piece: p.ID, Pos: p.PaintPos,
 				Text:    fmt.Sprintf("%s is painted %s, but no task is the outside coat, so its paint does not affect the order; add a task with coat: outside", p.ID, p.Paint),
 				Because: []plan.Reason{plan.ReasonAt("paint of "+p.ID, p.PaintPos)}})

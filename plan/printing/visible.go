@@ -3,6 +3,7 @@ package printing
 import (
 	"context"
 
+	"dryfit/kits"
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
@@ -57,7 +58,7 @@ func (r *Request) seenOn(ctx context.Context, p *plan.Project) ([]bitset.Set, er
 	d := mesh.NewDigest("seen-1")
 	for i, piece := range p.Kit.Pieces {
 		if m := p.Meshes.Mesh(piece.ID); m != nil {
-			pieces[i] = seen.Piece{Mesh: m, Clear: piece.Part.Paint == "masked"}
+			pieces[i] = seen.Piece{Mesh: m, Clear: piece.Part.Paint == kits.PaintMasked}
 			d.Write(m.Hash[:])
 		}
 		if d.Text(piece.Part.Paint); pieces[i].Clear {
