@@ -1,9 +1,10 @@
 package plan
 
 import (
+	"slices"
+
 	"dryfit/kits"
 	"dryfit/kits/geom"
-	"slices"
 )
 
 // Geometry is what was measured of the pieces of a kit in their positions in the

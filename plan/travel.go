@@ -2,8 +2,9 @@ package plan
 
 import (
 	"cmp"
-	"dryfit/kits/geom"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // pastMesh derives the accesses of all measured pieces: the pieces of a join,

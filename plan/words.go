@@ -1,8 +1,9 @@
 package plan
 
 import (
-	"dryfit/kits"
 	"fmt"
+
+	"dryfit/kits"
 )
 
 // Does says what a step does, in the builder's names.

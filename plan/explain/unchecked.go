@@ -1,9 +1,10 @@
 package explain
 
 import (
+	"fmt"
+
 	"dryfit/kits"
 	"dryfit/plan"
-	"fmt"
 )
 
 // uncheckedFindings notes what the constraints do not cover: pieces held in a

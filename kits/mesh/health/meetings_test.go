@@ -2,7 +2,6 @@ package health
 
 import (
 	"context"
-	"dryfit/kits/kitstest"
 	"fmt"
 	"math"
 	"math/big"
@@ -11,6 +10,7 @@ import (
 	"testing"
 
 	"dryfit/kits/geom"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 )
 
