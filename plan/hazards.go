@@ -144,11 +144,10 @@ func workHazards(k *kits.Kit, s Step, nearClear []bool) hazards {
 		h = taskHazards(k, s.Task)
 	default:
 		h = fixingHazards(s.Join.Fixing)
-		h.merge(named(s.Note(), "superglue"))
 		h.add(superglue.MatchString(s.Note()), "superglue")
-		h.add(h["superglue"] && fogs(k, s.Join, nearClear), "glue-haze")
 	}
 	h.merge(named(s.Note(), "superglue", "epoxy", "soldering", "spray", "dust", "blades"))
+	h.add(s.Join != nil && h["superglue"] && fogs(k, s.Join, nearClear), "glue-haze")
 	h.add(volatile.MatchString(plainLetters(s.Note())), "solvents")
 	return h
 }

@@ -15,7 +15,6 @@ import (
 // editor changes the tree of a progress file. Trees have no empty lines, so those become
 // comments while the file is edited.
 type editor struct {
-	name string
 	head string // comments of a file that holds nothing else
 	root *yaml.Node
 }
@@ -31,7 +30,7 @@ func (f *File) editor(k *kits.Kit) (*editor, error) {
 			lines[i] = emptyLine
 		}
 	}
-	e := &editor{name: f.Name, root: &yaml.Node{Kind: yaml.DocumentNode}}
+	e := &editor{root: &yaml.Node{Kind: yaml.DocumentNode}}
 	if err := yaml.Unmarshal([]byte(strings.Join(lines, "\n")), e.root); err != nil {
 		return nil, fmt.Errorf("%s: %w", plain.Text(f.Name), err) // it was read before, so this is rare
 	}
