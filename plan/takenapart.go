@@ -19,14 +19,18 @@ func (r *Constraints) TakenApart() []bool {
 // ComesOut reports whether what a step put on comes out of the finished model, with all
 // that is on it, once its own join and some others are undone.
 func (r *Constraints) ComesOut(step int, undone []bool) bool {
-	m := r.finished()
+	return r.opened(step, undone).comesBy(step)
+}
+
+// opened is the finished model with a join and some others undone.
+func (r *Constraints) opened(step int, undone []bool) *moment {
 	off := []int{step}
 	for v, is := range undone {
 		if is {
 			off = append(off, v)
 		}
 	}
-	return m.with(false, off...).comesBy(step)
+	return r.finished().with(false, off...)
 }
 
 // finished is the finished model without its wires.

@@ -43,19 +43,14 @@ func (r *Constraints) DoesAct(a Act) string {
 // Labels names pieces for the builder; all copies of a part together as "Seat (2)".
 func (r *Constraints) Labels(pieces []int) string {
 	var names []string
-	for i := 0; i < len(pieces); {
-		part := r.Kit.Pieces[pieces[i]].Part
-		n := 0
-		for i+n < len(pieces) && r.Kit.Pieces[pieces[i+n]].Part == part {
-			n++
-		}
-		if n > 1 && n == part.Quantity {
-			names = append(names, fmt.Sprintf("%s (%d)", part.Label(), n))
-			i += n
+	for _, run := range r.Kit.Runs(pieces) {
+		if part := r.Kit.Pieces[run[0]].Part; len(run) > 1 && len(run) == part.Quantity {
+			names = append(names, fmt.Sprintf("%s (%d)", part.Label(), len(run)))
 			continue
 		}
-		names = append(names, r.Kit.Label(pieces[i]))
-		i++
+		for _, p := range run {
+			names = append(names, r.Kit.Label(p))
+		}
 	}
 	return and(names)
 }

@@ -115,26 +115,14 @@ func (m *maker) ticks(v int) []string {
 // items are the parts that are new in a step, with their pictures at one scale.
 func (m *maker) items(v int, scale float64) ([]document.Item, error) {
 	s := m.rules.Steps[v]
-	if s.Join == nil {
-		return nil, nil
-	}
-	pieces := s.Join.Pieces
-	if s.Kind == plan.Close {
-		return nil, nil
-	}
 	var list []document.Item
-	for i := 0; i < len(pieces); {
-		part := m.kit.Pieces[pieces[i]].Part
-		n := 0
-		for i+n < len(pieces) && m.kit.Pieces[pieces[i+n]].Part == part {
-			n++
-		}
-		i += n
+	for _, run := range m.kit.Runs(s.Fits()) {
+		part := m.kit.Pieces[run[0]].Part
 		cell, err := m.portrait(part, scale)
 		if err != nil {
 			return nil, err
 		}
-		item := document.Item{Ref: m.numbers.Of(part), Name: timesSigns(part.Name), Count: n, Picture: cell.Picture, Alt: cell.Alt, Link: m.partID(part)}
+		item := document.Item{Ref: m.numbers.Of(part), Name: timesSigns(part.Name), Count: len(run), Picture: cell.Picture, Alt: cell.Alt, Link: m.partID(part)}
 		if cell.Picture != nil && cell.Text != "" {
 			item.Name += " (" + cell.Text + ")"
 		}

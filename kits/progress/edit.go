@@ -44,6 +44,25 @@ func (f *File) editor(k *kits.Kit) (*editor, error) {
 	return e, nil
 }
 
+// edited returns the file after an edit. It is an error if it cannot be edited safely, which
+// shows when the result cannot be read, or does not say what is wanted.
+func (f *File) edited(k *kits.Kit, edit func(*editor), says func(after *File) bool) (*File, error) {
+	e, err := f.editor(k)
+	if err != nil {
+		return nil, err
+	}
+	edit(e)
+	text, err := e.text()
+	if err != nil {
+		return nil, err
+	}
+	after, err := Read(f.Name, text)
+	if err != nil || !says(after) {
+		return nil, f.unsafe()
+	}
+	return after, nil
+}
+
 // heading begins a new file.
 func heading(k *kits.Kit) string {
 	return fmt.Sprintf(`# How far %s is printed and built: kept by dryfit mark, and safe to edit by hand.

@@ -103,24 +103,13 @@ func (f *File) TakeOff(k *kits.Kit, ids []string) (*File, error) {
 
 // replate writes all plates anew, and checks that it can be read.
 func (f *File) replate(k *kits.Kit, list []Plate) (*File, error) {
-	e, err := f.editor(k)
-	if err != nil {
-		return nil, err
-	}
-	n := e.under("plates", yaml.SequenceNode)
-	n.Kind, n.Tag, n.Value, n.Content = yaml.SequenceNode, "", "", nil
-	for _, p := range list {
-		n.Content = append(n.Content, p.node())
-	}
-	text, err := e.text()
-	if err != nil {
-		return nil, err
-	}
-	after, err := Read(f.Name, text)
-	if err != nil || len(after.Plates) != len(list) {
-		return nil, f.unsafe()
-	}
-	return after, nil
+	return f.edited(k, func(e *editor) {
+		n := e.under("plates", yaml.SequenceNode)
+		n.Kind, n.Tag, n.Value, n.Content = yaml.SequenceNode, "", "", nil
+		for _, p := range list {
+			n.Content = append(n.Content, p.node())
+		}
+	}, func(after *File) bool { return len(after.Plates) == len(list) })
 }
 
 // node writes a plate on lines of its own.

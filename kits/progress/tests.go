@@ -150,20 +150,9 @@ func (f *File) relog(k *kits.Kit, want []*Test, edit func(*yaml.Node)) (*File, e
 	if len(want) == len(f.Tests) {
 		return f, nil
 	}
-	e, err := f.editor(k)
-	if err != nil {
-		return nil, err
-	}
-	edit(e.under("tests", yaml.SequenceNode))
-	text, err := e.text()
-	if err != nil {
-		return nil, err
-	}
-	after, err := Read(f.Name, text)
-	if err != nil || !slices.EqualFunc(after.Tests, want, sameTest) || len(after.Pieces) != len(f.Pieces) || len(after.Done) != len(f.Done) || len(after.Plates) != len(f.Plates) {
-		return nil, f.unsafe()
-	}
-	return after, nil
+	return f.edited(k, func(e *editor) { edit(e.under("tests", yaml.SequenceNode)) }, func(after *File) bool {
+		return slices.EqualFunc(after.Tests, want, sameTest) && len(after.Pieces) == len(f.Pieces) && len(after.Done) == len(f.Done) && len(after.Plates) == len(f.Plates)
+	})
 }
 
 func pointers(list []Test) []*Test {

@@ -15,7 +15,7 @@ func (d *draft) geometry(k *kits.Kit) *plan.Geometry {
 	}
 	g := *d.measured
 	own := make([]int, len(k.Pieces)) // piece of the kit -> as measured
-	of := fill(len(d.ids), -1)
+	of := slices.Repeat([]int{-1}, len(d.ids))
 	for i, p := range k.Pieces {
 		own[i] = d.number[p.ID]
 		of[own[i]] = i

@@ -79,7 +79,7 @@ func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 			worse(turnedOnly, obstacle{entry: e})
 		}
 	}
-	if off, by := r.comesOff(r.StepOf(j), undone); !off {
+	if by := r.KeptBy(r.StepOf(j), undone); by >= 0 {
 		worse(blockedIn, obstacle{piece: by})
 	}
 	if r.Change.IsOpen(j) {
@@ -234,11 +234,11 @@ func (r *explainer) whyStays(piece int) plan.Reason {
 		return plan.ReasonAt(r.PieceName(piece)+" is the base that others are fitted to", r.Kit.Pieces[piece].Part.Pos, r.PieceName(piece))
 	}
 	text := r.Name(r.StepOf(j))
-	off, by := r.comesOff(r.StepOf(j), r.openUp())
+	by := r.KeptBy(r.StepOf(j), r.openUp())
 	switch {
 	case !r.Change.IsOpen(j):
 		text += " does not open"
-	case !off:
+	case by >= 0:
 		text += fmt.Sprintf(" opens, but %s is in the way of taking it off", r.PieceName(by))
 	default:
 		text += " opens, but is itself shut in"
@@ -260,7 +260,7 @@ func (r *explainer) freeing(piece int) []proposal {
 			list = append(list, r.makeOpen(j))
 			break
 		}
-		_, piece = r.comesOff(r.StepOf(j), r.openUp())
+		piece = r.KeptBy(r.StepOf(j), r.openUp())
 	}
 	return list
 }
