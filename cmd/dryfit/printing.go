@@ -39,7 +39,7 @@ type printingOptions struct {
 
 func newPrinting() *cobra.Command {
 	var o printingOptions
-	cmd := &cobra.Command{
+	cmd := ofKit(&cobra.Command{
 		Use:   "printing KIT",
 		Short: "Plan the printing: what fits which printer, plates, what to print first",
 		Long: `printing puts all pieces of a kit on plates of the printers that the kit names. It says
@@ -51,13 +51,8 @@ progress file says is printed is not planned again.
 
 --out writes each plate into a folder: as a 3MF file, in which every piece is an object
 that lies as planned, and as a drawing to scale; and plates.pdf, with a page for each
-plate. --stl adds an STL file for each. --format svg draws all plates on one sheet.
-
-` + exitHelp,
-		Args:              exactly(1),
-		ValidArgsFunction: completeKit(nil),
-		RunE:              func(_ *cobra.Command, args []string) error { return o.run(args[0]) },
-	}
+plate. --stl adds an STL file for each. --format svg draws all plates on one sheet.`,
+	}, o.run)
 	o.addTo(cmd, append(document.Formats(true), "svg")...)
 	f := cmd.Flags()
 	f.BoolVar(&o.parts, "parts", false, "list every part as well: how it lies, its layers")
