@@ -27,14 +27,10 @@ func (r *Request) See(ctx context.Context, p *plan.Project) error {
 	if err != nil {
 		return err
 	}
-	number := map[string]int{}
-	for i, piece := range p.Kit.Pieces {
-		number[piece.ID] = i
-	}
 	for _, part := range r.Parts {
 		set := bitset.Set(nil)
-		if i, inModel := number[part.planned]; inModel && sets != nil {
-			set = sets[i]
+		if part.planned != "" && part.Of.InModel() && sets != nil {
+			set = sets[p.Kit.PiecesNamed(part.planned)[0]]
 		}
 		if part.Of.Face != nil {
 			if set, err = facingSet(ctx, part.Surface, part.Of.Face.Unit()); err != nil {
