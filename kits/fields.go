@@ -43,7 +43,7 @@ var partFields = []format.Field[Part]{
 		"size along the model's x, y and z axes"),
 	format.Key("quantity", format.Count(MaxPieces), func(p *Part) *int { return &p.Quantity },
 		"how many copies the model has (default 1)"),
-	format.Key("paint", format.Optional(format.Place(format.Choice("none", "before-fit", "before-close", "outside", "off-model", "masked"))),
+	format.Key("paint", format.Optional(format.Place(format.Choice(PaintNone, PaintBeforeFit, PaintBeforeClose, PaintOutside, PaintOffModel, PaintMasked))),
 		func(p *Part) **format.Text { return &p.paint },
 		"none; before-fit: painted on its own; before-close: painted with its sub-build, before the space closes; outside: painted on the model, with the outside coat; off-model: painted on its own and fitted after that coat; masked: clear, never painted"),
 	format.Key("colour", format.Words, func(p *Part) *string { return &p.Colour }, "the colour that it is painted, for the paint list"),

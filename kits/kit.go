@@ -133,7 +133,6 @@ type Part struct {
 // Join fixes pieces together. Either it fits Pieces onto Onto, or it closes the
 // groups of the two Pieces on each other and Onto is empty.
 type Join struct {
-	Pos    Pos
 	Pieces []int
 	Onto   []int // a fitted piece is carried by the first; all must already be in one group
 	Fixing *Fixing
@@ -142,8 +141,6 @@ type Join struct {
 	Size   *Size       // of the unit built on the bench
 	Toward *[3]float64 // direction of travel
 	Order
-	Takes time.Duration
-	Note  string
 
 	fit, with *Ref
 	to, close []Ref
@@ -156,8 +153,11 @@ func (j *Join) IsClose() bool { return j.close != nil }
 // To lists the names a fit goes to, as written, each with its position.
 func (j *Join) To() []Ref { return j.to }
 
-// Order is what the file says about when a step is done.
+// Order is what the file says about any step, and when it is done.
 type Order struct {
+	Pos           Pos
+	Takes         time.Duration // hands-on
+	Note          string
 	Step          string // its name, empty if none
 	After, Before []Target
 	Planned       *time.Duration // when the designer plans it, from the start of the build
@@ -222,7 +222,6 @@ type Opening struct {
 // Wire runs from one piece to another.
 type Wire struct {
 	ID       string
-	Pos      Pos
 	From, To int
 	Through  []int
 	RunsIn   []*Space
@@ -231,8 +230,6 @@ type Wire struct {
 	HolePos  Pos
 	Bare     bool // the ends are put on after threading
 	Order
-	Takes time.Duration
-	Note  string
 
 	id, from, to    Ref
 	through, runsIn []Ref
@@ -241,12 +238,10 @@ type Wire struct {
 
 // Task is any other step: paint, test, let cure.
 type Task struct {
-	Pos  Pos
 	Do   string
 	Coat bool // the outside coat
 	Order
-	Takes, Cure time.Duration
-	Note        string
+	Cure time.Duration
 
 	coat string
 }

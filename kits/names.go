@@ -11,20 +11,29 @@ func (k *Kit) IDs(pieces []int) []string {
 	return ids
 }
 
+// Runs cuts a list of pieces into runs of copies of one part.
+func (k *Kit) Runs(pieces []int) [][]int {
+	var runs [][]int
+	for i, p := range pieces {
+		if i == 0 || k.Pieces[p].Part != k.Pieces[pieces[i-1]].Part {
+			runs = append(runs, nil)
+		}
+		last := len(runs) - 1
+		runs[last] = append(runs[last], p)
+	}
+	return runs
+}
+
 // Names lists how a file refers to pieces: by the id of the part where all its
 // copies follow one another, otherwise by the id of each piece.
 func (k *Kit) Names(pieces []int) []string {
 	var names []string
-	for len(pieces) > 0 {
-		part := k.Pieces[pieces[0]].Part
-		n := 1
-		if all := k.Copies(part); len(all) <= len(pieces) && slices.Equal(all, pieces[:len(all)]) {
-			n = len(all)
+	for _, run := range k.Runs(pieces) {
+		if part := k.Pieces[run[0]].Part; slices.Equal(run, k.Copies(part)) {
 			names = append(names, part.ID)
 		} else {
-			names = append(names, k.Pieces[pieces[0]].ID)
+			names = append(names, k.IDs(run)...)
 		}
-		pieces = pieces[n:]
 	}
 	return names
 }

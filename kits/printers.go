@@ -277,8 +277,5 @@ func (v *resolver) materials() {
 // ToPrint reports whether a part comes from a printer: it is neither bought nor made.
 func (p *Part) ToPrint() bool { return !p.Bought && !p.Made }
 
-// Painted reports whether a part asks for paint. Masked parts are kept clear of it.
-func (p *Part) Painted() bool { return p.Paint != "" && p.Paint != "none" && p.Paint != "masked" }
-
 // PlainMaterial is the id of the default material of a process.
 func PlainMaterial(process string) string { return plainMaterial[process] }

@@ -44,7 +44,7 @@ func (c *Change) OntoOf(j *kits.Join) []int {
 
 func (c *Change) paintOf(p *kits.Part) string {
 	if c.Paint == p {
-		return "before-fit"
+		return kits.PaintBeforeFit
 	}
 	return p.Paint
 }

@@ -17,7 +17,7 @@ func (r *Constraints) chooseRoutes(allow []Relaxation) {
 		if len(helpers) == 0 && !r.anyDoubtful(most) {
 			return
 		}
-		taken, left := s.Peel(numbers(s.Len()))
+		taken, left := s.Peel(nil)
 		steps := slices.DeleteFunc(slices.Clone(taken), func(v int) bool { return v >= len(r.Steps) })
 		if r.learn(steps, most) {
 			continue
@@ -59,14 +59,6 @@ func widest(allow []Relaxation) Relaxation {
 		a.Turning, a.Reopen = a.Turning || b.Turning, a.Reopen || b.Reopen
 	}
 	return a
-}
-
-func numbers(n int) []int {
-	list := make([]int, n)
-	for v := range list {
-		list[v] = v
-	}
-	return list
 }
 
 // released chooses for each access the first route whose helper was removed before the

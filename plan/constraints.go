@@ -284,7 +284,7 @@ func (r *Constraints) coatNeeds(t *kits.Task) {
 			return
 		}
 		paint := r.Change.paintOf(p)
-		if paint != "outside" && paint != "off-model" || !p.InModel() {
+		if paint != kits.PaintOutside && paint != kits.PaintOffModel || !p.InModel() {
 			continue
 		}
 		done := map[int]bool{}
@@ -295,7 +295,7 @@ func (r *Constraints) coatNeeds(t *kits.Task) {
 				}
 				done[s] = true
 				r.Conditions += 30 // each with a statement of its own
-				if paint == "outside" {
+				if paint == kits.PaintOutside {
 					r.need(s, at, r.state(Statement{
 						Text: fmt.Sprintf("%s is painted with the outside coat, so %s comes before %s", p.ID, r.Name(s), r.Name(at)),
 						At:   p.PaintPos, Kind: OfCoat, Part: p}))
@@ -315,7 +315,7 @@ func (r *Constraints) putOn(piece int, paint string) []int {
 	if j := r.Kit.Fitted(piece); j != nil {
 		return []int{r.number.Join[j]}
 	}
-	if paint == "outside" {
+	if paint == kits.PaintOutside {
 		return r.Closings[piece]
 	}
 	return nil

@@ -11,6 +11,9 @@ func (s *Solution) detours(order []int) map[int]*Detour {
 	if !s.Relaxation.Reopen {
 		return found
 	}
+	if s.Narrow == s.System {
+		s.Narrow = r.System(s.Relaxed) // the other keeps all valid orders
+	}
 	on := make([]bool, len(r.Steps))
 	for i, v := range order {
 		if r.doubtful(v, s.Relaxation) {

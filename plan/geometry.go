@@ -79,11 +79,6 @@ func (g *Geometry) direction(d geom.Vec) int {
 	return slices.IndexFunc(g.Directions, d.SameDirection)
 }
 
-// PastUndercut reports whether a piece leaves another past an undercut.
-func (g *Geometry) PastUndercut(piece, other, leaving int) bool {
-	return g.undercut(piece, int32(other), leaving) > 0
-}
-
 // undercut is the width of the undercuts past which a piece leaves another; 0 if it
 // does not.
 func (g *Geometry) undercut(piece int, other int32, leaving int) float64 {

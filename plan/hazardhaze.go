@@ -12,7 +12,7 @@ import (
 // isClear reports whether a piece is kept clear.
 func isClear(k *kits.Kit, piece int) bool {
 	p := k.Pieces[piece].Part
-	return p.Paint == "masked" || p.Material != nil && wordsOf(p.Material.ID).any("clear", "transparent")
+	return p.Paint == kits.PaintMasked || p.Material != nil && wordsOf(p.Material.ID).any("clear", "transparent")
 }
 
 // fogs reports whether superglue in a join fogs a clear piece.

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"dryfit/kits"
-	"dryfit/kits/progress"
 )
 
 // Signal is how much a hazard matters. The words are used by meaning, as ANSI
@@ -98,7 +97,7 @@ func (r *Constraints) StepHazards(step int) []Hazard {
 	for _, p := range r.Steps[step].Pieces() {
 		part := r.Kit.Pieces[p].Part
 		found.merge(partHazards(part))
-		found.add(progress.PaintedAlone(part), "solvents")
+		found.add(part.PaintedAlone(), "solvents")
 		found.add(stated(r.Kit, p), "magnets")
 	}
 	delete(found, "small-parts") // said once, at the front
@@ -145,11 +144,10 @@ func workHazards(k *kits.Kit, s Step, nearClear []bool) hazards {
 		h = taskHazards(k, s.Task)
 	default:
 		h = fixingHazards(s.Join.Fixing)
-		h.merge(named(s.Note(), "superglue"))
 		h.add(superglue.MatchString(s.Note()), "superglue")
-		h.add(h["superglue"] && fogs(k, s.Join, nearClear), "glue-haze")
 	}
 	h.merge(named(s.Note(), "superglue", "epoxy", "soldering", "spray", "dust", "blades"))
+	h.add(s.Join != nil && h["superglue"] && fogs(k, s.Join, nearClear), "glue-haze")
 	h.add(volatile.MatchString(plainLetters(s.Note())), "solvents")
 	return h
 }

@@ -54,7 +54,7 @@ func (q *Sequence) callFor(v int, a *Access, space string) {
 
 // paintedIn reports whether a part must be painted before it is out of reach. What a closing
 // moves is a wall of what it closes; see wallCalls.
-func paintedIn(p *kits.Part) bool { return p.Paint == "before-close" || p.Paint == "before-fit" }
+func paintedIn(p *kits.Part) bool { return p.Paint == kits.PaintBeforeClose || p.Paint == kits.PaintBeforeFit }
 
 // called reports whether a last call asks for a piece to be in.
 func (q *Sequence) called(piece int) bool {
@@ -164,7 +164,7 @@ func (q *Sequence) wallCalls() {
 	r := q.Solution.Constraints
 	held := HeldPieces(r.Kit)
 	for p, pc := range r.Kit.Pieces {
-		if pc.Part.Paint != "before-close" || held[p] {
+		if pc.Part.Paint != kits.PaintBeforeClose || held[p] {
 			continue
 		}
 		if v := q.walledIn(p, true); v >= 0 {

@@ -1,7 +1,5 @@
 package plan
 
-import "dryfit/kits/progress"
-
 // PaintFirst lists the pieces that are painted by themselves before a step: those that no
 // earlier step works on. The base of a sub-build is painted before anything is fitted to
 // it, not when the finished sub-build goes in.
@@ -17,7 +15,7 @@ func (q *Sequence) paintedFirst() map[int][]int {
 				continue
 			}
 			seen[p] = true
-			if progress.PaintedAlone(r.Kit.Pieces[p].Part) {
+			if r.Kit.Pieces[p].Part.PaintedAlone() {
 				first[v] = append(first[v], p)
 			}
 		}

@@ -3,6 +3,7 @@ package plan
 import (
 	"slices"
 
+	"dryfit/kits"
 	"dryfit/kits/progress"
 )
 
@@ -17,7 +18,7 @@ func (q *Sequence) paintedInside() map[int][]int {
 	held := HeldPieces(r.Kit)
 	shut := map[int][]int{}
 	for p, pc := range r.Kit.Pieces {
-		if pc.Part.Paint != "before-close" || q.calledToPaint(p) {
+		if pc.Part.Paint != kits.PaintBeforeClose || q.calledToPaint(p) {
 			continue
 		}
 		v := -1

@@ -21,6 +21,20 @@ type Project struct {
 // Mesh is the mesh of a piece; nil if it has none.
 func (r *Project) Mesh(piece int) *mesh.Mesh { return r.Meshes.Mesh(r.Kit.Pieces[piece].ID) }
 
+// PrintedFrom is the copy of a part whose mesh the part is printed from: the first that has
+// one, since copies have one shape; empty if none has.
+func (r *Project) PrintedFrom(p *kits.Part) (id string) {
+	for c := range p.Quantity {
+		if id := p.CopyID(c + 1); r.Meshes.Mesh(id) != nil {
+			return id
+		}
+	}
+	return ""
+}
+
+// PrintedMesh is the mesh that a part is printed from; nil if it has none.
+func (r *Project) PrintedMesh(p *kits.Part) *mesh.Mesh { return r.Meshes.Mesh(r.PrintedFrom(p)) }
+
 // OK reports whether the kit has no fault.
 func (r *Project) OK() bool {
 	return r.Count(Fault) == 0

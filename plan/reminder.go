@@ -25,8 +25,10 @@ func (c Call) Does() string {
 
 // Reminder is one line of a last call, to tick off.
 type Reminder struct {
-	Tick progress.Tick // how it is recorded; survives renaming
-	Text string        // for the builder
+	Call
+	Painted bool          // the piece that is to be in must be painted as well
+	Tick    progress.Tick // how it is recorded; survives renaming
+	Text    string        // for the builder
 }
 
 // Reminders words the last call of a step for the builder. A piece that must be
@@ -42,19 +44,19 @@ func (q *Sequence) Reminders(step int) []Reminder {
 		if c.What == progress.TickPaint && fitted[c.Piece] {
 			continue // covered by the line of the piece
 		}
-		text := q.remind(c, painted[c.Piece])
-		if c.Space != "" {
-			text = c.Space + ": " + text
+		r := Reminder{Call: c, Painted: c.What == progress.TickFit && painted[c.Piece], Tick: q.tickOf(c)}
+		if r.Text = q.remind(r); c.Space != "" {
+			r.Text = c.Space + ": " + r.Text
 		}
-		list = append(list, Reminder{q.tickOf(c), text})
+		list = append(list, r)
 	}
 	return list
 }
 
 // remind words one call.
-func (q *Sequence) remind(c Call, painted bool) string {
+func (q *Sequence) remind(c Reminder) string {
 	switch {
-	case c.What == progress.TickFit && painted:
+	case c.Painted:
 		return q.label(c.Piece) + " is painted and in"
 	case c.What == progress.TickFit:
 		return q.label(c.Piece) + " is in"

@@ -1,11 +1,12 @@
 package plan_test
 
 import (
-	"dryfit/kits/progress"
-	"dryfit/plan"
 	"slices"
 	"strings"
 	"testing"
+
+	"dryfit/kits/progress"
+	"dryfit/plan"
 )
 
 // The intended order of the demonstration scenario (invented with the kit): the

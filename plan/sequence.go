@@ -178,7 +178,6 @@ func (q *Sequence) Freedom() *precedence.Freedom {
 type Clock struct {
 	HandsOn time.Duration // all hands-on times together
 	OnePair time.Duration // one pair of hands in this order, waits included
-	Idle    time.Duration // of OnePair, waiting with nothing to do
 	Least   time.Duration // the longest chain of steps and waits, with any number of hands
 }
 
@@ -189,7 +188,7 @@ func (q *Sequence) Clock() Clock {
 	for _, a := range list {
 		c.HandsOn += a.Takes
 	}
-	c.OnePair, c.Idle = schedule.OneByOne(list, order)
+	c.OnePair, _ = schedule.OneByOne(list, order)
 	p, err := schedule.Critical(list)
 	if err != nil {
 		panic(err) // a kit with an order has no cycle of needs

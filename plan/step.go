@@ -49,7 +49,7 @@ func steps(k *kits.Kit) []Step {
 	return list
 }
 
-// Said is what the kit states about the place of the step.
+// Said is what the kit states about any step.
 func (s Step) Said() *kits.Order {
 	switch s.Kind {
 	case Thread:
@@ -61,37 +61,21 @@ func (s Step) Said() *kits.Order {
 }
 
 // Pos is the position of the step in the file.
-func (s Step) Pos() kits.Pos {
-	switch s.Kind {
-	case Thread:
-		return s.Wire.Pos
-	case Task:
-		return s.Task.Pos
-	}
-	return s.Join.Pos
-}
+func (s Step) Pos() kits.Pos { return s.Said().Pos }
+
+// Note is the designer's note on the step; empty if there is none.
+func (s Step) Note() string { return s.Said().Note }
+
+// Takes is the hands-on time of the step; 0 if the file does not say.
+func (s Step) Takes() time.Duration { return s.Said().Takes }
 
 // ID is the name that the file gives the step: the id of a wire, or the step's own name;
 // empty if it has none.
 func (s Step) ID() string {
-	switch s.Kind {
-	case Thread:
+	if s.Kind == Thread {
 		return s.Wire.ID
-	case Task:
-		return s.Task.Step
 	}
-	return s.Join.Step
-}
-
-// Note is the designer's note on the step; empty if there is none.
-func (s Step) Note() string {
-	switch s.Kind {
-	case Thread:
-		return s.Wire.Note
-	case Task:
-		return s.Task.Note
-	}
-	return s.Join.Note
+	return s.Said().Step
 }
 
 // Fits lists the pieces that the step puts in place; none for other kinds.
@@ -164,17 +148,6 @@ func (s Step) WithID() string {
 
 // IsCoat reports whether the step is the outside coat.
 func (s Step) IsCoat() bool { return s.Kind == Task && s.Task.Coat }
-
-// Takes is the hands-on time of the step; 0 if the file does not say.
-func (s Step) Takes() time.Duration {
-	switch s.Kind {
-	case Thread:
-		return s.Wire.Takes
-	case Task:
-		return s.Task.Takes
-	}
-	return s.Join.Takes
-}
 
 // Handle is how long after the step what it made can be handled.
 func (s Step) Handle() time.Duration {

@@ -20,14 +20,17 @@ func (r *Constraints) TakenApart(but int) []bool {
 // ComesOut reports whether what a step put on comes out of the finished model, with all
 // that is on it, once its own join and some others are undone.
 func (r *Constraints) ComesOut(step int, undone []bool) bool {
-	m := r.finished()
-	off := []int{step}
+	return r.opened(undone, step).comesBy(step)
+}
+
+// opened is the finished model with some joins undone.
+func (r *Constraints) opened(undone []bool, off ...int) *moment {
 	for v, is := range undone {
 		if is {
 			off = append(off, v)
 		}
 	}
-	return m.with(false, off...).comesBy(step)
+	return r.finished().with(false, off...)
 }
 
 // finished is the finished model without its wires.

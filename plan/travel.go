@@ -2,8 +2,9 @@ package plan
 
 import (
 	"cmp"
-	"dryfit/kits/geom"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // pastMesh derives the accesses of all measured pieces: the pieces of a join,
@@ -304,16 +305,10 @@ func (rep *Project) stalledService() []Stall {
 // with all that stays, once some joins are undone. What does not open is only got at, past
 // what is fixed to it as well.
 func (r *Constraints) stallsOf(step int, undone []bool) []Stall {
-	off := []int{}
-	for v, is := range undone {
-		if is {
-			off = append(off, v)
-		}
-	}
+	m := r.opened(undone)
 	if r.Change.IsOpen(r.Steps[step].Join) {
-		off = append(off, step)
+		m = r.opened(undone, step)
 	}
-	m := r.finished().with(false, off...)
 	seat := m.group[m.seat(step)]
 	var list []Stall
 	for _, p := range r.Steps[step].Movers() {

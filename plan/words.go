@@ -2,6 +2,8 @@ package plan
 
 import (
 	"fmt"
+
+	"dryfit/kits"
 )
 
 // Does says what a step does, in the builder's names.
@@ -41,19 +43,14 @@ func (r *Constraints) DoesAct(a Act) string {
 // Labels names pieces for the builder; all copies of a part together as "Seat (2)".
 func (r *Constraints) Labels(pieces []int) string {
 	var names []string
-	for i := 0; i < len(pieces); {
-		part := r.Kit.Pieces[pieces[i]].Part
-		n := 0
-		for i+n < len(pieces) && r.Kit.Pieces[pieces[i+n]].Part == part {
-			n++
-		}
-		if n > 1 && n == part.Quantity {
-			names = append(names, fmt.Sprintf("%s (%d)", part.Label(), n))
-			i += n
+	for _, run := range r.Kit.Runs(pieces) {
+		if part := r.Kit.Pieces[run[0]].Part; len(run) > 1 && len(run) == part.Quantity {
+			names = append(names, fmt.Sprintf("%s (%d)", part.Label(), len(run)))
 			continue
 		}
-		names = append(names, r.Kit.Label(pieces[i]))
-		i++
+		for _, p := range run {
+			names = append(names, r.Kit.Label(p))
+		}
 	}
 	return and(names)
 }
@@ -80,7 +77,7 @@ func (q *Sequence) MaskedPieces(step int) []int {
 	}
 	var pieces []int
 	for p, pc := range r.Kit.Pieces {
-		if j := r.Kit.Fitted(p); pc.Part.Paint == "masked" && (j == nil || q.Place[r.number.Join[j]] < q.Place[step]) {
+		if j := r.Kit.Fitted(p); pc.Part.Paint == kits.PaintMasked && (j == nil || q.Place[r.number.Join[j]] < q.Place[step]) {
 			pieces = append(pieces, p)
 		}
 	}

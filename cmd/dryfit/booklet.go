@@ -32,7 +32,7 @@ type bookletOptions struct {
 
 func newBooklet() *cobra.Command {
 	var o bookletOptions
-	cmd := &cobra.Command{
+	cmd := ofKit(&cobra.Command{
 		Use:   "booklet KIT",
 		Short: "Write the illustrated building instructions",
 		Long: `booklet writes the illustrated building instructions, in the proven order. They have
@@ -45,13 +45,8 @@ and kept in your own cache folder, in dryfit, which can be deleted at any time.
 A kit without meshes gets a booklet without pictures.
 
 --check writes nothing. It checks the booklet against the rules of good instructions
-and lists which hold, which fail, and which a person must judge.
-
-` + exitHelp,
-		Args:              exactly(1),
-		ValidArgsFunction: completeKit(nil),
-		RunE:              func(_ *cobra.Command, args []string) error { return o.run(args[0]) },
-	}
+and lists which hold, which fail, and which a person must judge.`,
+	}, o.run)
 	o.addTo(cmd, document.Formats(false)...)
 	f := cmd.Flags()
 	f.Lookup("format").Usage = "with --check, " + f.Lookup("format").Usage

@@ -10,19 +10,14 @@ import (
 
 func newCheck() *cobra.Command {
 	var o output
-	cmd := &cobra.Command{
+	cmd := ofKit(&cobra.Command{
 		Use:   "check KIT",
 		Short: "Find out whether every piece can reach its seat",
 		Long: `check proves that the kit has a build order, or lists what is wrong. It names the
 pieces that are trapped or unreachable, the statements of the kit file that contradict
 one another, and single changes that were tried and fix it. Ballast, lights and magnets
-are checked as far as the kit describes them.
-
-` + exitHelp,
-		Args:              exactly(1),
-		ValidArgsFunction: completeKit(nil),
-		RunE:              func(_ *cobra.Command, args []string) error { return runCheck(&o, args[0]) },
-	}
+are checked as far as the kit describes them.`,
+	}, func(kit string) error { return runCheck(&o, kit) })
 	o.addTo(cmd, document.Formats(false)...)
 	return cmd
 }

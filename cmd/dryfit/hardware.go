@@ -28,22 +28,17 @@ func (n needs) require(k *kits.Kit) error {
 
 func newBalance() *cobra.Command {
 	var o output
-	cmd := &cobra.Command{
+	cmd := ofKit(&cobra.Command{
 		Use:   "balance KIT",
 		Short: "Work out mass, balance and the ballast that is needed",
 		Long: `balance follows where the model balances as it grows. Masses are those that the kit
 states, or are computed from meshes and materials, or else from sizes. For the ballast
 that the kit names it says how much the finished model needs to rest on the right side
 of its support, whether there is room for it, and before which step it must be in. Text
-shows the steps that add the most; csv and json show all steps, and every piece.
-
-` + exitHelp,
-		Args:              exactly(1),
-		ValidArgsFunction: completeKit(nil),
-		RunE: func(_ *cobra.Command, args []string) error {
-			return o.run(args[0], project.Options{Require: needBalance.require}, always(report.Balance))
-		},
-	}
+shows the steps that add the most; csv and json show all steps, and every piece.`,
+	}, func(kit string) error {
+		return o.run(kit, project.Options{Require: needBalance.require}, always(report.Balance))
+	})
 	o.addTo(cmd, document.Formats(true)...)
 	return cmd
 }
@@ -54,21 +49,16 @@ where support is where along the axis the model stands, such as its main wheels`
 
 func newMagnets() *cobra.Command {
 	var o output
-	cmd := &cobra.Command{
+	cmd := ofKit(&cobra.Command{
 		Use:   "magnets KIT",
 		Short: "List magnets: which way each points, what repels, whether pockets suit them",
 		Long: `magnets lists the magnets of a kit. It gives the direction of their north poles in the
 finished model, says of each pair whether it attracts or repels, and compares pockets
 with the size of the magnets. With meshes, pairs are found by the positions of the
-magnets; without, they are taken to lie one over the other.
-
-` + exitHelp,
-		Args:              exactly(1),
-		ValidArgsFunction: completeKit(nil),
-		RunE: func(_ *cobra.Command, args []string) error {
-			return o.run(args[0], project.Options{Require: needMagnets.require}, always(report.Magnets))
-		},
-	}
+magnets; without, they are taken to lie one over the other.`,
+	}, func(kit string) error {
+		return o.run(kit, project.Options{Require: needMagnets.require}, always(report.Magnets))
+	})
 	o.addTo(cmd, document.Formats(true)...)
 	return cmd
 }

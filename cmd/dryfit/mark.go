@@ -126,7 +126,7 @@ func runMark(ctx context.Context, w, messages io.Writer, path, state string, nam
 	if err != nil {
 		return err
 	}
-	on, err := m.plates.pieces(ctx, kit, file, m.project)
+	on, err := m.plates.pieces(ctx, kit, file, o.undo, m.project)
 	m.marks.Add(on...)
 	if err == nil {
 		// What takes long is done here, not while others wait for the file.

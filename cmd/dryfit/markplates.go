@@ -37,9 +37,12 @@ func (m *markedPlates) split(kit *kits.Kit, names []string) (rest []string) {
 }
 
 // pieces lists the pieces of the model on the plates. Plates that are not kept yet are
-// those of the plan as it is now.
-func (m *markedPlates) pieces(ctx context.Context, kit *kits.Kit, file *record.File, load func() (*plan.Project, error)) ([]int, error) {
-	if slices.ContainsFunc(m.numbers, func(n int) bool { return file.Plate(n) == nil }) {
+// those of the plan as it is now; there is nothing to take back of them.
+func (m *markedPlates) pieces(ctx context.Context, kit *kits.Kit, file *record.File, undo bool, load func() (*plan.Project, error)) ([]int, error) {
+	if i := slices.IndexFunc(m.numbers, func(n int) bool { return file.Plate(n) == nil }); i >= 0 {
+		if undo {
+			return nil, fmt.Errorf("nothing is marked: %s keeps no plate %d", kits.Plain(file.Name), m.numbers[i])
+		}
 		if err := m.plan(ctx, load); err != nil {
 			return nil, err
 		}

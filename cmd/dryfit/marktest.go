@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryfit/kits"
+	"dryfit/kits/format"
 	record "dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/printing"
@@ -50,9 +51,6 @@ func (o *testOptions) refuse() error {
 	return nil
 }
 
-// maxNote is the longest note that the progress file takes, in characters.
-const maxNote = 2000
-
 // check completes the options for a state. The error says what is wrong with them.
 func (o *testOptions) check(failed, undo bool) error {
 	switch {
@@ -66,14 +64,14 @@ func (o *testOptions) check(failed, undo bool) error {
 	case !slices.Contains(record.Results(), o.result):
 		return fmt.Errorf("--result %q: use one of %s", kits.Plain(o.result), strings.Join(record.Results(), ", "))
 	}
-	if strings.ContainsAny(o.note, "\n\t") || utf8.RuneCountInString(o.note) > maxNote {
-		return fmt.Errorf("--note must be on one line, of at most %d characters", maxNote)
+	if strings.ContainsAny(o.note, "\n\t") || utf8.RuneCountInString(o.note) > format.MaxText {
+		return fmt.Errorf("--note must be on one line, of at most %d characters", format.MaxText)
 	}
 	if o.date == "" {
 		o.date = time.Now().Format(time.DateOnly)
 	}
-	if _, err := time.Parse(time.DateOnly, o.date); err != nil {
-		return fmt.Errorf("--date %q is not a date; write it like 2026-03-31", kits.Plain(o.date))
+	if err := record.CheckDate(o.date); err != nil {
+		return fmt.Errorf("--date %w", err)
 	}
 	return nil
 }

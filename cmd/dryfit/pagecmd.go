@@ -23,7 +23,8 @@ type pageOptions struct {
 
 func newPage() *cobra.Command {
 	var o pageOptions
-	cmd := &cobra.Command{
+	var cmd *cobra.Command
+	cmd = ofKit(&cobra.Command{
 		Use:   "page KIT",
 		Short: "Show the model in the browser: turn it, walk the build, see what is trapped",
 		Long: `page shows the model in 3D in the browser, on this machine only, and prints the address.
@@ -32,18 +33,13 @@ kit file or a mesh is saved, the kit is checked again and the page follows. Stop
 Ctrl-C.
 
 With --out it writes the page as static files instead, which work from any web host and
-from disk.
-
-` + exitHelp,
-		Args:              exactly(1),
-		ValidArgsFunction: completeKit(nil),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if o.out != "" {
-				return exportPage(cmd, args[0], o)
-			}
-			return servePage(cmd.Context(), cmd.OutOrStdout(), args[0], o.port)
-		},
-	}
+from disk.`,
+	}, func(kit string) error {
+		if o.out != "" {
+			return exportPage(cmd, kit, o)
+		}
+		return servePage(cmd.Context(), cmd.OutOrStdout(), kit, o.port)
+	})
 	f := cmd.Flags()
 	f.IntVar(&o.port, "port", 0, "port to serve on; 0 takes a free one")
 	f.StringVarP(&o.out, "out", "o", "", "folder to write static files into")

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -38,7 +39,7 @@ type printingOptions struct {
 
 func newPrinting() *cobra.Command {
 	var o printingOptions
-	cmd := &cobra.Command{
+	cmd := ofKit(&cobra.Command{
 		Use:   "printing KIT",
 		Short: "Plan the printing: what fits which printer, plates, what to print first",
 		Long: `printing puts all pieces of a kit on plates of the printers that the kit names. It says
@@ -50,13 +51,8 @@ progress file says is printed is not planned again.
 
 --out writes each plate into a folder: as a 3MF file, in which every piece is an object
 that lies as planned, and as a drawing to scale; and plates.pdf, with a page for each
-plate. --stl adds an STL file for each. --format svg draws all plates on one sheet.
-
-` + exitHelp,
-		Args:              exactly(1),
-		ValidArgsFunction: completeKit(nil),
-		RunE:              func(_ *cobra.Command, args []string) error { return o.run(args[0]) },
-	}
+plate. --stl adds an STL file for each. --format svg draws all plates on one sheet.`,
+	}, o.run)
 	o.addTo(cmd, append(document.Formats(true), "svg")...)
 	f := cmd.Flags()
 	f.BoolVar(&o.parts, "parts", false, "list every part as well: how it lies, its layers")
@@ -147,7 +143,7 @@ func (o *printingOptions) write(w io.Writer, p *report.Printing) error {
 	if err != nil {
 		return err
 	}
-	if err := o.put("plates.pdf", data, document.OursPDF); err != nil {
+	if err := o.put("plates.pdf", data); err != nil {
 		return err
 	}
 	fmt.Fprintf(w, "wrote %s to %s\n", english.Count(len(p.Plates), "plate"), kits.Plain(o.out))
@@ -161,7 +157,14 @@ func (o *printingOptions) write(w io.Writer, p *report.Printing) error {
 	return err
 }
 
-// stale lists files of plates in the folder that are neither in the plan nor printed.
+// plateFile is the name of what is written for one plate.
+var plateFile = regexp.MustCompile(`^(plate-\d{2,})\.(3mf|stl|svg)$`)
+
+// writtenBy tells files that dryfit has written, by their endings.
+var writtenBy = map[string]func(file []byte) bool{".3mf": threemf.Ours, ".pdf": document.OursPDF, ".stl": stl.Ours, ".svg": svg.Ours}
+
+// stale lists files of plates that dryfit has written into the folder and that are neither
+// in the plan nor printed.
 func (o *printingOptions) stale(p *report.Printing) (names []string, err error) {
 	known := p.Printed()
 	for _, plate := range p.Plates {
@@ -169,9 +172,15 @@ func (o *printingOptions) stale(p *report.Printing) (names []string, err error) 
 	}
 	list, err := os.ReadDir(o.out)
 	for _, f := range list {
-		name, isPlate := strings.CutPrefix(f.Name(), "plate-")
-		number, _, _ := strings.Cut(name, ".")
-		if isPlate && !known["plate-"+number] {
+		name := plateFile.FindStringSubmatch(f.Name())
+		if name == nil || known[name[1]] || !f.Type().IsRegular() {
+			continue
+		}
+		data, err := os.ReadFile(filepath.Join(o.out, f.Name()))
+		if err != nil {
+			return names, err
+		}
+		if writtenBy[filepath.Ext(f.Name())](data) {
 			names = append(names, f.Name())
 		}
 	}
@@ -180,7 +189,7 @@ func (o *printingOptions) stale(p *report.Printing) (names []string, err error) 
 
 func (o *printingOptions) writePlate(p *report.Printing, plate *printing.Plate) error {
 	name := plates.Name(plate)
-	if err := o.put(name+".svg", p.Drawing(plate), svg.Ours); err != nil {
+	if err := o.put(name+".svg", p.Drawing(plate)); err != nil {
 		return err
 	}
 	if len(plates.Left(plate)) == len(plate.Pieces) {
@@ -190,15 +199,15 @@ func (o *printingOptions) writePlate(p *report.Printing, plate *printing.Plate) 
 	if err != nil {
 		return err
 	}
-	if err := o.put(name+".3mf", data, threemf.Ours); err != nil || !o.stl {
+	if err := o.put(name+".3mf", data); err != nil || !o.stl {
 		return err
 	}
 	if data, err = plates.Solids(plate); err != nil {
 		return err
 	}
-	return o.put(name+".stl", data, stl.Ours)
+	return o.put(name+".stl", data)
 }
 
-func (o *printingOptions) put(name string, data []byte, ours func([]byte) bool) error {
-	return atomicfile.Write(filepath.Join(o.out, name), data, o.force, ours)
+func (o *printingOptions) put(name string, data []byte) error {
+	return atomicfile.Write(filepath.Join(o.out, name), data, o.force, writtenBy[filepath.Ext(name)])
 }

@@ -124,13 +124,13 @@ func (o *releaseOptions) tell(p *plan.Project, made *release.Pack) error {
 }
 
 // ourRelease reports whether a file is a release that was written earlier.
-func ourRelease(name string) bool {
+func ourRelease(name string) (bool, error) {
 	z, err := zip.OpenReader(name)
 	if err != nil {
-		return false
+		return false, nil // another kind of file
 	}
 	defer z.Close()
-	return z.Comment == release.Comment
+	return z.Comment == release.Comment, nil
 }
 
 // before loads the last release, from its archive or its kit; nil if none was named. done

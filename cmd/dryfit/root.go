@@ -76,6 +76,14 @@ var loadCompletion = map[string]string{
 	"powershell": "dryfit completion powershell | Out-String | Invoke-Expression",
 }
 
+// ofKit completes a command that takes one kit.
+func ofKit(cmd *cobra.Command, run func(kit string) error) *cobra.Command {
+	cmd.Long += "\n\n" + exitHelp
+	cmd.Args, cmd.ValidArgsFunction = exactly(1), completeKit(nil)
+	cmd.RunE = func(_ *cobra.Command, args []string) error { return run(args[0]) }
+	return cmd
+}
+
 // exactly asks for n arguments and says how they are called.
 func exactly(n int) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {

@@ -1,14 +1,15 @@
 package main
 
 import (
-	"dryfit/kits/kitstest"
-	"dryfit/plan/project/projecttest"
 	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"dryfit/kits/kitstest"
+	"dryfit/plan/project/projecttest"
 )
 
 // The program itself, driven by scripts: one file a behaviour. With UPDATE_SCRIPTS

@@ -28,23 +28,18 @@ type timeOptions struct {
 func newTime() *cobra.Command {
 	var o timeOptions
 	var out output
-	cmd := &cobra.Command{
+	cmd := ofKit(&cobra.Command{
 		Use:   "time KIT",
 		Short: "Plan the work by day and hour: how long it takes, and what to do while glue sets",
 		Long: `time says when each step starts, how long the build takes and which steps decide
 that. While glue or paint sets, later steps are done where the kit allows it: the
-result is always a valid order of the kit.
-
-` + exitHelp,
-		Args:              exactly(1),
-		ValidArgsFunction: completeKit(nil),
-		RunE: func(_ *cobra.Command, args []string) error {
-			if err := o.check(); err != nil {
-				return err
-			}
-			return out.run(args[0], project.Options{}, ordered(o.report))
-		},
-	}
+result is always a valid order of the kit.`,
+	}, func(kit string) error {
+		if err := o.check(); err != nil {
+			return err
+		}
+		return out.run(kit, project.Options{}, ordered(o.report))
+	})
 	out.addTo(cmd, document.Formats(true)...)
 	f := cmd.Flags()
 	f.IntVar(&o.hands, "hands", 1, "pairs of hands, up to "+strconv.Itoa(plan.MaxHands))

@@ -15,28 +15,23 @@ import (
 
 func newTotals() *cobra.Command {
 	var o output
-	cmd := &cobra.Command{
+	cmd := ofKit(&cobra.Command{
 		Use:   "totals KIT",
 		Short: "Sum up material, hours, cost, paint, glue and the mass to send",
 		Long: `totals sums up what a kit takes: for each material the mass with supports and waste,
 bottles or spools, their cost and the hours on printers; paint by colour with area and
 amount; adhesives by glued area; and the mass of the parcel. A material states its
 package and price in the kit, a part its colour. The ratios that it uses are printed
-with it. They are estimates to buy by.
-
-` + exitHelp,
-		Args:              exactly(1),
-		ValidArgsFunction: completeKit(nil),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return o.run(args[0], project.Options{}, func(p *plan.Project) (*report.Report, error) {
-				made, err := planIfPrinters(cmd.Context(), p)
-				if err != nil {
-					return nil, err
-				}
-				return report.Totals(p, made)
-			})
-		},
-	}
+with it. They are estimates to buy by.`,
+	}, func(kit string) error {
+		return o.run(kit, project.Options{}, func(p *plan.Project) (*report.Report, error) {
+			made, err := planIfPrinters(o.cmd.Context(), p)
+			if err != nil {
+				return nil, err
+			}
+			return report.Totals(p, made)
+		})
+	})
 	o.addTo(cmd, document.Formats(true)...)
 	return cmd
 }

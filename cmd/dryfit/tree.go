@@ -27,7 +27,7 @@ type treeOptions struct {
 
 func newTree() *cobra.Command {
 	var o treeOptions
-	cmd := &cobra.Command{
+	cmd := ofKit(&cobra.Command{
 		Use:   "tree KIT",
 		Short: "Draw the assembly tree on one A3 sheet",
 		Long: `tree draws the assembly tree, from single pieces up to the finished model: a box for
@@ -35,13 +35,8 @@ each sub-build, a row for each step, closings in reverse. Pieces that cannot be 
 are marked.
 
 The drawing goes to standard output, or to a file with --out, whose extension then
-gives the format. A file that dryfit has not written is replaced only with --force.
-
-` + exitHelp,
-		Args:              exactly(1),
-		ValidArgsFunction: completeKit(nil),
-		RunE:              func(_ *cobra.Command, args []string) error { return o.run(args[0]) },
-	}
+gives the format. A file that dryfit has not written is replaced only with --force.`,
+	}, o.run)
 	o.cmd = cmd
 	f := cmd.Flags()
 	f.StringVar(&o.format, "format", "", "format: "+strings.Join(graphviz.Formats, ", ")+" (default: by the extension of --out, or svg)")

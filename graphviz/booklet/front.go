@@ -54,7 +54,7 @@ func (m *maker) facts() document.Facts {
 		return s
 	}
 	list := document.Facts{{Name: m.l.Say("front.scale"), Value: stated(m.kit.Scale)}}
-	if size := m.renderer.Bounds(every(len(m.kit.Pieces))); size != [3]float64{} {
+	if size := m.renderer.Whole(); size != [3]float64{} {
 		list = append(list, document.Fact{Name: m.l.Say("front.size"), Value: m.l.Say("front.size.value",
 			"x", m.l.Number(size[0], 0), "y", m.l.Number(size[1], 0), "z", m.l.Number(size[2], 0))})
 	}
@@ -75,14 +75,6 @@ func (m *maker) facts() document.Facts {
 		if f.Value != "" {
 			list = append(list, document.Fact{Name: m.l.Say(f.Name), Value: f.Value})
 		}
-	}
-	return list
-}
-
-func every(n int) []int {
-	list := make([]int, n)
-	for i := range list {
-		list[i] = i
 	}
 	return list
 }

@@ -42,19 +42,14 @@ func (m *maker) pieces(list []int) string { return m.l.And(m.pieceNames(list)) }
 
 func (m *maker) pieceNames(list []int) []string {
 	var names []string
-	for i := 0; i < len(list); {
-		part := m.kit.Pieces[list[i]].Part
-		n := 0
-		for i+n < len(list) && m.kit.Pieces[list[i+n]].Part == part {
-			n++
-		}
-		if n > 1 && n == part.Quantity {
-			names = append(names, m.l.Say("piece.copies", "part", m.part(part), "n", strconv.Itoa(n)))
-			i += n
+	for _, run := range m.kit.Runs(list) {
+		if part := m.kit.Pieces[run[0]].Part; len(run) > 1 && len(run) == part.Quantity {
+			names = append(names, m.l.Say("piece.copies", "part", m.part(part), "n", strconv.Itoa(len(run))))
 			continue
 		}
-		names = append(names, m.piece(list[i]))
-		i++
+		for _, p := range run {
+			names = append(names, m.piece(p))
+		}
 	}
 	return names
 }

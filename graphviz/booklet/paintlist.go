@@ -12,7 +12,7 @@ import (
 )
 
 // paintStages are the times at which parts are painted, in their usual sequence.
-var paintStages = []string{"before-fit", "before-close", "outside", "off-model", "masked"}
+var paintStages = []string{kits.PaintBeforeFit, kits.PaintBeforeClose, kits.PaintOutside, kits.PaintOffModel, kits.PaintMasked}
 
 // paintList is the list of what is painted when, a table for each stage.
 func (m *maker) paintList() ([]document.Chapter, error) {
@@ -53,21 +53,21 @@ func (m *maker) paintedBy(p *kits.Part) string {
 	isOf := func(piece int) bool { return piece >= 0 && m.kit.Pieces[piece].Part == p }
 	place, key := 0, "paint.before"
 	switch p.Paint {
-	case "outside":
+	case kits.PaintOutside:
 		key = "paint.at"
 		place = first(func(v int) bool { t := m.rules.Steps[v].Task; return t != nil && t.Coat })
-	case "before-close":
+	case kits.PaintBeforeClose:
 		place = first(func(v int) bool {
 			return slices.ContainsFunc(m.q.LastCall(v), func(c plan.Call) bool { return c.What == progress.TickPaint && isOf(c.Piece) }) ||
 				slices.ContainsFunc(m.q.PaintInside(v), isOf)
 		})
-	case "masked":
+	case kits.PaintMasked:
 		key = "paint.at"
 		place = first(func(v int) bool { t := m.rules.Steps[v].Task; return t != nil && t.Coat })
-	case "before-fit", "off-model":
+	case kits.PaintBeforeFit, kits.PaintOffModel:
 		place = first(func(v int) bool { return slices.ContainsFunc(m.q.PaintFirst(v), isOf) })
 	}
-	if place == 0 && p.Paint == "before-close" {
+	if place == 0 && p.Paint == kits.PaintBeforeClose {
 		for _, l := range m.stepsOf(p)[:min(1, len(m.stepsOf(p)))] {
 			place, _ = strconv.Atoi(l.Text)
 		}

@@ -88,7 +88,7 @@ func (m *maker) checklist() ([]document.Chapter, error) {
 	for _, s := range m.kit.Service {
 		items = append(items, m.l.Say("checklist.service", "part", m.piece(s.Reach)))
 	}
-	if slices.ContainsFunc(m.kit.Parts, func(p *kits.Part) bool { return p.Paint == "masked" && p.InModel() }) {
+	if slices.ContainsFunc(m.kit.Parts, func(p *kits.Part) bool { return p.Paint == kits.PaintMasked && p.InModel() }) {
 		items = append(items, m.l.Say("checklist.masks"))
 	}
 	if slices.ContainsFunc(plan.Hazards(m.kit), func(h plan.Hazard) bool { return h.ID == "magnets" }) {

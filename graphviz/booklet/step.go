@@ -9,6 +9,7 @@ import (
 	"dryfit/graphviz/draw"
 	"dryfit/kits"
 	"dryfit/kits/english"
+	"dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/bill"
 )
@@ -77,33 +78,29 @@ func (m *maker) around(v int) (first, then []string) {
 	return first, then
 }
 
+// tickKeys are the words for each kind of call.
+var tickKeys = map[string]string{progress.TickFit: "last-call.in", progress.TickPaint: "last-call.painted", progress.TickThread: "last-call.wire", progress.TickDo: "last-call.do"}
+
 // ticks words what can never be reached again once the step is done, the copies of a
 // part on one line.
 func (m *maker) ticks(v int) []string {
-	calls := m.q.LastCall(v)
-	painted := map[int]bool{}
-	for _, c := range calls {
-		painted[c.Piece] = painted[c.Piece] || c.What == "paint"
-	}
+	calls := m.q.Reminders(v)
 	var list []string
-	fitted, named := map[int]bool{}, map[int]bool{}
+	named := map[int]bool{}
 	for i, c := range calls {
-		if c.What == "paint" && fitted[c.Piece] || named[i] {
+		if named[i] {
 			continue
 		}
-		key := map[string]string{"fit": "last-call.in", "paint": "last-call.painted", "thread": "last-call.wire", "do": "last-call.do"}[c.What]
+		key := tickKeys[c.What]
+		if c.Painted {
+			key = "last-call.painted-in"
+		}
 		var pieces []int
-		if c.Piece >= 0 {
-			for k := i; k < len(calls); k++ {
-				d := calls[k]
-				if d.What == c.What && d.Space == c.Space && d.Piece >= 0 && m.kit.Pieces[d.Piece].Part == m.kit.Pieces[c.Piece].Part && painted[d.Piece] == painted[c.Piece] {
-					named[k] = true
-					pieces = append(pieces, d.Piece)
-					fitted[d.Piece] = fitted[d.Piece] || d.What == "fit"
-				}
-			}
-			if c.What == "fit" && painted[c.Piece] {
-				key = "last-call.painted-in"
+		for k := i; c.Piece >= 0 && k < len(calls); k++ {
+			d := calls[k]
+			if d.What == c.What && d.Space == c.Space && d.Painted == c.Painted && d.Piece >= 0 && m.kit.Pieces[d.Piece].Part == m.kit.Pieces[c.Piece].Part {
+				named[k] = true
+				pieces = append(pieces, d.Piece)
 			}
 		}
 		text := m.l.Say(key, "part", m.pieces(pieces), "wire", c.Wire, "task", timesSigns(c.Does()))
@@ -118,26 +115,14 @@ func (m *maker) ticks(v int) []string {
 // items are the parts that are new in a step, with their pictures at one scale.
 func (m *maker) items(v int, scale float64) ([]document.Item, error) {
 	s := m.rules.Steps[v]
-	if s.Join == nil {
-		return nil, nil
-	}
-	pieces := s.Join.Pieces
-	if s.Kind == plan.Close {
-		return nil, nil
-	}
 	var list []document.Item
-	for i := 0; i < len(pieces); {
-		part := m.kit.Pieces[pieces[i]].Part
-		n := 0
-		for i+n < len(pieces) && m.kit.Pieces[pieces[i+n]].Part == part {
-			n++
-		}
-		i += n
+	for _, run := range m.kit.Runs(s.Fits()) {
+		part := m.kit.Pieces[run[0]].Part
 		cell, err := m.portrait(part, scale)
 		if err != nil {
 			return nil, err
 		}
-		item := document.Item{Ref: m.numbers.Of(part), Name: timesSigns(part.Name), Count: n, Picture: cell.Picture, Alt: cell.Alt, Link: m.partID(part)}
+		item := document.Item{Ref: m.numbers.Of(part), Name: timesSigns(part.Name), Count: len(run), Picture: cell.Picture, Alt: cell.Alt, Link: m.partID(part)}
 		if cell.Picture != nil && cell.Text != "" {
 			item.Name += " (" + cell.Text + ")"
 		}
@@ -222,7 +207,7 @@ func (w *stepWriter) joinNotes(v int, s plan.Step) []string {
 			continue
 		}
 		seen[part] = true
-		if part.Paint == "masked" {
+		if part.Paint == kits.PaintMasked {
 			say("step.masked", "part", w.part(part))
 		}
 		if part.Fragile {

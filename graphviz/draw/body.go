@@ -58,9 +58,6 @@ func NewBody(m *mesh.Mesh, grain float64) (*Body, error) {
 // Empty reports whether there is nothing to draw.
 func (b *Body) Empty() bool { return len(b.triangles) == 0 }
 
-// Triangles is how many are left after merging close corners.
-func (b *Body) Triangles() int { return len(b.triangles) }
-
 // normal is that of a triangle, of length 1, or zero if it has no area.
 func (b *Body) normal(t int32) [3]float32 {
 	c := b.triangles[t]

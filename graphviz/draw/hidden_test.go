@@ -241,3 +241,6 @@ func edgeOn(scene []*solid, v View) bool {
 	}
 	return false
 }
+
+// grown is the box with a margin all around.
+func (b box) grown(by float64) box { return box{b.x0 - by, b.y0 - by, b.x1 + by, b.y1 + by} }

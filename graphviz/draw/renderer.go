@@ -50,7 +50,7 @@ func (r *Renderer) grain() float64 {
 
 // size is roughly that of the whole kit, in mm: a piece that reaches a little farther out
 // should not cause all pictures to be drawn again.
-func (r *Renderer) size() float64 { return roundedDown(r.Bounds(every(len(r.meshes))).Length()) }
+func (r *Renderer) size() float64 { return roundedDown(r.Whole().Length()) }
 
 // load reads the meshes, once.
 func (r *Renderer) load(ctx context.Context) (*Model, error) {
@@ -168,7 +168,10 @@ func (r *Renderer) Shadow(pieces []int) (width, height float64) {
 	return out.width(), out.height()
 }
 
-// Bounds is the size of all pieces together along the axes, in mm.
+// Whole is the size of the model along the axes, in mm.
+func (r *Renderer) Whole() geom.Vec { return r.Bounds(every(len(r.meshes))) }
+
+// Bounds is the size of some pieces together along the axes, in mm.
 func (r *Renderer) Bounds(pieces []int) geom.Vec {
 	var list []geom.Box
 	for _, p := range pieces {

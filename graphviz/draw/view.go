@@ -77,9 +77,6 @@ func (b box) width() float64  { return b.x1 - b.x0 }
 func (b box) height() float64 { return b.y1 - b.y0 }
 func (b box) empty() bool     { return !(b.x0 <= b.x1) }
 
-// grown is the box with a margin all around.
-func (b box) grown(by float64) box { return box{b.x0 - by, b.y0 - by, b.x1 + by, b.y1 + by} }
-
 // shadow is the box of a body in a view, moved by an offset.
 func (v View) shadow(b *Body, by geom.Vec) box {
 	out := noBox()

@@ -1,9 +1,10 @@
 package page
 
 import (
-	"dryfit/kits/plain"
 	"encoding/json"
 	"net/http"
+
+	"dryfit/kits/plain"
 )
 
 // maxTick limits what the page may send, in bytes.

@@ -16,7 +16,7 @@ func Name(p *printing.Plate) string { return fmt.Sprintf("plate-%02d", p.Number)
 
 // Title is what a plate is called.
 func Title(p *printing.Plate) string {
-	return fmt.Sprintf("Plate %d: %s on %s", p.Number, p.Material.ID, p.Printer.ID)
+	return fmt.Sprintf("Plate %d: %s on %s", p.Number, p.Material.ID, p.On())
 }
 
 // Left lists the pieces of a plate that no file can hold, since they have no mesh.

@@ -191,7 +191,7 @@ func (k *Pack) kit() error {
 	}
 	var items []threemf.Item
 	for _, pc := range slices.Concat(k.p.Kit.Pieces, aside) {
-		if m := k.p.Meshes.Mesh(pc.ID); m != nil && m.Len() > 0 {
+		if m := k.p.Meshes.Mesh(pc.ID); m != nil {
 			items = append(items, threemf.Item{Name: project.MeshName(pc), Mesh: m, Place: asModelled})
 		}
 	}

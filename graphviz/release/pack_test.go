@@ -35,7 +35,7 @@ func tested(t *testing.T) (*plan.Project, []byte) {
 	p := projecttest.Load(t)
 	p.Progress = &progress.File{}
 	for _, part := range p.Kit.Parts {
-		if part.ToPrint() && testprints.Mesh(p, part) != nil {
+		if part.ToPrint() && p.PrintedMesh(part) != nil {
 			p.Progress.Tests = append(p.Progress.Tests, &progress.Test{Part: kits.Ref{Name: part.ID}, Date: "2026-03-31", Result: progress.ResultOK, Mesh: testprints.Content(p, part)})
 		}
 	}
@@ -201,14 +201,14 @@ func partsAgree(t *testing.T, p *plan.Project, list map[string][]byte) {
 			t.Fatalf("%s has %d objects", name, len(meshes))
 		}
 		k := slices.IndexFunc(p.Kit.Parts, func(part *kits.Part) bool { return part.ID == row["part"] })
-		want := testprints.Mesh(p, p.Kit.Parts[k])
+		want := p.PrintedMesh(p.Kit.Parts[k])
 		if d := meshes[0].Size().Minus(want.Size()).Length(); d > 1e-3 || math.Abs(meshes[0].Volume-want.Volume) > 1e-3*want.Area {
 			t.Errorf("%s is %v and %g mm3, and the part %v and %g mm3", name, meshes[0].Size(), meshes[0].Volume, want.Size(), want.Volume)
 		}
 	}
 	withMesh := 0
 	for _, part := range p.Kit.Parts {
-		if part.ToPrint() && testprints.Mesh(p, part) != nil {
+		if part.ToPrint() && p.PrintedMesh(part) != nil {
 			withMesh++
 		}
 	}

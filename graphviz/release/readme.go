@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/safety"
@@ -14,7 +13,6 @@ import (
 	"dryfit/plan"
 	"dryfit/plan/bill"
 	"dryfit/plan/release"
-	"dryfit/plan/testprints"
 	"dryfit/plan/totals"
 )
 
@@ -93,12 +91,9 @@ func first(kit *kits.Kit) document.Bullets {
 func (k *Pack) amounts() []string {
 	var list []string
 	for _, m := range k.sums.Prints {
-		text := fmt.Sprintf("%s: %s, %.0f g", m.Of.ID, english.Count(m.Pieces, "piece"), m.Mass)
-		if m.AtMost {
-			text = fmt.Sprintf("%s: %s, at most %.0f g", m.Of.ID, english.Count(m.Pieces, "piece"), m.Mass)
-		}
+		text := fmt.Sprintf("%s: %s, %s", m.Of.ID, english.Count(m.Pieces, "piece"), english.AtMost(m.AtMost, fmt.Sprintf("%.0f g", m.Mass)))
 		if m.Takes.High > 0 {
-			text += ", on the designer's printers up to " + english.Span(m.Takes.High.Round(time.Minute))
+			text += ", on the designer's printers up to " + english.Minutes(m.Takes.High)
 		}
 		list = append(list, text)
 	}
@@ -107,22 +102,15 @@ func (k *Pack) amounts() []string {
 
 // untested lists the numbers of parts without a good test print, by why they count as such.
 func (k *Pack) untested() []string {
-	log, numbers := testprints.Of(k.p), bill.NewNumbers(k.p)
+	numbers := bill.NewNumbers(k.p)
 	var list []string
-	for _, why := range []struct {
-		state testprints.State
-		text  string
-	}{{testprints.Untested, "never test-printed: "}, {testprints.Changed, "changed since the last test print: "}, {testprints.Bad, "the last test print was not good: "}} {
+	for _, group := range release.Untested(k.p) {
 		var parts []string
-		for _, p := range release.Untested(k.p) {
-			if log.State(p) == why.state {
-				parts = append(parts, numbers.Of(p))
-			}
+		for _, p := range group.Parts {
+			parts = append(parts, numbers.Of(p))
 		}
-		if parts != nil {
-			slices.SortFunc(parts, bill.Natural)
-			list = append(list, why.text+strings.Join(parts, ", "))
-		}
+		slices.SortFunc(parts, bill.Natural)
+		list = append(list, group.Why+": "+strings.Join(parts, ", "))
 	}
 	return list
 }
@@ -131,7 +119,7 @@ func (k *Pack) untested() []string {
 func (k *Pack) withoutFile() []string {
 	var list []string
 	for _, p := range k.p.Kit.Parts {
-		if p.ToPrint() && testprints.Mesh(k.p, p) == nil {
+		if p.ToPrint() && k.p.PrintedMesh(p) == nil {
 			list = append(list, strings.TrimSpace(p.Label())+" ("+p.Class+")")
 		}
 	}

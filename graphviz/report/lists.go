@@ -24,8 +24,8 @@ func PartsList(p *plan.Project, printed bool) *Report {
 
 // paintWhen are the words for when a part is painted.
 var paintWhen = map[string]string{
-	"before-fit": "by itself, before it is fitted", "before-close": "with its sub-build, before the space closes",
-	"outside": "on the model, with the outside coat", "off-model": "by itself, fitted after the outside coat",
+	kits.PaintBeforeFit: "by itself, before it is fitted", kits.PaintBeforeClose: "with its sub-build, before the space closes",
+	kits.PaintOutside: "on the model, with the outside coat", kits.PaintOffModel: "by itself, fitted after the outside coat",
 }
 
 // PaintList is what is painted in which colour, and when.
@@ -54,7 +54,7 @@ func PaintList(p *plan.Project, t *totals.Totals) *Report {
 func maskedNames(k *kits.Kit, numbers *bill.Numbers) []string {
 	var list []string
 	for _, p := range k.Parts {
-		if p.InModel() && p.Paint == "masked" {
+		if p.InModel() && p.Paint == kits.PaintMasked {
 			list = append(list, numbers.Of(p)+" "+p.Name)
 		}
 	}

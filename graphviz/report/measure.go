@@ -7,6 +7,7 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/kits/english"
+	"dryfit/plan/blocking"
 	"dryfit/plan/draft"
 	"dryfit/plan/project"
 )
@@ -19,7 +20,7 @@ func Measure(name string, m *draft.Measurement, all bool) *Report {
 	b.heading("%s, measured along %d directions with lines %.3g mm apart", english.Count(len(m.Pieces), "piece"), m.Directions, m.Pitch)
 	b.add(entries(m.Findings, false)...)
 	if all {
-		b.text("Obstacles as wide as a disc of %.3g mm or more are found; overlaps up to %.3g mm deep count as touching, and gaps up to %s mm as near.", 1.5*m.Pitch, m.Depth, english.Number(m.Fit, 2))
+		b.text("Obstacles as wide as a disc of %.3g mm or more are found; overlaps up to %.3g mm deep count as touching, and gaps up to %s mm as near.", blocking.Found*m.Pitch, m.Depth, english.Number(m.Fit, 2))
 		b.add(measuredPieces(m))
 		b.heading("Assembly")
 		for i, s := range m.Steps {

@@ -40,17 +40,11 @@ func nextPlates(ctx context.Context, p *plan.Project) ([]next.Print, error) {
 	if err != nil {
 		return nil, err
 	}
-	number := map[string]int{}
-	for i, pc := range p.Kit.Pieces {
-		number[pc.ID] = i
-	}
 	var list []next.Print
 	for _, plate := range made.Plates {
 		one := next.Print{Plate: plate.Number}
 		for _, x := range plate.Pieces {
-			if i, inModel := number[x.Piece.ID]; inModel {
-				one.Pieces = append(one.Pieces, i)
-			}
+			one.Pieces = append(one.Pieces, p.Kit.PiecesNamed(x.Piece.ID)...)
 		}
 		slices.Sort(one.Pieces)
 		if len(one.Pieces) > 0 {

@@ -7,6 +7,7 @@ import (
 	"dryfit/graphviz/booklet"
 	"dryfit/graphviz/chart"
 	"dryfit/graphviz/page"
+	"dryfit/graphviz/plates"
 	"dryfit/graphviz/svg"
 	"dryfit/kits/english"
 	"dryfit/plan"
@@ -38,12 +39,8 @@ func pagePlates(ctx context.Context, p *plan.Project) (*page.Plates, error) {
 	}
 	out := &page.Plates{Says: made.summary(), Findings: complete(made.findings), List: []page.Plate{}}
 	for _, plate := range made.Plates {
-		printer := plate.Printer.ID
-		if plate.Printer.Count > 1 {
-			printer += fmt.Sprintf(" no. %d", plate.Unit)
-		}
 		view := page.Plate{
-			Title:   fmt.Sprintf("Plate %d: %s on %s", plate.Number, plate.Material.ID, printer),
+			Title:   plates.Title(plate),
 			Says:    fmt.Sprintf("%s, done %s", plateSummary(plate), after(plate.Ends)),
 			Parts:   []page.Printed{},
 			Drawing: made.Drawing(plate),

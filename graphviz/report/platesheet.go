@@ -6,7 +6,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"time"
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/plates"
@@ -35,8 +34,8 @@ func (p *Printing) overview() []document.Block {
 	b.text("%s", p.summary())
 	t := document.Table{Head: []string{"Plate", "Printer", "Material", "Pieces", "High", "Mass", "Takes at most", "Done by"}, Widths: []float64{1, 2.6, 2, 1.3, 1.5, 2.4, 2.4, 2.4}}
 	for _, plate := range p.Plates {
-		t.Rows = append(t.Rows, row(fmt.Sprint(plate.Number), unit(plate), plate.Material.ID, fmt.Sprint(len(plate.Pieces)),
-			millimetres(plate.Height()), grams(plate.Mass()), english.Span(plate.Takes.High.Round(time.Minute)), english.Span(plate.Ends.High.Round(time.Minute))))
+		t.Rows = append(t.Rows, row(fmt.Sprint(plate.Number), plate.On(), plate.Material.ID, fmt.Sprint(len(plate.Pieces)),
+			millimetres(plate.Height()), grams(plate.Mass()), english.Minutes(plate.Takes.High), english.Minutes(plate.Ends.High)))
 	}
 	b.add(t)
 	var hazards []string
@@ -54,14 +53,6 @@ func row(texts ...string) (r document.Row) {
 	return r
 }
 
-// unit is the printer of a plate, and which of several.
-func unit(plate *printing.Plate) string {
-	if plate.Printer.Count > 1 {
-		return fmt.Sprintf("%s no. %d", plate.Printer.ID, plate.Unit)
-	}
-	return plate.Printer.ID
-}
-
 func (p *Printing) platePage(plate *printing.Plate) []document.Block {
 	var b blocks
 	b.heading("%s", plates.Title(plate))
@@ -69,7 +60,7 @@ func (p *Printing) platePage(plate *printing.Plate) []document.Block {
 	if len(plates.Left(plate)) == len(plate.Pieces) {
 		file = "none, since no piece has a mesh"
 	}
-	b.text("%s on %s: %s, %s high; begins %s, is done %s. File: %s.", plate.Material.ID, unit(plate), plateSummary(plate),
+	b.text("%s on %s: %s, %s high; begins %s, is done %s. File: %s.", plate.Material.ID, plate.On(), plateSummary(plate),
 		millimetres(plate.Height()), begins(plate.Begins), after(plate.Ends), file)
 	t, look := p.pieceTable(plate), p.lookAt(plate)
 	b.add(document.Figure{Picture: plates.Bed(plate), Alt: "the bed from above, with its pieces", Caption: "Seen from above, the front of the bed below", High: roomFor(len(t.Rows), len(look))})

@@ -51,7 +51,7 @@ func TestPlateSheetNotes(t *testing.T) {
 	p := projecttest.Load(t)
 	var part *kits.Part
 	for _, one := range p.Kit.Parts {
-		if one.ToPrint() && testprints.Mesh(p, one) != nil {
+		if one.ToPrint() && p.PrintedMesh(one) != nil {
 			part = one
 			break
 		}

@@ -3,7 +3,6 @@ package report
 import (
 	"context"
 	"fmt"
-	"time"
 
 	"dryfit/graphviz/booklet"
 	"dryfit/graphviz/picture"
@@ -125,32 +124,27 @@ func grams(g float64, most bool) string {
 	case g < 10:
 		text = fmt.Sprintf("%.1f g", g)
 	}
-	if most {
-		return "at most " + text
-	}
-	return text
+	return english.AtMost(most, text)
 }
 
 // after words when something is done.
 func after(b printing.Band) string {
 	if b.Low == 0 && b.High > 0 {
-		return "after at most " + english.Span(b.High.Round(time.Minute))
+		return "after " + english.AtMost(true, english.Minutes(b.High))
 	}
 	return "after " + between(b)
 }
 
 // between words a range of times, to the minute.
 func between(b printing.Band) string {
-	low, high := b.Low.Round(time.Minute), b.High.Round(time.Minute)
+	low, high := english.Minutes(b.Low), english.Minutes(b.High)
 	switch {
-	case high == 0:
-		return "under 1 min"
-	case low == 0:
-		return "up to " + english.Span(high)
 	case low == high:
-		return english.Span(high)
+		return high
+	case low == english.Minutes(0):
+		return "up to " + high
 	}
-	return english.Span(low) + " to " + english.Span(high)
+	return low + " to " + high
 }
 
 // notes are what the test prints of a part mean for the next.

@@ -163,13 +163,13 @@ func (p *Printing) builds() document.Facts {
 	}
 	var list document.Facts
 	for _, u := range append(q.SubBuilds(), 0) {
-		from, whole := first[u].Round(time.Minute), last[u].Round(time.Minute)
-		text := fmt.Sprintf("starts after %s, has everything after %s", english.Span(from), english.Span(whole))
+		from, whole := english.Minutes(first[u]), english.Minutes(last[u])
+		text := fmt.Sprintf("starts after %s, has everything after %s", from, whole)
 		switch {
-		case whole == 0:
+		case last[u] == 0:
 			text = "waits for no print"
 		case from == whole:
-			text = "after " + english.Span(whole)
+			text = "after " + whole
 		}
 		list = append(list, document.Fact{Name: buildName(q, u), Value: text})
 	}

@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"time"
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
@@ -89,7 +88,7 @@ func rescaleFacts(r *rescale.Report) document.Facts {
 
 func machineTime(p *printing.Plan) string {
 	low, high := rescale.MachineTime(p)
-	text := between(printing.Band{Low: low.Round(time.Minute), High: high.Round(time.Minute)})
+	text := between(printing.Band{Low: low, High: high})
 	without := 0
 	for _, part := range p.Parts {
 		if !part.Fits() {

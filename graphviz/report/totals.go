@@ -69,7 +69,7 @@ func (t *totalled) printRows() [][]string {
 		if m.Takes.High > 0 {
 			takes = between(m.Takes)
 		}
-		rows = append(rows, []string{m.Of.ID, strconv.Itoa(m.Pieces), bounded(m.AtMost, tenths(m.Volume)), tenths(m.Supports), bounded(m.AtMost, whole(m.Mass)), packages, cost, takes})
+		rows = append(rows, []string{m.Of.ID, strconv.Itoa(m.Pieces), english.AtMost(m.AtMost, tenths(m.Volume)), tenths(m.Supports), english.AtMost(m.AtMost, whole(m.Mass)), packages, cost, takes})
 	}
 	return rows
 }
@@ -104,7 +104,7 @@ func area(x totals.Paint) string {
 	if n := len(x.Unknown); n > 0 {
 		return fmt.Sprintf("%s cm2, without %s of unknown size", whole(x.Area), english.Count(n, "part"))
 	}
-	return "at most " + whole(x.Area) + " cm2"
+	return english.AtMost(true, whole(x.Area)+" cm2")
 }
 
 // colour names a paint.
@@ -175,14 +175,6 @@ func whole(v float64) string {
 		return "under 1"
 	}
 	return fmt.Sprintf("%.0f", v)
-}
-
-// bounded marks a figure that is an upper bound.
-func bounded(most bool, figure string) string {
-	if most {
-		return "at most " + figure
-	}
-	return figure
 }
 
 // sheet has a row for each material, paint and adhesive, and one for the parcel.

@@ -23,62 +23,42 @@ func Never([]byte) bool { return false }
 // takes its name and keeps the permissions of the file that was there. An existing file
 // is replaced only with force, or when ours says that dryfit wrote it.
 func Write(path string, data []byte, force bool, ours func(old []byte) bool) error {
-	old, err := os.Lstat(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-	case err != nil:
-		return err
-	case !old.Mode().IsRegular():
-		return notPlain(path)
-	case !force:
+	same := func(path string) (bool, error) {
 		var was []byte
 		err := sharing.Wait(func() (err error) {
 			was, err = os.ReadFile(path)
 			return err
 		})
-		if err != nil {
-			return err
-		}
-		if !bytes.Equal(was, data) && !ours(was) {
-			return foreign(path)
-		}
+		return bytes.Equal(was, data) || ours(was), err
 	}
-	put := func(w io.Writer) error {
+	return Stream(path, force, same, func(w io.Writer) error {
 		_, err := w.Write(data)
 		return err
-	}
-	if err := write(path, put, old, force); !errors.Is(err, fs.ErrExist) {
-		return err
-	}
-	return Write(path, data, force, ours) // somebody else has made it since
+	})
 }
 
 // Stream is [Write] for what is too large to be held in memory: put writes it. ours gets
 // the name of the file that is there. put may be called again when somebody else makes
 // the file meanwhile.
-func Stream(path string, force bool, ours func(path string) bool, put func(io.Writer) error) error {
+func Stream(path string, force bool, ours func(path string) (bool, error), put func(io.Writer) error) error {
 	old, err := os.Lstat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
 		return err
 	case !old.Mode().IsRegular():
-		return notPlain(path)
-	case !force && !ours(path):
-		return foreign(path)
+		return fmt.Errorf("%s is not a plain file; choose another name", kits.Plain(path))
+	case !force:
+		if is, err := ours(path); err != nil {
+			return err
+		} else if !is {
+			return fmt.Errorf("%s exists and was not written by dryfit; choose another name, or replace it with --force", kits.Plain(path))
+		}
 	}
 	if err := write(path, put, old, force); !errors.Is(err, fs.ErrExist) {
 		return err
 	}
-	return Stream(path, force, ours, put)
-}
-
-func notPlain(path string) error {
-	return fmt.Errorf("%s is not a plain file; choose another name", kits.Plain(path))
-}
-
-func foreign(path string) error {
-	return fmt.Errorf("%s exists and was not written by dryfit; choose another name, or replace it with --force", kits.Plain(path))
+	return Stream(path, force, ours, put) // somebody else has made it since
 }
 
 // write writes a file that is to be replaced, or that is not there: then old is nil.

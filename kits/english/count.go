@@ -29,6 +29,22 @@ func Span(d time.Duration) string {
 	return fmt.Sprintf("%d s", d/time.Second)
 }
 
+// Minutes is a time to the nearest minute.
+func Minutes(d time.Duration) string {
+	if d = d.Round(time.Minute); d == 0 {
+		return "under 1 min"
+	}
+	return Span(d)
+}
+
+// AtMost is a figure, marked as an upper bound if it is one.
+func AtMost(is bool, figure string) string {
+	if is {
+		return "at most " + figure
+	}
+	return figure
+}
+
 // Steps names steps by their numbers, in ascending order: step 4, steps 3-5, 9.
 func Steps(list []int) string {
 	if len(list) == 1 {

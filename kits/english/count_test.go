@@ -12,3 +12,12 @@ func TestSpan(t *testing.T) {
 		}
 	}
 }
+
+// Times are given to the nearest minute, and one that is none as such.
+func TestMinutes(t *testing.T) {
+	for d, want := range map[time.Duration]string{0: "under 1 min", 29 * time.Second: "under 1 min", 90 * time.Second: "2 min", time.Hour - time.Second: "1 h", 72*time.Hour - time.Second: "3 d"} {
+		if got := Minutes(d); got != want {
+			t.Errorf("%v: %s, want %s", d, got, want)
+		}
+	}
+}

@@ -3,10 +3,11 @@
 package english
 
 import (
-	"dryfit/kits/geom"
 	"fmt"
 	"strconv"
 	"strings"
+
+	"dryfit/kits/geom"
 )
 
 // And joins names: "a, b and c". Beyond most names it says how many others there

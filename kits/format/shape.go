@@ -171,6 +171,27 @@ func Distinct[V any](s Shape[V]) Shape[V] {
 	return s
 }
 
+// DistinctBy rejects a list in which two values have the same key, which says what it is.
+func DistinctBy[V any, K comparable](s Shape[[]V], says string, key func(V) K) Shape[[]V] {
+	read := s.read
+	s.read = func(r *reader, n *yaml.Node) ([]V, bool) {
+		list, ok := read(r, n)
+		if !ok {
+			return list, false
+		}
+		given := make(map[K]bool, len(list))
+		for i, v := range list {
+			if given[key(v)] {
+				r.fault(n.Content[i], "%s %v is given twice; remove one", says, key(v))
+				ok = false
+			}
+			given[key(v)] = true
+		}
+		return list, ok
+	}
+	return s
+}
+
 // OrNothing reads an empty value as zero.
 func OrNothing[V any](s Shape[V]) Shape[V] {
 	read := s.read

@@ -13,7 +13,7 @@ import (
 
 // Limits of texts.
 const (
-	maxText     = 2000 // characters
+	MaxText     = 2000 // characters
 	MaxIDLength = 60   // bytes
 )
 
@@ -31,15 +31,15 @@ var AnyText = Shape[string]{func(r *reader, n *yaml.Node) (string, bool) {
 }, Schema{"type": "string", "minLength": 1}, "text", false}
 
 // Prose is a text that may have several lines.
-var Prose = AnyText.Check("text", Schema{"type": "string", "minLength": 1, "maxLength": maxText}, func(s string) string {
-	if len([]rune(s)) > maxText {
-		return fmt.Sprintf("is longer than %d characters", maxText)
+var Prose = AnyText.Check("text", Schema{"type": "string", "minLength": 1, "maxLength": MaxText}, func(s string) string {
+	if len([]rune(s)) > MaxText {
+		return fmt.Sprintf("is longer than %d characters", MaxText)
 	}
 	return ""
 })
 
 // Words is a text of one or more characters on one line.
-var Words = Prose.Check("text", Schema{"type": "string", "minLength": 1, "maxLength": maxText, "pattern": `^[^\n\t]*$`}, func(s string) string {
+var Words = Prose.Check("text", Schema{"type": "string", "minLength": 1, "maxLength": MaxText, "pattern": `^[^\n\t]*$`}, func(s string) string {
 	if strings.ContainsAny(s, "\n\t") {
 		return "must be on one line"
 	}
@@ -148,7 +148,7 @@ var Percent = Mapped(
 	})
 
 // FileName is a relative path that stays below the folder of the file it is in.
-var FileName = Words.Check("path", Schema{"type": "string", "minLength": 1, "maxLength": maxText,
+var FileName = Words.Check("path", Schema{"type": "string", "minLength": 1, "maxLength": MaxText,
 	"not": Schema{"pattern": badPathPattern}}, func(s string) string {
 	if fault := badPath(s); fault != "" {
 		return fmt.Sprintf("%q %s: name a file or folder beside the kit file", s, fault)

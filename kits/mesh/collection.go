@@ -33,13 +33,14 @@ func (c *Collection) Mesh(id string) *Mesh {
 	if c == nil {
 		return nil
 	}
+	m := c.Aside[id]
 	if i, known := c.number(id); known {
-		if m := c.Pieces[i]; m.Len() > 0 {
-			return m
-		}
+		m = c.Pieces[i]
+	}
+	if m == nil || m.Len() == 0 {
 		return nil
 	}
-	return c.Aside[id]
+	return m
 }
 
 // HealthOf is the result of examining the mesh of a piece; nil if it was not

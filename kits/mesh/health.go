@@ -47,13 +47,3 @@ type Problem struct {
 	Remedy  string   // what to do
 	Serious bool     // the size or the inside of the piece is unreliable
 }
-
-// Sound reports that there is no serious problem.
-func (h *Health) Sound() bool {
-	for _, p := range h.Problems {
-		if p.Serious {
-			return false
-		}
-	}
-	return true
-}

@@ -15,7 +15,6 @@ import (
 // editor changes the tree of a progress file. Trees have no empty lines, so those become
 // comments while the file is edited.
 type editor struct {
-	name string
 	head string // comments of a file that holds nothing else
 	root *yaml.Node
 }
@@ -31,7 +30,7 @@ func (f *File) editor(k *kits.Kit) (*editor, error) {
 			lines[i] = emptyLine
 		}
 	}
-	e := &editor{name: f.Name, root: &yaml.Node{Kind: yaml.DocumentNode}}
+	e := &editor{root: &yaml.Node{Kind: yaml.DocumentNode}}
 	if err := yaml.Unmarshal([]byte(strings.Join(lines, "\n")), e.root); err != nil {
 		return nil, fmt.Errorf("%s: %w", plain.Text(f.Name), err) // it was read before, so this is rare
 	}
@@ -43,6 +42,25 @@ func (f *File) editor(k *kits.Kit) (*editor, error) {
 		e.root.Content = []*yaml.Node{{Kind: yaml.MappingNode, Tag: "!!map"}}
 	}
 	return e, nil
+}
+
+// edited returns the file after an edit. It is an error if it cannot be edited safely, which
+// shows when the result cannot be read, or does not say what is wanted.
+func (f *File) edited(k *kits.Kit, edit func(*editor), says func(after *File) bool) (*File, error) {
+	e, err := f.editor(k)
+	if err != nil {
+		return nil, err
+	}
+	edit(e)
+	text, err := e.text()
+	if err != nil {
+		return nil, err
+	}
+	after, err := Read(f.Name, text)
+	if err != nil || !says(after) {
+		return nil, f.unsafe()
+	}
+	return after, nil
 }
 
 // heading begins a new file.

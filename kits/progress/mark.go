@@ -86,23 +86,12 @@ func (f *File) Mark(k *kits.Kit, m Marks) (*File, error) {
 			want[p] |= m.State
 		}
 	}
-	e, err := f.editor(k)
-	if err != nil {
-		return nil, err
-	}
-	e.pieces(f, n, want)
-	for _, s := range m.Steps {
-		e.listed("done", s.Name, !m.Undo)
-	}
-	text, err := e.text()
-	if err != nil {
-		return nil, err
-	}
-	after, err := Read(f.Name, text)
-	if err != nil || !after.says(n, want, m) {
-		return nil, f.unsafe()
-	}
-	return after, nil
+	return f.edited(k, func(e *editor) {
+		e.pieces(f, n, want)
+		for _, s := range m.Steps {
+			e.listed("done", s.Name, !m.Undo)
+		}
+	}, func(after *File) bool { return after.says(n, want, m) })
 }
 
 // Text is the file without its end line.

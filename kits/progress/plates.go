@@ -1,6 +1,8 @@
 package progress
 
 import (
+	"fmt"
+	"math"
 	"slices"
 	"strconv"
 
@@ -22,20 +24,28 @@ type Plate struct {
 }
 
 // OnPlate is a piece on a plate: where its box begins, mm, and degrees by which it is
-// turned about the upright axis, a multiple of 90.
+// turned about the upright axis: 0, 90, 180 or 270.
 type OnPlate struct {
 	ID           string
 	X, Y, Turned float64
 }
 
-const maxOnPlate = 10_000
+// Limits of what is kept: plates, their numbers, and the pieces on one.
+const (
+	maxPlates  = 10_000
+	maxOnPlate = 10_000
+)
 
 var (
-	onPlateShape = format.Mapped(format.List(format.Spare, 3, 3), func(at []format.Number) OnPlate {
-		return OnPlate{X: at[0].Value, Y: at[1].Value, Turned: at[2].Value}
-	})
-	plateShape = format.Object(nil, []format.Field[Plate]{
-		format.Key("number", format.Count(maxEntries), func(p *Plate) *int { return &p.Number }, "of the plate").Must(),
+	onPlateShape = format.Mapped(format.List(format.Spare, 3, 3).Then(func(at []format.Number) string {
+		if turned := at[2].Value; turned >= 360 || math.Mod(turned, 90) != 0 {
+			return fmt.Sprintf("is turned by %g degrees; pieces on a plate are turned by 0, 90, 180 or 270", turned)
+		}
+		return ""
+	}), func(at []format.Number) OnPlate { return OnPlate{X: at[0].Value, Y: at[1].Value, Turned: at[2].Value} })
+	platesShape = format.DistinctBy(format.List(plateShape, 0, maxPlates), "number", func(p Plate) int { return p.Number })
+	plateShape  = format.Object(nil, []format.Field[Plate]{
+		format.Key("number", format.Count(maxPlates), func(p *Plate) *int { return &p.Number }, "of the plate").Must(),
 		format.Key("on", format.AnyText, func(p *Plate) *string { return &p.On }, "id of its printer").Must(),
 		format.Key("printed", format.Flag, func(p *Plate) *bool { return &p.Printed }, "it is printed"),
 		format.Key("pieces", format.Map(format.Name(format.AnyText).Says("piece"), onPlateShape, maxOnPlate,
@@ -93,24 +103,13 @@ func (f *File) TakeOff(k *kits.Kit, ids []string) (*File, error) {
 
 // replate writes all plates anew, and checks that it can be read.
 func (f *File) replate(k *kits.Kit, list []Plate) (*File, error) {
-	e, err := f.editor(k)
-	if err != nil {
-		return nil, err
-	}
-	n := e.under("plates", yaml.SequenceNode)
-	n.Kind, n.Tag, n.Value, n.Content = yaml.SequenceNode, "", "", nil
-	for _, p := range list {
-		n.Content = append(n.Content, p.node())
-	}
-	text, err := e.text()
-	if err != nil {
-		return nil, err
-	}
-	after, err := Read(f.Name, text)
-	if err != nil || len(after.Plates) != len(list) {
-		return nil, f.unsafe()
-	}
-	return after, nil
+	return f.edited(k, func(e *editor) {
+		n := e.under("plates", yaml.SequenceNode)
+		n.Kind, n.Tag, n.Value, n.Content = yaml.SequenceNode, "", "", nil
+		for _, p := range list {
+			n.Content = append(n.Content, p.node())
+		}
+	}, func(after *File) bool { return len(after.Plates) == len(list) })
 }
 
 // node writes a plate on lines of its own.

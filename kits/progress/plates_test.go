@@ -1,6 +1,7 @@
 package progress_test
 
 import (
+	"fmt"
 	"reflect"
 	"strings"
 	"testing"
@@ -39,5 +40,20 @@ func TestKeepPlates(t *testing.T) {
 	}
 	if p := again.Plate(2); len(again.Plates) != 2 || p.On != "small" || p.Printed || again.Plate(1) != nil {
 		t.Errorf("kept again, plates are %+v", again.Plates)
+	}
+}
+
+// Plates that could not be kept like that say where they are wrong.
+func TestPlateFaults(t *testing.T) {
+	const plate = "plates:\n  - {number: %s, on: big, pieces: {hull: [0, 0, %s]}}\n"
+	for _, c := range []struct{ number, turned, want string }{
+		{"1", "45", "p.yaml:2:41: plates: pieces: hull: is turned by 45 degrees; pieces on a plate are turned by 0, 90, 180 or 270"},
+		{"1", "360", "p.yaml:2:41: plates: pieces: hull: is turned by 360 degrees; pieces on a plate are turned by 0, 90, 180 or 270"},
+		{"100000", "90", "p.yaml:2:14: plates: number: must be a whole number from 1 to 10000"},
+		{"1", "270]}}\n  - {number: 1, on: small, pieces: {lid: [0, 0, 0", "p.yaml:3:5: plates: number 1 is given twice; remove one"},
+	} {
+		if _, err := progress.Read("p.yaml", fmt.Appendf(nil, plate, c.number, c.turned)); err == nil || err.Error() != c.want {
+			t.Errorf("number %s, turned %s: %v\nwant %s", c.number, c.turned, err, c.want)
+		}
 	}
 }

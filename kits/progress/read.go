@@ -88,6 +88,6 @@ var (
 		format.Key("done", listShape, func(f *File) *[]kits.Ref { return &f.Done }, "closings, wires and tasks that are done"),
 		format.Key("ticked", listShape, func(f *File) *[]kits.Ref { return &f.ticks }, "items of last calls"),
 		format.Key("tests", format.OrNothing(format.Entries(testShape, 0, maxTests)), func(f *File) *[]*Test { return &f.Tests }, "test prints"),
-		format.Key("plates", format.OrNothing(format.List(plateShape, 0, maxOnPlate)), func(f *File) *[]Plate { return &f.Plates }, "plates of the printing plan that are kept"),
+		format.Key("plates", format.OrNothing(platesShape), func(f *File) *[]Plate { return &f.Plates }, "plates of the printing plan that are kept"),
 	})
 )

@@ -73,7 +73,7 @@ func (s States) String() string { return strings.Join(s.Names(), ", ") }
 func (s States) Implied(p *kits.Part) States {
 	if s&Fitted != 0 {
 		s |= Cleaned
-		if PaintedAlone(p) {
+		if p.PaintedAlone() {
 			s |= Painted
 		}
 	}
@@ -96,6 +96,3 @@ func (s States) without(state States, p *kits.Part) States {
 	}
 	return s
 }
-
-// PaintedAlone reports whether a part is painted on its own before it is fitted.
-func PaintedAlone(p *kits.Part) bool { return p.Paint == "before-fit" || p.Paint == "off-model" }

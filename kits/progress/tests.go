@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"time"
 
 	"gopkg.in/yaml.v3"
 
@@ -54,7 +55,20 @@ var testShape = format.Object(nil, []format.Field[Test]{
 	format.Key("mesh", format.Words, func(t *Test) *string { return &t.Mesh }, "the content of the mesh"),
 })
 
-var dateShape = format.Pattern(`^[0-9]{4}-[0-9]{2}-[0-9]{2}$`, "date", "is not a date: write it like 2026-03-31")
+var dateShape = format.Words.Then(func(s string) string {
+	if err := CheckDate(s); err != nil {
+		return err.Error()
+	}
+	return ""
+})
+
+// CheckDate says what is wrong with a date as people write it.
+func CheckDate(s string) error {
+	if _, err := time.Parse(time.DateOnly, s); err != nil {
+		return fmt.Errorf("%q is not a date; write it like 2026-03-31", plain.Text(s))
+	}
+	return nil
+}
 
 // FindPrinted resolves the names of what is printed: a piece, tooling or a spare, or a part
 // for all its copies but the spares, by id or number. Each part is named once; ids are those
@@ -136,20 +150,9 @@ func (f *File) relog(k *kits.Kit, want []*Test, edit func(*yaml.Node)) (*File, e
 	if len(want) == len(f.Tests) {
 		return f, nil
 	}
-	e, err := f.editor(k)
-	if err != nil {
-		return nil, err
-	}
-	edit(e.under("tests", yaml.SequenceNode))
-	text, err := e.text()
-	if err != nil {
-		return nil, err
-	}
-	after, err := Read(f.Name, text)
-	if err != nil || !slices.EqualFunc(after.Tests, want, sameTest) || len(after.Pieces) != len(f.Pieces) || len(after.Done) != len(f.Done) || len(after.Plates) != len(f.Plates) {
-		return nil, f.unsafe()
-	}
-	return after, nil
+	return f.edited(k, func(e *editor) { edit(e.under("tests", yaml.SequenceNode)) }, func(after *File) bool {
+		return slices.EqualFunc(after.Tests, want, sameTest) && len(after.Pieces) == len(f.Pieces) && len(after.Done) == len(f.Done) && len(after.Plates) == len(f.Plates)
+	})
 }
 
 func pointers(list []Test) []*Test {

@@ -66,6 +66,7 @@ func compareTests(t *testing.T, f *progress.File, want []progress.Test) {
 func TestLogFaults(t *testing.T) {
 	for text, want := range map[string]string{
 		"tests: [{part: seat, date: soon, result: ok}]":                         `p.yaml:1:28: tests: date: "soon" is not a date`,
+		"tests: [{part: seat, date: '2026-13-99', result: ok}]":                 `p.yaml:1:28: tests: date: "2026-13-99" is not a date; write it like 2026-03-31`,
 		"tests: [{part: seat, date: '2026-01-02', result: fine}]":               `"fine" is not one of ok, warped`,
 		"tests: [{date: '2026-01-02', result: ok}]":                             "needs part",
 		"tests: [{part: a, date: '2026-01-02', result: ok, turn: [1, 2]}]":      "must be a list of 3 numbers",

@@ -53,20 +53,7 @@ func (f *File) Tick(k *kits.Kit, t Tick, on bool) (*File, error) {
 
 // TickLine is Tick for a line of [File.Lines].
 func (f *File) TickLine(k *kits.Kit, line string, on bool) (*File, error) {
-	e, err := f.editor(k)
-	if err != nil {
-		return nil, err
-	}
-	e.listed("ticked", line, on)
-	text, err := e.text()
-	if err != nil {
-		return nil, err
-	}
-	after, err := Read(f.Name, text)
-	if err != nil || after.IsTicked(line) != on {
-		return nil, f.unsafe()
-	}
-	return after, nil
+	return f.edited(k, func(e *editor) { e.listed("ticked", line, on) }, func(after *File) bool { return after.IsTicked(line) == on })
 }
 
 // IsTicked reports whether the file has a tick, as [Tick.String] writes it, or an old line.

@@ -1,9 +1,10 @@
 package bill
 
 import (
-	"dryfit/plan/plantest"
 	"strings"
 	"testing"
+
+	"dryfit/plan/plantest"
 )
 
 const kit = `

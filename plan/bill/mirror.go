@@ -16,18 +16,8 @@ func Mirrored(p *plan.Project, part *kits.Part) bool {
 	if part.Pair == nil {
 		return false
 	}
-	a, b := meshOf(p, part), meshOf(p, part.Pair)
+	a, b := p.PrintedMesh(part), p.PrintedMesh(part.Pair)
 	return a == nil || b == nil || near(a.Volume, b.Volume, 0.01) && alike(sorted(a), sorted(b), 0.005)
-}
-
-// meshOf is the mesh of the first copy of a part; nil if it has none.
-func meshOf(p *plan.Project, part *kits.Part) *mesh.Mesh {
-	if c := p.Kit.Copies(part); len(c) > 0 {
-		if m := p.Mesh(c[0]); m != nil && m.Len() > 0 {
-			return m
-		}
-	}
-	return nil
 }
 
 // sameShape reports whether two meshes have the same triangles, one of them moved. One that

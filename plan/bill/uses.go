@@ -81,28 +81,20 @@ func (u *uses) build(p *kits.Part) int {
 // nearly the same box and volume, but not its mirror image and not the same shape. The margins are a
 // judgement: larger differences show at a glance.
 func (u *uses) lookAlikes(p *kits.Part) []*kits.Part {
-	a := u.shape(p)
-	if a == nil {
+	a := u.PrintedMesh(p)
+	if a == nil || !p.InModel() || !p.ToPrint() {
 		return nil
 	}
 	var list []*kits.Part
 	for _, q := range u.Kit.Parts {
-		if q == p || q == p.Pair || q.Printed != p.Printed {
+		if q == p || q == p.Pair || !q.InModel() || q.Printed != p.Printed {
 			continue
 		}
-		if b := u.shape(q); b != nil && a.Hash != b.Hash && near(a.Volume, b.Volume, 0.1) && alike(sorted(a), sorted(b), 0.05) && !sameShape(a, b) {
+		if b := u.PrintedMesh(q); b != nil && a.Hash != b.Hash && near(a.Volume, b.Volume, 0.1) && alike(sorted(a), sorted(b), 0.05) && !sameShape(a, b) {
 			list = append(list, q)
 		}
 	}
 	return list
-}
-
-// shape is the mesh of the first copy of a printed part; nil if there is none.
-func (u *uses) shape(p *kits.Part) *mesh.Mesh {
-	if c := u.Kit.Copies(p); p.ToPrint() && len(c) > 0 {
-		return u.Mesh(c[0])
-	}
-	return nil
 }
 
 func sorted(m *mesh.Mesh) geom.Vec {

@@ -15,7 +15,7 @@ const (
 // to the larger one in which anything else stands; what is next to no air goes with what
 // is around it.
 func (m *Model) hold(r *room, list []Hollow, airs [][]int32, inner []uint8) {
-	h := &holder{m: m, list: list, inner: inner, in: fill(len(m.Pieces), unheld), faces: r.facesOf(list, airs, len(m.Pieces)), cell: r.cell, touching: make([]float64, len(m.Pieces))}
+	h := &holder{m: m, list: list, inner: inner, in: slices.Repeat([]int{unheld}, len(m.Pieces)), faces: r.facesOf(list, airs, len(m.Pieces)), cell: r.cell, touching: make([]float64, len(m.Pieces))}
 	for _, p := range m.Pairs {
 		h.touching[p.A] += p.Contact
 		h.touching[p.B] += p.Contact
@@ -239,12 +239,4 @@ func (h *holder) around(p int) []float64 {
 		}
 	}
 	return area
-}
-
-func fill(n, with int) []int {
-	list := make([]int, n)
-	for i := range list {
-		list[i] = with
-	}
-	return list
 }

@@ -53,16 +53,6 @@ type Pair struct {
 	Volume  float64 // mm3 of overlap, right to half a pitch at its rim
 }
 
-// Relation of a piece that leaves along a direction to another.
-type Relation int
-
-// A piece that clashes blocks the other in every direction.
-const (
-	Free Relation = iota
-	Blocked
-	Clash
-)
-
 // Measure measures pieces along all directions. If the context ends first, the model
 // has what was measured until then, for [Model.Known], and nothing else may be asked
 // of it.
@@ -286,20 +276,6 @@ func (m *Model) Pair(a, b int) *Pair {
 		return &m.Pairs[i]
 	}
 	return nil
-}
-
-// Blocks reports whether piece b is in the way when piece a leaves along
-// Directions[d].
-func (m *Model) Blocks(a, b, d int) Relation {
-	bits := m.axes[d/2].bits(a, b)
-	above, strict := sides(a, b, d)
-	switch {
-	case bits&clashes != 0:
-		return Clash
-	case bits&(above|strict) != 0:
-		return Blocked
-	}
-	return Free
 }
 
 // sides are the bits that say piece b is in the way of a along direction d.

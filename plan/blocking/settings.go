@@ -29,6 +29,9 @@ const (
 	maxEvents    = 150_000_000 // of one view: about 1.2 GB
 )
 
+// Found is how wide, in pitches, an obstacle is that is found wherever it stands.
+const Found = 1.5
+
 // ErrTooFine is returned for a pitch that would take too much memory.
 var ErrTooFine = errors.New("the pitch is too fine for a model of this size")
 

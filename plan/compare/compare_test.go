@@ -117,6 +117,7 @@ func TestChanges(t *testing.T) {
 		{[]string{"to: hull, with: slow", "to: hull, with: ca, after: lamp"}, "join fit deck changed\n  with: \"slow\", \"ca\"\n  after: \"\", \"lamp\"\n"},
 		// The fixing says what opens, not the join.
 		{[]string{"{fit: lamp, to: hull, with: ca}", "{fit: lamp, to: hull, with: magnet}"}, "join fit lamp changed\n  with: \"ca\", \"magnet\"\n  opens: \"no\", \"yes\"\nstep 7 to 2: Paint\n"},
+		{[]string{"{fit: lamp, to: hull, with: ca}", "{fit: lamp, to: hull, with: ca, planned: 90h}"}, "join fit lamp changed\n  planned: \"\", \"90h\"\n"},
 		{[]string{"cure: 2h", "cure: 10s"}, "task Paint changed\n  cure: \"2h\", \"10s\"\n"},
 		{[]string{"name: port}], holds: [seat]", "name: port}], holds: [seat.1]"}, "space cabin changed\n  holds: \"seat\", \"seat.1\"\n"},
 		{[]string{"[5, 5]", "[5, 6]"}, "space cabin changed\n  closed-by: \"deck, nothing as port over 5 mm x 5 mm\", \"deck, nothing as port over 5 mm x 6 mm\"\n"},

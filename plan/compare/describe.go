@@ -62,16 +62,20 @@ func (it *item) share(name string, v *float64) {
 }
 
 func (it *item) span(name string, d time.Duration) {
-	if d == 0 {
-		return
+	if d != 0 {
+		it.add(name, written(d))
 	}
+}
+
+// written is a time as a kit file has it.
+func written(d time.Duration) string {
 	text := d.String() // 1h30m0s
 	for _, end := range []string{"m0s", "h0m"} {
 		if strings.HasSuffix(text, end) {
 			text = text[:len(text)-2]
 		}
 	}
-	it.add(name, text)
+	return text
 }
 
 // describer describes a kit. newID gives the id that a part has in the new revision.
@@ -195,7 +199,7 @@ func (d *describer) join(j *kits.Join) {
 func (d *describer) order(it *item, o *kits.Order) {
 	it.add("step", o.Step)
 	if o.Planned != nil {
-		it.add("planned", o.Planned.String())
+		it.add("planned", written(*o.Planned))
 	}
 	it.add("after", d.targets(o.After))
 	it.add("before", d.targets(o.Before))

@@ -1,8 +1,9 @@
 package compare
 
 import (
-	"dryfit/kits/geom"
 	"fmt"
+
+	"dryfit/kits/geom"
 )
 
 // Verdict says whether a print can still be used.

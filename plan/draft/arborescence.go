@@ -13,7 +13,7 @@ type tie struct {
 // no tie reaches. Source: J. Edmonds, "Optimum branchings", Journal of Research of the
 // National Bureau of Standards 71B (1967) 233-240.
 func bestTree(pieces, root int, ties []tie) []int {
-	chosen := fill(pieces, -1)
+	chosen := slices.Repeat([]int{-1}, pieces)
 	for i, t := range ties {
 		if t.piece == root || t.piece == t.onto {
 			continue
@@ -86,12 +86,4 @@ func findRing(chosen []int, ties []tie) []int {
 		return ring
 	}
 	return nil
-}
-
-func fill(n, with int) []int {
-	list := make([]int, n)
-	for i := range list {
-		list[i] = with
-	}
-	return list
 }

@@ -3,6 +3,7 @@ package draft
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"dryfit/kits/kitstest"
@@ -27,7 +28,7 @@ func TestBestTree(t *testing.T) {
 			continue // not all pieces hang together
 		}
 		got := 0.0
-		onto := fill(n, 0)
+		onto := slices.Repeat([]int{0}, n)
 		for p := 1; p < n; p++ {
 			if chosen[p] < 0 || ties[chosen[p]].piece != p {
 				t.Fatalf("piece %d of %v is fitted by tie %d", p, ties, chosen[p])

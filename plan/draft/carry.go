@@ -113,7 +113,7 @@ func (r *relations) fitTo(island []int) (base, []int) {
 			ties = append(ties, t)
 		}
 	}
-	parent := fill(len(r.near), -1)
+	parent := slices.Repeat([]int{-1}, len(r.near))
 	for p, c := range bestTree(len(r.near), b.root, ties) {
 		if c >= 0 {
 			parent[p] = ties[c].onto

@@ -49,6 +49,17 @@ type join struct {
 	apart    bool       // it touches nothing that it is fitted to
 }
 
+// sayWay notes what is odd about the way in.
+func (j *join) sayWay() {
+	switch {
+	case j.undercut > 0:
+		j.with = "screw"
+		j.note = fmt.Sprintf("past an undercut of up to %s mm; a thread or a snap?", english.Number(j.undercut, 2))
+	case len(j.legs) > 1:
+		j.note = "goes in by legs: " + legs(j.legs)
+	}
+}
+
 // design drafts a kit.
 func (m *Measurement) design(ctx context.Context) (*draft, error) {
 	d := &draft{relations: m.relate(), number: map[string]int{}, measured: m.survey.Geometry()}
@@ -202,13 +213,7 @@ func (d *draft) arrange() {
 		j := d.joins[v]
 		j.legs, j.undercut = d.legsOf(v)
 		j.build = q.Builds[q.BuildOf[v]].Letter
-		switch {
-		case j.undercut > 0:
-			j.with = "screw"
-			j.note = fmt.Sprintf("past an undercut of up to %s mm; a thread or a snap?", english.Number(j.undercut, 2))
-		case len(j.legs) > 1:
-			j.note = "goes in by legs: " + legs(j.legs)
-		}
+		j.sayWay()
 		if len(j.legs) == 1 && j.toward == nil && !j.close {
 			j.toward = &j.legs[0].Toward
 		}

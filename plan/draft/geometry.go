@@ -15,7 +15,7 @@ func (d *draft) geometry(k *kits.Kit) *plan.Geometry {
 	}
 	g := *d.measured
 	own := make([]int, len(k.Pieces)) // piece of the kit -> as measured
-	of := fill(len(d.ids), -1)
+	of := slices.Repeat([]int{-1}, len(d.ids))
 	for i, p := range k.Pieces {
 		own[i] = d.number[p.ID]
 		of[own[i]] = i
@@ -36,7 +36,7 @@ func (d *draft) geometry(k *kits.Kit) *plan.Geometry {
 	return &g
 }
 
-func renumbered(list []int32, of []int) []int32 {
+func renumbered[N int | int32](list []N, of []int) []int32 {
 	out := make([]int32, 0, len(list))
 	for _, q := range list {
 		if of[q] >= 0 {
@@ -55,7 +55,7 @@ func (d *draft) addWays(g *plan.Geometry, of []int) {
 			leaving := slices.Index(g.Directions, v.Legs[0].Toward)
 			for _, p := range v.Pieces {
 				if leaving >= 0 {
-					g.Undercuts[of[p]] = append(g.Undercuts[of[p]], plan.Undercut{Direction: leaving, Width: v.Undercut, Past: renumbered(narrow(v.Rest), of)})
+					g.Undercuts[of[p]] = append(g.Undercuts[of[p]], plan.Undercut{Direction: leaving, Width: v.Undercut, Past: renumbered(v.Rest, of)})
 				}
 			}
 		case len(v.Legs) > 1 && len(v.Pieces) == 1:
@@ -73,12 +73,4 @@ func (d *draft) addWays(g *plan.Geometry, of []int) {
 			g.Legs[p] = append(g.Legs[p], plan.Legs{Legs: v.Legs, InTheWay: renumbered(off, of)})
 		}
 	}
-}
-
-func narrow(list []int) []int32 {
-	var out []int32
-	for _, p := range list {
-		out = append(out, int32(p))
-	}
-	return out
 }

@@ -202,14 +202,3 @@ func (m *Measurement) names(list []int) []string {
 	}
 	return out
 }
-
-// Contacts is the number of pairs that touch.
-func (m *Measurement) Contacts() int {
-	n := 0
-	for _, p := range m.Pairs {
-		if p.Contact > 0 {
-			n++
-		}
-	}
-	return n
-}

@@ -2,6 +2,7 @@ package draft
 
 import (
 	"math"
+	"slices"
 
 	"dryfit/kits/geom"
 )
@@ -37,7 +38,7 @@ const barely = 1e-6
 // relate finds the neighbours of all pieces.
 func (m *Measurement) relate() *relations {
 	n := len(m.Pieces)
-	r := &relations{Measurement: m, near: make([][]neighbour, n), room: make([]float64, n), in: fill(n, -1), wall: make([]bool, n), closes: make([]bool, n), plate: make([]bool, n), touches: make([]bool, n), all: make([]float64, n)}
+	r := &relations{Measurement: m, near: make([][]neighbour, n), room: make([]float64, n), in: slices.Repeat([]int{-1}, n), wall: make([]bool, n), closes: make([]bool, n), plate: make([]bool, n), touches: make([]bool, n), all: make([]float64, n)}
 	for p, mesh := range m.survey.Pieces {
 		size := mesh.Size()
 		r.room[p] = size[0] * size[1] * size[2]

@@ -42,13 +42,8 @@ func (d *apart) joinMove(v blocking.Move) {
 	j := join{p: p, bench: len(v.Pieces) > 1, legs: geom.Reverse(v.Legs), undercut: v.Undercut}
 	if len(j.legs) == 1 {
 		j.toward = &j.legs[0].Toward
-	} else {
-		j.note = "goes in by legs: " + legs(j.legs)
 	}
-	if v.Undercut > 0 {
-		j.with = "screw"
-		j.note = fmt.Sprintf("past an undercut of up to %s mm; a thread or a snap?", english.Number(v.Undercut, 2))
-	}
+	j.sayWay()
 	_, onto, contact := d.bestPair([]int{p}, v.Rest)
 	a, b, area := d.bestPair(v.Pieces, v.Rest)
 	switch {

@@ -146,6 +146,10 @@ func (r *explainer) inBefore(joins []int32) string {
 	for _, v := range joins {
 		shut = append(shut, r.Name(int(v)))
 	}
+	return inBefore(shut)
+}
+
+func inBefore(shut []string) string {
 	switch len(shut) {
 	case 0:
 		return ""

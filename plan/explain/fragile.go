@@ -1,9 +1,10 @@
 package explain
 
 import (
-	"dryfit/plan"
 	"fmt"
 	"slices"
+
+	"dryfit/plan"
 )
 
 // fragileFindings warns of breakable outside detail that has to go on before a

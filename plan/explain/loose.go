@@ -1,9 +1,10 @@
 package explain
 
 import (
-	"dryfit/plan"
 	"fmt"
 	"strings"
+
+	"dryfit/plan"
 )
 
 // looseFindings reports the groups of pieces that no chain of joins ties to the

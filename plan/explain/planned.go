@@ -1,9 +1,10 @@
 package explain
 
 import (
-	"dryfit/plan"
 	"fmt"
 	"time"
+
+	"dryfit/plan"
 )
 
 // plannedFindings compares the times that the designer plans for steps with the

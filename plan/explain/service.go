@@ -89,12 +89,12 @@ func (r *explainer) reach(s *kits.Service) (reachable, obstacle) {
 		}
 	}
 	if !opens {
-		if by := r.walledBy(s.Reach, undone); by >= 0 {
+		if by := r.WalledBy(s.Reach, undone); by >= 0 {
 			worse(blockedIn, obstacle{piece: by})
 		}
 		return best, stop
 	}
-	if off, by := r.comesOff(r.StepOf(j), undone); !off {
+	if by := r.KeptBy(r.StepOf(j), undone); by >= 0 {
 		worse(blockedIn, obstacle{piece: by})
 	}
 	if m := r.spans(r.StepOf(j), undone); m != nil {
@@ -254,11 +254,11 @@ func (r *explainer) whyStays(piece int, undone []bool) plan.Reason {
 		return plan.ReasonAt(r.PieceName(piece)+" is the base that others are fitted to", r.Kit.Pieces[piece].Part.Pos, r.PieceName(piece))
 	}
 	text := r.Name(r.StepOf(j))
-	off, by := r.comesOff(r.StepOf(j), undone)
+	by := r.KeptBy(r.StepOf(j), undone)
 	switch {
 	case !r.Change.IsOpen(j):
 		text += " does not open"
-	case !off:
+	case by >= 0:
 		text += fmt.Sprintf(" opens, but %s is in the way of taking it off", r.PieceName(by))
 	default:
 		text += " opens, but is itself shut in"
@@ -280,7 +280,7 @@ func (r *explainer) freeing(piece int, undone []bool) []proposal {
 			list = append(list, r.makeOpen(j))
 			break
 		}
-		_, piece = r.comesOff(r.StepOf(j), undone)
+		piece = r.KeptBy(r.StepOf(j), undone)
 	}
 	return list
 }

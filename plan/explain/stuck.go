@@ -3,7 +3,6 @@ package explain
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"dryfit/kits"
 	"dryfit/kits/english"
@@ -310,12 +309,7 @@ func (s *outcome) reason(statement int) string {
 			shut = append(shut, r.Name(v))
 		}
 	})
-	text := st.Text
-	if len(shut) == 1 {
-		text += ", so it must be in before " + shut[0]
-	} else if len(shut) > 1 {
-		text += ", so it must be in before these are all done: " + strings.Join(shut, ", ")
-	}
+	text := st.Text + inBefore(shut)
 	sits := map[string]bool{}
 	for _, w := range a.Routes {
 		switch {

@@ -1,8 +1,10 @@
 package explain
 
 import (
-	"dryfit/plan"
 	"fmt"
+
+	"dryfit/kits"
+	"dryfit/plan"
 )
 
 // uncheckedFindings notes what the constraints do not cover: pieces held in a
@@ -24,7 +26,7 @@ func (r *explainer) uncheckedFindings() []plan.Finding {
 		}
 	}
 	for _, p := range r.Kit.Parts {
-		if p.Paint == "outside" || p.Paint == "off-model" {
+		if p.Paint == kits.PaintOutside || p.Paint == kits.PaintOffModel {
 			return append(list, plan.Finding{Kind: plan.Uncoated, Grade: plan.Note, Piece: p.ID, Pos: p.PaintPos,
 				Text:    fmt.Sprintf("%s is painted %s, but no task is the outside coat, so its paint does not affect the order; add a task with coat: outside", p.ID, p.Paint),
 				Because: []plan.Reason{plan.ReasonAt("paint of "+p.ID, p.PaintPos)}})

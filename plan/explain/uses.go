@@ -1,10 +1,11 @@
 package explain
 
 import (
-	"dryfit/kits/english"
-	"dryfit/plan"
 	"fmt"
 	"slices"
+
+	"dryfit/kits/english"
+	"dryfit/plan"
 )
 
 // wayFindings reports the steps of the order that need more than an open,

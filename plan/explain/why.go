@@ -8,6 +8,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/kits/geom"
+	"dryfit/kits/progress"
 	"dryfit/plan"
 )
 
@@ -135,7 +136,7 @@ func (rep *inquiry) explain(c plan.Call) string {
 	}
 	at := fmt.Sprintf("step %d, %s,", q.Place[c.Step], r.Name(c.Step))
 	switch {
-	case c.What == "paint":
+	case c.What == progress.TickPaint:
 		return fmt.Sprintf("last call to paint %s: %s shuts it off for good", who, at)
 	case c.Space == "":
 		return fmt.Sprintf("last call for %s: %s shuts its last way in for good", who, at)

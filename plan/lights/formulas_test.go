@@ -1,9 +1,10 @@
 package lights
 
 import (
-	"dryfit/kits/geom"
 	"math"
 	"testing"
+
+	"dryfit/kits/geom"
 )
 
 // Preferred values by IEC 60063:2015 (from memory): each is its own next value, what lies just above it

@@ -77,7 +77,7 @@ func (t *Todo) lacks(piece int, fits bool) progress.States {
 	if t.part(piece).ToPrint() {
 		want = progress.Printed | progress.Cleaned
 	}
-	if progress.PaintedAlone(t.part(piece)) {
+	if t.part(piece).PaintedAlone() {
 		want |= progress.Painted
 	}
 	return want &^ t.p.Pieces[piece]
@@ -92,7 +92,7 @@ func (t *Todo) bench() {
 		switch {
 		case !ready && t.has(i, progress.Printed):
 			t.Bench.Clean = append(t.Bench.Clean, i)
-		case ready && progress.PaintedAlone(part) && !t.has(i, progress.Fitted) && !t.has(i, progress.Painted):
+		case ready && part.PaintedAlone() && !t.has(i, progress.Fitted) && !t.has(i, progress.Painted):
 			t.Bench.Paint = append(t.Bench.Paint, i)
 		}
 	}

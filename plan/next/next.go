@@ -194,7 +194,7 @@ func (t *Todo) count() {
 		c.Prints++
 		c.Printed += one(t.has(i, progress.Printed))
 		c.Cleaned += one(t.has(i, progress.Cleaned))
-		if progress.PaintedAlone(t.part(i)) {
+		if t.part(i).PaintedAlone() {
 			c.ToPaint++
 			c.Painted += one(t.has(i, progress.Painted))
 		}

@@ -5,6 +5,7 @@ import (
 
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
+	"dryfit/plan/printing/supports"
 )
 
 // facing sums up the area of a surface by direction, in cells about 7 degrees
@@ -112,10 +113,6 @@ var filmCosine = square(cosine(filmAngle))
 
 func square(v float64) float64 { return v * v }
 
-// contactDepth is how far, in mm, a surface may be from the bed and still lie on
-// it.
-const contactDepth = 0.03
-
 // contact sums up how much of a surface lies in each of some flat faces of its
 // hull, and so would lie on the bed. The hull spans the hollow between feet; the
 // surface does not.
@@ -138,7 +135,7 @@ func (c *contact) add(block []mesh.Triangle) {
 		p := [3]geom.Vec{geom.Point(block[i][0]), geom.Point(block[i][1]), geom.Point(block[i][2])}
 		for k := range c.faces {
 			n := c.faces[k].Normal
-			if c.offset[k]-n.Dot(p[0]) > contactDepth || c.offset[k]-n.Dot(p[1]) > contactDepth || c.offset[k]-n.Dot(p[2]) > contactDepth {
+			if c.offset[k]-n.Dot(p[0]) > supports.Contact || c.offset[k]-n.Dot(p[1]) > supports.Contact || c.offset[k]-n.Dot(p[2]) > supports.Contact {
 				continue
 			}
 			if a := n.Dot(p[1].Minus(p[0]).Cross(p[2].Minus(p[0]))) / 2; a > 0 {

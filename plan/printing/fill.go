@@ -3,6 +3,7 @@ package printing
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"math/rand/v2"
 	"slices"
 
@@ -37,6 +38,14 @@ func (p *Placed) Box() (w, d float64) {
 		return p.Setting.Size[1], p.Setting.Size[0]
 	}
 	return p.Setting.Size[0], p.Setting.Size[1]
+}
+
+// On names the printer, and which of several.
+func (p *Plate) On() string {
+	if p.Printer.Count > 1 {
+		return fmt.Sprintf("%s no. %d", p.Printer.ID, p.Unit)
+	}
+	return p.Printer.ID
 }
 
 // Mass is the mass of all pieces with their supports, in grams; most says that it is an upper bound,

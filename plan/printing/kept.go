@@ -126,7 +126,7 @@ func again(p *kits.Printer, kind int, k progress.Plate, list []*job) *layout {
 	l := layOutlines(p, kind)
 	for i, x := range k.Pieces {
 		j := list[i]
-		quarters := int(math.Mod(x.Turned/90, 4))
+		quarters := int(x.Turned) / 90
 		at := Placed{j.facts.Part, j.piece, j.on[kind], x.X, x.Y, quarters}
 		if !l.has(p, &at, len(k.Pieces) == 1) {
 			return nil

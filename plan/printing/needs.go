@@ -10,9 +10,9 @@ import (
 )
 
 // Ask makes the request for a kit: everything that is still to be printed, each piece
-// with the first step that needs it. Parts of which all is printed have no pieces. Copies are assumed to have one shape, that of the
-// first with a mesh. Parts with neither mesh nor size count as missing. The error
-// says that the kit has too many pieces.
+// with the first step that needs it. Parts of which all is printed have no pieces. Parts
+// with neither mesh nor size count as missing. The error says that the kit has too many
+// pieces.
 func Ask(rep *plan.Project) (r Request, missing []*kits.Part, err error) {
 	k := rep.Kit
 	r.Printers, r.Materials = k.Printers, k.Materials
@@ -24,15 +24,17 @@ func Ask(rep *plan.Project) (r Request, missing []*kits.Part, err error) {
 	printed := done(k, rep.Progress)
 	r.Kept, r.First = keptPlates(rep.Progress, printed), firstNumber(rep.Progress)
 	pieces := map[*kits.Part][]Piece{}
-	copies := map[*kits.Part][]string{}
 	add := func(pc kits.Piece, need int) {
-		copies[pc.Part] = append(copies[pc.Part], pc.ID)
-		if !printed[pc.ID] {
+		if printed[pc.ID] {
+			r.Printed++
+		} else {
 			pieces[pc.Part] = append(pieces[pc.Part], Piece{pc.ID, need, pc.Copy == 0})
 		}
 	}
 	for i, pc := range k.Pieces {
-		add(pc, first[i])
+		if pc.Part.ToPrint() {
+			add(pc, first[i])
+		}
 	}
 	for _, pc := range aside {
 		add(pc, NoStep)
@@ -41,36 +43,33 @@ func Ask(rep *plan.Project) (r Request, missing []*kits.Part, err error) {
 		part := &Part{Of: p, Pieces: pieces[p], Open: 1 - k.FillOf(p)}
 		switch {
 		case !p.ToPrint():
-		case part.shape(rep.Meshes, copies[p]):
+		case part.shape(rep):
 			r.Parts = append(r.Parts, part)
 		case len(part.Pieces) > 0:
 			missing = append(missing, p)
-		}
-		if p.ToPrint() {
-			r.Printed += len(copies[p]) - len(part.Pieces)
 		}
 	}
 	return r, missing, nil
 }
 
-// shape gives the part its surface, that of the first of its copies.
-func (p *Part) shape(from *mesh.Collection, copies []string) bool {
-	for _, id := range copies {
-		m := from.Mesh(id)
-		switch {
-		case m == nil || m.Len() == 0:
-		case p.Surface == nil:
-			p.Surface, p.Shape, p.Hollows = m, m.Shape, from.Hollows(id)
-			p.planned = id
-		case unlike(m.Volume, p.Shape.Volume) || unlike(m.Area, p.Shape.Area):
+// shape gives the part the surface that it is printed from.
+func (p *Part) shape(rep *plan.Project) bool {
+	m := rep.PrintedMesh(p.Of)
+	if m == nil {
+		if p.Of.Size != nil {
+			m = box(p.Of.ID, p.Of.Size.XYZ)
+			p.Surface, p.Shape, p.BySize = m, m.Shape, true
+		}
+		return m != nil
+	}
+	p.planned = rep.PrintedFrom(p.Of)
+	p.Surface, p.Shape, p.Hollows = m, m.Shape, rep.Meshes.Hollows(p.planned)
+	for c := range p.Of.Quantity {
+		if m := rep.Meshes.Mesh(p.Of.CopyID(c + 1)); m != nil && (unlike(m.Volume, p.Shape.Volume) || unlike(m.Area, p.Shape.Area)) {
 			p.Differ = true
 		}
 	}
-	if p.Surface == nil && p.Of.Size != nil {
-		m := box(p.Of.ID, p.Of.Size.XYZ)
-		p.Surface, p.Shape, p.BySize = m, m.Shape, true
-	}
-	return p.Surface != nil
+	return true
 }
 
 // unlike reports whether a measure of two copies, which stays the same however they are

@@ -40,7 +40,7 @@ const NoStep = math.MaxInt32
 
 // Clear reports whether the part must stay clear: it is masked while everything
 // is painted.
-func (p *Part) Clear() bool { return p.Of.Paint == "masked" }
+func (p *Part) Clear() bool { return p.Of.Paint == kits.PaintMasked }
 
 // Material is how much is printed of the part, in mm3, without supports; an upper
 // bound if only its size is known.

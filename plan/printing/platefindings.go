@@ -24,9 +24,9 @@ func (p *Plan) plateFindings() []plan.Finding {
 		takes, most := plate.Takes.High, plate.Printer.Longest
 		switch {
 		case most > 0 && takes > most:
-			add(plan.Caution, "split its largest part, or raise longest of "+plate.Printer.ID, "plate %d takes up to %s, longer than %s allows", plate.Number, english.Span(takes.Round(time.Minute)), plate.Printer.ID)
+			add(plan.Caution, "split its largest part, or raise longest of "+plate.Printer.ID, "plate %d takes up to %s, longer than %s allows", plate.Number, english.Minutes(takes), plate.Printer.ID)
 		case most == 0 && plate.Takes.Low > longPlate:
-			add(plan.Caution, "split its largest part, or print it on a faster printer", "plate %d takes %s or more", plate.Number, english.Span(plate.Takes.Low.Round(time.Minute)))
+			add(plan.Caution, "split its largest part, or print it on a faster printer", "plate %d takes %s or more", plate.Number, english.Minutes(plate.Takes.Low))
 		}
 		if i := slices.IndexFunc(plate.Pieces, func(x Placed) bool { return !x.ClearsEdge(plate.Printer) }); i >= 0 {
 			x := plate.Pieces[i]

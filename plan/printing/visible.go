@@ -3,6 +3,7 @@ package printing
 import (
 	"context"
 
+	"dryfit/kits"
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
@@ -26,14 +27,10 @@ func (r *Request) See(ctx context.Context, p *plan.Project) error {
 	if err != nil {
 		return err
 	}
-	number := map[string]int{}
-	for i, piece := range p.Kit.Pieces {
-		number[piece.ID] = i
-	}
 	for _, part := range r.Parts {
 		set := bitset.Set(nil)
-		if i, inModel := number[part.planned]; inModel && sets != nil {
-			set = sets[i]
+		if part.planned != "" && part.Of.InModel() && sets != nil {
+			set = sets[p.Kit.PiecesNamed(part.planned)[0]]
 		}
 		if part.Of.Face != nil {
 			if set, err = facingSet(ctx, part.Surface, part.Of.Face.Unit()); err != nil {
@@ -57,7 +54,7 @@ func (r *Request) seenOn(ctx context.Context, p *plan.Project) ([]bitset.Set, er
 	d := mesh.NewDigest("seen-1")
 	for i, piece := range p.Kit.Pieces {
 		if m := p.Meshes.Mesh(piece.ID); m != nil {
-			pieces[i] = seen.Piece{Mesh: m, Clear: piece.Part.Paint == "masked"}
+			pieces[i] = seen.Piece{Mesh: m, Clear: piece.Part.Paint == kits.PaintMasked}
 			d.Write(m.Hash[:])
 		}
 		if d.Text(piece.Part.Paint); pieces[i].Clear {

@@ -88,7 +88,11 @@ func (s *Survey) MeshFindings(all bool) []plan.Finding {
 			if p.Kind == mesh.InsideOut && s.Pieces[i].Turned {
 				continue // reported above
 			}
-			if f, matters := s.problem(i, p); all || matters {
+			var part *kits.Part
+			if s.kit != nil {
+				part = s.kit.Pieces[i].Part
+			}
+			if f, matters := ProblemFinding(s.IDs[i], part, p); all || matters {
 				list = append(list, f)
 			}
 		}
@@ -96,12 +100,9 @@ func (s *Survey) MeshFindings(all bool) []plan.Finding {
 	return list
 }
 
-// problem words a problem of a mesh, and says whether it always matters.
-func (s *Survey) problem(i int, p mesh.Problem) (f plan.Finding, matters bool) {
-	var part *kits.Part
-	if s.kit != nil {
-		part = s.kit.Pieces[i].Part
-	}
+// ProblemFinding words a problem of the mesh of a piece, and says whether it always matters.
+// The part is nil without a kit.
+func ProblemFinding(id string, part *kits.Part, p mesh.Problem) (f plan.Finding, matters bool) {
 	resin := p.Kind == mesh.Hollow && (part == nil || part.Printed == kits.Resin)
 	grade := plan.Note
 	switch {
@@ -110,7 +111,7 @@ func (s *Survey) problem(i int, p mesh.Problem) (f plan.Finding, matters bool) {
 	case resin || p.Kind == mesh.Bodies:
 		grade = plan.Caution
 	}
-	f = plan.NewFinding(plan.Meshes, grade, fmt.Sprintf("%s: %s, at %s", s.IDs[i], p.Text, english.Position(p.Place))).About(s.IDs[i]).Suggest(p.Remedy)
+	f = plan.NewFinding(plan.Meshes, grade, fmt.Sprintf("%s: %s, at %s", id, p.Text, english.Position(p.Place))).About(id).Suggest(p.Remedy)
 	if part != nil {
 		f = f.Since("part "+part.ID, part.Pos)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/blocking"
 	"dryfit/plan/explain"
 )
 
@@ -45,7 +46,7 @@ func measured(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error
 func (s *Survey) Geometry() *plan.Geometry {
 	m := s.Model
 	g := &plan.Geometry{
-		Directions: m.Directions, InTheWay: m.InTheWay(), Resolution: 1.5 * m.Pitch, Near: m.Touch,
+		Directions: m.Directions, InTheWay: m.InTheWay(), Resolution: blocking.Found * m.Pitch, Near: m.Touch,
 		Legs: map[int][]plan.Legs{}, Searched: map[int]bool{}, Undercuts: map[int][]plan.Undercut{}, Hit: m.Distance,
 	}
 	for _, p := range m.Pieces {

@@ -100,7 +100,7 @@ func (n *tally) compare(t *testing.T, seed uint64, k *kits.Kit, g *plan.Geometry
 			_, err := Schedule(p, hands, 0)
 			works = works && err == nil
 		}
-		works = works && n.followsWhatRemains(k, g, p)
+		works = works && followsWhatRemains(k, g, p)
 	}
 	if exists {
 		n.solvable++
@@ -124,7 +124,7 @@ func (n *tally) compare(t *testing.T, seed uint64, k *kits.Kit, g *plan.Geometry
 
 // followsWhatRemains builds half of the order and asks what remains: that can be done too,
 // and so can each step that is offered next, with the others after it.
-func (n *tally) followsWhatRemains(k *kits.Kit, g *plan.Geometry, p *plan.Project) bool {
+func followsWhatRemains(k *kits.Kit, g *plan.Geometry, p *plan.Project) bool {
 	order := p.Sequence.Order
 	half := order[:len(order)/2]
 	done := make([]bool, len(order))

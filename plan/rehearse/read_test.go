@@ -1,12 +1,13 @@
 package rehearse
 
 import (
-	"dryfit/kits/format"
-	"dryfit/kits/kitstest"
-	"dryfit/plan"
 	"slices"
 	"strings"
 	"testing"
+
+	"dryfit/kits/format"
+	"dryfit/kits/kitstest"
+	"dryfit/plan"
 )
 
 // A boat has two halves that close on each other without a name, a part in two copies,

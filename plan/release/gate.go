@@ -12,6 +12,7 @@ import (
 	"dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/printing"
+	"dryfit/plan/project"
 	"dryfit/plan/testprints"
 )
 
@@ -69,7 +70,7 @@ func meshless(p *plan.Project) []plan.Finding {
 		var ids []string
 		f := lacking("printed, and without a mesh, so there is no file to give out")
 		for _, part := range p.Kit.Parts {
-			if part.ToPrint() && part.InModel() == inModel && testprints.Mesh(p, part) == nil {
+			if part.ToPrint() && part.InModel() == inModel && p.PrintedMesh(part) == nil {
 				ids = append(ids, part.ID)
 				f = f.Since(part.Label(), part.Pos)
 			}
@@ -107,7 +108,7 @@ func copiesDiffer(p *plan.Project) ([]plan.Finding, error) {
 func illAside(ctx context.Context, p *plan.Project) ([]plan.Finding, error) {
 	var list []plan.Finding
 	for _, part := range p.Kit.Parts {
-		m := testprints.Mesh(p, part)
+		m := p.PrintedMesh(part)
 		if part.InModel() || m == nil {
 			continue
 		}
@@ -116,8 +117,8 @@ func illAside(ctx context.Context, p *plan.Project) ([]plan.Finding, error) {
 			return nil, err
 		}
 		for _, problem := range h.Problems {
-			if problem.Serious {
-				list = append(list, plan.NewFinding(plan.Meshes, plan.Fault, part.ID+": "+problem.Text).About(part.ID).Since("part "+part.ID, part.Pos).Suggest(problem.Remedy))
+			if f, matters := project.ProblemFinding(part.ID, part, problem); matters {
+				list = append(list, f)
 			}
 		}
 	}
@@ -128,22 +129,13 @@ func illAside(ctx context.Context, p *plan.Project) ([]plan.Finding, error) {
 func untestedParts(p *plan.Project, allowed bool) []plan.Finding {
 	log := testprints.Of(p)
 	var list []plan.Finding
-	for _, why := range []struct {
-		state testprints.State
-		one   string
-	}{{testprints.Untested, "never test-printed"}, {testprints.Changed, "changed since the last test print"}, {testprints.Bad, "the last test print was not good"}} {
+	for _, group := range Untested(p) {
+		f := lacking("%s: %s", group.Why, english.Count(len(group.Parts), "part"))
 		var ids []string
-		f := lacking("")
-		for _, part := range Untested(p) {
-			if log.State(part) == why.state {
-				ids = append(ids, part.ID)
-				f = f.Since(untestedText(log, part), part.Pos)
-			}
+		for _, part := range group.Parts {
+			ids = append(ids, part.ID)
+			f = f.Since(untestedText(log, part), part.Pos)
 		}
-		if len(ids) == 0 {
-			continue
-		}
-		f.Text = why.one + ": " + english.Count(len(ids), "part")
 		f = f.About(ids...).Suggest("print one of each, and log it: dryfit mark "+kits.Plain(p.Kit.File)+" tested PART --result "+progress.ResultOK,
 			"release them with --untested, which the pack then says")
 		if allowed {
@@ -162,14 +154,32 @@ func untestedText(log *testprints.Log, part *kits.Part) string {
 	return fmt.Sprintf("%s: %s on %s", part.Label(), last.Result, last.Date)
 }
 
+// UntestedGroup is parts that go out, and that for one reason do not count as test-printed.
+type UntestedGroup struct {
+	Why   string
+	Parts []*kits.Part
+}
+
 // Untested lists the parts that go out and were not test-printed well as they are now.
-func Untested(p *plan.Project) []*kits.Part {
+func Untested(p *plan.Project) []UntestedGroup {
 	log := testprints.Of(p)
-	var list []*kits.Part
-	for _, part := range p.Kit.Parts {
-		if part.ToPrint() && testprints.Mesh(p, part) != nil && log.State(part) != testprints.Good {
-			list = append(list, part)
+	var list []UntestedGroup
+	for _, state := range []testprints.State{testprints.Untested, testprints.Changed, testprints.Bad} {
+		group := UntestedGroup{Why: untestedFor[state]}
+		for _, part := range p.Kit.Parts {
+			if part.ToPrint() && p.PrintedMesh(part) != nil && log.State(part) == state {
+				group.Parts = append(group.Parts, part)
+			}
+		}
+		if group.Parts != nil {
+			list = append(list, group)
 		}
 	}
 	return list
+}
+
+var untestedFor = map[testprints.State]string{
+	testprints.Untested: "never test-printed",
+	testprints.Changed:  "changed since the last test print",
+	testprints.Bad:      "the last test print was not good",
 }

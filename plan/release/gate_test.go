@@ -55,7 +55,7 @@ func load(t *testing.T, text string) *plan.Project {
 	p.Meshes = meshtest.Collection(map[string]*mesh.Mesh{"box": box(t, 10), "pin.1": pin, "pin.2": pin, "lid": box(t, 3), "jig": box(t, 4)}, nil)
 	p.Progress = &progress.File{}
 	for _, part := range p.Kit.Parts {
-		if testprints.Mesh(p, part) != nil {
+		if p.PrintedMesh(part) != nil {
 			p.Progress.Tests = append(p.Progress.Tests, &progress.Test{Part: kits.Ref{Name: part.ID}, Date: "2026-03-31", Result: progress.ResultOK, Mesh: testprints.Content(p, part)})
 		}
 	}

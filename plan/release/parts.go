@@ -8,7 +8,6 @@ import (
 	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/bill"
-	"dryfit/plan/testprints"
 )
 
 // PartFile is the file of a part in a release. Copies of a part share it; both of two
@@ -28,7 +27,7 @@ func PartFiles(p *plan.Project) []PartFile {
 	taken := map[string]bool{}
 	for _, item := range bill.List(p) {
 		part := item.Part
-		m := testprints.Mesh(p, part)
+		m := p.PrintedMesh(part)
 		if !part.ToPrint() || m == nil {
 			continue
 		}

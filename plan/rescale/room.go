@@ -5,7 +5,6 @@ import "math"
 // room is what a line measures: the distance between the walls on both sides of a piece,
 // and what of fixed size stands between them.
 type room struct {
-	axis    int
 	walls   [2]int  // pieces
 	width   float64 // between the walls, at the old scale
 	own     float64 // of the piece
@@ -21,7 +20,7 @@ func (r *Report) between(p *probe, l *sight) (room, bool) {
 		return room{}, false
 	}
 	middle := (from + to) / 2
-	w := room{axis: p.axis, own: to - from, needs: to - from, walls: [2]int{-1, -1}}
+	w := room{own: to - from, needs: to - from, walls: [2]int{-1, -1}}
 	low, high := math.Inf(-1), math.Inf(1)
 	for _, h := range l.hits {
 		wall := int(h.piece) != p.piece && r.scales(int(h.piece))

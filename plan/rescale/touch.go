@@ -17,7 +17,7 @@ func (r *Report) touching(ctx context.Context, was []plan.Touch, now *mesh.Colle
 		return was, nil
 	}
 	pieces := r.besideFixed(now)
-	pitch := r.Was.Constraints.Geometry.Resolution / pitches * r.Scaling.Factor
+	pitch := r.Was.Constraints.Geometry.Resolution / blocking.Found * r.Scaling.Factor
 	model, err := blocking.Measure(ctx, pieces, blocking.Settings{Pitch: pitch})
 	if err != nil {
 		return nil, err
@@ -37,9 +37,6 @@ func (r *Report) touching(ctx context.Context, was []plan.Touch, now *mesh.Colle
 	}
 	return list, nil
 }
-
-// pitches is how many pitches of measurement a resolution has, see [plan.Geometry].
-const pitches = 1.5
 
 // besideFixed are the meshes of pieces of fixed size and of those that joins put them
 // together with, at the new scale; the others are empty.

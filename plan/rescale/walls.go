@@ -147,10 +147,10 @@ func (r *Report) wallFindings() []plan.Finding {
 	var list []plan.Finding
 	for _, process := range []string{kits.Filament, kits.Resin} {
 		list = append(list, r.thinWalls(weak[process], plan.Fault, "too thin somewhere to hold as "+process+" prints", func(w *Wall) string {
-			return fmt.Sprintf("%s becomes %s at %s; make it at least %s, %s as it is drawn now", r.mm(w.Thinnest/f), r.mm(w.Thinnest), place(w.At), r.mm(w.Least), r.mm(w.Least/f))
+			return fmt.Sprintf("%s becomes %s at %s; make it at least %s, %s as it is drawn now", r.mm(w.Thinnest/f), r.mm(w.Thinnest), english.Position(w.At), r.mm(w.Least), r.mm(w.Least/f))
 		})...)
 		list = append(list, r.thinWalls(thin[process], plan.Caution, "thinner somewhere than the least that is advised for "+process, func(w *Wall) string {
-			return fmt.Sprintf("%s becomes %s at %s; advised are %s (%s)", r.mm(w.Thinnest/f), r.mm(w.Thinnest), place(w.At), r.mm(w.Minimum), practice)
+			return fmt.Sprintf("%s becomes %s at %s; advised are %s (%s)", r.mm(w.Thinnest/f), r.mm(w.Thinnest), english.Position(w.At), r.mm(w.Minimum), practice)
 		})...)
 		list = append(list, r.thinWalls(slim[process], plan.Caution, "thinner on the whole than walls should be in "+process, func(w *Wall) string {
 			return fmt.Sprintf("walls of %s become %s; advised are %s (%s)", r.mm(w.Usual/f), r.mm(w.Usual), r.mm(w.Advised), w.basis)
@@ -162,10 +162,6 @@ func (r *Report) wallFindings() []plan.Finding {
 		list = append(list, f)
 	}
 	return list
-}
-
-func place(p geom.Vec) string {
-	return fmt.Sprintf("x %.1f, y %.1f, z %.1f mm", p[0]+0, p[1]+0, p[2]+0)
 }
 
 // thinWalls makes one finding of several parts.

@@ -5,7 +5,6 @@ package testprints
 
 import (
 	"dryfit/kits"
-	"dryfit/kits/mesh"
 	"dryfit/kits/progress"
 	"dryfit/plan"
 )
@@ -64,20 +63,9 @@ func (l *Log) State(p *kits.Part) State {
 	return Good
 }
 
-// Mesh is the mesh that a part is printed from: that of its first copy with one, since
-// copies have one shape; nil if none has one.
-func Mesh(p *plan.Project, part *kits.Part) *mesh.Mesh {
-	for c := range part.Quantity {
-		if m := p.Meshes.Mesh(part.CopyID(c + 1)); m != nil && m.Len() > 0 {
-			return m
-		}
-	}
-	return nil
-}
-
 // Content identifies the content of the mesh that a part is printed from; empty without one.
 func Content(p *plan.Project, part *kits.Part) string {
-	if m := Mesh(p, part); m != nil {
+	if m := p.PrintedMesh(part); m != nil {
 		return m.Hash.String()
 	}
 	return ""

@@ -11,6 +11,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/bill"
 	"dryfit/plan/printing"
 )
 
@@ -146,7 +147,8 @@ func (s *Shipping) hardware(k *kits.Kit) {
 		case p.Mass == 0:
 			s.Unknown = append(s.Unknown, p)
 		default:
-			s.Others += p.Mass * float64(p.Quantity+p.Spares)
+			spares, _ := bill.Spares(p)
+			s.Others += p.Mass * float64(p.Quantity+spares)
 		}
 	}
 }

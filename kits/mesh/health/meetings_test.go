@@ -2,7 +2,6 @@ package health
 
 import (
 	"context"
-	"dryfit/kits/kitstest"
 	"fmt"
 	"math"
 	"math/big"
@@ -11,6 +10,7 @@ import (
 	"testing"
 
 	"dryfit/kits/geom"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 )
 
@@ -220,8 +220,8 @@ func TestHostileHeapsEnd(t *testing.T) {
 		list = append(list, mesh.Triangle{p, {-p[0], -p[1], -p[2]}, {p[1], p[2], p[0]}})
 	}
 	h := mustHealth(t, list, Options{})
-	if h.Sound() || h.Closed {
-		t.Errorf("sound %v, closed %v", h.Sound(), h.Closed)
+	if isSound(h) || h.Closed {
+		t.Errorf("sound %v, closed %v", isSound(h), h.Closed)
 	}
 	for _, kind := range []string{mesh.OpenEdges, mesh.Overlap, mesh.Unchecked} {
 		if !slices.ContainsFunc(h.Problems, func(p mesh.Problem) bool { return p.Kind == kind }) {
