@@ -89,8 +89,8 @@ func (m *moment) openable(step int) []int {
 		}
 	}
 	var list []int
-	for v, s := range slices.Backward(m.Steps) {
-		if v != step && m.on[v] && s.Join != nil && m.Change.IsOpen(s.Join) && !contains(tied, int32(v)) {
+	for _, v := range m.thatOpen() {
+		if v != step && m.on[v] && !contains(tied, int32(v)) {
 			list = append(list, v)
 		}
 	}
@@ -155,7 +155,7 @@ func (m *moment) held(step int) bool {
 		}
 		holds := m.across(s)
 		return slices.ContainsFunc(holds[1:], func(p int) bool {
-			return m.group[p] == m.group[holds[0]] && contains(m.tree.path(holds[0], p), int32(step))
+			return m.group(p) == m.group(holds[0]) && contains(m.tree.path(holds[0], p), int32(step))
 		})
 	})
 }

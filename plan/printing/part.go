@@ -64,6 +64,7 @@ type facts struct {
 	sides   map[string][]*pose // by process, computed on demand
 	solid   supports.Part
 	known   *Known
+	ofMany  bool // there are more parts than manyParts
 }
 
 // maxBases bounds the flat faces that are considered.
