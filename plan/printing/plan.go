@@ -77,7 +77,7 @@ const maxSettings = 50_000
 // context, or says that there is too much to plan.
 func Make(ctx context.Context, r Request) (*Plan, error) {
 	if n := r.settings(); n > maxSettings {
-		return nil, fmt.Errorf("too many combinations of a part and a printer to plan: %d, the limit is %d; remove printers, or plan the kit in sections", n, maxSettings)
+		return nil, fmt.Errorf("too many combinations to plan: %d of a part and a printer of its process, the limit is %d; remove printers, or plan the kit in sections", n, maxSettings)
 	}
 	all := make([]*facts, len(r.Parts))
 	sets := make([][]*Setting, len(r.Parts))
@@ -89,7 +89,7 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 		if all[i], err = look(ctx, r.Parts[i]); err != nil {
 			return err
 		}
-		all[i].known, all[i].ofMany = r.Known, len(r.Parts) > manyParts
+		all[i].known, all[i].ofMany = r.Known, len(r.Parts) > manyBoxes
 		sets[i], err = plan.Parts[i].tryAll(ctx, all[i], r.Printers)
 		return err
 	}, r.tell(0, 0.5))
@@ -99,7 +99,11 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 	if err := pairs(ctx, all, sets, r.Printers); err != nil {
 		return nil, err
 	}
-	err = together(len(r.Parts), func(i int) error { return all[i].outlines(ctx, sets[i], r.Printers) }, r.tell(0.5, 0.1))
+	err = together(len(r.Parts), func(i int) error {
+		err := all[i].outlines(ctx, sets[i], r.Printers)
+		all[i].settled()
+		return err
+	}, r.tell(0.5, 0.1))
 	if err != nil {
 		return nil, err
 	}

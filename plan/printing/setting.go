@@ -42,9 +42,9 @@ func (s *Setting) Height() float64 { return s.Size[2] + s.Raised }
 const (
 	measured      = 8
 	measuredLarge = 4
-	measuredMany  = 2
+	measuredMany  = 1
 	largeMesh     = 300_000 // triangles
-	manyParts     = 4000
+	manyBoxes     = 4000
 	others        = 2
 )
 
