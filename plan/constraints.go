@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"sync"
 
 	"dryfit/kits"
@@ -33,6 +34,7 @@ type Constraints struct {
 	stamp      []int            // scratch of eachClause
 	mark       int
 	nearClear  func() []bool // by piece, see nearClear
+	thatOpen   func() []int  // the joins that open, the last of the file first
 	number     struct {
 		Join map[*kits.Join]int
 		wire map[*kits.Wire]int
@@ -79,6 +81,14 @@ func (r *Constraints) With(c Change) *Constraints { return derive(r.Kit, r.Geome
 func derive(k *kits.Kit, g *Geometry, c Change) *Constraints {
 	r := &Constraints{Kit: k, Geometry: g, Steps: steps(k), Change: c, Closings: map[int][]int{}, accessOf: map[int][]int{}, told: map[[2]int][]int{}}
 	r.nearClear = sync.OnceValue(func() []bool { return nearClear(r.Kit, r.Geometry) })
+	r.thatOpen = sync.OnceValue(func() (list []int) {
+		for v, s := range slices.Backward(r.Steps) {
+			if s.Join != nil && r.Change.IsOpen(s.Join) {
+				list = append(list, v)
+			}
+		}
+		return list
+	})
 	r.numberSteps()
 	r.tree = newTree(len(k.Pieces), r.edges())
 	for i, s := range r.Steps {

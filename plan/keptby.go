@@ -10,14 +10,10 @@ func (r *Constraints) KeptBy(step int, undone []bool) int {
 		return -1
 	}
 	m, seat := r.opened(undone, step), r.Steps[step].Base()
+	m.allGroups()
+	stays := func(o int32) bool { return m.group(int(o)) == m.group(seat) }
 	for _, p := range r.Steps[step].Movers() {
-		var moving []int
-		for q := range m.group {
-			if m.group[q] == m.group[p] {
-				moving = append(moving, q)
-			}
-		}
-		if by := m.keptBy(moving, seat, func(o int32) bool { return m.group[o] == m.group[seat] }); by >= 0 {
+		if by := m.keptBy(m.unit(m.group(p)), seat, stays); by >= 0 {
 			return by
 		}
 	}
@@ -32,20 +28,21 @@ func (r *Constraints) WalledBy(piece int, undone []bool) int {
 		return -1
 	}
 	m := r.opened(undone)
-	return m.keptBy([]int{piece}, r.Steps[r.StepOf(r.Kit.Fitted(piece))].Base(), func(o int32) bool {
-		return int(o) != piece && m.group[o] == m.group[piece]
+	m.allGroups()
+	return m.keptBy([]int32{int32(piece)}, r.Steps[r.StepOf(r.Kit.Fitted(piece))].Base(), func(o int32) bool {
+		return int(o) != piece && m.group(int(o)) == m.group(piece)
 	})
 }
 
 // keptBy is a piece that stays and keeps some that move together from leaving in each
 // direction, and by the legs of a single piece. Of several it is one in the direction with
 // the fewest, preferably not the seat, which blocks most sides.
-func (m *moment) keptBy(moving []int, seat int, stays func(int32) bool) int {
+func (m *moment) keptBy(moving []int32, seat int, stays func(int32) bool) int {
 	g := m.Geometry
-	if !slices.ContainsFunc(moving, func(p int) bool { return g.Measured[p] }) {
+	if !slices.ContainsFunc(moving, func(p int32) bool { return g.Measured[p] }) {
 		return -1
 	}
-	if len(moving) == 1 && slices.ContainsFunc(g.Legs[moving[0]], func(l Legs) bool { return !slices.ContainsFunc(l.InTheWay, stays) }) {
+	if len(moving) == 1 && slices.ContainsFunc(g.Legs[int(moving[0])], func(l Legs) bool { return !slices.ContainsFunc(l.InTheWay, stays) }) {
 		return -1
 	}
 	fewest, by := 2*len(m.Kit.Pieces)+1, -1
@@ -53,7 +50,7 @@ func (m *moment) keptBy(moving []int, seat int, stays func(int32) bool) int {
 		n, one := 0, -1
 		for _, p := range moving {
 			for _, o := range g.InTheWay[d][p] {
-				if !stays(o) || g.undercut(p, o, d) > 0 {
+				if !stays(o) || g.undercut(int(p), o, d) > 0 {
 					continue
 				}
 				if n++; one < 0 || one == seat {

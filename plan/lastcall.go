@@ -17,11 +17,12 @@ func (q *Sequence) lastCalls() {
 	r := q.Solution.Constraints
 	q.calls = map[int][]Call{}
 	r.asked = 0
+	standing := q.standing()
 	for i := range r.Access {
 		a := r.Access[i].ShutIn()
 		v := q.shut(&a, true)
 		if a.opens() {
-			v = q.lostAgain(&a)
+			v = q.lostAgain(&a, standing)
 		}
 		switch {
 		case v < 0 || a.Learned:
@@ -54,7 +55,9 @@ func (q *Sequence) callFor(v int, a *Access, space string) {
 
 // paintedIn reports whether a part must be painted before it is out of reach. What a closing
 // moves is a wall of what it closes; see wallCalls.
-func paintedIn(p *kits.Part) bool { return p.Paint == kits.PaintBeforeClose || p.Paint == kits.PaintBeforeFit }
+func paintedIn(p *kits.Part) bool {
+	return p.Paint == kits.PaintBeforeClose || p.Paint == kits.PaintBeforeFit
+}
 
 // called reports whether a last call asks for a piece to be in.
 func (q *Sequence) called(piece int) bool {
@@ -98,22 +101,54 @@ func (a *Access) opens() bool {
 // lostAgain is the step after which an access is shut whatever is taken off for it; -1 if
 // it never is. Where that takes too long to find out it is the step that shuts it first:
 // better a call too early than none.
-func (q *Sequence) lostAgain(a *Access) int {
-	r, from := q.Solution.Constraints, q.Place[a.Step]
-	// More that is done never opens a way, so the first that shuts it is found by halving.
-	first := from + sort.Search(len(q.Order)-from, func(n int) bool {
-		m := r.moment(r.only(q.Order[:from+n+1]), q.Solution.Relaxation.Turning).with(false, a.Step)
+func (q *Sequence) lostAgain(a *Access, standing func(at int) *moment) int {
+	r, from, end := q.Solution.Constraints, q.Place[a.Step], len(q.Order)
+	lost := func(at int) bool {
+		m := standing(at).with(false, a.Step)
 		m.through = a
 		return r.asked <= maxAsked && !m.admits(a.Step) && m.anyDetour(a.Step, true) == nil
-	})
-	if r.asked > maxAsked {
-		return q.shut(a, false)
 	}
-	if first == len(q.Order) {
+	// More that is done never opens a way, so the first that shuts it is found by halving.
+	// Mostly it is the one that shuts it first at all, or none.
+	first := q.shut(a, false)
+	if first >= 0 && q.Place[first] > from {
+		switch at := q.Place[first] - 1; {
+		case !lost(at):
+			if from = at + 1; !lost(end - 1) {
+				from = end
+			}
+		case at == from || !lost(at-1):
+			from, end = at, at
+		default:
+			end = at - 1
+		}
+	}
+	at := from + sort.Search(end-from, func(n int) bool { return lost(from + n) })
+	switch {
+	case r.asked > maxAsked:
+		return first
+	case at == len(q.Order):
 		return -1
 	}
-	return q.Order[first]
+	return q.Order[at]
 }
+
+// standing gives the model as it stands once an entry of the order is done. The last few
+// that were asked for are kept, since many pieces ask for the same.
+func (q *Sequence) standing() func(at int) *moment {
+	r, kept := q.Solution.Constraints, map[int]*moment{}
+	return func(at int) *moment {
+		if kept[at] == nil {
+			if len(kept) == maxStanding {
+				clear(kept)
+			}
+			kept[at] = r.moment(r.only(q.Order[:at+1]), q.Solution.Relaxation.Turning)
+		}
+		return kept[at]
+	}
+}
+
+const maxStanding = 32
 
 // closedBy is the step that closes a route, if any does; -1 for a route that is closed
 // from the start.

@@ -12,33 +12,64 @@ type moment struct {
 	*Constraints
 	turning bool // pieces may be turned in an opening
 	on      []bool
-	group   []int32 // piece -> its group, named after one of its pieces
+	groups  []int32 // piece -> its group; nil until many are asked for
 	through *Access // the only access of its step that counts; nil for all
 }
 
 func (r *Constraints) moment(on []bool, turning bool) *moment {
-	m := &moment{r, turning, slices.Clone(on), make([]int32, len(r.Kit.Pieces)), nil}
-	m.regroup()
-	return m
+	return &moment{Constraints: r, turning: turning, on: slices.Clone(on)}
 }
 
-func (m *moment) regroup() {
+// group is the group of a piece, named after the one of its pieces that is nearest the root.
+func (m *moment) group(p int) int32 {
+	if m.groups != nil {
+		return m.groups[p]
+	}
+	t, at := m.tree, int32(p)
+	for m.asked++; t.parent[at] >= 0 && m.on[t.step[at]]; m.asked++ {
+		at = t.parent[at]
+	}
+	return at
+}
+
+// allGroups finds the groups of all pieces, where many will be asked for.
+func (m *moment) allGroups() {
+	if m.groups != nil {
+		return
+	}
 	t := m.tree
 	m.asked += len(t.order)
+	groups := make([]int32, len(t.order))
 	for _, p := range t.order {
-		if m.group[p] = p; t.parent[p] >= 0 && m.on[t.step[p]] {
-			m.group[p] = m.group[t.parent[p]]
+		if groups[p] = p; t.parent[p] >= 0 && m.on[t.step[p]] {
+			groups[p] = groups[t.parent[p]]
 		}
 	}
+	m.groups = groups
+}
+
+// unit lists the pieces of a group.
+func (m *moment) unit(group int32) []int32 {
+	list := []int32{group}
+	for n := 0; n < len(list); n++ {
+		at := list[n]
+		m.asked += len(m.tree.next[at])
+		for _, e := range m.tree.next[at] {
+			if m.tree.parent[e.b] == at && m.on[e.step] {
+				list = append(list, e.b)
+			}
+		}
+	}
+	return list
 }
 
 // with is the moment with some steps done, or undone.
 func (m *moment) with(on bool, steps ...int) *moment {
-	now := &moment{m.Constraints, m.turning, slices.Clone(m.on), make([]int32, len(m.group)), m.through}
+	now := m.moment(m.on, m.turning)
+	now.through = m.through
 	for _, v := range steps {
 		now.on[v] = on
 	}
-	now.regroup()
 	return now
 }
 
@@ -76,7 +107,7 @@ func (m *moment) seat(step int) int {
 func (m *moment) enters(routes []Route, seats []int) bool {
 	return slices.ContainsFunc(routes, func(t Route) bool {
 		return t.passable(Relaxation{Turning: m.turning}) &&
-			(t.Closer.Piece < 0 || !slices.ContainsFunc(seats, func(p int) bool { return m.group[p] == m.group[t.Closer.Piece] }))
+			(t.Closer.Piece < 0 || !slices.ContainsFunc(seats, func(p int) bool { return m.group(p) == m.group(t.Closer.Piece) }))
 	})
 }
 
@@ -107,10 +138,16 @@ func (m *moment) comesBy(step int) bool {
 // unitsPass reports whether all that is joined to some pieces gets in and out of the spaces
 // that it is in, past what is joined to a seat.
 func (m *moment) unitsPass(pieces []int, seat int) bool {
-	for q, g := range m.group {
-		if slices.ContainsFunc(pieces, func(p int) bool { return m.group[p] == g }) {
-			for _, s := range m.Kit.Around(q) {
-				if !m.enters(m.openings(q, s), []int{seat}) {
+	var seen []int32
+	for _, p := range pieces {
+		g := m.group(p)
+		if slices.Contains(seen, g) {
+			continue
+		}
+		seen = append(seen, g)
+		for _, q := range m.unit(g) {
+			for _, s := range m.Kit.Around(int(q)) {
+				if !m.enters(m.openings(int(q), s), []int{seat}) {
 					return false
 				}
 			}
@@ -164,16 +201,12 @@ func (m *moment) unproven(step, piece int) bool {
 // leaves reports whether a piece, with all that is joined to it, leaves its seat past what
 // is joined to that and to the other copies.
 func (m *moment) leaves(step, piece int, copies []int) bool {
-	var unit []int32
-	for q := range m.group {
-		if m.group[q] == m.group[piece] {
-			unit = append(unit, int32(q))
-		}
-	}
-	seat := m.seat(step)
+	m.allGroups()
+	own, seat := m.groups[piece], m.groups[m.seat(step)]
+	unit := m.unit(own)
 	stands := func(o int32) bool {
-		g := m.group[o]
-		return g == m.group[seat] || g != m.group[piece] && slices.ContainsFunc(copies, func(c int) bool { return m.group[c] == g })
+		g := m.groups[o]
+		return g == seat || g != own && slices.ContainsFunc(copies, func(c int) bool { return m.groups[c] == g })
 	}
 	j := m.Steps[step].Join
 	said := m.Change.TowardOf(j)

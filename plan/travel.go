@@ -309,17 +309,18 @@ func (r *Constraints) stallsOf(step int, undone []bool) []Stall {
 	if r.Change.IsOpen(r.Steps[step].Join) {
 		m = r.opened(undone, step)
 	}
-	seat := m.group[m.seat(step)]
+	m.allGroups()
+	seat := m.group(m.seat(step))
 	var list []Stall
 	for _, p := range r.Steps[step].Movers() {
 		s := Stall{Piece: p, Directions: r.Geometry.leaving(nil, false)}
 		alone := true
-		for o, g := range m.group {
-			switch {
+		for o := range r.Kit.Pieces {
+			switch g := m.group(o); {
 			case o == p:
 			case g == seat:
 				s.Others = append(s.Others, o)
-			case g == m.group[p]:
+			case g == m.group(p):
 				alone = false
 			}
 		}

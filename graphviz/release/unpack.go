@@ -13,6 +13,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/format"
+	"dryfit/kits/regular"
 )
 
 // The files that are unpacked, with a limit for each in bytes: that of a kit file, and more
@@ -26,11 +27,15 @@ var unpackedFiles = []struct {
 // file. Nothing else of the archive is looked at. The error says that it is no release, or
 // is the context's.
 func UnpackKit(ctx context.Context, archive, folder string) (string, error) {
-	z, err := zip.OpenReader(archive)
+	file, err := regular.Open(archive)
+	if err != nil {
+		return "", err
+	}
+	defer file.Close()
+	z, err := read(file)
 	if err != nil {
 		return "", fmt.Errorf("%s cannot be read as a release: %w", kits.Plain(archive), err)
 	}
-	defer z.Close()
 	for _, want := range unpackedFiles {
 		f := find(z, want.name)
 		if f == nil {
@@ -43,8 +48,16 @@ func UnpackKit(ctx context.Context, archive, folder string) (string, error) {
 	return filepath.Join(folder, filepath.Base(KitFile)), nil
 }
 
+func read(file *os.File) (*zip.Reader, error) {
+	info, err := file.Stat()
+	if err != nil {
+		return nil, err
+	}
+	return zip.NewReader(file, info.Size())
+}
+
 // find is a file below the one folder of an archive, nil if it is not there.
-func find(z *zip.ReadCloser, name string) *zip.File {
+func find(z *zip.Reader, name string) *zip.File {
 	for _, f := range z.File {
 		if _, rest, _ := strings.Cut(f.Name, "/"); rest == name {
 			return f

@@ -50,6 +50,16 @@ func (s Set) Within(o Set) bool {
 	return true
 }
 
+// First is the first number of s that is not in o, -1 if there is none.
+func (s Set) First(o Set) int {
+	for i, w := range s {
+		if w &^= o[i]; w != 0 {
+			return 64*i + bits.TrailingZeros64(w)
+		}
+	}
+	return -1
+}
+
 // Len is how many numbers are in the set.
 func (s Set) Len() int {
 	n := 0

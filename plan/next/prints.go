@@ -21,8 +21,10 @@ func (t *Todo) ByPlates(plates []Print) {
 	needs, steps := t.printNeeds()
 	printed := bitset.New(len(t.p.Pieces))
 	open := make([]bool, len(needs))
+	lacks := make([]int, len(needs)) // a piece that each still waits for
 	for i, n := range needs {
-		open[i] = n.Within(printed)
+		lacks[i] = n.First(printed)
+		open[i] = lacks[i] < 0
 	}
 	t.Prints = nil
 	for _, p := range plates {
@@ -31,7 +33,10 @@ func (t *Todo) ByPlates(plates []Print) {
 		}
 		p.Opens = nil
 		for i, n := range needs {
-			if !open[i] && n.Within(printed) {
+			if open[i] || !printed.Has(lacks[i]) {
+				continue
+			}
+			if lacks[i] = n.First(printed); lacks[i] < 0 {
 				open[i] = true
 				p.Opens = append(p.Opens, steps[i])
 			}
@@ -129,6 +134,7 @@ type bundle struct {
 	size   int
 	gain   int // steps that it opens
 	first  int // the first step that needs just these, by its place in the list
+	one    int // one of the pieces
 }
 
 // bundlesOf lists what the steps need beyond the pieces that are printed, each set once,
@@ -138,7 +144,7 @@ func bundlesOf(needs []bitset.Set, printed bitset.Set) []bundle {
 	known := map[string]bool{}
 	for i, n := range needs {
 		rest := n.Without(printed)
-		b := bundle{pieces: rest, size: rest.Len(), first: i}
+		b := bundle{pieces: rest, size: rest.Len(), first: i, one: n.First(printed)}
 		if b.size == 0 {
 			continue
 		}
@@ -152,7 +158,7 @@ func bundlesOf(needs []bitset.Set, printed bitset.Set) []bundle {
 	list = list[:min(len(list), maxBundles)]
 	for i := range list {
 		for _, o := range open {
-			list[i].gain += one(o.size <= list[i].size && o.pieces.Within(list[i].pieces))
+			list[i].gain += one(o.size <= list[i].size && list[i].pieces.Has(o.one) && o.pieces.Within(list[i].pieces))
 		}
 	}
 	return list

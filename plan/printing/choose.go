@@ -31,19 +31,19 @@ var inOrder = []manner{
 	{beds: 0.5}, {beds: 0.65}, {beds: 0.8}, {beds: 1}, {beds: 2}, {beds: 2, byHeight: true}, {beds: 4, byHeight: true}, {beds: endless}, {beds: endless, byHeight: true},
 }
 
-// Above manyJobs pieces only a few manners are tried.
+// Above manyJobs pieces only a few manners are tried, with less effort.
 const manyJobs = 4000
 
 var few = []manner{{beds: 0.8}, {beds: 2, byHeight: true}}
 
 // manners are the ways to fill plates that are tried for an aim.
 func manners(aim Aim, jobs int) []manner {
-	list := slices.Clone(inOrder)
+	list, most := slices.Clone(inOrder), quick
 	if jobs > manyJobs {
-		list = slices.Clone(few)
+		list, most = slices.Clone(few), hasty
 	}
 	for i := range list {
-		list[i].effort = quick
+		list[i].effort = most
 	}
 	if aim == ForOrder || aim == "" {
 		return list

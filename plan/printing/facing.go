@@ -2,6 +2,7 @@ package printing
 
 import (
 	"math"
+	"sync"
 
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
@@ -27,7 +28,10 @@ type toward struct {
 
 const facingCells = 12 // along a side of each of the six faces of a cube around the sphere
 
-func newFacing() *facing { return &facing{cells: make([]toward, 6*facingCells*facingCells)} }
+// spareCells are cells that no part uses: they take more memory than most parts do.
+var spareCells = sync.Pool{New: func() any { return make([]toward, 6*facingCells*facingCells) }}
+
+func newFacing() *facing { return &facing{cells: spareCells.Get().([]toward)} }
 
 // add adds a block of triangles; seen, if not nil, says which are visible.
 func (f *facing) add(first int, block []mesh.Triangle, seen func(int) bool) {
@@ -76,6 +80,8 @@ func (f *facing) sum() {
 			f.list = append(f.list, c)
 		}
 	}
+	clear(f.cells)
+	spareCells.Put(f.cells)
 	f.cells = nil
 }
 

@@ -242,12 +242,8 @@ func soonest(units []machine, is func(*machine) bool) (best *machine) {
 	return best
 }
 
-// maxTogether and maxTried bound how many pieces are considered together, and in
-// all, for one plate.
-const (
-	maxTogether = 250
-	maxTried    = 2000
-)
+// maxTogether bounds how many pieces are considered together for one plate.
+const maxTogether = 250
 
 // window lists the pieces of a material that a kind of printer still has to
 // print: those considered together, and those that come later, in order of need.
@@ -255,7 +251,7 @@ func (f *filler) window(kind int, m *kits.Material) (head, rest []*job) {
 	var list []*job
 	q := f.queues[kind]
 	n := 0
-	for ; n < len(q) && len(list) < maxTried; n++ {
+	for ; n < len(q) && len(list) < f.effort.pieces; n++ {
 		if j := q[n]; !f.done[j.number] && j.made[kind] == m {
 			list = append(list, j)
 		}

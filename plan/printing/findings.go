@@ -30,11 +30,13 @@ func (p *Plan) Findings(printers []*kits.Printer, missing []*kits.Part) []plan.F
 	var list []plan.Finding
 	list = append(list, p.homeless(printers)...)
 	list = append(list, coarse(printers)...)
+	of := map[*Part]*Planned{}
 	for _, part := range p.Parts {
+		of[part.Part] = part
 		list = append(list, part.findings()...)
 	}
 	for _, plate := range p.Plates {
-		list = append(list, p.crowded(plate)...)
+		list = append(list, p.crowded(plate, of)...)
 	}
 	list = append(list, p.plateFindings()...)
 	list = append(list, p.solid()...)
@@ -163,13 +165,9 @@ func (p *Planned) findings() []plan.Finding {
 
 // crowded reports layers of a resin plate whose pieces together cover too much of
 // the bed.
-func (p *Plan) crowded(plate *Plate) []plan.Finding {
+func (p *Plan) crowded(plate *Plate, of map[*Part]*Planned) []plan.Finding {
 	if plate.Printer.Process != kits.Resin || len(plate.Pieces) < 2 {
 		return nil
-	}
-	of := map[*Part]*Planned{}
-	for _, part := range p.Parts {
-		of[part.Part] = part
 	}
 	step := plate.Printer.Layer
 	sum := make([]float64, int(plate.Height()/step)+2)

@@ -50,17 +50,15 @@ func alone(p *kits.Printer, kind int, j *job) *layout {
 	return l
 }
 
-// effort is how much is tried for one plate: so many layouts, as long as fewer rows of
-// cells were tested than work.
-type effort struct{ layouts, work int }
+// effort is how much is tried for one plate: so many layouts of boxes, then of outlines, as
+// long as fewer rows of cells were tested than work, of so many pieces in order of need.
+type effort struct{ boxes, layouts, work, pieces int }
 
 var (
-	quick    = effort{8, 300_000}
-	thorough = effort{60, 6_000_000}
+	hasty    = effort{3, 1, 60_000, 300}
+	quick    = effort{12, 8, 300_000, 2000}
+	thorough = effort{12, 60, 6_000_000, 2000}
 )
-
-// boxLayouts is how many layouts of boxes are tried.
-const boxLayouts = 12
 
 // layOut puts as much of a list on a bed as possible: it tries several orders and
 // rules, first with the boxes around the pieces and, if that is not enough, with their
@@ -82,7 +80,7 @@ func layOut(p *kits.Printer, kind int, list []*job, most effort) *layout {
 		return best.area > full-hair // all are on it
 	}
 	rng := rand.New(rand.NewPCG(1, 2)) // the same each time
-	for n := range boxLayouts {
+	for n := range most.boxes {
 		l := layBoxes(p, kind)
 		if n < 2 {
 			l.freely(list, rules[n])

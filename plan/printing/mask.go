@@ -43,7 +43,18 @@ func (m *Mask) Quarter() Mask {
 			}
 		}
 	}
+	for y := range out.Rows {
+		out.share(y)
+	}
 	return out
+}
+
+// share keeps a row once that is as the one in front of it: most of them are, and a kit
+// has thousands of outlines.
+func (m *Mask) share(y int) {
+	if y > 0 && slices.Equal(m.Rows[y], m.Rows[y-1]) {
+		m.Rows[y] = m.Rows[y-1]
+	}
 }
 
 func (m *Mask) equal(o *Mask) bool {
@@ -68,6 +79,7 @@ func (m *Mask) grown(distance float64) (out Mask, n int) {
 			}
 		}
 		out.Rows[y] = joinedSpans(all)
+		out.share(y)
 	}
 	return out, n
 }

@@ -178,6 +178,7 @@ func (r *raster) mask() Mask {
 			}
 			m.Rows[y] = append(m.Rows[y], Span{from, x})
 		}
+		m.share(y)
 	}
 	return m
 }

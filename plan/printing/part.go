@@ -64,6 +64,7 @@ type facts struct {
 	sides   map[string][]*pose // by process, computed on demand
 	solid   supports.Part
 	known   *Known
+	ofMany  bool // there are more parts than manyBoxes
 }
 
 // maxBases bounds the flat faces that are considered.
@@ -89,6 +90,7 @@ func look(ctx context.Context, p *Part) (*facts, error) {
 	f.facing.sum()
 	f.solid.Surface, f.solid.Seen = p.Surface, seen
 	f.hull = h.hull()
+	h.done()
 	f.rough = f.hull.Points
 	if len(f.rough) > len(roughWays) {
 		f.rough = outermost(f.rough, roughWays)
@@ -112,6 +114,14 @@ func look(ctx context.Context, p *Part) (*facts, error) {
 	}
 	f.contact = c.area
 	return f, nil
+}
+
+// settled frees what chose how the part lies. Boxes need none of the rest either.
+func (f *facts) settled() {
+	f.sides, f.bases, f.rough = nil, nil, nil
+	if f.BySize {
+		f.hull, f.facing, f.flats = nil, nil, nil
+	}
 }
 
 // roughWays are directions all round, closed under mirroring, so that mirrored

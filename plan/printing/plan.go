@@ -70,14 +70,14 @@ func newPlanned(p *Part, printers []*kits.Printer) *Planned {
 // Fits reports whether the part is on a plate.
 func (p *Planned) Fits() bool { return p.Setting != nil }
 
-// maxSettings bounds the number of parts times printers: some minutes of work.
+// maxSettings bounds how many times a part is tried on a printer: some minutes of work.
 const maxSettings = 50_000
 
 // Make makes the plan. The error comes from reading a surface or from the
 // context, or says that there is too much to plan.
 func Make(ctx context.Context, r Request) (*Plan, error) {
-	if n := len(r.Parts) * len(r.Printers); n > maxSettings {
-		return nil, fmt.Errorf("too many combinations to plan: %d parts x %d printers; remove printers, or plan the kit in sections", len(r.Parts), len(r.Printers))
+	if n := r.settings(); n > maxSettings {
+		return nil, fmt.Errorf("too many combinations to plan: %d of a part and a printer of its process, the limit is %d; remove printers, or plan the kit in sections", n, maxSettings)
 	}
 	all := make([]*facts, len(r.Parts))
 	sets := make([][]*Setting, len(r.Parts))
@@ -89,7 +89,7 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 		if all[i], err = look(ctx, r.Parts[i]); err != nil {
 			return err
 		}
-		all[i].known = r.Known
+		all[i].known, all[i].ofMany = r.Known, len(r.Parts) > manyBoxes
 		sets[i], err = plan.Parts[i].tryAll(ctx, all[i], r.Printers)
 		return err
 	}, r.tell(0, 0.5))
@@ -99,7 +99,11 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 	if err := pairs(ctx, all, sets, r.Printers); err != nil {
 		return nil, err
 	}
-	err = together(len(r.Parts), func(i int) error { return all[i].outlines(ctx, sets[i], r.Printers) }, r.tell(0.5, 0.1))
+	err = together(len(r.Parts), func(i int) error {
+		err := all[i].outlines(ctx, sets[i], r.Printers)
+		all[i].settled()
+		return err
+	}, r.tell(0.5, 0.1))
 	if err != nil {
 		return nil, err
 	}
@@ -121,6 +125,23 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 	}
 	plan.Parts = slices.DeleteFunc(plan.Parts, func(p *Planned) bool { return len(p.Pieces) == 0 })
 	return plan, err
+}
+
+// settings counts the parts that are tried on each printer.
+func (r *Request) settings() (n int) {
+	for _, p := range r.Parts {
+		for _, printer := range r.Printers {
+			if p.goesOn(printer) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// goesOn reports whether a printer has the process by which a part is printed.
+func (p *Part) goesOn(printer *kits.Printer) bool {
+	return p.Of.Printed == "" || p.Of.Printed == printer.Process
 }
 
 func (r *Request) tell(from, share float64) func(float64) {
@@ -156,7 +177,7 @@ func together(n int, do func(i int) error, tell func(share float64)) error {
 func (p *Planned) tryAll(ctx context.Context, f *facts, printers []*kits.Printer) (sets []*Setting, err error) {
 	sets = make([]*Setting, len(printers))
 	for k, printer := range printers {
-		if p.Of.Printed == "" || p.Of.Printed == printer.Process {
+		if p.goesOn(printer) {
 			p.Tried[k] = true
 			if sets[k], p.On[k], err = f.set(ctx, printer); err != nil {
 				return nil, err

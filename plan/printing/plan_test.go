@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -290,7 +291,9 @@ func TestMakeErrors(t *testing.T) {
 	if _, err := Make(ctx, manyParts(t, 5)); !errors.Is(err, context.Canceled) {
 		t.Errorf("a stopped plan gives %v", err)
 	}
-	if _, err := Make(t.Context(), Request{Printers: make([]*kits.Printer, 20), Parts: make([]*Part, 20_000)}); err == nil || !strings.Contains(err.Error(), "too many combinations to plan") {
+	many := Request{Printers: slices.Repeat([]*kits.Printer{testPrinter("one", kits.Resin, geom.Vec{1, 1, 1})}, 20), Parts: slices.Repeat(r.Parts[:1], 20_000)}
+	many.Parts[0].Of.Printed = kits.Resin
+	if _, err := Make(t.Context(), many); err == nil || !strings.Contains(err.Error(), "too many combinations to plan") {
 		t.Errorf("20,000 parts on 20 printers give %v", err)
 	}
 	if p, err := Make(t.Context(), Request{Printers: r.Printers, Materials: r.Materials}); err != nil || len(p.Plates) != 0 {

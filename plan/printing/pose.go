@@ -133,9 +133,13 @@ func (f *facts) tilted() []*pose {
 		t := turnOf(x, y, 0)
 		list = append(list, &pose{down: t[2].Times(-1)})
 	}
-	for x := 0; x <= 180; x += gridStep {
+	sides, last := [][2]int{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}}, 180
+	if f.BySize && f.ofMany {
+		sides, last = sides[:1], 90 // the others are mirror images
+	}
+	for x := 0; x <= last; x += gridStep {
 		for y := 0; y < 90; y += gridStep {
-			for _, side := range [4][2]int{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
+			for _, side := range sides {
 				if (side[0] > 0 || x > 0 && x < 180) && (side[1] > 0 || y > 0) {
 					add(float64(side[0]*x), float64(side[1]*y))
 				}

@@ -37,11 +37,14 @@ type Setting struct {
 func (s *Setting) Height() float64 { return s.Size[2] + s.Raised }
 
 // What is measured of a part: the poses that the guess of their costs puts first,
-// fewer of a large mesh. The others are tried only if none of those fits.
+// fewer of a large mesh, and of the boxes of a kit with many parts. The others are tried
+// only if none of those fits.
 const (
 	measured      = 8
 	measuredLarge = 4
+	measuredMany  = 1
 	largeMesh     = 300_000 // triangles
+	manyBoxes     = 4000
 	others        = 2
 )
 
@@ -63,8 +66,11 @@ func (f *facts) set(ctx context.Context, p *kits.Printer) (*Setting, Fitting, er
 	}
 	slices.SortStableFunc(tried, func(a, b candidate) int { return cmp.Compare(a.guess, b.guess) })
 	most := measured
-	if f.solid.Triangles > largeMesh {
+	switch {
+	case f.solid.Triangles > largeMesh:
 		most = measuredLarge
+	case f.BySize && f.ofMany:
+		most = measuredMany
 	}
 	var list []*Setting
 	for _, c := range tried {

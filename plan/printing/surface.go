@@ -3,6 +3,7 @@ package printing
 import (
 	"context"
 	"math"
+	"sync"
 
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
@@ -42,12 +43,15 @@ type hullMaker struct {
 // share their corners, and a hull needs each once.
 const recentBits = 12
 
+// recents are memories that no part uses.
+var recents = sync.Pool{New: func() any { return make([][3]float32, 1<<recentBits) }}
+
 // again reports whether a corner was met recently, and remembers it.
 func (h *hullMaker) again(p [3]float32) bool {
 	x := uint64(math.Float32bits(p[0]))*0x9e3779b97f4a7c15 ^ uint64(math.Float32bits(p[1]))*0xc2b2ae3d27d4eb4f ^ uint64(math.Float32bits(p[2]))*0x165667b19e3779f9
 	at := (x ^ x>>29) * 0xbf58476d1ce4e5b9 >> (64 - recentBits)
 	if h.recent == nil {
-		h.recent = make([][3]float32, 1<<recentBits)
+		h.recent = recents.Get().([][3]float32)
 		for i := range h.recent {
 			h.recent[i][0] = float32(math.NaN()) // no corner
 		}
@@ -83,4 +87,12 @@ func (h *hullMaker) hull() *Hull {
 	}
 	out.Slack += h.spent
 	return out
+}
+
+// done frees the memory for the next part.
+func (h *hullMaker) done() {
+	if h.recent != nil {
+		recents.Put(h.recent)
+		h.recent = nil
+	}
 }

@@ -29,7 +29,8 @@ import (
 // their numbers. Pieces that no step fits are
 // there from the start, so a line with one does nothing. The error is [kits.Faults].
 func Read(k *kits.Kit, steps []plan.Step, file string, data []byte) ([]Action, error) {
-	r := &reader{kit: k, steps: steps, file: file}
+	r := &reader{kit: k, steps: steps, file: file, called: map[string]int{}, fits: map[int][]int{}}
+	r.index()
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	switch {
 	case len(data) > format.MaxBytes:
@@ -55,7 +56,10 @@ type reader struct {
 	kit    *kits.Kit
 	steps  []plan.Step
 	file   string
-	names  int // read so far, of steps and of pieces that no step fits
+	called map[string]int // the name of a step, or the text of its task -> the first one of it
+	fits   map[int][]int  // piece -> the steps that fit it
+	closes []int          // steps that close groups
+	names  int            // read so far, of steps and of pieces that no step fits
 	list   []Action
 	faults kits.Faults
 }
@@ -110,10 +114,8 @@ func (r *reader) add(text string, at kits.Pos) {
 
 // named lists the steps that a text means.
 func (r *reader) named(text string) ([]int, error) {
-	for v, s := range r.steps {
-		if s.Said().Step == text || s.Task != nil && s.Task.Do == text {
-			return []int{v}, nil
-		}
+	if v, known := r.called[text]; known {
+		return []int{v}, nil
 	}
 	var pieces []int
 	for _, name := range strings.FieldsFunc(text, func(c rune) bool { return strings.ContainsRune(" \t,+", c) }) {
@@ -123,16 +125,38 @@ func (r *reader) named(text string) ([]int, error) {
 		}
 		pieces = append(pieces, list...)
 	}
-	var list []int
-	for v, s := range r.steps {
-		if s.Kind == plan.Close && sameSet(s.Pieces(), pieces) {
+	for _, v := range r.closes {
+		if sameSet(r.steps[v].Pieces(), pieces) {
 			return []int{v}, nil
 		}
-		if slices.ContainsFunc(s.Fits(), func(p int) bool { return slices.Contains(pieces, p) }) {
-			list = append(list, v)
+	}
+	var list []int
+	for _, p := range pieces {
+		list = append(list, r.fits[p]...)
+	}
+	slices.Sort(list)
+	return slices.Compact(list), nil
+}
+
+// index finds out by what the steps can be named.
+func (r *reader) index() {
+	call := func(name string, v int) {
+		if _, known := r.called[name]; !known && name != "" {
+			r.called[name] = v
 		}
 	}
-	return list, nil
+	for v, s := range r.steps {
+		call(s.Said().Step, v)
+		if s.Task != nil {
+			call(s.Task.Do, v)
+		}
+		if s.Kind == plan.Close {
+			r.closes = append(r.closes, v)
+		}
+		for _, p := range s.Fits() {
+			r.fits[p] = append(r.fits[p], v)
+		}
+	}
 }
 
 func sameSet(a, b []int) bool {

@@ -18,6 +18,8 @@ type columns struct {
 	ordered []crossing
 	inner   []crossing // through faces that face down inside, or rest on, another solid of the part; by cell
 	first   []int32    // by cell, of those
+	count   []int32    // scratch of sort
+	next    []int32
 }
 
 // crossing is where a line meets the surface. A line that enters the part does so
@@ -64,14 +66,16 @@ const touching = 0.02
 // sort turns the crossings into spans, from the bottom up. A stretch inside two
 // solids that overlap counts once.
 func (g *columns) sort() {
-	count := make([]int32, g.Cells()+1)
+	g.count = append(g.count[:0], make([]int32, g.Cells()+1)...)
+	count := g.count
 	for i := range g.met {
 		count[g.met[i].cell+1]++
 	}
 	for i := 1; i < len(count); i++ {
 		count[i] += count[i-1]
 	}
-	next := slices.Clone(count)
+	g.next = append(g.next[:0], count...)
+	next := g.next
 	g.ordered = slices.Grow(g.ordered[:0], len(g.met))[:len(g.met)]
 	for _, m := range g.met {
 		g.ordered[next[m.cell]] = m

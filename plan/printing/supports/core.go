@@ -19,7 +19,7 @@ func (p *Part) Core(ctx context.Context, box geom.Box, wall float64) (float64, e
 	if err := p.weld(ctx); err != nil {
 		return 0, err
 	}
-	size, g := box.Size(), &p.grid
+	size, g := box.Size(), p.lines()
 	pitch := wall / 3 // a whole number of cells is a wall
 	for size[0]*size[1] > maxCore*pitch*pitch {
 		pitch *= 2

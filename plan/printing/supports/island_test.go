@@ -35,7 +35,7 @@ func TestLooseIslands(t *testing.T) {
 	}
 	over, cancel := context.WithCancel(t.Context())
 	cancel()
-	if _, err := p.islands(over, &p.grid, onBed.Layer); !errors.Is(err, context.Canceled) {
+	if _, err := p.islands(over, p.lines(), onBed.Layer); !errors.Is(err, context.Canceled) {
 		t.Errorf("islands: %v", err)
 	}
 	if _, err := p.grid.air().free(over); !errors.Is(err, context.Canceled) {

@@ -40,7 +40,7 @@ func (p *Part) Measure(ctx context.Context, t Turn, box geom.Box, rules Rules) (
 		return Need{}, err
 	}
 	size := box.Size()
-	m := &measuring{columns: &p.grid, turn: &t, rules: rules, flat: cosine(bridgeTilt)}
+	m := &measuring{columns: p.lines(), turn: &t, rules: rules, flat: cosine(bridgeTilt)}
 	if m.steep = cosine(rules.Angle + angleTolerance); !rules.Exact {
 		m.steep = cosine(rules.Angle - angleTolerance)
 	}

@@ -61,7 +61,7 @@ type Part struct {
 	Seen func(triangle int) bool
 
 	welded *welded
-	grid   columns // its memory is used again
+	grid   *columns // its memory is used again; nil until it is needed
 }
 
 // Turn is a rotation: its rows are the printer's axes as directions of the model.

@@ -122,7 +122,7 @@ func (p *Part) Pockets(ctx context.Context, t Turn, box geom.Box, wall float64) 
 	if err := p.weld(ctx); err != nil {
 		return Pockets{}, err
 	}
-	size, g := box.Size(), &p.grid
+	size, g := box.Size(), p.lines()
 	across := math.Sqrt(size[0]*size[1]) / (max(wall, 1e-3) * closer)
 	g.lay(size[0], size[1], int(min(max(across, cellsAcross/2), cellsAcross*5/2)))
 	err := p.each(ctx, &t, box.Min, func(_ int, c *[3]geom.Vec) {

@@ -2,6 +2,7 @@ package supports
 
 import (
 	"context"
+	"sync"
 
 	"dryfit/kits/geom"
 	"dryfit/kits/mesh"
@@ -50,8 +51,27 @@ func (p *Part) weld(ctx context.Context) error {
 	return nil
 }
 
-// Forget frees the memory that measuring used.
-func (p *Part) Forget() { p.welded, p.grid = nil, columns{} }
+// Forget frees the memory that measuring used, for the next part.
+func (p *Part) Forget() {
+	if p.grid != nil && cap(p.grid.met) <= maxKept {
+		grids.Put(p.grid)
+	}
+	p.welded, p.grid = nil, nil
+}
+
+// grids are sample columns that no part uses. Kits have thousands of parts, and each
+// would grow its own. Those with more crossings than maxKept are not kept.
+var grids = sync.Pool{New: func() any { return new(columns) }}
+
+const maxKept = 500_000
+
+// lines are the sample columns of the part.
+func (p *Part) lines() *columns {
+	if p.grid == nil {
+		p.grid = grids.Get().(*columns)
+	}
+	return p.grid
+}
 
 // each calls do with every triangle at a turn, moved by a vector first.
 func (p *Part) each(ctx context.Context, t *Turn, move geom.Vec, do func(i int, c *[3]geom.Vec)) error {
