@@ -35,7 +35,7 @@ func TestDamagedCompiledCode(t *testing.T) {
 	code := strings.TrimSuffix(files[0], ".signature")
 	rounds := 4
 	if kitstest.Full() {
-		rounds = 100
+		rounds = 20
 	}
 	random := rand.New(rand.NewPCG(1, 2))
 	for range rounds {
