@@ -11,6 +11,15 @@ func (k *Kit) IDs(pieces []int) []string {
 	return ids
 }
 
+// PartIDs lists the ids of parts.
+func PartIDs(parts []*Part) []string {
+	var ids []string
+	for _, p := range parts {
+		ids = append(ids, p.ID)
+	}
+	return ids
+}
+
 // Runs cuts a list of pieces into runs of copies of one part.
 func (k *Kit) Runs(pieces []int) [][]int {
 	var runs [][]int
