@@ -1,12 +1,32 @@
 package kits
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // IDs lists the ids of pieces.
 func (k *Kit) IDs(pieces []int) []string {
 	ids := make([]string, len(pieces))
 	for i, p := range pieces {
 		ids[i] = k.Pieces[p].ID
+	}
+	return ids
+}
+
+// Closing is what a closing is called that has no name of its own.
+func (k *Kit) Closing(j *Join) string {
+	return "closing " + k.Pieces[j.Pieces[0]].ID + " on " + k.Pieces[j.Pieces[1]].ID
+}
+
+// Name is what a task is called: its own name or, without one, its text.
+func (t *Task) Name() string { return cmp.Or(t.Step, t.Do) }
+
+// PartIDs lists the ids of parts.
+func PartIDs(parts []*Part) []string {
+	var ids []string
+	for _, p := range parts {
+		ids = append(ids, p.ID)
 	}
 	return ids
 }

@@ -74,10 +74,8 @@ func (q *Sequence) tickOf(c Call) progress.Tick {
 	r := q.Solution.Constraints
 	t := progress.Tick{Step: r.Name(c.Step), Kind: c.What, What: c.Wire}
 	switch {
-	case c.Task != nil && c.Task.Step != "":
-		t.What = c.Task.Step
 	case c.Task != nil:
-		t.What = c.Task.Do
+		t.What = c.Task.Name()
 	case c.Piece >= 0:
 		t.What = r.PieceName(c.Piece)
 	}

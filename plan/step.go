@@ -178,7 +178,7 @@ func (r *Constraints) Name(step int) string {
 	case Fit:
 		return "fitting " + r.PieceNames(s.Join.Pieces)
 	case Close:
-		return "closing " + r.PieceName(s.Join.Pieces[0]) + " on " + r.PieceName(s.Join.Pieces[1])
+		return r.Kit.Closing(s.Join)
 	case Thread:
 		return "threading " + s.Wire.ID
 	}

@@ -50,8 +50,8 @@ func (c *canvas) dots(x1, x2, y float64) {
 }
 
 // frame is an empty box.
-func (c *canvas) frame(x, y, w, h, width float64, grey int) {
-	c.pen(width, grey)
+func (c *canvas) frame(x, y, w, h, width float64) {
+	c.pen(width, 0)
 	c.pdf.Rect(x, y, w, h, "D")
 }
 

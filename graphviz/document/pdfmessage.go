@@ -12,7 +12,7 @@ func (s *setter) message(m Message) []*piece {
 	text = append([]atom{gap(max(0, (panelLine-look.leading())/2))}, text...)
 	under := func(c *canvas, x, y, h float64) {
 		if !m.Short {
-			c.frame(x, y, textWidth, h, 0.7, 0)
+			c.frame(x, y, textWidth, h, 0.7)
 		}
 	}
 	left := pad
@@ -55,7 +55,7 @@ func (s *setter) panel(m Message) ([]atom, float64) {
 			case m.Alert:
 				c.block(x, y, wide, panelLine+0.05, 0) // no seam below
 			case len(lines) == 1:
-				c.frame(x, y, wide, panelLine, 0.5, 0)
+				c.frame(x, y, wide, panelLine, 0.5)
 			}
 			if m.Alert && i == 0 {
 				c.alert(x+edge, y+(panelLine-triangleHeight)/2, triangleHeight, 255, 0)

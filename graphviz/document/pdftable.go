@@ -127,7 +127,7 @@ func (s *setter) cell(cell Cell, x, width float64) []column {
 	var cols []column
 	if cell.Tick {
 		cols = append(cols, column{x, []atom{{cellStyle.leading(), func(c *canvas, x, y float64) {
-			c.frame(x, y+(cellStyle.leading()-square)/2, square, square, 0.35, 0)
+			c.frame(x, y+(cellStyle.leading()-square)/2, square, square, 0.35)
 		}}}})
 		x += square + 2
 		width -= square + 2

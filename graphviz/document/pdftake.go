@@ -41,7 +41,7 @@ func (s *setter) take(items []Item) []*piece {
 // taken is an item in at most some room, and how wide it is.
 func (s *setter) taken(i Item, scale, room float64) ([]column, float64) {
 	const most = 85.0
-	square := atom{tickSquare, func(c *canvas, x, y float64) { c.frame(x, y, tickSquare, tickSquare, 0.35, 0) }}
+	square := atom{tickSquare, func(c *canvas, x, y float64) { c.frame(x, y, tickSquare, tickSquare, 0.35) }}
 	set, x := []column{{0, []atom{square}}}, tickSquare+takeInner
 	if visible(i.Picture) {
 		p := s.pictureAt(i.Picture, scale)

@@ -42,7 +42,7 @@ func (s *setter) tickColumn(x, width float64, items []string) column {
 			}
 			col.atoms = append(col.atoms, atom{room + bodyStyle.leading(), func(c *canvas, x, y float64) {
 				if i == 0 {
-					c.frame(x+tickInset, y+room+(bodyStyle.leading()-tickSquare)/2, tickSquare, tickSquare, 0.35, 0)
+					c.frame(x+tickInset, y+room+(bodyStyle.leading()-tickSquare)/2, tickSquare, tickSquare, 0.35)
 				}
 				c.line(x+tickIndent, y+room, bodyStyle, l)
 			}})

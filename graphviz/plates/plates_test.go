@@ -82,3 +82,14 @@ func TestPlatesSheet(t *testing.T) {
 		t.Errorf("a sheet of no plates is %g x %g mm", none.Width, none.Height)
 	}
 }
+
+// The title of a plate says which of several printers it is on.
+func TestTitle(t *testing.T) {
+	p := &printing.Plate{Number: 3, Unit: 2, Material: &kits.Material{ID: "grey"}, Printer: &kits.Printer{ID: "small", Count: 1}}
+	if got := Title(p); got != "Plate 3: grey on small" {
+		t.Error(got)
+	}
+	if p.Printer.Count = 2; Title(p) != "Plate 3: grey on small no. 2" {
+		t.Error(Title(p))
+	}
+}

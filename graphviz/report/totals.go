@@ -35,7 +35,7 @@ func (t *totalled) blocks() []document.Block {
 	b.heading("To print with")
 	b.add(document.NewTable([]string{"material", "pieces", "parts cm3", "supports cm3", "to have g", "packages", "cost", "printers run"}, t.printRows()...))
 	if len(t.Unknown) > 0 {
-		b.text("Not counted, since their size or their material is not known: %s.", english.Few(partIDs(t.Unknown), maxTotalNames))
+		b.text("Not counted, since their size or their material is not known: %s.", english.Few(kits.PartIDs(t.Unknown), maxTotalNames))
 	}
 	for _, c := range t.costs() {
 		b.text("%s", c)
@@ -132,21 +132,13 @@ func (t *totalled) shipping() string {
 	text := fmt.Sprintf("The prints weigh %s without supports%s; with %s for packing %s.",
 		grams(s.Prints, false), hardware, english.Percent(totals.Packing), grams(s.Mass(), false))
 	if n := len(s.Unknown); n > 0 {
-		text += fmt.Sprintf(" %s without a known mass: %s.", english.Count(n, "part"), english.Few(partIDs(s.Unknown), maxTotalNames))
+		text += fmt.Sprintf(" %s without a known mass: %s.", english.Count(n, "part"), english.Few(kits.PartIDs(s.Unknown), maxTotalNames))
 	}
 	return text
 }
 
 // maxTotalNames bounds how many parts are named in a sentence.
 const maxTotalNames = 8
-
-func partIDs(parts []*kits.Part) []string {
-	var list []string
-	for _, p := range parts {
-		list = append(list, p.ID)
-	}
-	return list
-}
 
 // assumes states the ratios, each with its source.
 func (t *totalled) assumes() []string {
@@ -194,7 +186,7 @@ func (t *totalled) sheet() [][]string {
 		rows = append(rows, row)
 	}
 	for _, x := range t.Paints {
-		rows = append(rows, []string{"paint", colour(x), "", "", "", "", yes(x.Unknown == nil), "", "", "", "", "", two(x.Area), two(x.Colours), two(x.Primer), strings.Join(partIDs(x.Parts), " ")})
+		rows = append(rows, []string{"paint", colour(x), "", "", "", "", yes(x.Unknown == nil), "", "", "", "", "", two(x.Area), two(x.Colours), two(x.Primer), strings.Join(kits.PartIDs(x.Parts), " ")})
 	}
 	for _, g := range t.Glues {
 		rows = append(rows, []string{"adhesive", g.Fixing.ID, strconv.Itoa(g.Joins), "", "", "", "", "", "", "", "", "", two(g.Area), two(g.ML), "", ""})

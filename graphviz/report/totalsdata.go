@@ -1,6 +1,7 @@
 package report
 
 import (
+	"dryfit/kits"
 	"dryfit/plan"
 )
 
@@ -68,8 +69,8 @@ type TotalShipping struct {
 
 func (t *totalled) data() TotalsData {
 	s := t.Shipping
-	out := TotalsData{Kit: t.p.Kit.Name, OK: t.p.OK(), Materials: []TotalMaterial{}, Unknown: append([]string{}, partIDs(t.Unknown)...), Costs: []TotalCost{}, Paints: []TotalPaint{}, Adhesives: []TotalGlue{},
-		Shipping: TotalShipping{hundredth(s.Prints), hundredth(s.Others), hundredth(s.Mass()), append([]string{}, partIDs(s.Unknown)...)},
+	out := TotalsData{Kit: t.p.Kit.Name, OK: t.p.OK(), Materials: []TotalMaterial{}, Unknown: append([]string{}, kits.PartIDs(t.Unknown)...), Costs: []TotalCost{}, Paints: []TotalPaint{}, Adhesives: []TotalGlue{},
+		Shipping: TotalShipping{hundredth(s.Prints), hundredth(s.Others), hundredth(s.Mass()), append([]string{}, kits.PartIDs(s.Unknown)...)},
 		Assumes:  t.assumes(), Cautions: cautions(plan.Hazards(t.p.Kit))}
 	for _, m := range t.Prints {
 		one := TotalMaterial{Material: m.Of.ID, Pieces: m.Pieces, Volume: hundredth(m.Volume), Supports: hundredth(m.Supports), Mass: hundredth(m.Mass), AtMost: m.AtMost, Packages: m.Packages}
@@ -86,7 +87,7 @@ func (t *totalled) data() TotalsData {
 		out.Costs = append(out.Costs, TotalCost{hundredth(c.Buy), hundredth(c.Used), c.Currency})
 	}
 	for _, x := range t.Paints {
-		out.Paints = append(out.Paints, TotalPaint{x.Colour, append([]string{}, partIDs(x.Parts)...), hundredth(x.Area), hundredth(x.Colours), hundredth(x.Primer), partIDs(x.Unknown)})
+		out.Paints = append(out.Paints, TotalPaint{x.Colour, append([]string{}, kits.PartIDs(x.Parts)...), hundredth(x.Area), hundredth(x.Colours), hundredth(x.Primer), kits.PartIDs(x.Unknown)})
 	}
 	for _, g := range t.Glues {
 		out.Adhesives = append(out.Adhesives, TotalGlue{g.Fixing.ID, g.Joins, g.Unknown, hundredth(g.Area), hundredth(g.ML)})

@@ -139,6 +139,21 @@ func nanoseconds(s string) float64 {
 	return sum
 }
 
+// Time writes a time as [Duration] reads it: 1h 30m.
+func Time(d time.Duration) string {
+	var parts []string
+	if h := d / time.Hour; h > 0 || d == 0 {
+		parts = append(parts, fmt.Sprintf("%dh", h))
+	}
+	if m := d % time.Hour / time.Minute; m > 0 {
+		parts = append(parts, fmt.Sprintf("%dm", m))
+	}
+	if s := d % time.Minute; s > 0 {
+		parts = append(parts, fmt.Sprintf("%gs", s.Seconds()))
+	}
+	return strings.Join(parts, " ")
+}
+
 // Percent is a share from 0 to 1, written 15%.
 var Percent = Mapped(
 	Pattern(`^(100|[0-9]{1,2}(\.[0-9]+)?)%$`, "percent", "is not a share: write 0% to 100%"),

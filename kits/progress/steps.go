@@ -44,18 +44,14 @@ func Steps(k *kits.Kit) []Step {
 		case j.Step != "":
 			list = append(list, Step{Name: j.Step, Join: j})
 		case j.IsClose():
-			list = append(list, Step{Name: fmt.Sprintf("closing %s on %s", k.Pieces[j.Pieces[0]].ID, k.Pieces[j.Pieces[1]].ID), Join: j})
+			list = append(list, Step{Name: k.Closing(j), Join: j})
 		}
 	}
 	for _, w := range k.Wires {
 		list = append(list, Step{Name: w.ID, Wire: w})
 	}
 	for _, t := range k.Tasks {
-		name := t.Step
-		if name == "" {
-			name = t.Do
-		}
-		list = append(list, Step{Name: name, Task: t})
+		list = append(list, Step{Name: t.Name(), Task: t})
 	}
 	return list
 }

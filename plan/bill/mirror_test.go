@@ -46,3 +46,21 @@ func TestMirrored(t *testing.T) {
 		}
 	}
 }
+
+// What is bought is never taken for a print.
+func TestBoughtLooksLikeNone(t *testing.T) {
+	p := plantest.Check(t, "kit: K\nparts: {block: {}, brick: {bought: true}}\njoins: [{fit: brick, to: block}]\n")
+	box := func(long float64) *mesh.Mesh {
+		m, err := mesh.FromTriangles("", meshtest.Box([3]float64{}, [3]float64{long, 10, 4}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return m
+	}
+	p.Meshes = meshtest.Collection(map[string]*mesh.Mesh{"block": box(30), "brick": box(29.9)}, nil)
+	for _, i := range List(p) {
+		if len(i.LooksLike) > 0 {
+			t.Errorf("%s looks like %s", i.Part.ID, i.LooksLike[0].ID)
+		}
+	}
+}

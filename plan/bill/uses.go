@@ -87,7 +87,7 @@ func (u *uses) lookAlikes(p *kits.Part) []*kits.Part {
 	}
 	var list []*kits.Part
 	for _, q := range u.Kit.Parts {
-		if q == p || q == p.Pair || !q.InModel() || q.Printed != p.Printed {
+		if q == p || q == p.Pair || !q.InModel() || !q.ToPrint() || q.Printed != p.Printed {
 			continue
 		}
 		if b := u.PrintedMesh(q); b != nil && a.Hash != b.Hash && near(a.Volume, b.Volume, 0.1) && alike(sorted(a), sorted(b), 0.05) && !sameShape(a, b) {

@@ -278,12 +278,12 @@ func (m *Model) Pair(a, b int) *Pair {
 	return nil
 }
 
-// sides are the bits that say piece b is in the way of a along direction d.
-func sides(a, b, d int) (plain, strict uint8) {
+// side is the bit that says piece b is in the way of a along direction d.
+func side(a, b, d int) uint8 {
 	if (a < b) == (d%2 == 0) {
-		return upper, upperOrClash
+		return upper
 	}
-	return under, underOrClash
+	return under
 }
 
 func (x *axis) bits(a, b int) uint8 {

@@ -14,7 +14,8 @@ const (
 // Directions[d].
 func (m *Model) Blocks(a, b, d int) Relation {
 	bits := m.axes[d/2].bits(a, b)
-	above, strict := sides(a, b, d)
+	above := side(a, b, d)
+	strict := map[uint8]uint8{upper: upperOrClash, under: underOrClash}[above]
 	switch {
 	case bits&clashes != 0:
 		return Clash

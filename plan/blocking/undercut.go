@@ -185,7 +185,7 @@ func (m *Model) Undercuts(ctx context.Context, piece int, others, directions []i
 // view past undercuts; free reports that none is left there.
 func (m *Model) past(coarse *axis, piece, d int, others []int) (list []int, free bool) {
 	for _, o := range others {
-		plain, _ := sides(piece, o, d)
+		plain := side(piece, o, d)
 		if coarse.bits(piece, o)&plain != 0 {
 			return nil, false
 		}

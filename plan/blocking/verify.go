@@ -141,7 +141,7 @@ func (m *Model) ahead(move Move, x *axis, at []outline) []question {
 			if !at[q].beyond(&at[p]) {
 				continue
 			}
-			plain, _ := sides(p, q, d)
+			plain := side(p, q, d)
 			pair := [2]int32{int32(min(p, q)), int32(max(p, q))}
 			if (x.bits(p, q)|x.checked[pair])&plain == 0 {
 				list = append(list, question{lo: pair[0], hi: pair[1], want: plain})

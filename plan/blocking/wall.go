@@ -30,7 +30,7 @@ func (r *room) hollow(m *Model, cells []int32, inner []uint8) (h Hollow, open fl
 	}
 	h.Closers = m.closers(lines, section, inner)
 	for i := range h.Closers {
-		h.Closers[i].whole = m.wholeSide(&h, &h.Closers[i], lines, inner)
+		h.Closers[i].whole = m.wholeSide(&h, &h.Closers[i], lines)
 	}
 	return h, float64(gaps) / float64(max(walls+gaps, 1))
 }
@@ -164,7 +164,7 @@ func closersOf(lines []sightline, section [3]int, inner []uint8, inside bool) []
 }
 
 // wholeSide reports whether a closer of a hollow closes a whole side of it.
-func (m *Model) wholeSide(h *Hollow, c *HollowCloser, lines []sightline, inner []uint8) bool {
+func (m *Model) wholeSide(h *Hollow, c *HollowCloser, lines []sightline) bool {
 	if c.Share > wholeSide {
 		return true
 	}

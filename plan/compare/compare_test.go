@@ -106,7 +106,7 @@ func TestChanges(t *testing.T) {
 	}{
 		{nil, ""},
 		{[]string{"kit: Boat 1", "kit: Boat 2"}, "kit  changed\n  name: \"Boat 1\", \"Boat 2\"\n"},
-		{[]string{"cure: 24h", "cure: 90m"}, "fixing slow changed\n  cure: \"24h\", \"1h30m\"\n"},
+		{[]string{"cure: 24h", "cure: 90m"}, "fixing slow changed\n  cure: \"24h\", \"1h 30m\"\n"},
 		// Written otherwise, but the same.
 		{[]string{"to: hull, with: slow", "with: slow, takes: 0m, to: [hull]", "[100, 30, 2]", "[100.0, 30, 2]"}, ""},
 		{[]string{"{number: L1, bought: true}", "{number: L1, bought: true, note: warm white}"}, "part lamp changed\n  note: \"\", \"warm white\"\n"},

@@ -9,6 +9,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/english"
+	"dryfit/kits/format"
 )
 
 // item is an entry of a kit as it is compared: what it is called, and its fields as
@@ -63,19 +64,8 @@ func (it *item) share(name string, v *float64) {
 
 func (it *item) span(name string, d time.Duration) {
 	if d != 0 {
-		it.add(name, written(d))
+		it.add(name, format.Time(d))
 	}
-}
-
-// written is a time as a kit file has it.
-func written(d time.Duration) string {
-	text := d.String() // 1h30m0s
-	for _, end := range []string{"m0s", "h0m"} {
-		if strings.HasSuffix(text, end) {
-			text = text[:len(text)-2]
-		}
-	}
-	return text
 }
 
 // describer describes a kit. newID gives the id that a part has in the new revision.
@@ -199,7 +189,7 @@ func (d *describer) join(j *kits.Join) {
 func (d *describer) order(it *item, o *kits.Order) {
 	it.add("step", o.Step)
 	if o.Planned != nil {
-		it.add("planned", written(*o.Planned))
+		it.add("planned", format.Time(*o.Planned))
 	}
 	it.add("after", d.targets(o.After))
 	it.add("before", d.targets(o.Before))

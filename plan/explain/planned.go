@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"dryfit/kits/format"
 	"dryfit/plan"
 )
 
@@ -77,15 +78,4 @@ func (q *order) tooSoon(v int, at, soonest time.Duration, starts []time.Duration
 	return f
 }
 
-// hours writes a time as a kit file does.
-func hours(d time.Duration) string {
-	d = d.Round(time.Minute)
-	h, m := d/time.Hour, d%time.Hour/time.Minute
-	switch {
-	case m == 0:
-		return fmt.Sprintf("%dh", h)
-	case h == 0:
-		return fmt.Sprintf("%dm", m)
-	}
-	return fmt.Sprintf("%dh %dm", h, m)
-}
+func hours(d time.Duration) string { return format.Time(d.Round(time.Minute)) }

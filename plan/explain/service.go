@@ -188,7 +188,7 @@ func (r *explainer) serviceFinding(s *kits.Service, reach reachable, stop obstac
 		f.Text = fmt.Sprintf("%s cannot be reached on the finished model: no way into %s can be opened again that lets it pass", item, stop.entry.Space.ID)
 		f.Because = append(f.Because, r.serviceWays(stop, s.ByOpening)...)
 	}
-	f.Repairs = r.try(r.serviceProposals(s, stop), func(c plan.Change) bool {
+	f.Repairs = r.try(r.serviceProposals(stop), func(c plan.Change) bool {
 		after := r.with(c)
 		got, _ := after.reach(s)
 		return got == reached && len(after.Outcome().Stuck) <= len(r.Outcome().Stuck)
@@ -285,7 +285,7 @@ func (r *explainer) freeing(piece int, undone []bool) []proposal {
 	return list
 }
 
-func (r *explainer) serviceProposals(s *kits.Service, stop obstacle) []proposal {
+func (r *explainer) serviceProposals(stop obstacle) []proposal {
 	if stop.entry == nil && stop.join == nil {
 		return r.freeing(stop.piece, stop.undone)
 	}

@@ -62,13 +62,7 @@ func (p *Plan) Findings(printers []*kits.Printer, missing []*kits.Part) []plan.F
 // maxNames bounds how many parts one finding names.
 const maxNames = 12
 
-func names(parts []*kits.Part) string {
-	var ids []string
-	for _, p := range parts {
-		ids = append(ids, p.ID)
-	}
-	return english.And(ids, maxNames)
-}
+func names(parts []*kits.Part) string { return english.And(kits.PartIDs(parts), maxNames) }
 
 // homeless reports the parts that no printer can print.
 func (p *Plan) homeless(printers []*kits.Printer) []plan.Finding {

@@ -131,12 +131,10 @@ func untestedParts(p *plan.Project, allowed bool) []plan.Finding {
 	var list []plan.Finding
 	for _, group := range Untested(p) {
 		f := lacking("%s: %s", group.Why, english.Count(len(group.Parts), "part"))
-		var ids []string
 		for _, part := range group.Parts {
-			ids = append(ids, part.ID)
 			f = f.Since(untestedText(log, part), part.Pos)
 		}
-		f = f.About(ids...).Suggest("print one of each, and log it: dryfit mark "+kits.Plain(p.Kit.File)+" tested PART --result "+progress.ResultOK,
+		f = f.About(kits.PartIDs(group.Parts)...).Suggest("print one of each, and log it: dryfit mark "+kits.Plain(p.Kit.File)+" tested PART --result "+progress.ResultOK,
 			"release them with --untested, which the pack then says")
 		if allowed {
 			f.Grade = plan.Caution

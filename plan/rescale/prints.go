@@ -58,7 +58,7 @@ func (r *Report) printFindings() []plan.Finding {
 		return []plan.Finding{plan.NewFinding(plan.Printing, plan.Note, "the kit names no printers, so what fits one and how long it takes is not known; add printers, see dryfit schema --reference")}
 	}
 	var list []plan.Finding
-	var never, again, harder, missing []string
+	var never, again, harder []string
 	for i, now := range r.Prints.Now.Parts {
 		was := r.Prints.Was.Parts[i]
 		switch {
@@ -73,9 +73,6 @@ func (r *Report) printFindings() []plan.Finding {
 		}
 	}
 	list = append(list, r.supportFindings()...)
-	for _, p := range r.Prints.Missing {
-		missing = append(missing, p.ID)
-	}
 	say := func(g plan.Grade, format string, ids []string) {
 		if len(ids) > 0 {
 			list = append(list, plan.NewFinding(plan.Printing, g, fmt.Sprintf(format, some(ids))))
@@ -84,7 +81,7 @@ func (r *Report) printFindings() []plan.Finding {
 	say(plan.Caution, "fits no printer at either scale: %s; see dryfit printing", never)
 	say(plan.Note, "fits a printer at "+r.Scaling.String()+", and none at the present scale: %s", again)
 	say(plan.Note, "fits only turned or tilted at "+r.Scaling.String()+": %s", harder)
-	say(plan.Caution, "neither mesh nor size, so its printing is not planned: %s", missing)
+	say(plan.Caution, "neither mesh nor size, so its printing is not planned: %s", kits.PartIDs(r.Prints.Missing))
 	return list
 }
 
