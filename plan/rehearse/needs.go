@@ -48,9 +48,9 @@ func (s *script) askCoats() {
 			for _, p := range on.Pieces() {
 				paint := s.kit.Pieces[p].Part.Paint
 				switch {
-				case paint == "outside" && (on.Kind == plan.Fit || s.fits[p] < 0):
+				case paint == kits.PaintOutside && (on.Kind == plan.Fit || s.fits[p] < 0):
 					s.earlier[coat] = append(s.earlier[coat], v)
-				case paint == "off-model" && on.Kind == plan.Fit:
+				case paint == kits.PaintOffModel && on.Kind == plan.Fit:
 					s.earlier[v] = append(s.earlier[v], coat)
 				}
 			}
