@@ -9,11 +9,41 @@ import (
 )
 
 // footprint is where a piece is in a view: for each tile of lines that any of its
-// triangles meets, the range of their depths there, in codes. It is never too
-// small. The tiles of a footprint are squares of the given number of lines.
+// triangles meets, the extent of these there. It is never too small. The tiles of a
+// footprint are squares of the given number of lines.
 type footprint struct {
-	area   // in tiles
-	ranges []depths
+	area    // in tiles
+	extents []extent
+}
+
+// extent is the depths of the triangles of a piece that a line may enter by, and those it
+// may leave by. Every stretch of a line begins at one kind and ends at the other: in a
+// mesh that is inside out the two change places.
+type extent struct{ enter, leave depths }
+
+var nothing = extent{noDepths, noDepths}
+
+func (e *extent) empty() bool { return e.enter.empty() && e.leave.empty() }
+
+// all is the range of all depths.
+func (e *extent) all() depths {
+	return depths{min(e.enter.low, e.leave.low), max(e.enter.high, e.leave.high)}
+}
+
+// add adds a range, of triangles that face one way, or both where rounding makes it unsure.
+func (e *extent) add(side facing, low, high float64) {
+	if side != leaving {
+		e.enter.add(low, high)
+	}
+	if side != entering {
+		e.leave.add(low, high)
+	}
+}
+
+// join adds what another extent holds.
+func (e *extent) join(o extent) {
+	e.enter.join(o.enter)
+	e.leave.join(o.leave)
 }
 
 // depths is a range of depth codes; low is above high where nothing is.
@@ -28,12 +58,14 @@ func (d *depths) add(low, high float64) {
 	d.high = max(d.high, uint32(high+1))
 }
 
-// at is the range in a tile.
-func (f *footprint) at(x, y int) depths {
+func (d *depths) join(o depths) { d.low, d.high = min(d.low, o.low), max(d.high, o.high) }
+
+// at is the extent in a tile.
+func (f *footprint) at(x, y int) extent {
 	if x < f.x0 || x >= f.x1 || y < f.y0 || y >= f.y1 {
-		return noDepths
+		return nothing
 	}
-	return f.ranges[(y-f.y0)*(f.x1-f.x0)+x-f.x0]
+	return f.extents[(y-f.y0)*(f.x1-f.x0)+x-f.x0]
 }
 
 // tilesOver is the tiles that cover an area.
@@ -44,9 +76,9 @@ func (a area) tilesOver(size int) area {
 // newFootprint is empty, and large enough for an area of lines.
 func newFootprint(lines area, size int) *footprint {
 	f := &footprint{area: lines.tilesOver(size)}
-	f.ranges = make([]depths, (f.x1-f.x0)*(f.y1-f.y0))
-	for i := range f.ranges {
-		f.ranges[i] = noDepths
+	f.extents = make([]extent, (f.x1-f.x0)*(f.y1-f.y0))
+	for i := range f.extents {
+		f.extents[i] = nothing
 	}
 	return f
 }
@@ -71,9 +103,8 @@ func (m *Model) footprints(ctx context.Context, v *view, size int, which []int) 
 			all[s.piece] = f
 			return err
 		}
-		for k, d := range f.ranges {
-			r := &all[s.piece].ranges[k]
-			r.low, r.high = min(r.low, d.low), max(r.high, d.high)
+		for k, e := range f.extents {
+			all[s.piece].extents[k].join(e)
 		}
 		return err
 	})
@@ -92,8 +123,9 @@ func (f *footprint) take(s *scan, tri *mesh.Triangle, size int) {
 	x0, x1 := max(cols.from/size, f.x0), min(cols.to/size, f.x1-1)
 	y0, y1 := max(rows.from/size, f.y0), min(rows.to/size, f.y1-1)
 	width := f.x1 - f.x0
+	side := t.facing()
 	if x0 == x1 && y0 == y1 {
-		f.ranges[(y0-f.y0)*width+x0-f.x0].add(low, high)
+		f.extents[(y0-f.y0)*width+x0-f.x0].add(side, low, high)
 		return
 	}
 	plane := planeOf(&t)
@@ -105,7 +137,7 @@ func (f *footprint) take(s *scan, tri *mesh.Triangle, size int) {
 		}
 		for x := max(x0, int(left)/size); x <= min(x1, int(right)/size); x++ {
 			l, h := plane.over(max(left, float64(x*size)), min(right, float64(x*size+size-1)), band)
-			f.ranges[(y-f.y0)*width+x-f.x0].add(max(l, low), min(h, high))
+			f.extents[(y-f.y0)*width+x-f.x0].add(side, max(l, low), min(h, high))
 		}
 	}
 }
@@ -123,6 +155,27 @@ func (s *scan) project(tri *mesh.Triangle) (t projected) {
 		t.w[c] = x*w[0] + y*w[1] + z*w[2] - s.w0
 	}
 	return t
+}
+
+// facing is how a triangle faces the lines of a view.
+type facing uint8
+
+const (
+	edgeOn facing = iota // or so nearly that rounding decides
+	entering
+	leaving
+)
+
+func (t *projected) facing() facing {
+	abU, abV, acU, acV := t.u[1]-t.u[0], t.v[1]-t.v[0], t.u[2]-t.u[0], t.v[2]-t.v[0]
+	one, other := abU*acV, abV*acU
+	switch sure := 1e-9 * (math.Abs(one) + math.Abs(other)); {
+	case one-other > sure:
+		return leaving
+	case other-one > sure:
+		return entering
+	}
+	return edgeOn
 }
 
 // between is the range of columns of a triangle within a band of rows.

@@ -154,22 +154,25 @@ func (l *look) open(ctx context.Context) ([]tile, error) {
 }
 
 // asks is the index of a pair of which the lines of a tile, in which its pieces have
-// these depths, may say something that is not known; -1 if not.
-func (l *look) asks(lo, hi int32, a, b depths) int32 {
-	both := shared(a, b) * l.view.step
+// these extents, may say something that is not known; -1 if not.
+func (l *look) asks(lo, hi int32, a, b extent) int32 {
+	both := shared(a.all(), b.all()) * l.view.step
 	near := l.contact && both > -l.m.near
 	bits := ordered(a, b)
-	if bits == 0 && !near {
+	if bits == 0 && !near && both <= 0 {
 		return -1
 	}
 	i := l.pairs.index(lo, hi)
 	if i < 0 {
 		return -1
 	}
-	if l.pairs.clash[i] && both > l.m.Depth {
-		bits |= clashes
-		if l.pairs.found[i]&clashes != 0 {
-			return i // its depth and volume are measured everywhere
+	if l.pairs.clash[i] && both > 0 {
+		bits |= upper | under // what overlaps is measured
+		if both > l.m.Depth {
+			bits |= clashes
+			if l.pairs.found[i]&clashes != 0 {
+				return i // its depth and volume are measured everywhere
+			}
 		}
 	}
 	if near || bits&^l.pairs.found[i] != 0 {
