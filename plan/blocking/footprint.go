@@ -128,6 +128,14 @@ func (f *footprint) take(s *scan, tri *mesh.Triangle, size int) {
 		f.extents[(y0-f.y0)*width+x0-f.x0].add(side, low, high)
 		return
 	}
+	if rows.to-rows.from < size && cols.to-cols.from < size {
+		for y := y0; y <= y1; y++ {
+			for x := x0; x <= x1; x++ {
+				f.extents[(y-f.y0)*width+x-f.x0].add(side, low, high)
+			}
+		}
+		return
+	}
 	plane := planeOf(&t)
 	for y := y0; y <= y1; y++ {
 		band := [2]float64{float64(max(y*size, rows.from)), float64(min(y*size+size-1, rows.to))}

@@ -15,8 +15,8 @@ import (
 // where only single lines do.
 
 const (
-	lookSize  = 16 // lines in a tile, each way
-	lookAfter = 1  // lines of margin, so that squares across a border are seen
+	lookSize  = 8 // lines in a tile, each way
+	lookAfter = 1 // lines of margin, so that squares across a border are seen
 )
 
 // look is the state of a look along one axis.

@@ -133,7 +133,7 @@ func (s scan) moved(offset geom.Vec) scan {
 // directions finds them, since its branch is predictable.
 func (s *scan) draw(block []mesh.Triangle, piece int, p *plate, pool *chunkPool) {
 	var t projected
-	b := &brush{p, piece, pool}
+	b := &brush{plate: p, piece: piece, pool: pool}
 	u, v, w := s.u, s.v, s.w
 	for n := range block {
 		tri := &block[n]
@@ -161,7 +161,8 @@ func (s *scan) draw(block []mesh.Triangle, piece int, p *plate, pool *chunkPool)
 			x1*w[0] + y1*w[1] + z1*w[2] - s.w0,
 			x2*w[0] + y2*w[1] + z2*w[2] - s.w0,
 		}
-		s.fill(&t, area{p.x0, from, p.x1, to}, b)
+		b.cut.take(s, &t)
+		b.cut.fill(area{p.x0, from, p.x1, to}, b)
 	}
 }
 
@@ -177,9 +178,23 @@ type page interface {
 	span(f *facet, y, first int, base float64, x0, x1 int, side uint64)
 }
 
-// fill gives to a page the lines within an area that meet a triangle.
-func (s *scan) fill(t *projected, at area, p page) {
-	a, b, c := 0, 1, 2 // by rising v
+// cut is a triangle ready to be cut into rows. One serves for all triangles: what a page
+// is given would be allocated anew for each.
+type cut struct {
+	scan    *scan
+	t       projected
+	a, b, c int     // its corners, by rising v
+	turn    float64 // above 0 where b lies left of the long edge from a to c
+	leaving uint64
+	long    float64 // slopes of the long edge, and of those below and above b
+	lower   float64
+	upper   float64
+	facet   facet // computed with its first span: few triangles need it
+}
+
+// take prepares a triangle.
+func (k *cut) take(s *scan, t *projected) {
+	a, b, c := 0, 1, 2
 	leaving := uint64(1)
 	if t.v[b] < t.v[a] {
 		a, b, leaving = b, a, 1-leaving
@@ -190,41 +205,42 @@ func (s *scan) fill(t *projected, at area, p page) {
 			a, b, leaving = b, a, 1-leaving
 		}
 	}
-	// b lies left of the long edge from a to c when turn is positive, and the
-	// corners in this order then run clockwise.
 	acU, acV := t.u[c]-t.u[a], t.v[c]-t.v[a]
 	abU, abV := t.u[b]-t.u[a], t.v[b]-t.v[a]
-	turn := acU*abV - acV*abU
-	if turn > 0 {
-		leaving = 1 - leaving
+	k.scan, k.t, k.a, k.b, k.c, k.leaving = s, *t, a, b, c, leaving
+	k.turn, k.long, k.lower, k.upper = acU*abV-acV*abU, acU/acV, 0, 0
+	k.facet.cosine = 0
+	if k.turn > 0 {
+		k.leaving = 1 - leaving // the corners in this order run clockwise
 	}
-	long := acU / acV
-	var lower, upper float64
 	if t.v[b] > t.v[a] {
-		lower = abU / abV
+		k.lower = abU / abV
 	}
 	if t.v[c] > t.v[b] {
-		upper = (t.u[c] - t.u[b]) / (t.v[c] - t.v[b])
+		k.upper = (t.u[c] - t.u[b]) / (t.v[c] - t.v[b])
 	}
-	var f facet
+}
+
+// fill gives to a page the lines within an area that meet the triangle.
+func (k *cut) fill(at area, p page) {
+	t, a, b := &k.t, k.a, k.b
 	for y := at.y0; y < at.y1; y++ {
 		first := p.rowOf(y)
 		if first < 0 {
 			continue
 		}
 		r := float64(y)
-		onLong := t.u[a] + (r-t.v[a])*long
-		var onShort float64
+		left := t.u[a] + (r-t.v[a])*k.long
+		var right float64
 		if r <= t.v[b] {
-			onShort = t.u[a] + (r-t.v[a])*lower
+			right = t.u[a] + (r-t.v[a])*k.lower
 		} else {
-			onShort = t.u[b] + (r-t.v[b])*upper
+			right = t.u[b] + (r-t.v[b])*k.upper
 		}
-		left, right := onLong, onShort
-		if turn > 0 {
-			left, right = onShort, onLong
+		if k.turn > 0 {
+			left, right = right, left
 		}
-		x0, x1, side := above(left), above(right), leaving
+		x0, x1, side := above(left), above(right), k.leaving
 		if x0 > x1 {
 			x0, x1, side = x1, x0, 1-side
 		}
@@ -232,10 +248,11 @@ func (s *scan) fill(t *projected, at area, p page) {
 		if x0 >= x1 {
 			continue
 		}
+		f := &k.facet
 		if f.cosine == 0 {
-			f = s.facet(t, a, b, c, turn) // few triangles need it
+			*f = k.scan.facet(t, a, b, k.c, k.turn)
 		}
-		p.span(&f, y, first, t.w[a]+f.slopeV*(r-t.v[a])-f.slopeU*t.u[a], x0, x1, side)
+		p.span(f, y, first, t.w[a]+f.slopeV*(r-t.v[a])-f.slopeU*t.u[a], x0, x1, side)
 	}
 }
 
@@ -271,6 +288,7 @@ type brush struct {
 	*plate
 	piece int
 	pool  *chunkPool
+	cut   cut
 }
 
 func (b *brush) rowOf(int) int { return 0 }

@@ -174,8 +174,10 @@ type pen struct {
 	wanted bitset.Set
 	haul   *haul
 
-	place int32
-	at    area // of the tile drawn into
+	row  int // of tiles drawn into
+	from int // its first tile in which the piece is wanted
+	to   int // and the one after its last
+	cut  cut
 }
 
 // mostTested is how many tiles are tested for a run of triangles.
@@ -222,29 +224,53 @@ func (p *pen) triangle(tri *mesh.Triangle) {
 	if a.empty() || !p.meets(a) {
 		return // no line between its corners
 	}
+	taken := false
 	over := p.tilesOf(a)
-	for y := over.y0; y < over.y1; y++ {
-		for x := over.x0; x < over.x1; x++ {
-			if p.place = p.place0(x, y); p.place < 0 {
-				continue
-			}
-			p.at = p.area(y*p.cols + x)
-			if m := a.meet(p.at); !m.empty() {
-				p.scan.fill(&t, m, p)
-			}
+	for p.row = over.y0; p.row < over.y1; p.row++ {
+		if p.within(over.x0, over.x1); p.from == p.to {
+			continue
+		}
+		if !taken {
+			taken = true
+			p.cut.take(&p.scan, &t)
+		}
+		first, last := p.area(p.row*p.cols+p.from), p.area(p.row*p.cols+p.to-1)
+		if at := a.meet(area{first.x0, first.y0, last.x1, last.y1}); !at.empty() {
+			p.cut.fill(at, p)
 		}
 	}
+}
+
+// within narrows a run of tiles of the row down to those in which the piece is wanted.
+func (p *pen) within(from, to int) {
+	for from < to && p.place0(from, p.row) < 0 {
+		from++
+	}
+	for to > from && p.place0(to-1, p.row) < 0 {
+		to--
+	}
+	p.from, p.to = from, to
 }
 
 func (p *pen) rowOf(y int) int { return p.lattice.rowOf(y) }
 
 // span collects the events of some lines of a row.
 func (p *pen) span(f *facet, y, first int, base float64, x0, x1 int, side uint64) {
-	row := (y-p.at.y0)*p.across() - p.at.x0
-	for at := p.from(first, x0-p.run+1); at < x1; at += p.step {
-		for x := max(at, x0); x < min(at+p.run, x1); x++ {
-			p.haul.place = append(p.haul.place, p.place)
-			p.haul.events = append(p.haul.events, pack(row+x, f.depth(base, x), p.piece, side, f.cosine&255))
+	across := p.across()
+	from, to := max((x0-p.after)/p.size, p.from), min((x1-1+p.before)/p.size+1, p.to)
+	for x := from; x < to; x++ {
+		place := p.place0(x, p.row)
+		if place < 0 {
+			continue
+		}
+		left := x*p.size - p.before
+		row := (y-p.row*p.size+p.before)*across - left
+		end := min(x1, left+across)
+		for at := p.next(first, max(x0, left)-p.run+1); at < end; at += p.step {
+			for x := max(at, x0, left); x < min(at+p.run, end); x++ {
+				p.haul.place = append(p.haul.place, place)
+				p.haul.events = append(p.haul.events, pack(row+x, f.depth(base, x), p.piece, side, f.cosine&255))
+			}
 		}
 	}
 }
