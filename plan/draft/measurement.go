@@ -123,6 +123,7 @@ func MeasureKit(ctx context.Context, path string, o project.Options) (*Measureme
 	if err != nil {
 		return nil, err
 	}
+	o.Walls = true
 	s, err := project.SurveyKit(ctx, k, o)
 	if err != nil {
 		return nil, err
@@ -135,6 +136,7 @@ func MeasureKit(ctx context.Context, path string, o project.Options) (*Measureme
 
 // MeasureMeshes measures the meshes of a folder or a file that no kit names.
 func MeasureMeshes(ctx context.Context, path string, o project.Options) (*Measurement, error) {
+	o.Walls = true
 	s, err := project.SurveyMeshes(ctx, path, o)
 	if err != nil {
 		return nil, err
@@ -150,9 +152,6 @@ func measure(ctx context.Context, s *project.Survey, o project.Options) (m *Meas
 	m = &Measurement{Pitch: s.Model.Pitch, Depth: s.Model.Depth, Directions: len(s.Model.Directions), Fit: o.Fit, survey: s, options: o,
 		Pieces: []Piece{}, Pairs: []Pair{}, Builds: []Build{}, Steps: []Step{}, Locked: [][]string{}, Spaces: []Space{}, Findings: []plan.Finding{}}
 	if m.disassembly, err = s.Model.Disassemble(ctx); err != nil {
-		return nil, err
-	}
-	if err := s.Examine(ctx); err != nil {
 		return nil, err
 	}
 	m.pieces()

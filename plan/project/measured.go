@@ -21,9 +21,6 @@ func measured(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error
 	if err != nil {
 		return nil, err
 	}
-	if err := s.Examine(ctx); err != nil {
-		return nil, err
-	}
 	g.Findings = slices.Concat(s.unmatched, openings, s.MeshFindings(false))
 	p, err := explain.CheckMeasured(k, g)
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"sync/atomic"
 
 	"dryfit/kits"
 	"dryfit/kits/geom"
@@ -26,6 +27,7 @@ type Survey struct {
 	path      string    // of the meshes
 	options   Options
 	known     map[string]*mesh.Health // by content
+	telling   atomic.Bool             // examining meshes is what is left to do
 	onePlace  [][]int                 // pieces that stand in the same place, and were not measured
 	unmatched []plan.Finding          // pieces without a mesh, and meshes without a piece
 }
@@ -92,7 +94,7 @@ func (s *Survey) open() (all []*mesh.Mesh, single bool, err error) {
 	}
 }
 
-// measure measures what the cache does not know. toward are directions to measure
+// measure measures and examines what the cache does not know. toward are directions to measure
 // besides those that the shapes suggest.
 func (s *Survey) measure(ctx context.Context, toward []geom.Vec) (err error) {
 	settings := blocking.Settings{Pitch: s.options.Pitch, Toward: toward, Fit: s.options.Fit, Tell: s.options.tell}
@@ -112,7 +114,10 @@ func (s *Survey) measure(ctx context.Context, toward []geom.Vec) (err error) {
 			return err
 		}
 	}
-	s.Model, err = blocking.Measure(ctx, apart, settings)
+	err = s.examineWhile(ctx, func() error {
+		s.Model, err = blocking.Measure(ctx, apart, settings)
+		return err
+	})
 	if err != nil && s.Model != nil && (settings.Known == nil || len(s.Model.Directions) >= 2*len(settings.Known.Axes)) {
 		s.Store() // the next run goes on from there
 	}
