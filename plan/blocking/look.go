@@ -43,7 +43,9 @@ func (m *Model) observe(ctx context.Context, w geom.Vec, which []int, contact bo
 		return nil, l.broken, nil // there is no pair
 	}
 	var err error
-	if l.prints, err = m.footprints(ctx, l.view, lookSize, which); err != nil {
+	probes := m.newSampler(l.view, lookSize, 0, 0, probe())
+	probes.takeAll()
+	if l.prints, err = m.footprints(ctx, l.view, lookSize, which, probes); err != nil {
 		return nil, nil, err
 	}
 	l.in = presenceOf(l.view, lookSize, l.prints)
@@ -53,32 +55,22 @@ func (m *Model) observe(ctx context.Context, w geom.Vec, which []int, contact bo
 	for range m.workers.size() {
 		l.eyes = append(l.eyes, newObserver(l))
 	}
-	for _, step := range []func(context.Context) error{l.probe, l.sample, l.refine} {
-		if err := step(ctx); err != nil {
-			return nil, nil, err
-		}
+	if err := l.probe(ctx, probes); err != nil {
+		return nil, nil, err
+	}
+	if err := l.sample(ctx); err != nil {
+		return nil, nil, err
+	}
+	if err := l.refine(ctx); err != nil {
+		return nil, nil, err
 	}
 	return l.observations(), l.broken, nil
 }
 
-// everyPiece calls want with all pieces in a tile.
-func (l *look) everyPiece(t *tile, want func(int32)) {
-	for _, p := range l.in.in(t.id) {
-		want(p)
-	}
-}
-
-// probe samples a few lines in all tiles with several pieces.
-func (l *look) probe(ctx context.Context) error {
-	var tiles []tile
-	for id := range len(l.in.start) - 2 {
-		if len(l.in.in(id)) > 0 {
-			tiles = append(tiles, tile{id: id})
-		}
-	}
-	s := l.m.newSampler(l.view, lookSize, 0, 0, probe())
-	err := s.sample(ctx, tiles, l.everyPiece, func(worker, n int, each func(func(x, y int, col *column))) {
-		l.eyes[worker].probe(l.in.in(tiles[n].id), each)
+// probe reads the few lines that were drawn in all tiles.
+func (l *look) probe(ctx context.Context, s *sampler) error {
+	err := s.readAll(ctx, func(worker, tile int, each func(func(x, y int, col *column))) {
+		l.eyes[worker].probe(l.in.in(tile), each)
 	})
 	l.merge()
 	return err

@@ -128,41 +128,14 @@ func (s scan) moved(offset geom.Vec) scan {
 // both directions. The crossing of an edge with a row is always computed from its
 // lower end, so two triangles that share an edge agree to the last bit, and every
 // sample line enters a closed surface as often as it leaves it.
-//
-// Most triangles of a fine mesh lie between the lines. One combined test of both
-// directions finds them, since its branch is predictable.
 func (s *scan) draw(block []mesh.Triangle, piece int, p *plate, pool *chunkPool) {
 	var t projected
 	b := &brush{plate: p, piece: piece, pool: pool}
-	u, v, w := s.u, s.v, s.w
 	for n := range block {
-		tri := &block[n]
-		x0, y0, z0 := float64(tri[0][0]), float64(tri[0][1]), float64(tri[0][2])
-		x1, y1, z1 := float64(tri[1][0]), float64(tri[1][1]), float64(tri[1][2])
-		x2, y2, z2 := float64(tri[2][0]), float64(tri[2][1]), float64(tri[2][2])
-		va := x0*v[0] + y0*v[1] + z0*v[2] - s.v0
-		vb := x1*v[0] + y1*v[1] + z1*v[2] - s.v0
-		vc := x2*v[0] + y2*v[1] + z2*v[2] - s.v0
-		ua := x0*u[0] + y0*u[1] + z0*u[2] - s.u0
-		ub := x1*u[0] + y1*u[1] + z1*u[2] - s.u0
-		uc := x2*u[0] + y2*u[1] + z2*u[2] - s.u0
-		ra, rb, rc := int(va), int(vb), int(vc)
-		ca, cb, cc := int(ua), int(ub), int(uc)
-		if ((ra^rb)|(ra^rc))*((ca^cb)|(ca^cc)) == 0 {
-			continue // no row or no column between its corners
+		if lines := s.project(&block[n], &t).meet(p.area); !lines.empty() {
+			b.cut.take(s, &t)
+			b.cut.fill(area{p.x0, lines.y0, p.x1, lines.y1}, b)
 		}
-		from, to := max(min(ra, rb, rc)+1, p.y0), min(max(ra, rb, rc)+1, p.y1)
-		if from >= to || max(ca, cb, cc)+1 <= p.x0 || min(ca, cb, cc)+1 >= p.x1 {
-			continue
-		}
-		t.u, t.v = [3]float64{ua, ub, uc}, [3]float64{va, vb, vc}
-		t.w = [3]float64{
-			x0*w[0] + y0*w[1] + z0*w[2] - s.w0,
-			x1*w[0] + y1*w[1] + z1*w[2] - s.w0,
-			x2*w[0] + y2*w[1] + z2*w[2] - s.w0,
-		}
-		b.cut.take(s, &t)
-		b.cut.fill(area{p.x0, from, p.x1, to}, b)
 	}
 }
 

@@ -27,8 +27,8 @@ type sampler struct {
 	cols   int // tiles in a row
 	lattice
 
-	batch  []tile
 	row0   int          // first row of tiles of the batch
+	rows   int          // how many rows it covers
 	number []int32      // tile from that row on -> its place in the batch plus one
 	wanted []bitset.Set // of each piece: the places where it is wanted; nil for none
 	start  []int32      // of each tile: its first event
@@ -100,21 +100,39 @@ func (s *sampler) sample(ctx context.Context, batch []tile, pieces func(t *tile,
 	if err := s.draw(ctx); err != nil {
 		return err
 	}
-	s.sort()
+	s.sort(len(batch))
 	s.learn(len(batch))
 	return s.m.workers.share(ctx, len(batch), func(worker, n int) error {
-		do(worker, n, func(read func(x, y int, col *column)) { s.read(worker, n, read) })
+		do(worker, n, func(read func(x, y int, col *column)) { s.read(worker, n, s.area(batch[n].id), read) })
+		return ctx.Err()
+	})
+}
+
+// takeAll is take for all tiles and all pieces.
+func (s *sampler) takeAll() {
+	s.rows = s.view.rows/s.size + 1
+	s.empty()
+}
+
+// readAll calls do with the lines drawn in each tile.
+func (s *sampler) readAll(ctx context.Context, do func(worker, tile int, each func(func(x, y int, col *column)))) error {
+	s.sort(s.rows * s.cols)
+	return s.m.workers.share(ctx, s.rows, func(worker, row int) error {
+		for n := row * s.cols; n < (row+1)*s.cols; n++ {
+			if s.start[n] < s.start[n+1] {
+				do(worker, n, func(read func(x, y int, col *column)) { s.read(worker, n, s.area(n), read) })
+			}
+		}
 		return ctx.Err()
 	})
 }
 
 // take notes which pieces are wanted in which tiles.
 func (s *sampler) take(batch []tile, pieces func(t *tile, want func(int32))) {
-	s.batch = batch
 	clear(s.wanted)
 	s.row0 = batch[0].id / s.cols
-	rows := batch[len(batch)-1].id/s.cols - s.row0 + 1
-	s.number = cleared(s.number, rows*s.cols)
+	s.rows = batch[len(batch)-1].id/s.cols - s.row0 + 1
+	s.number = cleared(s.number, s.rows*s.cols)
 	for n := range batch {
 		s.number[batch[n].id-s.row0*s.cols] = int32(n + 1)
 		pieces(&batch[n], func(p int32) {
@@ -138,9 +156,7 @@ func cleared(list []int32, n int) []int32 {
 
 // draw collects the events of all pieces that are wanted anywhere.
 func (s *sampler) draw(ctx context.Context) error {
-	for i := range s.hauls {
-		s.hauls[i].place, s.hauls[i].events = s.hauls[i].place[:0], s.hauls[i].events[:0]
-	}
+	s.empty()
 	var which []int
 	for p, w := range s.wanted {
 		if w != nil {
@@ -150,28 +166,47 @@ func (s *sampler) draw(ctx context.Context) error {
 	work := slicesOf(s.m.Pieces, which)
 	return s.m.workers.share(ctx, len(work), func(worker, i int) error {
 		part := work[i]
-		pen := &pen{sampler: s, piece: part.piece, wanted: s.wanted[part.piece], haul: &s.hauls[worker]}
+		pen := s.pen(worker, part.piece)
+		pen.wanted = s.wanted[part.piece]
 		return s.m.workers.blocks(worker, s.m.workers, part, pen.mayMeet, func(block []mesh.Triangle) {
+			var t projected
 			for k := range block {
-				pen.triangle(&block[k])
+				if lines := s.scan.project(&block[k], &t); !lines.empty() {
+					pen.triangle(&t, lines)
+				}
 			}
 		})
 	})
 }
 
+// empty makes room for new events.
+func (s *sampler) empty() {
+	for i := range s.hauls {
+		s.hauls[i].place, s.hauls[i].events = s.hauls[i].place[:0], s.hauls[i].events[:0]
+	}
+}
+
+// pen is a pen for a worker that draws a piece into all tiles; a sampler that is nil has
+// none.
+func (s *sampler) pen(worker, piece int) *pen {
+	if s == nil {
+		return nil
+	}
+	return &pen{sampler: s, piece: piece, haul: &s.hauls[worker]}
+}
+
 // tilesOf is the tiles of the batch's rows that lines may be in, with margins.
 func (s *sampler) tilesOf(a area) area {
-	rows := len(s.number) / s.cols
 	x0, y0 := max(a.x0-s.after, 0)/s.size, max(a.y0-s.after, 0)/s.size
 	x1, y1 := (a.x1-1+s.before)/s.size+1, (a.y1-1+s.before)/s.size+1
-	return area{x0, max(y0, s.row0), min(x1, s.cols), min(y1, s.row0+rows)}
+	return area{x0, max(y0, s.row0), min(x1, s.cols), min(y1, s.row0+s.rows)}
 }
 
 // pen draws the triangles of one piece.
 type pen struct {
 	*sampler
 	piece  int
-	wanted bitset.Set
+	wanted bitset.Set // places of tiles; nil for all, by their ids
 	haul   *haul
 
 	row  int // of tiles drawn into
@@ -207,6 +242,9 @@ func (p *pen) mayMeet(b *runBox) bool {
 // place0 is the place of a tile in the batch, or -1 if the piece is not wanted
 // there.
 func (p *pen) place0(x, y int) int32 {
+	if p.wanted == nil {
+		return int32(y*p.cols + x)
+	}
 	n := p.number[(y-p.row0)*p.cols+x] - 1
 	if n < 0 || !p.wanted.Has(int(n)) {
 		return -1
@@ -215,14 +253,9 @@ func (p *pen) place0(x, y int) int32 {
 }
 
 // triangle draws a triangle into all tiles in which its piece is wanted.
-func (p *pen) triangle(tri *mesh.Triangle) {
-	t := p.scan.project(tri)
-	a := area{
-		above(min(t.u[0], t.u[1], t.u[2])), above(min(t.v[0], t.v[1], t.v[2])),
-		above(max(t.u[0], t.u[1], t.u[2])), above(max(t.v[0], t.v[1], t.v[2])),
-	}
-	if a.empty() || !p.meets(a) {
-		return // no line between its corners
+func (p *pen) triangle(t *projected, a area) {
+	if !p.meets(a) {
+		return
 	}
 	taken := false
 	over := p.tilesOf(a)
@@ -232,7 +265,7 @@ func (p *pen) triangle(tri *mesh.Triangle) {
 		}
 		if !taken {
 			taken = true
-			p.cut.take(&p.scan, &t)
+			p.cut.take(&p.scan, t)
 		}
 		first, last := p.area(p.row*p.cols+p.from), p.area(p.row*p.cols+p.to-1)
 		if at := a.meet(area{first.x0, first.y0, last.x1, last.y1}); !at.empty() {
@@ -276,8 +309,8 @@ func (p *pen) span(f *facet, y, first int, base float64, x0, x1 int, side uint64
 }
 
 // sort puts the events in the order of their tiles.
-func (s *sampler) sort() {
-	s.start = cleared(s.start, len(s.batch)+2)
+func (s *sampler) sort(tiles int) {
+	s.start = cleared(s.start, tiles+2)
 	total := 0
 	for _, h := range s.hauls {
 		total += len(h.events)
@@ -301,7 +334,7 @@ func (s *sampler) sort() {
 }
 
 // read calls do with the telling lines of a tile.
-func (s *sampler) read(worker, n int, do func(x, y int, col *column)) {
+func (s *sampler) read(worker, n int, at area, do func(x, y int, col *column)) {
 	events := s.events[s.start[n]:s.start[n+1]]
 	if len(events) == 0 {
 		return
@@ -309,7 +342,6 @@ func (s *sampler) read(worker, n int, do func(x, y int, col *column)) {
 	e := s.eyes[worker]
 	width := s.across()
 	e.strip.sort(events, width*width)
-	at := s.area(s.batch[n].id)
 	for i := range width * width {
 		if line := e.strip.line(i); telling(line) {
 			e.col.read(line)

@@ -80,7 +80,7 @@ func (m *Model) everywhere(ctx context.Context, v *view, list []question) ([]pla
 		which = append(which, int(q.lo), int(q.hi))
 	}
 	slices.Sort(which)
-	prints, err := m.footprints(ctx, v.finer(finerTimes), closeSize, slices.Compact(which))
+	prints, err := m.footprints(ctx, v.finer(finerTimes), closeSize, slices.Compact(which), nil)
 	if err != nil {
 		return nil, err
 	}
