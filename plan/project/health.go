@@ -5,7 +5,6 @@ import (
 	"encoding/hex"
 	"fmt"
 	"runtime"
-	"sync"
 
 	"golang.org/x/sync/errgroup"
 
@@ -20,9 +19,9 @@ import (
 // about 80 MB of memory per million.
 const heavy = 1_000_000
 
-// examineWhile finds out the health of all meshes that the cache does not know: of most
+// ExamineWhile finds out the health of all meshes that the cache does not know: of most
 // beside other work, so that no processor is idle, of the large ones after it.
-func (s *Survey) examineWhile(ctx context.Context, work func() error) error {
+func (s *Survey) ExamineWhile(ctx context.Context, work func() error) error {
 	light, alone := s.unexamined()
 	beside, stop := context.WithCancel(ctx)
 	defer stop()
@@ -63,7 +62,6 @@ func (s *Survey) unexamined() (light, alone []int) {
 // examine examines some meshes, a limited number at a time.
 func (s *Survey) examine(ctx context.Context, which []int, atATime int) error {
 	done := 0
-	var lock sync.Mutex
 	group, ctx := errgroup.WithContext(ctx)
 	group.SetLimit(atATime)
 	for _, i := range which {
@@ -75,8 +73,8 @@ func (s *Survey) examine(ctx context.Context, which []int, atATime int) error {
 			if err != nil {
 				return err
 			}
-			lock.Lock()
-			defer lock.Unlock()
+			s.health.Lock()
+			defer s.health.Unlock()
 			s.Health[i], s.known[keyOf(s.Pieces[i])] = h, h
 			if done++; s.telling.Load() {
 				s.options.tell("examining meshes", float64(done)/float64(len(which)))
