@@ -57,8 +57,12 @@ func meet(a, b *facet, by slack) (at geom.Vec, flat, ok bool) {
 	if side == sameSide {
 		return at, false, false
 	}
-	db, other := sides(b, a, by.tiny)
-	if side == inPlane || other == inPlane {
+	var db geom.Vec
+	other := side
+	if side != inPlane {
+		db, other = sides(b, a, by.tiny)
+	}
+	if other == inPlane {
 		if a.n.Dot(b.n) < 0.9 && a.n.Dot(b.n) > -0.9 {
 			return at, false, false // a small one across a large one
 		}
