@@ -74,3 +74,29 @@ func TestKeptMeasurements(t *testing.T) {
 		t.Errorf("beside the meshes is more than the cache of this test: %v %v", files, err)
 	}
 }
+
+// How thick walls are is measured when it is asked for, and is kept with the rest.
+func TestWallsWhenAskedFor(t *testing.T) {
+	dir := t.TempDir()
+	cache.Use(filepath.Join(dir, "cache"))
+	t.Cleanup(func() { cache.Use("") })
+	file := filepath.Join(dir, "two.obj")
+	if err := os.WriteFile(file, []byte(twoCubes), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for i, c := range []struct{ asked, known bool }{{false, false}, {true, true}, {false, true}} {
+		s, err := SurveyMeshes(t.Context(), file, Options{Walls: c.asked})
+		if err == nil {
+			err = s.ExamineWhile(t.Context(), func() error { return nil })
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.Store()
+		for p, h := range s.Health {
+			if h == nil || h.Walls != c.known || !h.Closed {
+				t.Errorf("look %d at piece %d: %+v", i+1, p, h)
+			}
+		}
+	}
+}
