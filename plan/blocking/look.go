@@ -9,10 +9,10 @@ import (
 )
 
 // The first look along an axis. Most of it is decided without sampling every line:
-// in each tile the range of depths of a piece bounds what lines there can say, and
-// two by two lines in the middle of each tile prove most of what is so. What is left
-// is sampled line by line, in the tiles that may still say something, and refined
-// where only single lines do.
+// in each tile the depths at which lines can enter and leave a piece bound what they
+// can say, and two by two lines in the middle of each tile prove most of what is so.
+// What is left is sampled line by line, in the tiles that may still say something, and
+// refined where only single lines do.
 
 const (
 	lookSize  = 8 // lines in a tile, each way
