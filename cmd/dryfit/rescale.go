@@ -93,7 +93,7 @@ func rescaled(ctx context.Context, path, scale string) (*rescale.Report, []byte,
 	}
 	progress := newProgress(os.Stderr)
 	defer progress.done()
-	was, err := project.Of(ctx, kit, progress.options(project.Options{}))
+	was, err := project.Of(ctx, kit, progress.options(project.Options{Walls: true}))
 	if err != nil {
 		return nil, nil, err
 	}

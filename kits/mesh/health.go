@@ -13,6 +13,7 @@ type Health struct {
 	Euler        int // corners - edges + triangles: 2 for each sphere-like shell, 0 for a ring-like one
 	Closed       bool
 	Volume, Area float64
+	Walls        bool      // these were measured
 	ThinnestWall float64   // among those sampled; 0 if none could be measured
 	ThinAt       geom.Vec  // the middle of that wall
 	UsualWall    float64   // half of those sampled are thinner; 0 if none could be measured

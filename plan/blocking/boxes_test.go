@@ -34,15 +34,21 @@ func oneAtATime(m *blocking.Model, d int) []int {
 
 // TestBoxesApart: any boxes along the axes that do not overlap come apart one at a
 // time along +z, and so along every axis: whatever is in the way of a box begins
-// where that box has ended, so that nothing is in its own way in the end.
+// where that box has ended, so that nothing is in its own way in the end. Every relation
+// on the way is the exact one.
 func TestBoxesApart(t *testing.T) {
+	var seen [3]int
 	for number := range scenes(t, 200) {
 		r := rand.New(rand.NewSource(int64(number)))
 		boxes := gridBoxes(r, 3+r.Intn(20))
 		if number%2 == 0 {
 			boxes = looseBoxes(r, 3+r.Intn(20))
 		}
-		m := measured(t, blocking.Settings{Pitch: 0.3}, scene{"boxes", boxes}.triangles()...)
+		s := scene{"boxes", boxes}
+		m := measured(t, blocking.Settings{Pitch: 0.3}, s.triangles()...)
+		for v, n := range checkRelations(t, m, s, number) {
+			seen[v] += n
+		}
 		for _, d := range axes {
 			if left := oneAtATime(m, along(t, m, d)); len(left) != 0 {
 				t.Errorf("boxes %d: %v do not come apart along %v", number, left, d)
@@ -61,6 +67,9 @@ func TestBoxesApart(t *testing.T) {
 				t.Errorf("boxes %d: %v leaves by %d legs, one is enough", number, move.Pieces, len(move.Legs))
 			}
 		}
+	}
+	if t.Logf("relations: %d free, %d blocked, %d too narrow to tell", seen[free], seen[blocked], seen[either]); seen[free] == 0 || seen[blocked] == 0 {
+		t.Error("not all kinds of relations came up")
 	}
 }
 

@@ -44,7 +44,7 @@ func presenceOf(v *view, size int, prints []*footprint) *presence {
 			}
 			for y := f.y0; y < f.y1; y++ {
 				for x := f.x0; x < f.x1; x++ {
-					if !f.at(x, y).empty() {
+					if e := f.at(x, y); !e.empty() {
 						do(int32(piece), y*p.cols+x)
 					}
 				}
@@ -79,7 +79,7 @@ func (m *Model) candidates(ctx context.Context, prints []*footprint, in *presenc
 		mark := seen[worker]
 		for y := f.y0; y < f.y1; y++ {
 			for x := f.x0; x < f.x1; x++ {
-				if f.at(x, y).empty() {
+				if e := f.at(x, y); e.empty() {
 					continue
 				}
 				for _, hi := range in.in(y*in.cols + x) {

@@ -8,7 +8,8 @@ import (
 	"dryfit/kits/geom"
 )
 
-// branch is a group to take apart, and its own graphs.
+// branch is a group to take apart, and the graphs of the further axes along which it was
+// measured.
 type branch struct {
 	group  []int32
 	graphs []graph
@@ -20,6 +21,7 @@ type disassembler struct {
 	m      *Model
 	strict bool
 	graphs []graph
+	shared int // of these: measured for all pieces
 	touch  [][]int32
 	room   []float64 // of each piece: volume of its box
 
@@ -50,6 +52,7 @@ func newDisassembler(m *Model, strict bool) *disassembler {
 	for i := range m.axes {
 		t.addAxis(&m.axes[i])
 	}
+	t.shared = len(t.graphs)
 	for _, p := range m.Pairs {
 		if p.Contact > 0 || p.Depth > 0 {
 			t.touch[p.A] = append(t.touch[p.A], int32(p.B))
@@ -94,7 +97,7 @@ func (t *disassembler) without(group, off []int32) []int32 {
 
 // split takes pieces off a group until one is left, and returns the groups that
 // were taken off together, to be taken apart later.
-func (t *disassembler) split(ctx context.Context, group []int32) ([][]int32, error) {
+func (t *disassembler) split(ctx context.Context, group []int32) ([]branch, error) {
 	for _, p := range group {
 		t.in[p] = true
 	}
@@ -107,7 +110,7 @@ func (t *disassembler) split(ctx context.Context, group []int32) ([][]int32, err
 	t.sized = slices.Clone(group)
 	slices.SortFunc(t.sized, func(a, b int32) int { return cmp.Or(cmp.Compare(t.room[a], t.room[b]), cmp.Compare(a, b)) })
 	t.recount(group)
-	var parts [][]int32
+	var parts []branch
 	for len(group) > 1 {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -135,7 +138,8 @@ func (t *disassembler) split(ctx context.Context, group []int32) ([][]int32, err
 		t.out.Moves = append(t.out.Moves, Move{ints(off), ints(rest), legs, undercut})
 		t.remove(off)
 		if len(off) > 1 {
-			parts = append(parts, off)
+			// What is measured later is measured for the rest only.
+			parts = append(parts, branch{off, slices.Clone(t.graphs[t.shared:])})
 		}
 		group, t.sized = rest, restSized
 	}

@@ -3,7 +3,6 @@ package blocking
 import (
 	"context"
 	"errors"
-	"slices"
 
 	"dryfit/kits/geom"
 )
@@ -76,7 +75,6 @@ const maxRounds = 50
 
 func (m *Model) disassembleOnce(ctx context.Context, strict bool) (*Disassembly, error) {
 	t := newDisassembler(m, strict)
-	full := len(t.graphs)
 	groups := []branch{{t.all(), nil}}
 	for len(groups) > 0 {
 		b := groups[len(groups)-1]
@@ -85,7 +83,7 @@ func (m *Model) disassembleOnce(ctx context.Context, strict bool) (*Disassembly,
 			continue
 		}
 		// Only the graphs of axes along which this group was measured count.
-		t.graphs, t.count = append(t.graphs[:full:full], b.graphs...), t.count[:full]
+		t.graphs, t.count = append(t.graphs[:t.shared:t.shared], b.graphs...), t.count[:t.shared]
 		for range b.graphs {
 			t.count = append(t.count, make([]int32, len(m.Pieces)))
 		}
@@ -93,9 +91,7 @@ func (m *Model) disassembleOnce(ctx context.Context, strict bool) (*Disassembly,
 		if err != nil {
 			return nil, err
 		}
-		for _, p := range parts {
-			groups = append(groups, branch{p, slices.Clone(t.graphs[full:])})
-		}
+		groups = append(groups, parts...)
 	}
 	return t.out, nil
 }

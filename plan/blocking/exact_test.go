@@ -53,13 +53,20 @@ func TestConvexScenes(t *testing.T) {
 	}
 }
 
-func checkConvexScene(t *testing.T, number int) (seen [3]int) {
+func checkConvexScene(t *testing.T, number int) [3]int {
 	s := numberedScene(number)
 	m := measured(t, blocking.Settings{Pitch: 0.3}, s.triangles()...)
 	if m.Pitch != 0.3 {
 		t.Fatalf("pitch %g, asked for 0.3", m.Pitch)
 	}
 	checkDirections(t, m)
+	return checkRelations(t, m, s, number)
+}
+
+// checkRelations compares every relation of every pair with the exact one, and counts
+// them by verdict.
+func checkRelations(t *testing.T, m *blocking.Model, s scene, number int) (seen [3]int) {
+	t.Helper()
 	for d := 0; d < len(m.Directions); d += 2 {
 		view := newView(s.solids, m.Directions[d])
 		for a := range s.solids {

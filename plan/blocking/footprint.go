@@ -9,11 +9,41 @@ import (
 )
 
 // footprint is where a piece is in a view: for each tile of lines that any of its
-// triangles meets, the range of their depths there, in codes. It is never too
-// small. The tiles of a footprint are squares of the given number of lines.
+// triangles meets, the extent of these there. It is never too small. The tiles of a
+// footprint are squares of the given number of lines.
 type footprint struct {
-	area   // in tiles
-	ranges []depths
+	area    // in tiles
+	extents []extent
+}
+
+// extent is the depths of the triangles of a piece that a line may enter by, and those it
+// may leave by. Every stretch of a line begins at one kind and ends at the other: in a
+// mesh that is inside out the two change places.
+type extent struct{ enter, leave depths }
+
+var nothing = extent{noDepths, noDepths}
+
+func (e *extent) empty() bool { return e.enter.empty() && e.leave.empty() }
+
+// all is the range of all depths.
+func (e *extent) all() depths {
+	return depths{min(e.enter.low, e.leave.low), max(e.enter.high, e.leave.high)}
+}
+
+// add adds a range, of triangles that face one way, or both where rounding makes it unsure.
+func (e *extent) add(side facing, low, high float64) {
+	if side != leaving {
+		e.enter.add(low, high)
+	}
+	if side != entering {
+		e.leave.add(low, high)
+	}
+}
+
+// join adds what another extent holds.
+func (e *extent) join(o extent) {
+	e.enter.join(o.enter)
+	e.leave.join(o.leave)
 }
 
 // depths is a range of depth codes; low is above high where nothing is.
@@ -28,12 +58,14 @@ func (d *depths) add(low, high float64) {
 	d.high = max(d.high, uint32(high+1))
 }
 
-// at is the range in a tile.
-func (f *footprint) at(x, y int) depths {
+func (d *depths) join(o depths) { d.low, d.high = min(d.low, o.low), max(d.high, o.high) }
+
+// at is the extent in a tile.
+func (f *footprint) at(x, y int) extent {
 	if x < f.x0 || x >= f.x1 || y < f.y0 || y >= f.y1 {
-		return noDepths
+		return nothing
 	}
-	return f.ranges[(y-f.y0)*(f.x1-f.x0)+x-f.x0]
+	return f.extents[(y-f.y0)*(f.x1-f.x0)+x-f.x0]
 }
 
 // tilesOver is the tiles that cover an area.
@@ -44,59 +76,72 @@ func (a area) tilesOver(size int) area {
 // newFootprint is empty, and large enough for an area of lines.
 func newFootprint(lines area, size int) *footprint {
 	f := &footprint{area: lines.tilesOver(size)}
-	f.ranges = make([]depths, (f.x1-f.x0)*(f.y1-f.y0))
-	for i := range f.ranges {
-		f.ranges[i] = noDepths
+	f.extents = make([]extent, (f.x1-f.x0)*(f.y1-f.y0))
+	for i := range f.extents {
+		f.extents[i] = nothing
 	}
 	return f
 }
 
-// footprints computes the footprints of some pieces; those of others are nil.
-func (m *Model) footprints(ctx context.Context, v *view, size int, which []int) ([]*footprint, error) {
+// footprints computes the footprints of some pieces; those of others are nil. If s is not
+// nil, its lines in all tiles are drawn on the way.
+func (m *Model) footprints(ctx context.Context, v *view, size int, which []int, s *sampler) ([]*footprint, error) {
 	all := make([]*footprint, len(m.Pieces))
 	locks := make([]sync.Mutex, len(m.Pieces))
 	scan := v.scan()
 	work := slicesOf(m.Pieces, which)
 	err := m.workers.share(ctx, len(work), func(worker, i int) error {
-		s := work[i]
-		f := newFootprint(v.cover(m.Pieces[s.piece].Box), size)
-		err := m.workers.blocks(worker, m.workers, s, nil, func(block []mesh.Triangle) {
+		part := work[i]
+		f := newFootprint(v.cover(m.Pieces[part.piece].Box), size)
+		pen := s.pen(worker, part.piece)
+		err := m.workers.blocks(worker, m.workers, part, nil, func(block []mesh.Triangle) {
 			for k := range block {
-				f.take(&scan, &block[k], size)
+				var t projected
+				lines := scan.project(&block[k], &t)
+				if lines.empty() {
+					continue
+				}
+				f.take(&t, lines, size)
+				if pen != nil {
+					pen.triangle(&t, lines)
+				}
 			}
 		})
-		locks[s.piece].Lock()
-		defer locks[s.piece].Unlock()
-		if all[s.piece] == nil {
-			all[s.piece] = f
+		locks[part.piece].Lock()
+		defer locks[part.piece].Unlock()
+		if all[part.piece] == nil {
+			all[part.piece] = f
 			return err
 		}
-		for k, d := range f.ranges {
-			r := &all[s.piece].ranges[k]
-			r.low, r.high = min(r.low, d.low), max(r.high, d.high)
+		for k, e := range f.extents {
+			all[part.piece].extents[k].join(e)
 		}
 		return err
 	})
 	return all, err
 }
 
-// take adds a triangle.
-func (f *footprint) take(s *scan, tri *mesh.Triangle, size int) {
-	t := s.project(tri)
-	rows := span{above(min(t.v[0], t.v[1], t.v[2])), above(max(t.v[0], t.v[1], t.v[2])) - 1}
-	cols := span{above(min(t.u[0], t.u[1], t.u[2])), above(max(t.u[0], t.u[1], t.u[2])) - 1}
-	if rows.to < rows.from || cols.to < cols.from {
-		return
-	}
+// take adds a triangle, between whose corners are some lines.
+func (f *footprint) take(t *projected, lines area, size int) {
+	rows, cols := span{lines.y0, lines.y1 - 1}, span{lines.x0, lines.x1 - 1}
 	low, high := min(t.w[0], t.w[1], t.w[2]), max(t.w[0], t.w[1], t.w[2])
 	x0, x1 := max(cols.from/size, f.x0), min(cols.to/size, f.x1-1)
 	y0, y1 := max(rows.from/size, f.y0), min(rows.to/size, f.y1-1)
 	width := f.x1 - f.x0
+	side := t.facing()
 	if x0 == x1 && y0 == y1 {
-		f.ranges[(y0-f.y0)*width+x0-f.x0].add(low, high)
+		f.extents[(y0-f.y0)*width+x0-f.x0].add(side, low, high)
 		return
 	}
-	plane := planeOf(&t)
+	if rows.to-rows.from < size && cols.to-cols.from < size {
+		for y := y0; y <= y1; y++ {
+			for x := x0; x <= x1; x++ {
+				f.extents[(y-f.y0)*width+x-f.x0].add(side, low, high)
+			}
+		}
+		return
+	}
+	plane := planeOf(t)
 	for y := y0; y <= y1; y++ {
 		band := [2]float64{float64(max(y*size, rows.from)), float64(min(y*size+size-1, rows.to))}
 		left, right := t.between(band)
@@ -105,7 +150,7 @@ func (f *footprint) take(s *scan, tri *mesh.Triangle, size int) {
 		}
 		for x := max(x0, int(left)/size); x <= min(x1, int(right)/size); x++ {
 			l, h := plane.over(max(left, float64(x*size)), min(right, float64(x*size+size-1)), band)
-			f.ranges[(y-f.y0)*width+x-f.x0].add(max(l, low), min(h, high))
+			f.extents[(y-f.y0)*width+x-f.x0].add(side, max(l, low), min(h, high))
 		}
 	}
 }
@@ -113,16 +158,52 @@ func (f *footprint) take(s *scan, tri *mesh.Triangle, size int) {
 // span is a run of lines or rows, both ends included.
 type span struct{ from, to int }
 
-// project computes grid coordinates and depths of a triangle.
-func (s *scan) project(tri *mesh.Triangle) (t projected) {
-	u, v, w := s.u, s.v, s.w
-	for c := range 3 {
-		x, y, z := float64(tri[c][0]), float64(tri[c][1]), float64(tri[c][2])
-		t.u[c] = x*u[0] + y*u[1] + z*u[2] - s.u0
-		t.v[c] = x*v[0] + y*v[1] + z*v[2] - s.v0
-		t.w[c] = x*w[0] + y*w[1] + z*w[2] - s.w0
+// project computes grid coordinates and depths of a triangle. It returns the lines between
+// its corners; if there are none, as in most of a fine mesh, the rest is not computed.
+func (s *scan) project(tri *mesh.Triangle, t *projected) area {
+	u, v, w := &s.u, &s.v, &s.w
+	x0, y0, z0 := float64(tri[0][0]), float64(tri[0][1]), float64(tri[0][2])
+	x1, y1, z1 := float64(tri[1][0]), float64(tri[1][1]), float64(tri[1][2])
+	x2, y2, z2 := float64(tri[2][0]), float64(tri[2][1]), float64(tri[2][2])
+	va := x0*v[0] + y0*v[1] + z0*v[2] - s.v0
+	vb := x1*v[0] + y1*v[1] + z1*v[2] - s.v0
+	vc := x2*v[0] + y2*v[1] + z2*v[2] - s.v0
+	ua := x0*u[0] + y0*u[1] + z0*u[2] - s.u0
+	ub := x1*u[0] + y1*u[1] + z1*u[2] - s.u0
+	uc := x2*u[0] + y2*u[1] + z2*u[2] - s.u0
+	ra, rb, rc := int(va), int(vb), int(vc)
+	ca, cb, cc := int(ua), int(ub), int(uc)
+	if ((ra^rb)|(ra^rc))*((ca^cb)|(ca^cc)) == 0 {
+		return area{} // no row or no column between its corners
 	}
-	return t
+	t.u, t.v = [3]float64{ua, ub, uc}, [3]float64{va, vb, vc}
+	t.w = [3]float64{
+		x0*w[0] + y0*w[1] + z0*w[2] - s.w0,
+		x1*w[0] + y1*w[1] + z1*w[2] - s.w0,
+		x2*w[0] + y2*w[1] + z2*w[2] - s.w0,
+	}
+	return area{min(ca, cb, cc) + 1, min(ra, rb, rc) + 1, max(ca, cb, cc) + 1, max(ra, rb, rc) + 1}
+}
+
+// facing is how a triangle faces the lines of a view.
+type facing uint8
+
+const (
+	edgeOn facing = iota // or so nearly that rounding decides
+	entering
+	leaving
+)
+
+func (t *projected) facing() facing {
+	abU, abV, acU, acV := t.u[1]-t.u[0], t.v[1]-t.v[0], t.u[2]-t.u[0], t.v[2]-t.v[0]
+	one, other := abU*acV, abV*acU
+	switch sure := 1e-9 * (math.Abs(one) + math.Abs(other)); {
+	case one-other > sure:
+		return leaving
+	case other-one > sure:
+		return entering
+	}
+	return edgeOn
 }
 
 // between is the range of columns of a triangle within a band of rows.

@@ -10,8 +10,11 @@ type lattice struct {
 // rowOf is the first line of row y, and -1 if it has none.
 func (l *lattice) rowOf(y int) int { return l.first[y%len(l.first)] }
 
-// from is the first line at or after x of a row that begins with first.
-func (l *lattice) from(first, x int) int {
+// next is the first line at or after x of a row that begins with first.
+func (l *lattice) next(first, x int) int {
+	if l.step == 1 {
+		return x
+	}
 	return x + (first-x%l.step+l.step)%l.step
 }
 
@@ -21,7 +24,7 @@ func (l *lattice) meets(a area) bool {
 		return true
 	}
 	for y := a.y0; y < min(a.y1, a.y0+len(l.first)); y++ {
-		if first := l.rowOf(y); first >= 0 && l.from(first, max(a.x0-l.run+1, 0)) < a.x1 {
+		if first := l.rowOf(y); first >= 0 && l.next(first, max(a.x0-l.run+1, 0)) < a.x1 {
 			return true
 		}
 	}

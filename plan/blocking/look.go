@@ -9,14 +9,14 @@ import (
 )
 
 // The first look along an axis. Most of it is decided without sampling every line:
-// in each tile the range of depths of a piece bounds what lines there can say, and
-// two by two lines in the middle of each tile prove most of what is so. What is left
-// is sampled line by line, in the tiles that may still say something, and refined
-// where only single lines do.
+// in each tile the depths at which lines can enter and leave a piece bound what they
+// can say, and two by two lines in the middle of each tile prove most of what is so.
+// What is left is sampled line by line, in the tiles that may still say something, and
+// refined where only single lines do.
 
 const (
-	lookSize  = 16 // lines in a tile, each way
-	lookAfter = 1  // lines of margin, so that squares across a border are seen
+	lookSize  = 8 // lines in a tile, each way
+	lookAfter = 1 // lines of margin, so that squares across a border are seen
 )
 
 // look is the state of a look along one axis.
@@ -43,7 +43,9 @@ func (m *Model) observe(ctx context.Context, w geom.Vec, which []int, contact bo
 		return nil, l.broken, nil // there is no pair
 	}
 	var err error
-	if l.prints, err = m.footprints(ctx, l.view, lookSize, which); err != nil {
+	probes := m.newSampler(l.view, lookSize, 0, 0, probe())
+	probes.takeAll()
+	if l.prints, err = m.footprints(ctx, l.view, lookSize, which, probes); err != nil {
 		return nil, nil, err
 	}
 	l.in = presenceOf(l.view, lookSize, l.prints)
@@ -53,32 +55,22 @@ func (m *Model) observe(ctx context.Context, w geom.Vec, which []int, contact bo
 	for range m.workers.size() {
 		l.eyes = append(l.eyes, newObserver(l))
 	}
-	for _, step := range []func(context.Context) error{l.probe, l.sample, l.refine} {
-		if err := step(ctx); err != nil {
-			return nil, nil, err
-		}
+	if err := l.probe(ctx, probes); err != nil {
+		return nil, nil, err
+	}
+	if err := l.sample(ctx); err != nil {
+		return nil, nil, err
+	}
+	if err := l.refine(ctx); err != nil {
+		return nil, nil, err
 	}
 	return l.observations(), l.broken, nil
 }
 
-// everyPiece calls want with all pieces in a tile.
-func (l *look) everyPiece(t *tile, want func(int32)) {
-	for _, p := range l.in.in(t.id) {
-		want(p)
-	}
-}
-
-// probe samples a few lines in all tiles with several pieces.
-func (l *look) probe(ctx context.Context) error {
-	var tiles []tile
-	for id := range len(l.in.start) - 2 {
-		if len(l.in.in(id)) > 0 {
-			tiles = append(tiles, tile{id: id})
-		}
-	}
-	s := l.m.newSampler(l.view, lookSize, 0, 0, probe())
-	err := s.sample(ctx, tiles, l.everyPiece, func(worker, n int, each func(func(x, y int, col *column))) {
-		l.eyes[worker].probe(l.in.in(tiles[n].id), each)
+// probe reads the few lines that were drawn in all tiles.
+func (l *look) probe(ctx context.Context, s *sampler) error {
+	err := s.readAll(ctx, func(worker, tile int, each func(func(x, y int, col *column))) {
+		l.eyes[worker].probe(l.in.in(tile), each)
 	})
 	l.merge()
 	return err
@@ -154,22 +146,25 @@ func (l *look) open(ctx context.Context) ([]tile, error) {
 }
 
 // asks is the index of a pair of which the lines of a tile, in which its pieces have
-// these depths, may say something that is not known; -1 if not.
-func (l *look) asks(lo, hi int32, a, b depths) int32 {
-	both := shared(a, b) * l.view.step
+// these extents, may say something that is not known; -1 if not.
+func (l *look) asks(lo, hi int32, a, b extent) int32 {
+	both := shared(a.all(), b.all()) * l.view.step
 	near := l.contact && both > -l.m.near
 	bits := ordered(a, b)
-	if bits == 0 && !near {
+	if bits == 0 && !near && both <= 0 {
 		return -1
 	}
 	i := l.pairs.index(lo, hi)
 	if i < 0 {
 		return -1
 	}
-	if l.pairs.clash[i] && both > l.m.Depth {
-		bits |= clashes
-		if l.pairs.found[i]&clashes != 0 {
-			return i // its depth and volume are measured everywhere
+	if l.pairs.clash[i] && both > 0 {
+		bits |= upper | under // what overlaps is measured
+		if both > l.m.Depth {
+			bits |= clashes
+			if l.pairs.found[i]&clashes != 0 {
+				return i // its depth and volume are measured everywhere
+			}
 		}
 	}
 	if near || bits&^l.pairs.found[i] != 0 {

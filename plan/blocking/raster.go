@@ -128,40 +128,14 @@ func (s scan) moved(offset geom.Vec) scan {
 // both directions. The crossing of an edge with a row is always computed from its
 // lower end, so two triangles that share an edge agree to the last bit, and every
 // sample line enters a closed surface as often as it leaves it.
-//
-// Most triangles of a fine mesh lie between the lines. One combined test of both
-// directions finds them, since its branch is predictable.
 func (s *scan) draw(block []mesh.Triangle, piece int, p *plate, pool *chunkPool) {
 	var t projected
-	b := &brush{p, piece, pool}
-	u, v, w := s.u, s.v, s.w
+	b := &brush{plate: p, piece: piece, pool: pool}
 	for n := range block {
-		tri := &block[n]
-		x0, y0, z0 := float64(tri[0][0]), float64(tri[0][1]), float64(tri[0][2])
-		x1, y1, z1 := float64(tri[1][0]), float64(tri[1][1]), float64(tri[1][2])
-		x2, y2, z2 := float64(tri[2][0]), float64(tri[2][1]), float64(tri[2][2])
-		va := x0*v[0] + y0*v[1] + z0*v[2] - s.v0
-		vb := x1*v[0] + y1*v[1] + z1*v[2] - s.v0
-		vc := x2*v[0] + y2*v[1] + z2*v[2] - s.v0
-		ua := x0*u[0] + y0*u[1] + z0*u[2] - s.u0
-		ub := x1*u[0] + y1*u[1] + z1*u[2] - s.u0
-		uc := x2*u[0] + y2*u[1] + z2*u[2] - s.u0
-		ra, rb, rc := int(va), int(vb), int(vc)
-		ca, cb, cc := int(ua), int(ub), int(uc)
-		if ((ra^rb)|(ra^rc))*((ca^cb)|(ca^cc)) == 0 {
-			continue // no row or no column between its corners
+		if lines := s.project(&block[n], &t).meet(p.area); !lines.empty() {
+			b.cut.take(s, &t)
+			b.cut.fill(area{p.x0, lines.y0, p.x1, lines.y1}, b)
 		}
-		from, to := max(min(ra, rb, rc)+1, p.y0), min(max(ra, rb, rc)+1, p.y1)
-		if from >= to || max(ca, cb, cc)+1 <= p.x0 || min(ca, cb, cc)+1 >= p.x1 {
-			continue
-		}
-		t.u, t.v = [3]float64{ua, ub, uc}, [3]float64{va, vb, vc}
-		t.w = [3]float64{
-			x0*w[0] + y0*w[1] + z0*w[2] - s.w0,
-			x1*w[0] + y1*w[1] + z1*w[2] - s.w0,
-			x2*w[0] + y2*w[1] + z2*w[2] - s.w0,
-		}
-		s.fill(&t, area{p.x0, from, p.x1, to}, b)
 	}
 }
 
@@ -177,9 +151,23 @@ type page interface {
 	span(f *facet, y, first int, base float64, x0, x1 int, side uint64)
 }
 
-// fill gives to a page the lines within an area that meet a triangle.
-func (s *scan) fill(t *projected, at area, p page) {
-	a, b, c := 0, 1, 2 // by rising v
+// cut is a triangle ready to be cut into rows. One serves for all triangles: what a page
+// is given would be allocated anew for each.
+type cut struct {
+	scan    *scan
+	t       projected
+	a, b, c int     // its corners, by rising v
+	turn    float64 // above 0 where b lies left of the long edge from a to c
+	leaving uint64
+	long    float64 // slopes of the long edge, and of those below and above b
+	lower   float64
+	upper   float64
+	facet   facet // computed with its first span: few triangles need it
+}
+
+// take prepares a triangle.
+func (k *cut) take(s *scan, t *projected) {
+	a, b, c := 0, 1, 2
 	leaving := uint64(1)
 	if t.v[b] < t.v[a] {
 		a, b, leaving = b, a, 1-leaving
@@ -190,41 +178,42 @@ func (s *scan) fill(t *projected, at area, p page) {
 			a, b, leaving = b, a, 1-leaving
 		}
 	}
-	// b lies left of the long edge from a to c when turn is positive, and the
-	// corners in this order then run clockwise.
 	acU, acV := t.u[c]-t.u[a], t.v[c]-t.v[a]
 	abU, abV := t.u[b]-t.u[a], t.v[b]-t.v[a]
-	turn := acU*abV - acV*abU
-	if turn > 0 {
-		leaving = 1 - leaving
+	k.scan, k.t, k.a, k.b, k.c, k.leaving = s, *t, a, b, c, leaving
+	k.turn, k.long, k.lower, k.upper = acU*abV-acV*abU, acU/acV, 0, 0
+	k.facet.cosine = 0
+	if k.turn > 0 {
+		k.leaving = 1 - leaving // the corners in this order run clockwise
 	}
-	long := acU / acV
-	var lower, upper float64
 	if t.v[b] > t.v[a] {
-		lower = abU / abV
+		k.lower = abU / abV
 	}
 	if t.v[c] > t.v[b] {
-		upper = (t.u[c] - t.u[b]) / (t.v[c] - t.v[b])
+		k.upper = (t.u[c] - t.u[b]) / (t.v[c] - t.v[b])
 	}
-	var f facet
+}
+
+// fill gives to a page the lines within an area that meet the triangle.
+func (k *cut) fill(at area, p page) {
+	t, a, b := &k.t, k.a, k.b
 	for y := at.y0; y < at.y1; y++ {
 		first := p.rowOf(y)
 		if first < 0 {
 			continue
 		}
 		r := float64(y)
-		onLong := t.u[a] + (r-t.v[a])*long
-		var onShort float64
+		left := t.u[a] + (r-t.v[a])*k.long
+		var right float64
 		if r <= t.v[b] {
-			onShort = t.u[a] + (r-t.v[a])*lower
+			right = t.u[a] + (r-t.v[a])*k.lower
 		} else {
-			onShort = t.u[b] + (r-t.v[b])*upper
+			right = t.u[b] + (r-t.v[b])*k.upper
 		}
-		left, right := onLong, onShort
-		if turn > 0 {
-			left, right = onShort, onLong
+		if k.turn > 0 {
+			left, right = right, left
 		}
-		x0, x1, side := above(left), above(right), leaving
+		x0, x1, side := above(left), above(right), k.leaving
 		if x0 > x1 {
 			x0, x1, side = x1, x0, 1-side
 		}
@@ -232,10 +221,11 @@ func (s *scan) fill(t *projected, at area, p page) {
 		if x0 >= x1 {
 			continue
 		}
+		f := &k.facet
 		if f.cosine == 0 {
-			f = s.facet(t, a, b, c, turn) // few triangles need it
+			*f = k.scan.facet(t, a, b, k.c, k.turn)
 		}
-		p.span(&f, y, first, t.w[a]+f.slopeV*(r-t.v[a])-f.slopeU*t.u[a], x0, x1, side)
+		p.span(f, y, first, t.w[a]+f.slopeV*(r-t.v[a])-f.slopeU*t.u[a], x0, x1, side)
 	}
 }
 
@@ -271,6 +261,7 @@ type brush struct {
 	*plate
 	piece int
 	pool  *chunkPool
+	cut   cut
 }
 
 func (b *brush) rowOf(int) int { return 0 }

@@ -27,8 +27,8 @@ type sampler struct {
 	cols   int // tiles in a row
 	lattice
 
-	batch  []tile
 	row0   int          // first row of tiles of the batch
+	rows   int          // how many rows it covers
 	number []int32      // tile from that row on -> its place in the batch plus one
 	wanted []bitset.Set // of each piece: the places where it is wanted; nil for none
 	start  []int32      // of each tile: its first event
@@ -100,21 +100,39 @@ func (s *sampler) sample(ctx context.Context, batch []tile, pieces func(t *tile,
 	if err := s.draw(ctx); err != nil {
 		return err
 	}
-	s.sort()
+	s.sort(len(batch))
 	s.learn(len(batch))
 	return s.m.workers.share(ctx, len(batch), func(worker, n int) error {
-		do(worker, n, func(read func(x, y int, col *column)) { s.read(worker, n, read) })
+		do(worker, n, func(read func(x, y int, col *column)) { s.read(worker, n, s.area(batch[n].id), read) })
+		return ctx.Err()
+	})
+}
+
+// takeAll is take for all tiles and all pieces.
+func (s *sampler) takeAll() {
+	s.rows = s.view.rows/s.size + 1
+	s.empty()
+}
+
+// readAll calls do with the lines drawn in each tile.
+func (s *sampler) readAll(ctx context.Context, do func(worker, tile int, each func(func(x, y int, col *column)))) error {
+	s.sort(s.rows * s.cols)
+	return s.m.workers.share(ctx, s.rows, func(worker, row int) error {
+		for n := row * s.cols; n < (row+1)*s.cols; n++ {
+			if s.start[n] < s.start[n+1] {
+				do(worker, n, func(read func(x, y int, col *column)) { s.read(worker, n, s.area(n), read) })
+			}
+		}
 		return ctx.Err()
 	})
 }
 
 // take notes which pieces are wanted in which tiles.
 func (s *sampler) take(batch []tile, pieces func(t *tile, want func(int32))) {
-	s.batch = batch
 	clear(s.wanted)
 	s.row0 = batch[0].id / s.cols
-	rows := batch[len(batch)-1].id/s.cols - s.row0 + 1
-	s.number = cleared(s.number, rows*s.cols)
+	s.rows = batch[len(batch)-1].id/s.cols - s.row0 + 1
+	s.number = cleared(s.number, s.rows*s.cols)
 	for n := range batch {
 		s.number[batch[n].id-s.row0*s.cols] = int32(n + 1)
 		pieces(&batch[n], func(p int32) {
@@ -138,9 +156,7 @@ func cleared(list []int32, n int) []int32 {
 
 // draw collects the events of all pieces that are wanted anywhere.
 func (s *sampler) draw(ctx context.Context) error {
-	for i := range s.hauls {
-		s.hauls[i].place, s.hauls[i].events = s.hauls[i].place[:0], s.hauls[i].events[:0]
-	}
+	s.empty()
 	var which []int
 	for p, w := range s.wanted {
 		if w != nil {
@@ -150,32 +166,53 @@ func (s *sampler) draw(ctx context.Context) error {
 	work := slicesOf(s.m.Pieces, which)
 	return s.m.workers.share(ctx, len(work), func(worker, i int) error {
 		part := work[i]
-		pen := &pen{sampler: s, piece: part.piece, wanted: s.wanted[part.piece], haul: &s.hauls[worker]}
+		pen := s.pen(worker, part.piece)
+		pen.wanted = s.wanted[part.piece]
 		return s.m.workers.blocks(worker, s.m.workers, part, pen.mayMeet, func(block []mesh.Triangle) {
+			var t projected
 			for k := range block {
-				pen.triangle(&block[k])
+				if lines := s.scan.project(&block[k], &t); !lines.empty() {
+					pen.triangle(&t, lines)
+				}
 			}
 		})
 	})
 }
 
+// empty makes room for new events.
+func (s *sampler) empty() {
+	for i := range s.hauls {
+		s.hauls[i].place, s.hauls[i].events = s.hauls[i].place[:0], s.hauls[i].events[:0]
+	}
+}
+
+// pen is a pen for a worker that draws a piece into all tiles; a sampler that is nil has
+// none.
+func (s *sampler) pen(worker, piece int) *pen {
+	if s == nil {
+		return nil
+	}
+	return &pen{sampler: s, piece: piece, haul: &s.hauls[worker]}
+}
+
 // tilesOf is the tiles of the batch's rows that lines may be in, with margins.
 func (s *sampler) tilesOf(a area) area {
-	rows := len(s.number) / s.cols
 	x0, y0 := max(a.x0-s.after, 0)/s.size, max(a.y0-s.after, 0)/s.size
 	x1, y1 := (a.x1-1+s.before)/s.size+1, (a.y1-1+s.before)/s.size+1
-	return area{x0, max(y0, s.row0), min(x1, s.cols), min(y1, s.row0+rows)}
+	return area{x0, max(y0, s.row0), min(x1, s.cols), min(y1, s.row0+s.rows)}
 }
 
 // pen draws the triangles of one piece.
 type pen struct {
 	*sampler
 	piece  int
-	wanted bitset.Set
+	wanted bitset.Set // places of tiles; nil for all, by their ids
 	haul   *haul
 
-	place int32
-	at    area // of the tile drawn into
+	row  int // of tiles drawn into
+	from int // its first tile in which the piece is wanted
+	to   int // and the one after its last
+	cut  cut
 }
 
 // mostTested is how many tiles are tested for a run of triangles.
@@ -205,6 +242,9 @@ func (p *pen) mayMeet(b *runBox) bool {
 // place0 is the place of a tile in the batch, or -1 if the piece is not wanted
 // there.
 func (p *pen) place0(x, y int) int32 {
+	if p.wanted == nil {
+		return int32(y*p.cols + x)
+	}
 	n := p.number[(y-p.row0)*p.cols+x] - 1
 	if n < 0 || !p.wanted.Has(int(n)) {
 		return -1
@@ -213,45 +253,64 @@ func (p *pen) place0(x, y int) int32 {
 }
 
 // triangle draws a triangle into all tiles in which its piece is wanted.
-func (p *pen) triangle(tri *mesh.Triangle) {
-	t := p.scan.project(tri)
-	a := area{
-		above(min(t.u[0], t.u[1], t.u[2])), above(min(t.v[0], t.v[1], t.v[2])),
-		above(max(t.u[0], t.u[1], t.u[2])), above(max(t.v[0], t.v[1], t.v[2])),
+func (p *pen) triangle(t *projected, a area) {
+	if !p.meets(a) {
+		return
 	}
-	if a.empty() || !p.meets(a) {
-		return // no line between its corners
-	}
+	taken := false
 	over := p.tilesOf(a)
-	for y := over.y0; y < over.y1; y++ {
-		for x := over.x0; x < over.x1; x++ {
-			if p.place = p.place0(x, y); p.place < 0 {
-				continue
-			}
-			p.at = p.area(y*p.cols + x)
-			if m := a.meet(p.at); !m.empty() {
-				p.scan.fill(&t, m, p)
-			}
+	for p.row = over.y0; p.row < over.y1; p.row++ {
+		if p.within(over.x0, over.x1); p.from == p.to {
+			continue
+		}
+		if !taken {
+			taken = true
+			p.cut.take(&p.scan, t)
+		}
+		first, last := p.area(p.row*p.cols+p.from), p.area(p.row*p.cols+p.to-1)
+		if at := a.meet(area{first.x0, first.y0, last.x1, last.y1}); !at.empty() {
+			p.cut.fill(at, p)
 		}
 	}
+}
+
+// within narrows a run of tiles of the row down to those in which the piece is wanted.
+func (p *pen) within(from, to int) {
+	for from < to && p.place0(from, p.row) < 0 {
+		from++
+	}
+	for to > from && p.place0(to-1, p.row) < 0 {
+		to--
+	}
+	p.from, p.to = from, to
 }
 
 func (p *pen) rowOf(y int) int { return p.lattice.rowOf(y) }
 
 // span collects the events of some lines of a row.
 func (p *pen) span(f *facet, y, first int, base float64, x0, x1 int, side uint64) {
-	row := (y-p.at.y0)*p.across() - p.at.x0
-	for at := p.from(first, x0-p.run+1); at < x1; at += p.step {
-		for x := max(at, x0); x < min(at+p.run, x1); x++ {
-			p.haul.place = append(p.haul.place, p.place)
-			p.haul.events = append(p.haul.events, pack(row+x, f.depth(base, x), p.piece, side, f.cosine&255))
+	across := p.across()
+	from, to := max((x0-p.after)/p.size, p.from), min((x1-1+p.before)/p.size+1, p.to)
+	for x := from; x < to; x++ {
+		place := p.place0(x, p.row)
+		if place < 0 {
+			continue
+		}
+		left := x*p.size - p.before
+		row := (y-p.row*p.size+p.before)*across - left
+		end := min(x1, left+across)
+		for at := p.next(first, max(x0, left)-p.run+1); at < end; at += p.step {
+			for x := max(at, x0, left); x < min(at+p.run, end); x++ {
+				p.haul.place = append(p.haul.place, place)
+				p.haul.events = append(p.haul.events, pack(row+x, f.depth(base, x), p.piece, side, f.cosine&255))
+			}
 		}
 	}
 }
 
 // sort puts the events in the order of their tiles.
-func (s *sampler) sort() {
-	s.start = cleared(s.start, len(s.batch)+2)
+func (s *sampler) sort(tiles int) {
+	s.start = cleared(s.start, tiles+2)
 	total := 0
 	for _, h := range s.hauls {
 		total += len(h.events)
@@ -275,7 +334,7 @@ func (s *sampler) sort() {
 }
 
 // read calls do with the telling lines of a tile.
-func (s *sampler) read(worker, n int, do func(x, y int, col *column)) {
+func (s *sampler) read(worker, n int, at area, do func(x, y int, col *column)) {
 	events := s.events[s.start[n]:s.start[n+1]]
 	if len(events) == 0 {
 		return
@@ -283,7 +342,6 @@ func (s *sampler) read(worker, n int, do func(x, y int, col *column)) {
 	e := s.eyes[worker]
 	width := s.across()
 	e.strip.sort(events, width*width)
-	at := s.area(s.batch[n].id)
 	for i := range width * width {
 		if line := e.strip.line(i); telling(line) {
 			e.col.read(line)

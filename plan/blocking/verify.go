@@ -80,7 +80,7 @@ func (m *Model) everywhere(ctx context.Context, v *view, list []question) ([]pla
 		which = append(which, int(q.lo), int(q.hi))
 	}
 	slices.Sort(which)
-	prints, err := m.footprints(ctx, v.finer(finerTimes), closeSize, slices.Compact(which))
+	prints, err := m.footprints(ctx, v.finer(finerTimes), closeSize, slices.Compact(which), nil)
 	if err != nil {
 		return nil, err
 	}
@@ -100,9 +100,9 @@ func (m *Model) everywhere(ctx context.Context, v *view, list []question) ([]pla
 }
 
 // possible is what lines of a tile may say of two pieces; step is mm for a code.
-func (m *Model) possible(lo, hi depths, step float64) uint8 {
+func (m *Model) possible(lo, hi extent, step float64) uint8 {
 	bits := ordered(lo, hi)
-	if shared(lo, hi)*step > m.Depth {
+	if shared(lo.all(), hi.all())*step > m.Depth {
 		bits |= clashes
 	}
 	return bits
@@ -113,15 +113,19 @@ func shared(a, b depths) float64 {
 	return float64(min(a.high, b.high)) - float64(max(a.low, b.low))
 }
 
-// ordered is what lines of a tile may say of the order of two pieces.
-func ordered(lo, hi depths) (bits uint8) {
-	if lo.empty() || hi.empty() {
-		return 0
+// ordered is what lines of a tile may say of the order of two pieces: middles of
+// stretches are compared, and these lie between the middles of what lines enter and leave
+// by.
+func ordered(lo, hi extent) (bits uint8) {
+	for _, d := range []depths{lo.enter, lo.leave, hi.enter, hi.leave} {
+		if d.empty() {
+			return 0
+		}
 	}
-	if hi.high > lo.low {
+	if hi.enter.high+hi.leave.high > lo.enter.low+lo.leave.low {
 		bits |= upper
 	}
-	if lo.high > hi.low {
+	if lo.enter.high+lo.leave.high > hi.enter.low+hi.leave.low {
 		bits |= under
 	}
 	return bits

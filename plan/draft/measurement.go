@@ -123,6 +123,7 @@ func MeasureKit(ctx context.Context, path string, o project.Options) (*Measureme
 	if err != nil {
 		return nil, err
 	}
+	o.Walls = true
 	s, err := project.SurveyKit(ctx, k, o)
 	if err != nil {
 		return nil, err
@@ -135,6 +136,7 @@ func MeasureKit(ctx context.Context, path string, o project.Options) (*Measureme
 
 // MeasureMeshes measures the meshes of a folder or a file that no kit names.
 func MeasureMeshes(ctx context.Context, path string, o project.Options) (*Measurement, error) {
+	o.Walls = true
 	s, err := project.SurveyMeshes(ctx, path, o)
 	if err != nil {
 		return nil, err
@@ -152,22 +154,14 @@ func measure(ctx context.Context, s *project.Survey, o project.Options) (m *Meas
 	if m.disassembly, err = s.Model.Disassemble(ctx); err != nil {
 		return nil, err
 	}
-	if err := s.Examine(ctx); err != nil {
-		return nil, err
-	}
 	m.pieces()
 	for _, l := range m.disassembly.Locked {
 		m.Locked = append(m.Locked, m.names(l.Pieces))
 	}
-	if m.faces, err = s.Model.Faces(ctx, m.Fit); err != nil {
+	if err := s.ExamineWhile(ctx, func() error { return m.order(ctx) }); err != nil {
 		return nil, err
 	}
-	if m.hollows, m.Cell, err = s.Model.Hollows(ctx, m.faces); err != nil {
-		return nil, err
-	}
-	if m.draft, err = m.design(ctx); err != nil {
-		return nil, err
-	}
+	m.examined()
 	m.Steps, m.Builds = m.draft.steps(), m.draft.builds()
 	for i := range m.draft.spaces {
 		m.Spaces = append(m.Spaces, m.draft.tell(i))
@@ -180,18 +174,35 @@ func measure(ctx context.Context, s *project.Survey, o project.Options) (m *Meas
 	return m, nil
 }
 
+// order finds an order that a person would choose, from faces and hollows.
+func (m *Measurement) order(ctx context.Context) (err error) {
+	if m.faces, err = m.survey.Model.Faces(ctx, m.Fit); err != nil {
+		return err
+	}
+	if m.hollows, m.Cell, err = m.survey.Model.Hollows(ctx, m.faces); err != nil {
+		return err
+	}
+	m.draft, err = m.design(ctx)
+	return err
+}
+
 // pieces fills in what was measured of each piece and each pair.
 func (m *Measurement) pieces() {
 	s := m.survey
 	for i, p := range s.Pieces {
-		f := Piece{Piece: s.IDs[i], Triangles: p.Len(), Size: p.Size(), Min: p.Min, Volume: p.Volume, Area: p.Area}
-		if h := s.Health[i]; h != nil {
-			f.Euler, f.Closed, f.ThinnestWall, f.ThinAt = h.Euler, h.Closed, h.ThinnestWall, h.ThinAt
-		}
-		m.Pieces = append(m.Pieces, f)
+		m.Pieces = append(m.Pieces, Piece{Piece: s.IDs[i], Triangles: p.Len(), Size: p.Size(), Min: p.Min, Volume: p.Volume, Area: p.Area})
 	}
 	for _, p := range s.Model.Pairs {
 		m.Pairs = append(m.Pairs, Pair{[2]string{s.IDs[p.A], s.IDs[p.B]}, p.Contact, p.Gap, p.Depth, p.Volume})
+	}
+}
+
+// examined adds what was found of each mesh.
+func (m *Measurement) examined() {
+	for i, h := range m.survey.Health {
+		if p := &m.Pieces[i]; h != nil {
+			p.Euler, p.Closed, p.ThinnestWall, p.ThinAt = h.Euler, h.Closed, h.ThinnestWall, h.ThinAt
+		}
 	}
 }
 

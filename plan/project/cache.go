@@ -19,7 +19,7 @@ import (
 )
 
 // cacheKind changes with anything that changes what is measured.
-const cacheKind = "measurements-3"
+const cacheKind = "measurements-4"
 
 const maxCache = 512 << 20 // bytes, unpacked
 

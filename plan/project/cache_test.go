@@ -44,7 +44,7 @@ func TestKeptMeasurements(t *testing.T) {
 		t.Helper()
 		s, err := SurveyMeshes(context.Background(), file, Options{Warn: func(text string) { t.Error(text) }})
 		if err == nil {
-			err = s.Examine(context.Background())
+			err = s.ExamineWhile(context.Background(), func() error { return nil })
 		}
 		if err != nil {
 			t.Fatal(err)
@@ -72,5 +72,31 @@ func TestKeptMeasurements(t *testing.T) {
 	files, err := os.ReadDir(dir)
 	if err != nil || len(files) != 2 {
 		t.Errorf("beside the meshes is more than the cache of this test: %v %v", files, err)
+	}
+}
+
+// How thick walls are is measured when it is asked for, and is kept with the rest.
+func TestWallsWhenAskedFor(t *testing.T) {
+	dir := t.TempDir()
+	cache.Use(filepath.Join(dir, "cache"))
+	t.Cleanup(func() { cache.Use("") })
+	file := filepath.Join(dir, "two.obj")
+	if err := os.WriteFile(file, []byte(twoCubes), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for i, c := range []struct{ asked, known bool }{{false, false}, {true, true}, {false, true}} {
+		s, err := SurveyMeshes(t.Context(), file, Options{Walls: c.asked})
+		if err == nil {
+			err = s.ExamineWhile(t.Context(), func() error { return nil })
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.Store()
+		for p, h := range s.Health {
+			if h == nil || h.Walls != c.known || !h.Closed {
+				t.Errorf("look %d at piece %d: %+v", i+1, p, h)
+			}
+		}
 	}
 }

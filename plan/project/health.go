@@ -5,7 +5,6 @@ import (
 	"encoding/hex"
 	"fmt"
 	"runtime"
-	"sync"
 
 	"golang.org/x/sync/errgroup"
 
@@ -20,14 +19,36 @@ import (
 // about 80 MB of memory per million.
 const heavy = 1_000_000
 
-// Examine finds out the health of all meshes that the cache does not know.
-func (s *Survey) Examine(ctx context.Context) error {
+// ExamineWhile finds out the health of all meshes that the cache does not know: of most
+// beside other work, so that no processor is idle, of the large ones after it.
+func (s *Survey) ExamineWhile(ctx context.Context, work func() error) error {
+	light, alone := s.unexamined()
+	beside, stop := context.WithCancel(ctx)
+	defer stop()
+	var group errgroup.Group
+	group.Go(func() error { return s.examine(beside, light, runtime.GOMAXPROCS(0)) })
+	err := work()
+	if err != nil {
+		stop()
+	}
+	s.telling.Store(true)
+	ill := group.Wait()
+	switch {
+	case err != nil:
+		return err
+	case ill != nil:
+		return ill
+	}
+	return s.examine(ctx, alone, 1)
+}
+
+// unexamined lists the meshes to examine, those that are examined alone by themselves.
+func (s *Survey) unexamined() (light, alone []int) {
 	s.Health = make([]*mesh.Health, len(s.Pieces))
-	var light, alone []int
 	for i, m := range s.Pieces {
 		switch known := s.known[keyOf(m)]; {
 		case m.Len() == 0:
-		case known != nil:
+		case known != nil && (known.Walls || !s.options.Walls):
 			s.Health[i] = known
 		case m.Len() >= heavy:
 			alone = append(alone, i)
@@ -35,16 +56,12 @@ func (s *Survey) Examine(ctx context.Context) error {
 			light = append(light, i)
 		}
 	}
-	done := 0
-	if err := s.examine(ctx, light, runtime.GOMAXPROCS(0), &done); err != nil {
-		return err
-	}
-	return s.examine(ctx, alone, 1, &done)
+	return light, alone
 }
 
 // examine examines some meshes, a limited number at a time.
-func (s *Survey) examine(ctx context.Context, which []int, atATime int, done *int) error {
-	var lock sync.Mutex
+func (s *Survey) examine(ctx context.Context, which []int, atATime int) error {
+	done := 0
 	group, ctx := errgroup.WithContext(ctx)
 	group.SetLimit(atATime)
 	for _, i := range which {
@@ -52,15 +69,16 @@ func (s *Survey) examine(ctx context.Context, which []int, atATime int, done *in
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			h, err := health.Examine(ctx, s.Pieces[i], health.Options{})
+			h, err := health.Examine(ctx, s.Pieces[i], health.Options{Walls: s.options.Walls})
 			if err != nil {
 				return err
 			}
-			lock.Lock()
-			defer lock.Unlock()
+			s.health.Lock()
+			defer s.health.Unlock()
 			s.Health[i], s.known[keyOf(s.Pieces[i])] = h, h
-			*done++
-			s.options.tell("examining meshes", float64(*done)/float64(len(s.Pieces)))
+			if done++; s.telling.Load() {
+				s.options.tell("examining meshes", float64(done)/float64(len(which)))
+			}
 			return nil
 		})
 	}

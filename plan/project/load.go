@@ -19,6 +19,7 @@ type Options struct {
 	Fit      float64 // mm of gap up to which pieces are neighbours; 0 for the default, or what the kit says
 	Unit     float64 // mm for one unit of mesh files that state none; 0 means 1
 	Fresh    bool    // measure everything again, without the cache
+	Walls    bool    // measure how thick the walls of the meshes are
 	Progress bool    // read the progress file too
 	Memory   int64   // bytes that measuring may take; 0 for no limit
 	// Require, if not nil, checks before the slow work that the kit states

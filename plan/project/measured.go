@@ -13,16 +13,16 @@ import (
 
 // measured checks a kit against its meshes.
 func measured(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
-	s, err := SurveyKit(ctx, k, o)
+	s, toward, err := openKit(k, o)
 	if err != nil {
+		return nil, err
+	}
+	if err := s.ExamineWhile(ctx, func() error { return s.measure(ctx, toward) }); err != nil {
 		return nil, err
 	}
 	g := s.Geometry()
 	openings, err := s.openingFindings(ctx)
 	if err != nil {
-		return nil, err
-	}
-	if err := s.Examine(ctx); err != nil {
 		return nil, err
 	}
 	g.Findings = slices.Concat(s.unmatched, openings, s.MeshFindings(false))

@@ -68,7 +68,7 @@ func chestShapes() map[string][]mesh.Triangle {
 func TestAgreesWithCheck(t *testing.T) {
 	folder := t.TempDir()
 	writeKit(t, folder, []byte(chest), chestShapes())
-	was, err := project.Load(t.Context(), folder, project.Options{})
+	was, err := project.Load(t.Context(), folder, project.Options{Walls: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,7 +113,7 @@ func agree(t *testing.T, was *plan.Project, text []byte, scale string) {
 	}
 	folder := t.TempDir()
 	writeKit(t, folder, written, shapes)
-	is, err := project.Load(t.Context(), folder, project.Options{})
+	is, err := project.Load(t.Context(), folder, project.Options{Walls: true})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,12 +13,14 @@ package rescale
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 
 	"dryfit/kits"
 	"dryfit/kits/english"
 	"dryfit/kits/geom"
+	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/rehearse"
 )
@@ -75,8 +77,11 @@ type Part struct {
 func (r *Report) OK() bool { return plan.CountOf(r.Findings, plan.Fault) == 0 }
 
 // Make makes the whole report. The error is one of reading a mesh, that of the context,
-// or says that the kit is too large.
+// or says that the kit is too large or was loaded without its walls.
 func Make(ctx context.Context, q Request) (*Report, error) {
+	if m := q.Was.Meshes; m != nil && slices.ContainsFunc(m.Health, func(h *mesh.Health) bool { return h != nil && !h.Walls }) {
+		return nil, errors.New("walls were not measured; load the kit with them")
+	}
 	q.Kit = unweighed(q.Kit, q.Scaling)
 	r := &Report{Request: q}
 	r.progress("examining what does not scale", 0)

@@ -31,7 +31,7 @@ func (s shapes) collection() *mesh.Collection {
 		m, err := mesh.FromTriangles(id, list)
 		if err == nil {
 			meshes[id] = m
-			examined[id], err = health.Examine(context.Background(), m, health.Options{})
+			examined[id], err = health.Examine(context.Background(), m, health.Options{Walls: true})
 		}
 		if err != nil {
 			panic(err)

@@ -70,7 +70,7 @@ func wantSound(t *testing.T, list []*mesh.Mesh) {
 		if m.Len() == 0 || !(m.Volume >= 0) || !geom.Finite(m.Volume) || !(m.Area >= 0) || !geom.Finite(m.Area) {
 			t.Fatalf("%s has %d triangles, volume %v, area %v", m.Name, m.Len(), m.Volume, m.Area)
 		}
-		if h, err := health.Examine(context.Background(), m, health.Options{MinWall: 1}); err != nil || h.Triangles != m.Len() || h.Shells > m.Len() || !geom.Finite(h.ThinnestWall) {
+		if h, err := health.Examine(context.Background(), m, health.Options{Walls: true, MinWall: 1}); err != nil || h.Triangles != m.Len() || h.Shells > m.Len() || !geom.Finite(h.ThinnestWall) {
 			t.Fatalf("health %+v, %v", h, err)
 		}
 		for _, tri := range meshtest.Triangles(t, m) {

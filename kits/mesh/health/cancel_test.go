@@ -17,7 +17,7 @@ func TestCancel(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if h, err := Examine(ctx, m, Options{MinWall: 1}); !errors.Is(err, context.Canceled) {
+	if h, err := Examine(ctx, m, Options{Walls: true, MinWall: 1}); !errors.Is(err, context.Canceled) {
 		t.Errorf("got %v, %v", h, err)
 	}
 }

@@ -57,8 +57,12 @@ func meet(a, b *facet, by slack) (at geom.Vec, flat, ok bool) {
 	if side == sameSide {
 		return at, false, false
 	}
-	db, other := sides(b, a, by.tiny)
-	if side == inPlane || other == inPlane {
+	var db geom.Vec
+	other := side
+	if side != inPlane {
+		db, other = sides(b, a, by.tiny)
+	}
+	if other == inPlane {
 		if a.n.Dot(b.n) < 0.9 && a.n.Dot(b.n) > -0.9 {
 			return at, false, false // a small one across a large one
 		}
@@ -157,6 +161,9 @@ func stretch(f *facet, dist *geom.Vec, d geom.Vec) (from, to mark) {
 // cover reports whether two triangles in one plane cover each other by more than
 // common: no line along a side of either separates them.
 func cover(a, b *facet, common float64) (at geom.Vec, ok bool) {
+	if beside(a, b, common) || beside(b, a, common) {
+		return at, false // most are: neighbours in a flat face
+	}
 	for _, f := range [2]*facet{a, b} {
 		for k := range 3 {
 			out := f.p[(k+1)%3].Minus(f.p[k]).Cross(f.n)
@@ -178,6 +185,24 @@ func cover(a, b *facet, common float64) (at geom.Vec, ok bool) {
 		at[k] = (low + high) / 2
 	}
 	return at, true
+}
+
+// beside quickly finds a side of a triangle beyond which lies another in its plane, but for
+// common.
+func beside(a, b *facet, common float64) bool {
+	for k := range 3 {
+		p := &a.p[k]
+		out := a.p[(k+1)%3].Minus(*p).Cross(a.n)
+		least := math.Inf(1)
+		for i := range 3 {
+			q := &b.p[i]
+			least = min(least, (q[0]-p[0])*out[0]+(q[1]-p[1])*out[1]+(q[2]-p[2])*out[2])
+		}
+		if least >= 0 || least*least <= common*common*out.Dot(out) {
+			return true
+		}
+	}
+	return false
 }
 
 func reach(f *facet, along geom.Vec) (low, high float64) {

@@ -14,10 +14,12 @@ import (
 
 // Options says what to look for.
 type Options struct {
+	Walls   bool    // measure how thick walls are, which takes longer than all else
 	MinWall float64 // mm; a thinner wall is a problem; 0 for no limit
 }
 
-// Examine takes about a second and 80 MB of memory for each million triangles.
+// Examine takes about a second and 80 MB of memory for each million triangles, and some
+// milliseconds for the walls.
 // The error comes from reading the mesh again, or says that it has too many
 // triangles, or is that of the context.
 //
@@ -46,6 +48,8 @@ func Examine(ctx context.Context, m *mesh.Mesh, o Options) (*mesh.Health, error)
 	if len(s.faces) > 0 {
 		x.tree = newTree(ctx, s)
 		x.shellProblems()
+	}
+	if x.health.Walls = o.Walls; o.Walls && x.tree != nil {
 		x.wallProblem()
 	}
 	x.faceProblems()

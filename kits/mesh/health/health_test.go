@@ -65,7 +65,7 @@ func TestSoundSolids(t *testing.T) {
 		"far from the origin": {moved(cube(2), 5000, -3000, 1000), 8, 18, 12, 2, 8, 24, 2},
 	} {
 		t.Run(name, func(t *testing.T) {
-			h := mustHealth(t, tt.list, Options{})
+			h := mustHealth(t, tt.list, Options{Walls: true})
 			if h.Corners != tt.v || h.Edges != tt.e || h.Triangles != tt.f || h.Euler != tt.x {
 				t.Errorf("V %d E %d F %d chi %d, want %d %d %d %d", h.Corners, h.Edges, h.Triangles, h.Euler, tt.v, tt.e, tt.f, tt.x)
 			}
@@ -127,7 +127,7 @@ func TestProblems(t *testing.T) {
 		"a folded sheet":     {meshtest.Polyhedron([][3]float32{{0, 0, 0}, {4, 0, 0}, {4, 4, 0}, {1, 3, 0}}, []int{0, 1, 2}, []int{1, 0, 3}), "open-edges:4 crossing:1", false, 1, 1, 1},
 	} {
 		t.Run(name, func(t *testing.T) {
-			h := mustHealth(t, tt.list, Options{})
+			h := mustHealth(t, tt.list, Options{Walls: true})
 			if got := kinds(h); got != tt.want {
 				t.Errorf("problems %s, want %s", got, tt.want)
 			}
@@ -144,7 +144,7 @@ func TestProblems(t *testing.T) {
 }
 
 func TestHollowBox(t *testing.T) {
-	h := mustHealth(t, slices.Concat(cube(3), moved(inverted(cube(1)), 1, 1, 1)), Options{MinWall: 1.5})
+	h := mustHealth(t, slices.Concat(cube(3), moved(inverted(cube(1)), 1, 1, 1)), Options{Walls: true, MinWall: 1.5})
 	if h.Corners != 16 || h.Edges != 36 || h.Triangles != 24 || h.Euler != 4 {
 		t.Errorf("V %d E %d F %d chi %d", h.Corners, h.Edges, h.Triangles, h.Euler)
 	}
@@ -175,7 +175,7 @@ func TestThinnestWall(t *testing.T) {
 		}
 		quad(at(outer[3], 0), at(outer[2], 0), at(outer[1], 0), at(outer[0], 0))
 		quad(at(inner[0], 4), at(inner[1], 4), at(inner[2], 4), at(inner[3], 4))
-		h := mustHealth(t, list, Options{})
+		h := mustHealth(t, list, Options{Walls: true})
 		if !isSound(h) || len(h.Problems) > 0 {
 			t.Fatalf("problems %s", kinds(h))
 		}
@@ -266,9 +266,9 @@ func TestHealthTellsWhatWasNotRead(t *testing.T) {
 // work.
 func TestHealthIsTheSameEachTime(t *testing.T) {
 	list := slices.Concat(torus(100, 50, 3, 1), moved(torus(90, 60, 3, 1), 1, 2, 0.5), cube(2)[1:])
-	want := fmt.Sprint(mustHealth(t, list, Options{MinWall: 5}))
+	want := fmt.Sprint(mustHealth(t, list, Options{Walls: true, MinWall: 5}))
 	for range 5 {
-		if got := fmt.Sprint(mustHealth(t, list, Options{MinWall: 5})); got != want {
+		if got := fmt.Sprint(mustHealth(t, list, Options{Walls: true, MinWall: 5})); got != want {
 			t.Fatalf("health\n%s\nthen\n%s", want, got)
 		}
 	}
@@ -278,7 +278,7 @@ func TestHealthIsTheSameEachTime(t *testing.T) {
 // its rim is.
 func TestUsualWall(t *testing.T) {
 	h := mustHealth(t, meshtest.Polyhedron([][3]float32{{0, 0, 0}, {40, 0, 0}, {40, 30, 0}, {0, 30, 0}, {0, 0, 2}, {40, 0, 2}, {40, 30, 2}, {0, 30, 2}},
-		[]int{3, 2, 1, 0}, []int{4, 5, 6, 7}, []int{0, 1, 5, 4}, []int{1, 2, 6, 5}, []int{2, 3, 7, 6}, []int{3, 0, 4, 7}), Options{})
+		[]int{3, 2, 1, 0}, []int{4, 5, 6, 7}, []int{0, 1, 5, 4}, []int{1, 2, 6, 5}, []int{2, 3, 7, 6}, []int{3, 0, 4, 7}), Options{Walls: true})
 	meshtest.WantNear(t, "usual wall", h.UsualWall, 2)
 }
 

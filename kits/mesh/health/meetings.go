@@ -55,7 +55,9 @@ func (t *tree) meetingsFrom(first, end int, by slack) (found meetings) {
 			case n == t.leaves+l:
 				for i := range own.n {
 					for j := range i {
-						found.meet(&own.list[i], &own.list[j], by)
+						if own.list[i].box.meets(&own.list[j].box) {
+							found.meet(&own.list[i], &own.list[j], by)
+						}
 					}
 				}
 			default:

@@ -219,7 +219,7 @@ func TestHostileHeapsEnd(t *testing.T) {
 		p := [3]float32{float32(math.Cos(a) * math.Sin(b)), float32(math.Sin(a) * math.Sin(b)), float32(math.Cos(b))}
 		list = append(list, mesh.Triangle{p, {-p[0], -p[1], -p[2]}, {p[1], p[2], p[0]}})
 	}
-	h := mustHealth(t, list, Options{})
+	h := mustHealth(t, list, Options{Walls: true})
 	if isSound(h) || h.Closed {
 		t.Errorf("sound %v, closed %v", isSound(h), h.Closed)
 	}

@@ -105,7 +105,7 @@ func makeIn(store, dir string) error {
 		return err
 	}
 	cache.Use(filepath.Join(tmp, "cache"))
-	if _, err := project.Load(context.Background(), kit, project.Options{}); err != nil {
+	if _, err := project.Load(context.Background(), kit, project.Options{Walls: true}); err != nil {
 		return err
 	}
 	return os.Rename(tmp, dir)
