@@ -33,8 +33,9 @@ type Constraints struct {
 	gaveUp     bool             // learning took more than maxAsked
 	stamp      []int            // scratch of eachClause
 	mark       int
-	nearClear  func() []bool // by piece, see nearClear
-	thatOpen   func() []int  // the joins that open, the last of the file first
+	nearClear  func() []bool   // by piece, see nearClear
+	hazards    func() []Hazard // of the whole kit
+	thatOpen   func() []int    // the joins that open, the last of the file first
 	number     struct {
 		Join map[*kits.Join]int
 		wire map[*kits.Wire]int
@@ -81,6 +82,7 @@ func (r *Constraints) With(c Change) *Constraints { return derive(r.Kit, r.Geome
 func derive(k *kits.Kit, g *Geometry, c Change) *Constraints {
 	r := &Constraints{Kit: k, Geometry: g, Steps: steps(k), Change: c, Closings: map[int][]int{}, accessOf: map[int][]int{}, told: map[[2]int][]int{}}
 	r.nearClear = sync.OnceValue(func() []bool { return nearClear(r.Kit, r.Geometry) })
+	r.hazards = sync.OnceValue(func() []Hazard { return kitHazards(r.Kit, r.nearClear()).list() })
 	r.thatOpen = sync.OnceValue(func() (list []int) {
 		for v, s := range slices.Backward(r.Steps) {
 			if s.Join != nil && r.Change.IsOpen(s.Join) {

@@ -66,7 +66,7 @@ func Hazards(k *kits.Kit) []Hazard {
 }
 
 // Hazards lists the hazards of a kit, with those that the measured contacts add.
-func (r *Constraints) Hazards() []Hazard { return kitHazards(r.Kit, r.nearClear()).list() }
+func (r *Constraints) Hazards() []Hazard { return slices.Clone(r.hazards()) }
 
 func kitHazards(k *kits.Kit, nearClear []bool) hazards {
 	found := hazards{"blades": true}

@@ -51,7 +51,7 @@ func run() int {
 }
 
 // grace is how long a command may take to end once it is asked to.
-const grace = 400 * time.Millisecond
+const grace = 300 * time.Millisecond
 
 // obey ends the program when it gets a signal: with the first in an orderly way, but within
 // the grace, with the second at once. Files are written whole or not at all, even then.

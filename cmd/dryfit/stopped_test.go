@@ -27,17 +27,17 @@ func TestEveryCommandStops(t *testing.T) {
 		t.Skip("a program cannot send an interrupt there")
 	}
 	dir := t.TempDir()
-	large := kitstest.Large(kitstest.Rounds(t, 4000, 1000), 1)
+	large := kitstest.Large(kitstest.Rounds(t, 2000, 1000), 1)
 	sequence := "left\np0\n"
 	for name, text := range map[string]string{"kit.yaml": large, "sequence.txt": sequence} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
-	random, latest := rand.New(rand.NewPCG(5, 6)), int64(kitstest.Rounds(t, 2000, 250))
+	random, latest := rand.New(rand.NewPCG(5, 6)), int64(kitstest.Rounds(t, 400, 250))
 	var slowest time.Duration
 	runs, stopped := 0, 0
-	for range kitstest.Rounds(t, 6, 1) {
+	for range kitstest.Rounds(t, 2, 1) {
 		for _, args := range everyCommand(t) {
 			took, was := stop(t, dir, args, time.Duration(random.Int64N(latest))*time.Millisecond)
 			runs++

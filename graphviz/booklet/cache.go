@@ -20,11 +20,7 @@ func MakeKept(ctx context.Context, p *plan.Project, o Options, warn func(string)
 	if p.Meshes == nil {
 		return Make(ctx, p, o)
 	}
-	var content [][]byte
-	for _, m := range p.Meshes.All() {
-		content = append(content, m.Hash[:])
-	}
-	entry := cache.NewEntry(cacheKind, filepath.Join(filepath.Dir(p.Kit.File), p.Kit.Meshes), content...)
+	entry := entryOf(p)
 	// Pictures that cannot be read are drawn anew.
 	if kept, err := draw.ReadCache(entry.Read()); err == nil {
 		o.Cache = kept
@@ -41,4 +37,13 @@ func MakeKept(ctx context.Context, p *plan.Project, o Options, warn func(string)
 		warn("the pictures are not kept: " + kits.Plain(err.Error()))
 	}
 	return made, nil
+}
+
+// entryOf is the cache entry of the pictures of a kit.
+func entryOf(p *plan.Project) *cache.Entry {
+	var content [][]byte
+	for _, m := range p.Meshes.All() {
+		content = append(content, m.Hash[:])
+	}
+	return cache.NewEntry(cacheKind, filepath.Join(filepath.Dir(p.Kit.File), p.Kit.Meshes), content...)
 }

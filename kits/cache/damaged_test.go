@@ -44,24 +44,7 @@ func TestDamagedAndForged(t *testing.T) {
 	}
 	write(t, e, good)
 	for range kitstest.Rounds(t, 500, 50) {
-		try(func(_ string, data []byte) []byte {
-			switch random.IntN(4) {
-			case 0:
-				return data[:random.IntN(len(data))]
-			case 1:
-				return append(data, byte(random.Uint32()))
-			case 2:
-				at := random.IntN(len(data))
-				clear(data[at:min(at+1+random.IntN(600), len(data))])
-				data[at] ^= 0x55
-				return data
-			}
-			for range 1 + random.IntN(20) {
-				data[random.IntN(len(data))] ^= byte(1 << random.IntN(8))
-			}
-			data[random.IntN(len(data))] ^= byte(1 + random.IntN(255))
-			return data
-		})
+		try(func(_ string, data []byte) []byte { return kitstest.Spoil(random, data) })
 	}
 	for range kitstest.Rounds(t, 300, 30) {
 		lie := bytes.Clone(good)

@@ -13,8 +13,8 @@ import (
 // wide over the sphere, as area times mean direction. It quickly gives how much
 // of the surface faces down at any turn of the part.
 type facing struct {
-	cells []toward // by number; most stay empty
-	list  []toward // the cells that are not empty, once sum was called
+	cells *cellsAround // by number; most stay empty; nil once sum was called
+	list  []toward     // the cells that are not empty, once sum was called
 	area  float64
 }
 
@@ -26,12 +26,14 @@ type toward struct {
 	area2  float64     // square of the normal
 }
 
+type cellsAround [6 * facingCells * facingCells]toward
+
 const facingCells = 12 // along a side of each of the six faces of a cube around the sphere
 
 // spareCells are cells that no part uses: they take more memory than most parts do.
-var spareCells = sync.Pool{New: func() any { return make([]toward, 6*facingCells*facingCells) }}
+var spareCells = sync.Pool{New: func() any { return new(cellsAround) }}
 
-func newFacing() *facing { return &facing{cells: spareCells.Get().([]toward)} }
+func newFacing() *facing { return &facing{cells: spareCells.Get().(*cellsAround)} }
 
 // add adds a block of triangles; seen, if not nil, says which are visible.
 func (f *facing) add(first int, block []mesh.Triangle, seen func(int) bool) {
@@ -80,7 +82,7 @@ func (f *facing) sum() {
 			f.list = append(f.list, c)
 		}
 	}
-	clear(f.cells)
+	clear(f.cells[:])
 	spareCells.Put(f.cells)
 	f.cells = nil
 }

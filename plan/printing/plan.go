@@ -246,6 +246,16 @@ func materialOf(p *kits.Part, printer *kits.Printer, known []*kits.Material) *ki
 	return known[i]
 }
 
+// ForgetOutlines frees the outlines of all parts, which take the most memory, once plates
+// are neither drawn nor written.
+func (p *Plan) ForgetOutlines() {
+	for _, plate := range p.Plates {
+		for i := range plate.Pieces {
+			plate.Pieces[i].Setting.Outline = nil
+		}
+	}
+}
+
 // assign gives each part the printer that prints most of its pieces.
 func (p *Plan) assign() {
 	type use struct {

@@ -36,22 +36,24 @@ type hullMaker struct {
 	points []geom.Vec
 	slack  float64 // by which a hull is coarsened; 0 for none
 	spent  float64 // what that adds up to
-	recent [][3]float32
+	recent *corners
 }
 
 // recentBits is the size of the memory for corners met before: neighbouring triangles
 // share their corners, and a hull needs each once.
 const recentBits = 12
 
+type corners [1 << recentBits][3]float32
+
 // recents are memories that no part uses.
-var recents = sync.Pool{New: func() any { return make([][3]float32, 1<<recentBits) }}
+var recents = sync.Pool{New: func() any { return new(corners) }}
 
 // again reports whether a corner was met recently, and remembers it.
 func (h *hullMaker) again(p [3]float32) bool {
 	x := uint64(math.Float32bits(p[0]))*0x9e3779b97f4a7c15 ^ uint64(math.Float32bits(p[1]))*0xc2b2ae3d27d4eb4f ^ uint64(math.Float32bits(p[2]))*0x165667b19e3779f9
 	at := (x ^ x>>29) * 0xbf58476d1ce4e5b9 >> (64 - recentBits)
 	if h.recent == nil {
-		h.recent = recents.Get().([][3]float32)
+		h.recent = recents.Get().(*corners)
 		for i := range h.recent {
 			h.recent[i][0] = float32(math.NaN()) // no corner
 		}

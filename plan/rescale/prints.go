@@ -36,6 +36,7 @@ func (r *Report) prints(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
+		made.ForgetOutlines()
 		*of.plan, out.Missing = made, missing
 	}
 	r.Prints = out
