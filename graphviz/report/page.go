@@ -36,8 +36,13 @@ func pagePlates(ctx context.Context, p *plan.Project) (*page.Plates, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &page.Plates{Says: made.summary(), Findings: complete(made.findings), List: []page.Plate{}}
-	for _, plate := range made.Plates {
+	return made.Page(), nil
+}
+
+// Page is what the page shows of the plates.
+func (p *Printing) Page() *page.Plates {
+	out := &page.Plates{Says: p.summary(), Findings: complete(p.findings), List: []page.Plate{}}
+	for _, plate := range p.Plates {
 		printer := plate.Printer.ID
 		if plate.Printer.Count > 1 {
 			printer += fmt.Sprintf(" no. %d", plate.Unit)
@@ -46,7 +51,7 @@ func pagePlates(ctx context.Context, p *plan.Project) (*page.Plates, error) {
 			Title:   fmt.Sprintf("Plate %d: %s on %s", plate.Number, plate.Material.ID, printer),
 			Says:    fmt.Sprintf("%s, done %s", plateSummary(plate), after(plate.Ends)),
 			Parts:   []page.Printed{},
-			Drawing: made.Drawing(plate),
+			Drawing: p.Drawing(plate),
 		}
 		for _, on := range partsOn(plate) {
 			part := page.Printed{Name: on.part.Of.Label()}
@@ -57,7 +62,7 @@ func pagePlates(ctx context.Context, p *plan.Project) (*page.Plates, error) {
 		}
 		out.List = append(out.List, view)
 	}
-	return out, nil
+	return out
 }
 
 func pageDays(p *plan.Project, s *plan.Schedule) (*page.Days, error) {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"time"
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
@@ -117,8 +116,7 @@ func rescaledPrinters(r *rescale.Report) []document.Block {
 }
 
 func machineTime(p *printing.Plan) string {
-	low, high := rescale.MachineTime(p)
-	text := between(printing.Band{Low: low.Round(time.Minute), High: high.Round(time.Minute)})
+	text := between(rescale.MachineTime(p))
 	without := 0
 	for _, part := range p.Parts {
 		if !part.Fits() {

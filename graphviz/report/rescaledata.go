@@ -1,8 +1,6 @@
 package report
 
 import (
-	"time"
-
 	"dryfit/kits"
 	"dryfit/plan"
 	"dryfit/plan/printing"
@@ -208,6 +206,6 @@ func printerOf(p *printing.Planned) string {
 	return p.Printer.ID
 }
 
-func secondsOf(low, high time.Duration) [2]float64 {
-	return [2]float64{hundredth(low.Seconds()), hundredth(high.Seconds())}
+func secondsOf(t printing.Band) [2]float64 {
+	return [2]float64{hundredth(t.Low.Seconds()), hundredth(t.High.Seconds())}
 }

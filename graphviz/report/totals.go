@@ -20,14 +20,11 @@ type totalled struct {
 	*totals.Totals
 }
 
-// Totals reports what a kit takes; the printing plan is nil for a kit without printers.
-func Totals(p *plan.Project, made *printing.Plan) (*Report, error) {
-	t, err := totals.Make(p, made)
-	if err != nil {
-		return nil, err
-	}
-	out := &totalled{p, made, t}
-	return newReport(p.Kit, p.OK(), out.blocks(), out.sheet(), out.data()), nil
+// Totals reports what a kit takes, as it was summed up from a printing plan, which is nil
+// for a kit without printers.
+func Totals(p *plan.Project, made *printing.Plan, sums *totals.Totals) *Report {
+	out := &totalled{p, made, sums}
+	return newReport(p.Kit, p.OK(), out.blocks(), out.sheet(), out.data())
 }
 
 func (t *totalled) blocks() []document.Block {

@@ -37,11 +37,10 @@ const maxKinds = 3
 
 // Row is a fit at all its clearances, in a row of the plate.
 type Row struct {
-	What    string  // in words
-	Across  float64 // of what goes in
-	Depth   float64 // of a pocket; 0 for a hole right through
-	groove  bool
-	printed bool // what goes in is on the other plate
+	What   string  // in words
+	Across float64 // of what goes in
+	Depth  float64 // of a pocket; 0 for a hole right through
+	groove bool
 }
 
 // Clearance is that of the column with so many dots, from 1.
@@ -94,8 +93,8 @@ func processOf(p *kits.Part) string {
 // goes through prints.
 func rowsOf(k *kits.Kit) []Row {
 	rows := []Row{
-		{What: fmt.Sprintf("peg of %g mm in a hole", pegWidth), Across: pegWidth, printed: true},
-		{What: fmt.Sprintf("tongue of %g x %g mm in a groove", tongueWide, tongueThick), Across: tongueThick, groove: true, printed: true},
+		{What: fmt.Sprintf("peg of %g mm in a hole", pegWidth), Across: pegWidth},
+		{What: fmt.Sprintf("tongue of %g x %g mm in a groove", tongueWide, tongueThick), Across: tongueThick, groove: true},
 	}
 	magnets, _ := magnetRows(k)
 	rows = append(rows, magnets...)

@@ -173,11 +173,11 @@ func ends(plates []*Plate) (end time.Duration) {
 	return end
 }
 
-func machineTime(plates []*Plate) (sum time.Duration) {
+func machineTime(plates []*Plate) (all time.Duration) {
 	for _, p := range plates {
-		sum += p.Takes.High
+		all = sum(all, p.Takes.High)
 	}
-	return sum
+	return all
 }
 
 // cost is the cost of a filling, in hours.

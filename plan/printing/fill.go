@@ -307,5 +307,5 @@ func sharing(p *kits.Printer, a, b Band) Band {
 	if p.Process == kits.Resin {
 		return later(a, b)
 	}
-	return a.add(b)
+	return a.Plus(b)
 }

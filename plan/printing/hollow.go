@@ -24,7 +24,6 @@ type Hollowing struct {
 	Saves  float64 // mm3
 	Mass   float64 // g
 	Hidden string  // the side of the model, such as -z, with the most hidden face for drain holes; empty if nothing is known to be hidden
-	Area   float64 // mm2 of that face
 }
 
 // hollowed works out what hollowing would save; nil if it is not worth it.
@@ -39,14 +38,14 @@ func (p *Planned) hollowed(ctx context.Context, f *facts) (*Hollowing, error) {
 	}
 	h := &Hollowing{Saves: core, Mass: mass(core, p.Made)}
 	if p.Seen != nil {
-		h.Hidden, h.Area = f.facing.hidden()
+		h.Hidden = f.facing.hidden()
 	}
 	return h, nil
 }
 
-// hidden is the side of the model with the most face that is not seen, and how much;
-// no side if less than the room for two drain holes is hidden.
-func (f *facing) hidden() (side string, area float64) {
+// hidden is the side of the model with the most face that is not seen; none if less than
+// the room for two drain holes is hidden.
+func (f *facing) hidden() string {
 	var sums [6]float64
 	for _, t := range f.list {
 		axis := 0
@@ -68,9 +67,9 @@ func (f *facing) hidden() (side string, area float64) {
 		}
 	}
 	if sums[best] < leastHidden {
-		return "", 0
+		return ""
 	}
-	return Sides[best], sums[best]
+	return Sides[best]
 }
 
 // leastHidden is the face, in mm2, that two drain holes of 3 mm need, with some to spare.

@@ -16,9 +16,9 @@ import (
 	"dryfit/plan/printing/printingtest"
 )
 
-// outlineOf makes a random outline as kits have them: boxes, wedges, angles, channels,
+// randomOutline makes a random outline as kits have them: boxes, wedges, angles, channels,
 // frames, rings, crosses and cut bottles.
-func outlineOf(rng *rand.Rand) (outer [][2]float64, holes [][][2]float64) {
+func randomOutline(rng *rand.Rand) (outer [][2]float64, holes [][][2]float64) {
 	w, d := 8+70*rng.Float64()*rng.Float64(), 8+70*rng.Float64()*rng.Float64()
 	t := (0.15 + 0.2*rng.Float64()) * min(w, d)
 	switch rng.Intn(8) {
@@ -47,10 +47,10 @@ func outlineJobs(t testing.TB, rng *rand.Rand, n int, p *kits.Printer, m *kits.M
 	solids := map[string][]mesh.Triangle{}
 	var jobs []*job
 	for i := range n {
-		outer, holes := outlineOf(rng)
+		outer, holes := randomOutline(rng)
 		solid := meshtest.Extrude(outer, holes, 0, 5+10*rng.Float64())
 		part := partOf(t, &kits.Part{ID: fmt.Sprint("piece-", i), Printed: m.Process, Material: m}, solid)
-		o, err := OutlineOf(t.Context(), part.Surface, asModelled, cellOf(gap(p)))
+		o, err := outlineOf(t.Context(), part.Surface, asModelled, cellOf(gap(p)))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -120,7 +120,7 @@ func TestHolesAreUsed(t *testing.T) {
 	for i, r := range []float64{50, 41, 32, 23, 14} {
 		solid := meshtest.Tube(r, r-5, 0, 5, 64)
 		part := partOf(t, &kits.Part{ID: fmt.Sprint("ring-", i), Printed: kits.Resin, Material: m}, solid)
-		o, err := OutlineOf(t.Context(), part.Surface, asModelled, cellOf(gap(p)))
+		o, err := outlineOf(t.Context(), part.Surface, asModelled, cellOf(gap(p)))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -62,10 +62,10 @@ func TestPlatesProperty(t *testing.T) {
 			if p.Begins != free[m] || p.Unit > p.Printer.Count {
 				t.Fatalf("plate %d begins at %v on %v, which is free at %v", p.Number, p.Begins, m, free[m])
 			}
-			if p.Ends != p.Begins.add(p.Takes) || p.Takes.Low > p.Takes.High {
+			if p.Ends != p.Begins.Plus(p.Takes) || p.Takes.Low > p.Takes.High {
 				t.Fatalf("plate %d takes %v, from %v to %v", p.Number, p.Takes, p.Begins, p.Ends)
 			}
-			free[m] = p.Ends.add(Band{p.Printer.Change, p.Printer.Change})
+			free[m] = p.Ends.Plus(Band{p.Printer.Change, p.Printer.Change})
 			tallest := time.Duration(0)
 			for _, x := range p.Pieces {
 				if made[x.Piece.ID] != p.Material || p.Material.Process != p.Printer.Process {

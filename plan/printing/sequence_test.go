@@ -80,7 +80,7 @@ func TestEdge(t *testing.T) {
 	rod := &kits.Part{ID: "rod", Printed: kits.Resin, Material: resin}
 	f, s := settingOf(t, partOf(t, rod, meshtest.Box([3]float64{0, 0, 0}, [3]float64{100, 3, 3})), kinds[0])
 	f.inward(s, kinds[0])
-	if o, err := OutlineOf(t.Context(), f.Surface, s.Turn, 0.5); err != nil || o.Size[0] > 96.001 || o.Size[1] > 56.001 {
+	if o, err := outlineOf(t.Context(), f.Surface, s.Turn, 0.5); err != nil || o.Size[0] > 96.001 || o.Size[1] > 56.001 {
 		t.Errorf("a rod of 100 mm lies on %v of 96 x 56 mm: %v", o.Size, err)
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"time"
 
 	"dryfit/kits"
 	"dryfit/kits/english"
@@ -42,12 +41,11 @@ func (r *Report) prints(ctx context.Context) error {
 }
 
 // MachineTime is what all plates of a plan take, one after the other.
-func MachineTime(p *printing.Plan) (low, high time.Duration) {
+func MachineTime(p *printing.Plan) (t printing.Band) {
 	for _, plate := range p.Plates {
-		low += plate.Takes.Low
-		high += plate.Takes.High
+		t = t.Plus(plate.Takes)
 	}
-	return low, high
+	return t
 }
 
 // printFindings: what fits a printer at one scale only, and what has to be turned or
@@ -154,8 +152,7 @@ func Shares(printers []*kits.Printer, p *printing.Plan) []Share {
 			if plate.Printer.ID == printer.ID {
 				g, most := plate.Mass()
 				list[k].Plates++
-				list[k].Takes.Low += plate.Takes.Low
-				list[k].Takes.High += plate.Takes.High
+				list[k].Takes = list[k].Takes.Plus(plate.Takes)
 				list[k].Mass += g
 				list[k].AtMost = list[k].AtMost || most
 			}

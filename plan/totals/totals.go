@@ -107,8 +107,7 @@ func (s sums) plates(made *printing.Plan) map[*kits.Part]int {
 	}
 	for _, plate := range made.Plates {
 		m := s.of(plate.Material)
-		m.Takes.Low += plate.Takes.Low
-		m.Takes.High += plate.Takes.High
+		m.Takes = m.Takes.Plus(plate.Takes)
 		for _, x := range plate.Pieces {
 			m.add(x.Part, 1, x.Setting.Printed)
 			plated[x.Part.Of]++
