@@ -81,7 +81,9 @@ func rescaleFacts(r *rescale.Report) document.Facts {
 	}
 	if q := r.Prints; q != nil {
 		add("printing", "%s, %s of printer time, instead of %s, %s", english.Count(len(q.Now.Plates), "plate"), machineTime(q.Now), english.Count(len(q.Was.Plates), "plate"), machineTime(q.Was))
-		add("supports", "%s instead of %s", grams(rescale.Supports(q.Now), false), grams(rescale.Supports(q.Was), false))
+		if now, was := rescale.Supports(q.Now), rescale.Supports(q.Was); now+was > 0 {
+			add("supports", "%s instead of %s", grams(now, false), grams(was, false))
+		}
 	}
 	add("clearance", "the %.4g mm required in openings and the wires stay as they are", r.Kit.Clearance)
 	add("order", "%s", r.Order())

@@ -82,7 +82,7 @@ func (c *Cost) sum(process string) {
 // cost is the cost of a part in a pose on a printer, on a place of some size on the
 // bed, once it was measured; taking it off a printer takes its time alone.
 func (f *facts) cost(o *pose, h *held, w, d float64, p *kits.Printer) Cost {
-	height := f.height(o.down)
+	height := o.high
 	c := Cost{
 		Columns: h.Need.Columns / 1000, Trapped: h.Need.Trapped / 1000,
 		Seen: h.Need.Visible / 100, Hidden: (h.Need.Area - h.Need.Visible) / 100,
@@ -153,7 +153,7 @@ func (f *facts) takes(o *pose, height, printed float64, p *kits.Printer) Band {
 // like the mean one, or as large as what lies along the film.
 func (f *facts) guess(o *pose, p *kits.Printer) float64 {
 	rules := f.rules(o, p)
-	s := f.facing.at(o.down, cosine(rules.Angle))
+	s := f.leaning(o, cosine(rules.Angle))
 	bottom := far(f.rough, o.down)
 	h := &held{}
 	h.Need.Area, h.Need.Visible = max(s.area-o.foot, 0), s.seen
@@ -161,7 +161,7 @@ func (f *facts) guess(o *pose, p *kits.Printer) float64 {
 		h.Need.Visible = min(s.seen, h.Need.Area)
 	}
 	h.Need.Columns = max(bottom*s.shadow-s.depth, 0) + rules.Raise*s.shadow
-	h.Largest.Area = max(f.Shape.Volume/max(f.height(o.down), p.Layer), s.film/2)
+	h.Largest.Area = max(f.Shape.Volume/max(o.high, p.Layer), s.film/2)
 	if !o.onBed {
 		h.Growth.Area = s.film / 2
 	}
