@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -31,6 +32,9 @@ func (p *Printing) blocks(parts bool) []document.Block {
 	var grounds []string
 	for _, process := range p.processes() {
 		grounds = append(grounds, printing.Assumptions[process])
+	}
+	if slices.ContainsFunc(p.Plates, func(p *printing.Plate) bool { return p.Room > 1 }) {
+		grounds = append(grounds, "Some parts of resin lie so that they take little room on the bed, for the aim, and not as they would alone: more of them stand.")
 	}
 	b.bullets(append(grounds, "Printers run round the clock, with the time to change plates that the kit states, and within its hours if it states some; long plates run overnight where that gains time. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
 	if parts {

@@ -59,22 +59,28 @@ var Weights = []struct {
 	{Weight{"tall on a narrow foot", "part", 2, 2, "common practice; it falls over"}, func(c *Cost) float64 { return c.Unsteady }},
 	{Weight{"no flat foot", "part", 0, 0.5, "common practice; it holds on by its supports alone"}, func(c *Cost) float64 { return c.Footless }},
 	{Weight{"thin pegs across the layers", "cm", 0, 0.3, "common practice; they break between layers"}, func(c *Cost) float64 { return c.Thin }},
-	{Weight{"bed", "cm2", 0.006, 0.002, "ours; its share of the hours of a plate of resin"}, func(c *Cost) float64 { return c.Bed }},
+	{Weight{bedTerm, "cm2", 0.006, 0.002, "ours; its share of the hours of a plate of resin"}, func(c *Cost) float64 { return c.Bed }},
 }
+
+// bedTerm is the term of room on the bed.
+const bedTerm = "bed"
 
 // costStep is the difference, in hours, below which costs are equal: the first side
 // that was tried is taken.
 const costStep = 0.005
 
-// sum completes the total.
-func (c *Cost) sum(process string) {
+// sum completes the total. Room on the bed counts so many times.
+func (c *Cost) sum(process string, room int) {
 	c.Total = 0
 	for _, w := range Weights {
+		each := w.Filament
 		if process == kits.Resin {
-			c.Total += w.Resin * w.of(c)
-		} else {
-			c.Total += w.Filament * w.of(c)
+			each = w.Resin
 		}
+		if w.Term == bedTerm {
+			each *= float64(room)
+		}
+		c.Total += each * w.of(c)
 	}
 	c.Total = math.Round(c.Total/costStep) * costStep
 }
@@ -101,7 +107,7 @@ func (f *facts) cost(o *pose, h *held, w, d float64, p *kits.Printer) Cost {
 		c.Unsteady = 1
 	}
 	c.Hours = f.takes(o, height, f.printed(h, p), p).High.Hours()
-	c.sum(p.Process)
+	c.sum(p.Process, f.roomOn(p))
 	return c
 }
 

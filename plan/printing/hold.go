@@ -18,6 +18,12 @@ const (
 	longThin    = 10.0  // mm of a thin peg
 )
 
+// fails reports whether a part that lies like this may fall, break, keep its supports or
+// hold resin, all of which is told.
+func (c *Cost) fails() bool {
+	return c.Unsteady > 0 || c.Trapped > fewTrapped || c.Holds > smallPocket || c.Sucks > smallPocket || c.Thin > longThin/10
+}
+
 // held lists what is wrong with how a part is held while it is printed.
 func (p *Planned) held() (list []remark) {
 	s := p.Setting

@@ -106,7 +106,7 @@ func TestOutlinesProperty(t *testing.T) {
 		p.Margin, p.Edge, p.Border = 6*rng.Float64(), 4*rng.Float64(), float64(rng.Intn(2))*2*rng.Float64()
 		jobs, solids := outlineJobs(t, rng, 5+rng.Intn(60), p, &kits.Material{ID: "resin", Process: kits.Resin})
 		aim := Aim(Aims[round%len(Aims)])
-		soundOutlines(t, choose(t.Context(), []*kits.Printer{p}, nil, jobs, aim, 1), solids)
+		soundOutlines(t, choose(t.Context(), []*kits.Printer{p}, nil, [][]*job{jobs}, aim, 1), solids)
 	}
 }
 
@@ -128,7 +128,7 @@ func TestHolesAreUsed(t *testing.T) {
 		jobs = append(jobs, &job{facts: &facts{Part: part}, piece: Piece{ID: part.Of.ID, Need: 1}, on: []*Setting{{Turn: asModelled, Size: o.Size, Outline: o}}, made: []*kits.Material{m}})
 		solids[part.Of.ID] = solid
 	}
-	plates := choose(t.Context(), []*kits.Printer{p}, nil, numbered(jobs), ForPlates, 1)
+	plates := choose(t.Context(), []*kits.Printer{p}, nil, [][]*job{numbered(jobs)}, ForPlates, 1)
 	soundOutlines(t, plates, solids)
 	if len(plates) != 1 {
 		t.Errorf("rings within one another are on %d plates", len(plates))
@@ -202,7 +202,7 @@ func TestOutlinesAgainstBoxes(t *testing.T) {
 		for _, j := range jobs {
 			sizes = append(sizes, j.on[0].Size)
 		}
-		plates := choose(t.Context(), []*kits.Printer{p}, nil, jobs, ForPlates, 1)
+		plates := choose(t.Context(), []*kits.Printer{p}, nil, [][]*job{jobs}, ForPlates, 1)
 		soundOutlines(t, plates, solids)
 		plain := leftmost(p, sizes)
 		if len(plates) > plain {

@@ -64,6 +64,7 @@ type facts struct {
 	sides   map[string][]*pose // by process, computed on demand
 	solid   supports.Part
 	known   *Known
+	room    int // how many times room on the bed counts, see roomsFor
 }
 
 // maxBases bounds the flat faces that are considered.
@@ -71,7 +72,7 @@ const maxBases = 24
 
 // look reads the surface of a part, twice.
 func look(ctx context.Context, p *Part) (*facts, error) {
-	f := &facts{Part: p, facing: newFacing(), sides: map[string][]*pose{}}
+	f := &facts{Part: p, facing: newFacing(), sides: map[string][]*pose{}, room: 1}
 	var h hullMaker
 	seen := p.Seen
 	if p.Clear() {

@@ -86,6 +86,11 @@ func (f *facts) set(ctx context.Context, p *kits.Printer) (*Setting, Fitting, er
 		list = append(list, s)
 	}
 	slices.SortStableFunc(list, func(a, b *Setting) int { return cmp.Compare(a.Cost.Total, b.Cost.Total) })
+	if f.roomOn(p) > 1 {
+		if list = slices.DeleteFunc(list, func(s *Setting) bool { return s.Cost.fails() }); len(list) == 0 {
+			return f.asEver(ctx, p)
+		}
+	}
 	best := list[0]
 	best.Fit, best.Others = fit, different(list)
 	return best, fit, nil
