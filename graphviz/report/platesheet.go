@@ -192,6 +192,8 @@ func marks(s *printing.Setting) string {
 func minutesBetween(b printing.Band) string {
 	low, high := minutes(b.Low.Minutes()), minutes(b.High.Minutes())
 	switch {
+	case b.High < 30*time.Second:
+		return "under 1"
 	case b.Low == 0:
 		return "≤ " + high
 	case low == high:

@@ -127,7 +127,7 @@ func (t *totalled) shipping() string {
 		hardware = ", hardware as far as its mass is stated " + grams(s.Others, false)
 	}
 	text := fmt.Sprintf("The prints weigh %s without supports%s; with %s for packing %s.",
-		grams(s.Prints, false), hardware, english.Percent(totals.Packing), grams(s.Mass(), false))
+		grams(s.Prints, s.AtMost), hardware, english.Percent(totals.Packing), grams(s.Mass(), s.AtMost))
 	if n := len(s.Unknown); n > 0 {
 		text += fmt.Sprintf(" %s without a known mass: %s.", english.Count(n, "part"), english.Few(partIDs(s.Unknown), maxTotalNames))
 	}
@@ -204,7 +204,7 @@ func (t *totalled) sheet() [][]string {
 	for _, g := range t.Glues {
 		rows = append(rows, []string{"adhesive", g.Fixing.ID, strconv.Itoa(g.Joins), "", "", "", "", "", "", "", "", "", two(g.Area), two(g.ML), "", ""})
 	}
-	return append(rows, []string{"parcel", t.p.Kit.Name, "", "", "", two(t.Shipping.Mass()), "", "", "", "", "", "", "", "", "", ""})
+	return append(rows, []string{"parcel", t.p.Kit.Name, "", "", "", two(t.Shipping.Mass()), yes(t.Shipping.AtMost), "", "", "", "", "", "", "", "", ""})
 }
 
 func two(v float64) string { return fmt.Sprintf("%.2f", v) }

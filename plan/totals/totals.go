@@ -48,6 +48,7 @@ type Material struct {
 // Shipping is the finished set of parts, unbuilt.
 type Shipping struct {
 	Prints  float64      // g, without supports
+	AtMost  bool         // some prints are known by their size only
 	Others  float64      // g of bought and made parts, as the kit states them
 	Unknown []*kits.Part // whose mass is not known
 }
@@ -81,6 +82,7 @@ func Make(p *plan.Project, made *printing.Plan) (*Totals, error) {
 			sum.complete()
 			t.Prints = append(t.Prints, *sum)
 			t.Shipping.Prints += sum.Volume * m.Density
+			t.Shipping.AtMost = t.Shipping.AtMost || sum.AtMost
 		}
 	}
 	t.Shipping.hardware(p.Kit)
