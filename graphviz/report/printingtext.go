@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -33,8 +34,8 @@ func (p *Printing) blocks(parts bool) []document.Block {
 	for _, process := range p.processes() {
 		grounds = append(grounds, printing.Assumptions[process])
 	}
-	if slices.ContainsFunc(p.Plates, func(p *printing.Plate) bool { return p.Room > 1 }) {
-		grounds = append(grounds, "Some parts of resin lie so that they take little room on the bed, for the aim, and not as they would alone: more of them stand.")
+	if rooms := p.rooms(); rooms != nil {
+		grounds = append(grounds, fmt.Sprintf("For the aim parts of resin lie so that they take little room on the bed: it counts %s times in what a way to lie costs, so more of them stand.", strings.Join(rooms, " or ")))
 	}
 	b.bullets(append(grounds, "Printers run round the clock, with the time to change plates that the kit states, and within its hours if it states some; long plates run overnight where that gains time. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
 	if parts {
@@ -42,6 +43,16 @@ func (p *Printing) blocks(parts bool) []document.Block {
 	}
 	b.add(cautionBlocks(p.p.Constraints.Hazards(), false)...)
 	return b
+}
+
+// rooms is how many times room on the bed counted for plates, where that was not once.
+func (p *Printing) rooms() (list []string) {
+	for _, plate := range p.Plates {
+		if n := strconv.Itoa(plate.Room); plate.Room > 1 && !slices.Contains(list, n) {
+			list = append(list, n)
+		}
+	}
+	return list
 }
 
 // weights is what each term of the cost of a way to lie is worth.
