@@ -62,16 +62,20 @@ func (it *item) share(name string, v *float64) {
 }
 
 func (it *item) span(name string, d time.Duration) {
-	if d == 0 {
-		return
+	if d != 0 {
+		it.add(name, brief(d))
 	}
+}
+
+// brief writes a time as kit files do: 1h30m.
+func brief(d time.Duration) string {
 	text := d.String() // 1h30m0s
 	for _, end := range []string{"m0s", "h0m"} {
 		if strings.HasSuffix(text, end) {
 			text = text[:len(text)-2]
 		}
 	}
-	it.add(name, text)
+	return text
 }
 
 // describer describes a kit. newID gives the id that a part has in the new revision.
