@@ -3,6 +3,7 @@ package main
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -110,6 +111,8 @@ func ends(name string, data []byte) bool {
 	case ".zip", ".3mf":
 		_, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 		return err == nil
+	case ".stl":
+		return len(data) >= 84 && len(data) == 84+50*int(binary.LittleEndian.Uint32(data[80:]))
 	}
 	return last("") && (len(data) == 0 || data[len(data)-1] == '\n') || strings.HasSuffix(name, ".lock")
 }

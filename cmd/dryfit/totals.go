@@ -11,6 +11,7 @@ import (
 	"dryfit/plan"
 	"dryfit/plan/printing"
 	"dryfit/plan/project"
+	"dryfit/plan/totals"
 )
 
 func newTotals() *cobra.Command {
@@ -29,7 +30,11 @@ with it. They are estimates to buy by.`,
 			if err != nil {
 				return nil, err
 			}
-			return report.Totals(p, made)
+			sums, err := totals.Make(p, made)
+			if err != nil {
+				return nil, err
+			}
+			return report.Totals(p, made, sums), nil
 		})
 	})
 	o.addTo(cmd, document.Formats(true)...)

@@ -28,11 +28,14 @@ func Plate(p *printing.Plate, title string) *picture.Picture {
 	return Sheet([]*printing.Plate{p}, title)
 }
 
-// Bed draws one plate without title and list.
+// Bed draws one plate without title and list, to be printed smaller than it is: the words
+// below a large bed are larger.
 func Bed(p *printing.Plate) *picture.Picture {
+	const plain = 80 // mm deep, from which on words grow
 	v := p.Printer.Volume
-	out := &picture.Picture{Width: v[0] + 1, Height: v[1] + plateLine + 1, Scale: 1}
-	pen{out, 0.5, 0.5}.bed(p)
+	larger := max(1, v[1]/plain)
+	out := &picture.Picture{Width: v[0] + 1, Height: v[1] + plateLine*larger + 1, Scale: 1}
+	pen{out, 0.5, 0.5}.bed(p, larger)
 	return out.Round()
 }
 
@@ -132,7 +135,7 @@ func (n pen) plate(p *printing.Plate, title string) {
 	v := p.Printer.Volume
 	n.text(0, 4, 4.5, picture.Mark{Bold: true, Text: Title(p)})
 	n.text(0, 9, plateSmall, picture.Mark{Text: title})
-	pen{n.on, n.x, n.y + plateTitle}.bed(p)
+	pen{n.on, n.x, n.y + plateTitle}.bed(p, 1)
 	list, _ := entries(p)
 	y := plateTitle + v[1] + plateLine
 	across := columns(max(v[0], leastWide))
@@ -144,8 +147,9 @@ func (n pen) plate(p *printing.Plate, title string) {
 	}
 }
 
-// bed paints the bed with its pieces, and the scale below.
-func (n pen) bed(p *printing.Plate) {
+// bed paints the bed with its pieces, and the scale below, in letters so many times as
+// large.
+func (n pen) bed(p *printing.Plate, larger float64) {
 	v := p.Printer.Volume
 	n.on.Add(picture.Mark{Paths: [][]picture.Point{rectangle(n.x, n.y, v[0], v[1])}, Closed: true, Fill: "#f7f7f4", Stroke: "#000000", Width: 0.5})
 	if e := p.Printer.Edge; e > 0 && 2*e < min(v[0], v[1]) {
@@ -158,9 +162,9 @@ func (n pen) bed(p *printing.Plate) {
 	for i := range p.Pieces {
 		n.name(&p.Pieces[i], of[p.Pieces[i].Part], v[1])
 	}
-	y := v[1] + plateLine
-	n.text(0, y, plateSmall, picture.Mark{Text: fmt.Sprintf("front; bed %g x %g mm", v[0], v[1])})
-	n.scale(v[0], y)
+	y := v[1] + plateLine*larger
+	n.text(0, y, plateSmall*larger, picture.Mark{Text: fmt.Sprintf("front; bed %g x %g mm", v[0], v[1])})
+	n.scale(v[0], y, larger)
 }
 
 // outline paints the outline of a piece. front is the y of the front of the bed.
@@ -211,12 +215,12 @@ func short(text string, most int) string {
 }
 
 // scale draws a bar of 50 mm, or 20 on a small bed, below the right end of the bed.
-func (n pen) scale(width, y float64) {
+func (n pen) scale(width, y, larger float64) {
 	long := 50.0
 	if width < 2*long {
 		long = 20
 	}
-	x, at := n.x+width-long, n.y+y-2.6
+	x, at := n.x+width-long, n.y+y-2.6*larger
 	n.on.Add(picture.Mark{Paths: [][]picture.Point{{{x, at}, {x, at + 1.6}, {x + long, at + 1.6}, {x + long, at}}}, Stroke: "#000000", Width: 0.4})
-	n.text(width-long-1.5, y, plateSmall, picture.Mark{Text: fmt.Sprintf("%g mm", long), Anchor: "end"})
+	n.text(width-long-1.5, y, plateSmall*larger, picture.Mark{Text: fmt.Sprintf("%g mm", long), Anchor: "end"})
 }

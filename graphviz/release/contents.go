@@ -1,6 +1,7 @@
 package release
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -15,6 +16,7 @@ import (
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/stl"
 	"dryfit/kits/mesh/threemf"
+	"dryfit/plan"
 	"dryfit/plan/compare"
 	"dryfit/plan/coupon"
 	"dryfit/plan/project"
@@ -133,15 +135,11 @@ func (k *Pack) bookFiles() error {
 
 // lists adds the lists, each as a table for programs and as a page to print.
 func (k *Pack) lists() error {
-	sums, err := report.Totals(k.unstarted(), k.plan)
-	if err != nil {
-		return err
-	}
 	for _, l := range []struct {
 		name string
 		r    *report.Report
 	}{
-		{"parts", report.PartsList(k.p, true)}, {"hardware", report.PartsList(k.p, false)}, {"paint", report.PaintList(k.p, k.sums)}, {"totals", sums},
+		{"parts", report.PartsList(k.p, true)}, {"hardware", report.PartsList(k.p, false)}, {"paint", report.PaintList(k.p, k.sums)}, {"totals", report.Totals(k.unstarted(), k.plan, k.sums)},
 	} {
 		k.add("lists/"+l.name+".csv", func(w io.Writer) error { return document.Write(w, "csv", l.r.Report) })
 		k.add("lists/"+l.name+".pdf", func(w io.Writer) error { return document.Write(w, "pdf", l.r.Report) })
@@ -161,7 +159,11 @@ func (k *Pack) coupon() error {
 
 // page adds the page as files that need no server.
 func (k *Pack) page() error {
-	files, err := page.Files(k.ctx, k.unstarted(), report.PageMaker(k.o.Tell, k.o.Warn), k.o.Warn)
+	maker := report.PageMaker(k.o.Tell, k.o.Warn)
+	if k.printing != nil {
+		maker.Plates = func(context.Context, *plan.Project) (*page.Plates, error) { return k.printing.Page(), nil }
+	}
+	files, err := page.Files(k.ctx, k.unstarted(), maker, k.o.Warn)
 	if err != nil {
 		return err
 	}

@@ -97,7 +97,11 @@ func (k *Pack) amounts() []string {
 		}
 		list = append(list, text)
 	}
-	return append(list, fmt.Sprintf("All parts together weigh some %.0f g with %s for packing; more in lists/totals.pdf.", k.sums.Shipping.Mass(), english.Percent(totals.Packing)))
+	about := "some"
+	if s := k.sums.Shipping; s.AtMost && len(s.Unknown) == 0 {
+		about = "at most"
+	}
+	return append(list, fmt.Sprintf("All parts together weigh %s %.0f g with %s for packing; more in lists/totals.pdf.", about, k.sums.Shipping.Mass(), english.Percent(totals.Packing)))
 }
 
 // untested lists the numbers of parts without a good test print, by why they count as such.

@@ -37,13 +37,18 @@ func pagePlates(ctx context.Context, p *plan.Project) (*page.Plates, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &page.Plates{Says: made.summary(), Findings: complete(made.findings), List: []page.Plate{}}
-	for _, plate := range made.Plates {
+	return made.Page(), nil
+}
+
+// Page is what the page shows of the plates.
+func (p *Printing) Page() *page.Plates {
+	out := &page.Plates{Says: p.summary(), Findings: complete(p.findings), List: []page.Plate{}}
+	for _, plate := range p.Plates {
 		view := page.Plate{
 			Title:   plates.Title(plate),
 			Says:    fmt.Sprintf("%s, done %s", plateSummary(plate), after(plate.Ends)),
 			Parts:   []page.Printed{},
-			Drawing: made.Drawing(plate),
+			Drawing: p.Drawing(plate),
 		}
 		for _, on := range partsOn(plate) {
 			part := page.Printed{Name: on.part.Of.Label()}
@@ -54,7 +59,7 @@ func pagePlates(ctx context.Context, p *plan.Project) (*page.Plates, error) {
 		}
 		out.List = append(out.List, view)
 	}
-	return out, nil
+	return out
 }
 
 func pageDays(p *plan.Project, s *plan.Schedule) (*page.Days, error) {

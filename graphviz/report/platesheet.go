@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/plates"
@@ -107,7 +108,7 @@ func begins(b printing.Band) string {
 // pieceTable has a row for all pieces of a part that lie alike.
 func (p *Printing) pieceTable(plate *printing.Plate) document.Table {
 	t := document.Table{Head: []string{"No.", "Piece", "Lies", "Degrees about x, y, z", "mm high", "g each", "supports g", "supports mark, cm2", "min alone"},
-		Widths: []float64{2, 4.7, 5.7, 2.9, 1.3, 1.4, 1.9, 3.7, 1.9}}
+		Widths: []float64{2, 4.7, 5.4, 2.9, 1.5, 1.4, 1.9, 3.7, 2}}
 	for _, on := range partsOn(plate) {
 		for _, alike := range lyingAlike(on.pieces) {
 			t.Rows = append(t.Rows, pieceRow(plate, alike))
@@ -183,6 +184,8 @@ func marks(s *printing.Setting) string {
 func minutesBetween(b printing.Band) string {
 	low, high := minutes(b.Low.Minutes()), minutes(b.High.Minutes())
 	switch {
+	case b.High < 30*time.Second:
+		return "under 1"
 	case b.Low == 0:
 		return "≤ " + high
 	case low == high:

@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -32,12 +34,25 @@ func (p *Printing) blocks(parts bool) []document.Block {
 	for _, process := range p.processes() {
 		grounds = append(grounds, printing.Assumptions[process])
 	}
+	if rooms := p.rooms(); rooms != nil {
+		grounds = append(grounds, fmt.Sprintf("For the aim parts of resin lie so that they take little room on the bed: it counts %s times in what a way to lie costs, so more of them stand.", strings.Join(rooms, " or ")))
+	}
 	b.bullets(append(grounds, "Printers run round the clock, with the time to change plates that the kit states, and within its hours if it states some; long plates run overnight where that gains time. Washing, curing, cleaning and painting are not counted. Pieces that no step needs, tooling and spares, come last; print a jig earlier if you need it earlier."))
 	if parts {
 		b.add(weights())
 	}
 	b.add(cautionBlocks(p.p.Constraints.Hazards(), false)...)
 	return b
+}
+
+// rooms is how many times room on the bed counted for plates, where that was not once.
+func (p *Printing) rooms() (list []string) {
+	for _, plate := range p.Plates {
+		if n := strconv.Itoa(plate.Room); plate.Room > 1 && !slices.Contains(list, n) {
+			list = append(list, n)
+		}
+	}
+	return list
 }
 
 // weights is what each term of the cost of a way to lie is worth.

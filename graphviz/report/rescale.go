@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"dryfit/graphviz/document"
 	"dryfit/kits"
@@ -18,6 +19,7 @@ func Rescale(r *rescale.Report, sizes bool, wrote string) *Report {
 	var b blocks
 	b.heading("%s", rescaleVerdict(r))
 	b.add(rescaleFacts(r))
+	b.add(rescaledPrinters(r)...)
 	b.add(entries(r.Findings, false)...)
 	if sizes {
 		b.heading("Sizes in mm, now and at %s", r.Scaling)
@@ -79,16 +81,44 @@ func rescaleFacts(r *rescale.Report) document.Facts {
 	}
 	if q := r.Prints; q != nil {
 		add("printing", "%s, %s of printer time, instead of %s, %s", english.Count(len(q.Now.Plates), "plate"), machineTime(q.Now), english.Count(len(q.Was.Plates), "plate"), machineTime(q.Was))
-		add("supports", "%s instead of %s", grams(rescale.Supports(q.Now), false), grams(rescale.Supports(q.Was), false))
+		if now, was := rescale.Supports(q.Now), rescale.Supports(q.Was); now+was > 0 {
+			add("supports", "%s instead of %s", grams(now, false), grams(was, false))
+		}
 	}
 	add("clearance", "the %.4g mm required in openings and the wires stay as they are", r.Kit.Clearance)
 	add("order", "%s", r.Order())
 	return list
 }
 
+// rescaledPrinters is a table of what each printer prints at both scales.
+func rescaledPrinters(r *rescale.Report) []document.Block {
+	q := r.Prints
+	if q == nil {
+		return nil
+	}
+	var rows [][]string
+	add := func(name string, was, now *rescale.Share) {
+		row := []string{name}
+		for _, x := range []*rescale.Share{was, now} {
+			if x.Plates == 0 {
+				row = append(row, "none", "", "")
+				continue
+			}
+			row = append(row, strconv.Itoa(x.Plates), between(x.Takes), grams(x.Mass, x.AtMost))
+		}
+		rows = append(rows, row)
+	}
+	was, now := rescale.Shares(r.Was.Kit.Printers, q.Was), rescale.Shares(r.Kit.Printers, q.Now)
+	for k := range now {
+		add(now[k].Printer.ID, &was[k], &now[k])
+	}
+	var b blocks
+	b.add(document.NewTable([]string{"printer", "plates now", "run", "with supports", "at " + r.Scaling.String(), "run", "with supports"}, rows...))
+	return b
+}
+
 func machineTime(p *printing.Plan) string {
-	low, high := rescale.MachineTime(p)
-	text := between(printing.Band{Low: low, High: high})
+	text := between(rescale.MachineTime(p))
 	without := 0
 	for _, part := range p.Parts {
 		if !part.Fits() {

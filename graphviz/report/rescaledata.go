@@ -1,10 +1,9 @@
 package report
 
 import (
-	"time"
-
 	"dryfit/kits"
 	"dryfit/plan"
+	"dryfit/plan/printing"
 	"dryfit/plan/rescale"
 )
 
@@ -53,15 +52,17 @@ type RescaledBallast struct {
 
 // RescaledPart is a part at both scales.
 type RescaledPart struct {
-	Part     string      `json:"part"`                 // its id
-	Fixed    bool        `json:"fixed_size"`           // it keeps its size
-	Was      *[3]float64 `json:"was_mm,omitempty"`     // size now
-	Now      *[3]float64 `json:"now_mm,omitempty"`     // size at the new scale
-	Measured bool        `json:"measured"`             // by its mesh
-	Volume   float64     `json:"volume_mm3,omitempty"` // at the new scale
-	Mass     float64     `json:"mass_g,omitempty"`     // at the new scale
-	Wall     *Wall       `json:"wall,omitempty"`       // by its mesh
-	Fits     *bool       `json:"fits,omitempty"`       // one of the printers
+	Part     string      `json:"part"`                  // its id
+	Fixed    bool        `json:"fixed_size"`            // it keeps its size
+	Was      *[3]float64 `json:"was_mm,omitempty"`      // size now
+	Now      *[3]float64 `json:"now_mm,omitempty"`      // size at the new scale
+	Measured bool        `json:"measured"`              // by its mesh
+	Volume   float64     `json:"volume_mm3,omitempty"`  // at the new scale
+	Mass     float64     `json:"mass_g,omitempty"`      // at the new scale
+	Wall     *Wall       `json:"wall,omitempty"`        // by its mesh
+	Fits     *bool       `json:"fits,omitempty"`        // one of the printers
+	Printer  string      `json:"printer,omitempty"`     // id of that which prints it at the new scale
+	Before   string      `json:"printer_was,omitempty"` // id of that which prints it now
 }
 
 // Wall is the thickness of a part, at the kit's own scale and the new one.
@@ -109,10 +110,20 @@ type RescaledWire struct {
 // RescaledPrinting counts plates, and the least and most seconds that they take
 // one after the other.
 type RescaledPrinting struct {
-	PlatesWas  int        `json:"plates_was"`  // now
-	PlatesNow  int        `json:"plates_now"`  // at the new scale
-	SecondsWas [2]float64 `json:"seconds_was"` // now
-	SecondsNow [2]float64 `json:"seconds_now"` // at the new scale
+	PlatesWas  int               `json:"plates_was"`  // now
+	PlatesNow  int               `json:"plates_now"`  // at the new scale
+	SecondsWas [2]float64        `json:"seconds_was"` // now
+	SecondsNow [2]float64        `json:"seconds_now"` // at the new scale
+	Printers   []RescaledPrinter `json:"printers"`    // each by itself
+}
+
+// RescaledPrinter is what a printer prints at both scales.
+type RescaledPrinter struct {
+	Printer   string  `json:"printer"`    // its id
+	PlatesWas int     `json:"plates_was"` // now
+	PlatesNow int     `json:"plates_now"` // at the new scale
+	MassWas   float64 `json:"mass_was_g"` // with supports, now; at most
+	MassNow   float64 `json:"mass_now_g"` // with supports, at the new scale; at most
 }
 
 func rescaleData(r *rescale.Report, wrote string) RescaleData {
@@ -147,7 +158,11 @@ func rescaleData(r *rescale.Report, wrote string) RescaleData {
 		out.Wires = append(out.Wires, RescaledWire{x.Wire.ID, hundredth(*x.Wire.Across), hundredth(*x.Wire.Hole), hundredth(x.Was), hundredth(x.Now)})
 	}
 	if q := r.Prints; q != nil {
-		out.Printing = &RescaledPrinting{len(q.Was.Plates), len(q.Now.Plates), secondsOf(rescale.MachineTime(q.Was)), secondsOf(rescale.MachineTime(q.Now))}
+		out.Printing = &RescaledPrinting{len(q.Was.Plates), len(q.Now.Plates), secondsOf(rescale.MachineTime(q.Was)), secondsOf(rescale.MachineTime(q.Now)), nil}
+		was, now := rescale.Shares(r.Was.Kit.Printers, q.Was), rescale.Shares(r.Kit.Printers, q.Now)
+		for k := range now {
+			out.Printing.Printers = append(out.Printing.Printers, RescaledPrinter{now[k].Printer.ID, was[k].Plates, now[k].Plates, hundredth(was[k].Mass), hundredth(now[k].Mass)})
+		}
 	}
 	return out
 }
@@ -162,14 +177,16 @@ func axis(n int) string {
 
 func rescaledParts(r *rescale.Report) []RescaledPart {
 	fits := map[string]*bool{}
+	was, now := map[string]string{}, map[string]string{}
 	if r.Prints != nil {
-		for _, p := range r.Prints.Now.Parts {
+		for i, p := range r.Prints.Now.Parts {
 			fits[p.Of.ID] = pointer(p.Fits())
+			was[p.Of.ID], now[p.Of.ID] = printerOf(r.Prints.Was.Parts[i]), printerOf(p)
 		}
 	}
 	list := []RescaledPart{}
 	for _, p := range r.Parts {
-		out := RescaledPart{Part: p.Of.ID, Fixed: p.Of.FixedSize, Measured: p.Measured, Volume: hundredth(p.Volume), Mass: hundredth(p.Mass), Fits: fits[p.Of.ID]}
+		out := RescaledPart{Part: p.Of.ID, Fixed: p.Of.FixedSize, Measured: p.Measured, Volume: hundredth(p.Volume), Mass: hundredth(p.Mass), Fits: fits[p.Of.ID], Printer: now[p.Of.ID], Before: was[p.Of.ID]}
 		if p.Was != [3]float64{} {
 			out.Was, out.Now = pointer(hundredths(p.Was)), pointer(hundredths(p.Now))
 		}
@@ -181,6 +198,14 @@ func rescaledParts(r *rescale.Report) []RescaledPart {
 	return list
 }
 
-func secondsOf(low, high time.Duration) [2]float64 {
-	return [2]float64{hundredth(low.Seconds()), hundredth(high.Seconds())}
+// printerOf is the id of the printer that prints a part; empty if it fits none.
+func printerOf(p *printing.Planned) string {
+	if p.Printer == nil {
+		return ""
+	}
+	return p.Printer.ID
+}
+
+func secondsOf(t printing.Band) [2]float64 {
+	return [2]float64{hundredth(t.Low.Seconds()), hundredth(t.High.Seconds())}
 }

@@ -20,14 +20,11 @@ type totalled struct {
 	*totals.Totals
 }
 
-// Totals reports what a kit takes; the printing plan is nil for a kit without printers.
-func Totals(p *plan.Project, made *printing.Plan) (*Report, error) {
-	t, err := totals.Make(p, made)
-	if err != nil {
-		return nil, err
-	}
-	out := &totalled{p, made, t}
-	return newReport(p.Kit, p.OK(), out.blocks(), out.sheet(), out.data()), nil
+// Totals reports what a kit takes, as it was summed up from a printing plan, which is nil
+// for a kit without printers.
+func Totals(p *plan.Project, made *printing.Plan, sums *totals.Totals) *Report {
+	out := &totalled{p, made, sums}
+	return newReport(p.Kit, p.OK(), out.blocks(), out.sheet(), out.data())
 }
 
 func (t *totalled) blocks() []document.Block {
@@ -130,7 +127,7 @@ func (t *totalled) shipping() string {
 		hardware = ", hardware as far as its mass is stated " + grams(s.Others, false)
 	}
 	text := fmt.Sprintf("The prints weigh %s without supports%s; with %s for packing %s.",
-		grams(s.Prints, false), hardware, english.Percent(totals.Packing), grams(s.Mass(), false))
+		grams(s.Prints, s.AtMost), hardware, english.Percent(totals.Packing), grams(s.Mass(), s.AtMost))
 	if n := len(s.Unknown); n > 0 {
 		text += fmt.Sprintf(" %s without a known mass: %s.", english.Count(n, "part"), english.Few(kits.PartIDs(s.Unknown), maxTotalNames))
 	}
@@ -191,7 +188,7 @@ func (t *totalled) sheet() [][]string {
 	for _, g := range t.Glues {
 		rows = append(rows, []string{"adhesive", g.Fixing.ID, strconv.Itoa(g.Joins), "", "", "", "", "", "", "", "", "", two(g.Area), two(g.ML), "", ""})
 	}
-	return append(rows, []string{"parcel", t.p.Kit.Name, "", "", "", two(t.Shipping.Mass()), "", "", "", "", "", "", "", "", "", ""})
+	return append(rows, []string{"parcel", t.p.Kit.Name, "", "", "", two(t.Shipping.Mass()), yes(t.Shipping.AtMost), "", "", "", "", "", "", "", "", ""})
 }
 
 func two(v float64) string { return fmt.Sprintf("%.2f", v) }

@@ -61,16 +61,17 @@ type TotalGlue struct {
 
 // TotalShipping is the mass to send.
 type TotalShipping struct {
-	Prints  float64  `json:"prints"`  // without supports
-	Others  float64  `json:"others"`  // bought and made, as far as stated
-	Mass    float64  `json:"mass"`    // with packing
-	Unknown []string `json:"unknown"` // ids of parts without a known mass
+	Prints  float64  `json:"prints"`       // without supports
+	Others  float64  `json:"others"`       // bought and made, as far as stated
+	Mass    float64  `json:"mass"`         // with packing
+	AtMost  bool     `json:"mass_is_most"` // some prints are known by their size only
+	Unknown []string `json:"unknown"`      // ids of parts without a known mass
 }
 
 func (t *totalled) data() TotalsData {
 	s := t.Shipping
 	out := TotalsData{Kit: t.p.Kit.Name, OK: t.p.OK(), Materials: []TotalMaterial{}, Unknown: append([]string{}, kits.PartIDs(t.Unknown)...), Costs: []TotalCost{}, Paints: []TotalPaint{}, Adhesives: []TotalGlue{},
-		Shipping: TotalShipping{hundredth(s.Prints), hundredth(s.Others), hundredth(s.Mass()), append([]string{}, kits.PartIDs(s.Unknown)...)},
+		Shipping: TotalShipping{hundredth(s.Prints), hundredth(s.Others), hundredth(s.Mass()), s.AtMost, append([]string{}, kits.PartIDs(s.Unknown)...)},
 		Assumes:  t.assumes(), Cautions: cautions(plan.Hazards(t.p.Kit))}
 	for _, m := range t.Prints {
 		one := TotalMaterial{Material: m.Of.ID, Pieces: m.Pieces, Volume: hundredth(m.Volume), Supports: hundredth(m.Supports), Mass: hundredth(m.Mass), AtMost: m.AtMost, Packages: m.Packages}

@@ -20,6 +20,7 @@ type Plate struct {
 	Number  int
 	On      string
 	Printed bool
+	Room    int // how many times room on the bed counted when it was chosen how its parts lie; 0 for once
 	Pieces  []*OnPlate
 }
 
@@ -48,6 +49,7 @@ var (
 		format.Key("number", format.Count(maxPlates), func(p *Plate) *int { return &p.Number }, "of the plate").Must(),
 		format.Key("on", format.AnyText, func(p *Plate) *string { return &p.On }, "id of its printer").Must(),
 		format.Key("printed", format.Flag, func(p *Plate) *bool { return &p.Printed }, "it is printed"),
+		format.Key("room", format.Count(maxEntries), func(p *Plate) *int { return &p.Room }, "how many times room on the bed counted when it was chosen how its parts lie"),
 		format.Key("pieces", format.Map(format.Name(format.AnyText).Says("piece"), onPlateShape, maxOnPlate,
 			func(p *OnPlate, r kits.Ref) { p.ID = r.Name }), func(p *Plate) *[]*OnPlate { return &p.Pieces }, "where each piece lies: x, y and degrees by which it is turned").Must(),
 	})
@@ -120,6 +122,9 @@ func (p *Plate) node() *yaml.Node {
 	add("on", word(p.On))
 	if p.Printed {
 		add("printed", &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!bool", Value: "true"})
+	}
+	if p.Room > 1 {
+		add("room", number(float64(p.Room)))
 	}
 	pieces := &yaml.Node{Kind: yaml.MappingNode}
 	for _, x := range p.Pieces {

@@ -19,7 +19,7 @@ func TestKeepPlates(t *testing.T) {
 	}
 	list := []progress.Plate{
 		{Number: 2, On: "small", Pieces: []*progress.OnPlate{{ID: "seat.1", X: 3, Y: 4.125}, {ID: "seat.2", X: 30, Y: 2, Turned: 270}}},
-		{Number: 1, On: "big", Pieces: []*progress.OnPlate{{ID: "hull"}}},
+		{Number: 1, On: "big", Room: 8, Pieces: []*progress.OnPlate{{ID: "hull"}}},
 	}
 	kept, err := f.Keep(k, list, []int{2}, true)
 	if err != nil {

@@ -229,7 +229,7 @@ func TestPrintersAndMaterials(t *testing.T) {
 	const before = boat + `materials: {grey: {process: resin, density: 1.1, package: 500, price: 20 EUR}}
 printers: {one: {process: resin, volume: [100, 60, 100]}, two: {process: filament, volume: [200, 200, 200]}}
 `
-	after := kitstest.Replace(t, before, "price: 20 EUR", "price: 25 EUR", "volume: [100, 60, 100]", "volume: [100, 60, 120], exposure: 2s", "two: {", "three: {", "C1, printed: resin", "C1, colour: Red, printed: resin")
+	after := kitstest.Replace(t, before, "price: 20 EUR", "price: 25 EUR", "volume: [100, 60, 100]", "volume: [100, 60, 120], exposure: 2s, edge: 4, border: 1, longest: 9h, hours: [7h, 22h], support: {angle: 50, fill: 8%, raise: 6}", "two: {", "three: {", "C1, printed: resin", "C1, colour: Red, printed: resin")
 	c, err := compare.Compare(side(t, before, nil), side(t, after, nil))
 	if err != nil {
 		t.Fatal(err)
@@ -244,7 +244,7 @@ printers: {one: {process: resin, volume: [100, 60, 100]}, two: {process: filamen
 	}
 	want := `part seat changed; colour "" to "Red"
 material grey changed; price "20.00 EUR" to "25.00 EUR"
-printer one changed; volume "100 x 60 x 100 mm" to "100 x 60 x 120 mm"; exposure "3s" to "2s"
+printer one changed; volume "100 x 60 x 100 mm" to "100 x 60 x 120 mm"; edge "2 mm" to "4 mm"; border "0 mm" to "1 mm"; longest "" to "9h"; hours "" to "7h to 22h"; exposure "3s" to "2s"; support angle "45 degrees" to "50 degrees"; support fill "5%" to "8%"; support raise "5 mm" to "6 mm"
 printer three added
 printer two gone`
 	if strings.Join(got, "\n") != want {

@@ -3,9 +3,11 @@ package compare
 import (
 	"fmt"
 	"strconv"
+	"time"
 
 	"dryfit/kits"
 	"dryfit/kits/english"
+	"dryfit/kits/format"
 )
 
 // material describes a material that the file states; the built-in ones are the same in
@@ -31,8 +33,14 @@ func (d *describer) printer(p *kits.Printer) {
 	it.add("volume", box(&kits.Size{XYZ: p.Volume}))
 	it.add("layer", mm(p.Layer))
 	it.add("margin", mm(p.Margin))
+	it.add("edge", mm(p.Edge))
+	it.add("border", mm(p.Border))
 	it.add("count", strconv.Itoa(p.Count))
 	it.span("change", p.Change)
+	it.span("longest", p.Longest)
+	if p.Hours != [2]time.Duration{} {
+		it.add("hours", format.Time(p.Hours[0])+" to "+format.Time(p.Hours[1]))
+	}
 	it.span("exposure", p.Exposure)
 	it.span("motion", p.Motion)
 	if p.Process == kits.Resin {
@@ -43,5 +51,10 @@ func (d *describer) printer(p *kits.Printer) {
 		it.amount("flow", p.Flow, "mm3/s")
 		it.add("overhead", english.Number(p.Overhead[0], 2)+" to "+english.Number(p.Overhead[1], 2))
 	}
+	s := p.Support
+	it.amount("support angle", s.Angle, "degrees")
+	it.share("support fill", &s.Fill)
+	it.add("support raise", mm(s.Raise))
+	it.add("support bridge", mm(s.Bridge))
 	d.put(it)
 }

@@ -327,7 +327,7 @@ func TestWeights(t *testing.T) {
 		kits.Filament: 1 + 0.004*2 + 0.2*3 + 0.017*4 + 0.005*5 + 0.02*10 + 0.02*11 + 2 + 0.5 + 0.3*12 + 0.002*13,
 	}
 	for process, total := range want {
-		if c.sum(process); math.Abs(c.Total-total) > costStep {
+		if c.sum(process, 1); math.Abs(c.Total-total) > costStep {
 			t.Errorf("%s: %g h, want %g", process, c.Total, total)
 		}
 	}

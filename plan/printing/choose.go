@@ -31,7 +31,8 @@ var inOrder = []manner{
 	{beds: 0.5}, {beds: 0.65}, {beds: 0.8}, {beds: 1}, {beds: 2}, {beds: 2, byHeight: true}, {beds: 4, byHeight: true}, {beds: endless}, {beds: endless, byHeight: true},
 }
 
-// Above manyJobs pieces only a few manners are tried, with less effort.
+// Above manyJobs pieces only a few manners are tried, with less effort, and one way for each
+// part to lie.
 const manyJobs = 4000
 
 var few = []manner{{beds: 0.8}, {beds: 2, byHeight: true}}
@@ -66,9 +67,10 @@ const (
 	platePrice = 0.25 // of a plate, in hours: take off, wash or clean, set up
 )
 
-// choose fills the plates for an aim, those that are held first. Printers that share no
-// piece are planned apart. New plates are numbered from first on.
-func choose(ctx context.Context, kinds []*kits.Printer, held []*Plate, jobs []*job, aim Aim, first int) []*Plate {
+// choose fills the plates for an aim, those that are held first. lists are the same jobs,
+// with the ways to lie that each room leads to. Printers that share no piece are planned
+// apart. New plates are numbered from first on.
+func choose(ctx context.Context, kinds []*kits.Printer, held []*Plate, lists [][]*job, aim Aim, first int) []*Plate {
 	units := machines(kinds)
 	for _, p := range held {
 		u := soonest(units, func(u *machine) bool { return kinds[u.kind] == p.Printer })
@@ -76,10 +78,37 @@ func choose(ctx context.Context, kinds []*kits.Printer, held []*Plate, jobs []*j
 		p.begin(&u.free)
 	}
 	var made []*Plate
-	for _, some := range sharers(kinds, jobs) {
-		made = append(made, best(ctx, kinds, units, some, aim)...)
+	groups := make([][][]*job, len(lists))
+	for n, jobs := range lists {
+		groups[n] = sharers(kinds, jobs)
+	}
+	for g := range groups[0] {
+		var tried [][]*Plate
+		for n := range groups {
+			if n > 0 && !inResin(groups[n][g], kinds) {
+				break // all lie alike
+			}
+			if plates := best(ctx, kinds, units, groups[n][g], aim); plates != nil {
+				tried = append(tried, plates)
+			}
+		}
+		if len(tried) > 0 {
+			made = append(made, cheapest(tried, aim)...)
+		}
 	}
 	return append(held, numberedPlates(kinds, made, first)...)
+}
+
+// inResin reports whether some jobs may be printed in resin.
+func inResin(jobs []*job, kinds []*kits.Printer) bool {
+	return slices.ContainsFunc(jobs, func(j *job) bool {
+		for k, s := range j.on {
+			if s != nil && kinds[k].Process == kits.Resin {
+				return true
+			}
+		}
+		return false
+	})
 }
 
 // sharers divides jobs into those that go on different printers.
@@ -144,6 +173,11 @@ func best(ctx context.Context, kinds []*kits.Printer, units []machine, jobs []*j
 	if filled = slices.DeleteFunc(filled, func(p []*Plate) bool { return p == nil }); len(filled) == 0 {
 		return nil // stopped
 	}
+	return cheapest(filled, aim)
+}
+
+// cheapest is what costs least for an aim; ties go to the first.
+func cheapest(filled [][]*Plate, aim Aim) []*Plate {
 	return slices.MinFunc(filled, func(a, b []*Plate) int {
 		x, y := costs(a, aim), costs(b, aim)
 		for k := range x {
@@ -173,11 +207,11 @@ func ends(plates []*Plate) (end time.Duration) {
 	return end
 }
 
-func machineTime(plates []*Plate) (sum time.Duration) {
+func machineTime(plates []*Plate) (all time.Duration) {
 	for _, p := range plates {
-		sum += p.Takes.High
+		all = sum(all, p.Takes.High)
 	}
-	return sum
+	return all
 }
 
 // cost is the cost of a filling, in hours.

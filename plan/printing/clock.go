@@ -11,10 +11,21 @@ import (
 // the upper bound is known.
 type Band struct{ Low, High time.Duration }
 
-func (b Band) add(o Band) Band { return Band{b.Low + o.Low, b.High + o.High} }
+// Plus is one time after another.
+func (b Band) Plus(o Band) Band { return Band{sum(b.Low, o.Low), sum(b.High, o.High)} }
 
-// maxTime bounds every time, so that sums of them are finite: ten years for a piece.
-const maxTime = 10 * 366 * 24 * time.Hour
+// maxTime bounds the time of a plate and maxSum that of many, since a Duration holds no more
+// than 292 years. What takes longer counts as that, and is told.
+const (
+	year    = 366 * 24 * time.Hour
+	maxTime = 10 * year
+	maxSum  = 200 * year
+)
+
+func sum(a, b time.Duration) time.Duration {
+	a = min(a, maxSum)
+	return a + min(b, maxSum-a)
+}
 
 // Assumptions states what the times assume.
 var Assumptions = map[string]string{

@@ -1,12 +1,15 @@
 package printing
 
 import (
+	"fmt"
 	"math"
 	"testing"
 	"time"
 
 	"dryfit/kits"
 	"dryfit/kits/geom"
+	"dryfit/kits/mesh/meshtest"
+	"dryfit/plan"
 )
 
 // A part 120 mm high in layers of 0.05 mm, 3 s of light and 6 s of motion each, is
@@ -43,6 +46,39 @@ func TestTimesAreBounded(t *testing.T) {
 	p.Flow = 1e-9
 	if got := filamentTime(p, 1e18); got != (Band{maxTime, maxTime}) {
 		t.Errorf("%v", got)
+	}
+}
+
+// Forty plates of ten years each are more than a Duration holds: their sum stops at 200
+// years, nothing ends before it begins, and both are told.
+func TestSumsOfTimesAreBounded(t *testing.T) {
+	p := testPrinter("slow", kits.Filament, geom.Vec{50, 50, 50})
+	p.Flow, p.Hours = 1e-6, [2]time.Duration{7 * time.Hour, 22 * time.Hour}
+	pla := &kits.Material{ID: "pla", Process: kits.Filament, Density: 1.24}
+	r := Request{Printers: []*kits.Printer{p}, Materials: []*kits.Material{pla}}
+	part := partOf(t, &kits.Part{ID: "block", Printed: kits.Filament, Material: pla}, meshtest.Box([3]float64{}, [3]float64{40, 40, 40}))
+	part.Pieces = nil
+	for n := range 40 {
+		part.Pieces = append(part.Pieces, Piece{ID: fmt.Sprint("block.", n+1), Need: 1})
+	}
+	r.Parts = []*Part{part}
+	for _, aim := range []Aim{ForOrder, ForTime} {
+		r.Aim = aim
+		made, err := Make(t.Context(), r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(made.Plates) != 40 || made.Ends.High != maxSum {
+			t.Errorf("%s: %d plates, done after %v", aim, len(made.Plates), made.Ends.High)
+		}
+		for _, plate := range made.Plates {
+			if plate.Takes.High != maxTime || plate.Ends.High < plate.Begins.High || plate.Begins.Low < 0 {
+				t.Fatalf("%s: plate %d takes %v, from %v to %v", aim, plate.Number, plate.Takes, plate.Begins, plate.Ends)
+			}
+		}
+		list := made.Findings(r.Printers, nil)
+		wants(t, list, plan.Caution, "take ten years or more, and count as ten")
+		wants(t, list, plan.Caution, "the plates together take 200 years or more")
 	}
 }
 

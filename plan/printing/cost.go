@@ -59,22 +59,28 @@ var Weights = []struct {
 	{Weight{"tall on a narrow foot", "part", 2, 2, "common practice; it falls over"}, func(c *Cost) float64 { return c.Unsteady }},
 	{Weight{"no flat foot", "part", 0, 0.5, "common practice; it holds on by its supports alone"}, func(c *Cost) float64 { return c.Footless }},
 	{Weight{"thin pegs across the layers", "cm", 0, 0.3, "common practice; they break between layers"}, func(c *Cost) float64 { return c.Thin }},
-	{Weight{"bed", "cm2", 0.006, 0.002, "ours; its share of the hours of a plate of resin"}, func(c *Cost) float64 { return c.Bed }},
+	{Weight{bedTerm, "cm2", 0.006, 0.002, "ours; its share of the hours of a plate of resin"}, func(c *Cost) float64 { return c.Bed }},
 }
+
+// bedTerm is the term of room on the bed.
+const bedTerm = "bed"
 
 // costStep is the difference, in hours, below which costs are equal: the first side
 // that was tried is taken.
 const costStep = 0.005
 
-// sum completes the total.
-func (c *Cost) sum(process string) {
+// sum completes the total. Room on the bed counts so many times.
+func (c *Cost) sum(process string, room int) {
 	c.Total = 0
 	for _, w := range Weights {
+		each := w.Filament
 		if process == kits.Resin {
-			c.Total += w.Resin * w.of(c)
-		} else {
-			c.Total += w.Filament * w.of(c)
+			each = w.Resin
 		}
+		if w.Term == bedTerm {
+			each *= float64(room)
+		}
+		c.Total += each * w.of(c)
 	}
 	c.Total = math.Round(c.Total/costStep) * costStep
 }
@@ -82,7 +88,7 @@ func (c *Cost) sum(process string) {
 // cost is the cost of a part in a pose on a printer, on a place of some size on the
 // bed, once it was measured; taking it off a printer takes its time alone.
 func (f *facts) cost(o *pose, h *held, w, d float64, p *kits.Printer) Cost {
-	height := f.height(o.down)
+	height := o.high
 	c := Cost{
 		Columns: h.Need.Columns / 1000, Trapped: h.Need.Trapped / 1000,
 		Seen: h.Need.Visible / 100, Hidden: (h.Need.Area - h.Need.Visible) / 100,
@@ -101,7 +107,7 @@ func (f *facts) cost(o *pose, h *held, w, d float64, p *kits.Printer) Cost {
 		c.Unsteady = 1
 	}
 	c.Hours = f.takes(o, height, f.printed(h, p), p).High.Hours()
-	c.sum(p.Process)
+	c.sum(p.Process, f.roomOn(p))
 	return c
 }
 
@@ -153,7 +159,7 @@ func (f *facts) takes(o *pose, height, printed float64, p *kits.Printer) Band {
 // like the mean one, or as large as what lies along the film.
 func (f *facts) guess(o *pose, p *kits.Printer) float64 {
 	rules := f.rules(o, p)
-	s := f.facing.at(o.down, cosine(rules.Angle))
+	s := f.leaning(o, cosine(rules.Angle))
 	bottom := far(f.rough, o.down)
 	h := &held{}
 	h.Need.Area, h.Need.Visible = max(s.area-o.foot, 0), s.seen
@@ -161,7 +167,7 @@ func (f *facts) guess(o *pose, p *kits.Printer) float64 {
 		h.Need.Visible = min(s.seen, h.Need.Area)
 	}
 	h.Need.Columns = max(bottom*s.shadow-s.depth, 0) + rules.Raise*s.shadow
-	h.Largest.Area = max(f.Shape.Volume/max(f.height(o.down), p.Layer), s.film/2)
+	h.Largest.Area = max(f.Shape.Volume/max(o.high, p.Layer), s.film/2)
 	if !o.onBed {
 		h.Growth.Area = s.film / 2
 	}

@@ -3,7 +3,8 @@
 // of the build has its pieces.
 //
 // It takes parts as closed surfaces of triangles, with the number of the step
-// that needs each piece; it knows nothing of files, commands or drawings. The
-// same request gives the same plan. Nothing here slices for a printer: times and
-// masses are estimates, given with their assumptions.
+// that needs each piece; [Ask] makes that of a project. It opens no files and knows nothing
+// of commands or drawings: what was measured before is given as bytes, see [Known]. The
+// same request gives the same plan. Nothing here slices for a printer: times and masses
+// are estimates, given with their assumptions.
 package printing

@@ -17,6 +17,7 @@ type Plate struct {
 	Unit     int // which of the printers of that kind, from 1
 	Material *kits.Material
 	Pieces   []Placed
+	Room     int // how many times room on the bed counted when it was chosen how its parts lie
 	Takes    Band
 	Begins   Band // after the first plate starts
 	Ends     Band
@@ -80,6 +81,7 @@ type job struct {
 	piece  Piece
 	on     []*Setting // by kind of printer; nil where it does not fit
 	made   []*kits.Material
+	room   int // with which that was set
 }
 
 // manner is one way to fill plates. Several are tried.
@@ -144,7 +146,7 @@ func (f *filler) next() bool {
 	for _, j := range l.on {
 		f.done[j.number] = true
 	}
-	plate := &Plate{Number: len(f.plates) + 1, Printer: p, Unit: u.number, Material: material, Pieces: l.pieces}
+	plate := &Plate{Number: len(f.plates) + 1, Printer: p, Unit: u.number, Material: material, Pieces: l.pieces, Room: l.on[0].room}
 	plate.Takes = plate.takes()
 	plate.begin(&u.free)
 	f.plates = append(f.plates, plate)
@@ -312,5 +314,5 @@ func sharing(p *kits.Printer, a, b Band) Band {
 	if p.Process == kits.Resin {
 		return later(a, b)
 	}
-	return a.add(b)
+	return a.Plus(b)
 }

@@ -3,6 +3,7 @@ package printing
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"dryfit/kits"
@@ -30,15 +31,7 @@ func (p *Plan) Findings(printers []*kits.Printer, missing []*kits.Part) []plan.F
 	var list []plan.Finding
 	list = append(list, p.homeless(printers)...)
 	list = append(list, coarse(printers)...)
-	of := map[*Part]*Planned{}
-	for _, part := range p.Parts {
-		of[part.Part] = part
-		list = append(list, part.findings()...)
-	}
-	for _, plate := range p.Plates {
-		list = append(list, p.crowded(plate, of)...)
-	}
-	list = append(list, p.plateFindings()...)
+	list = append(list, p.Worse(nil)...)
 	list = append(list, p.solid()...)
 	if p.Unseen {
 		list = append(list, plan.NewFinding(plan.Printing, plan.Note, fmt.Sprintf("the model has more than %d triangles, so which faces are seen is not known, and no face counts as visible", seen.MaxTriangles)).
@@ -57,6 +50,35 @@ func (p *Plan) Findings(printers []*kits.Printer, missing []*kits.Part) []plan.F
 		list = append(list, plan.NewFinding(plan.Printing, plan.Note, "no mesh, planned as boxes by their sizes, so mass and filament time are upper bounds: "+names(boxes)))
 	}
 	return list
+}
+
+// muchWorse is by how much what is wrong with a part must grow to be told again (ours).
+const muchWorse = 1.25
+
+// Worse lists what is wrong with how parts lie and share plates, without what was wrong
+// with the same part, and not much less, in a plan before; nil for all. Plates are judged
+// by themselves.
+func (p *Plan) Worse(before *Plan) []plan.Finding {
+	known := map[string][]remark{}
+	if before != nil {
+		for _, part := range before.Parts {
+			known[part.Of.ID] = part.remarks()
+		}
+	}
+	var list []plan.Finding
+	of := map[*Part]*Planned{}
+	for _, part := range p.Parts {
+		of[part.Part] = part
+		for _, r := range part.remarks() {
+			if !slices.ContainsFunc(known[part.Of.ID], func(o remark) bool { return o.of == r.of && r.much <= muchWorse*o.much }) {
+				list = append(list, part.finding(r))
+			}
+		}
+	}
+	for _, plate := range p.Plates {
+		list = append(list, p.crowded(plate, of)...)
+	}
+	return append(list, p.plateFindings()...)
 }
 
 // maxNames bounds how many parts one finding names.
@@ -125,34 +147,40 @@ func coarse(printers []*kits.Printer) []plan.Finding {
 	return list
 }
 
-// findings reports on one part.
-func (p *Planned) findings() []plan.Finding {
-	var list []plan.Finding
-	add := func(kind, text, repair string) {
-		list = append(list, plan.NewFinding(kind, plan.Caution, p.Of.Label()+": "+text).
-			About(p.Of.ID).Since("part "+p.Of.ID, p.Of.Pos).Suggest(repair))
-	}
+// remark is one thing that is wrong with a part.
+type remark struct {
+	of           string // names it, the same in every plan
+	much         float64
+	kind         string // of the finding
+	text, repair string
+}
+
+func (p *Planned) finding(r remark) plan.Finding {
+	return plan.NewFinding(r.kind, plan.Caution, p.Of.Label()+": "+r.text).
+		About(p.Of.ID).Since("part "+p.Of.ID, p.Of.Pos).Suggest(r.repair)
+}
+
+// remarks lists what is wrong with a part.
+func (p *Planned) remarks() (list []remark) {
 	if p.Hollows > 0 && p.Of.Printed == kits.Resin {
-		add(plan.Meshes, english.Count(p.Hollows, "sealed hollow")+": resin stays in, and the part may crack later",
-			"give each two holes of 3 mm, near the lowest and the highest point as it is printed")
+		list = append(list, remark{"sealed", 1, plan.Meshes, english.Count(p.Hollows, "sealed hollow") + ": resin stays in, and the part may crack later",
+			"give each two holes of 3 mm, near the lowest and the highest point as it is printed"})
 	}
 	if p.Differ {
-		add(plan.Meshes, "its copies differ in volume or surface; it was planned from the first", "give each shape a part of its own, or export the copies again")
+		list = append(list, remark{"copies", 1, plan.Meshes, "its copies differ in volume or surface; it was planned from the first", "give each shape a part of its own, or export the copies again"})
 	}
-	for _, r := range p.held() {
-		add(plan.Supports, r.text, r.repair)
-	}
+	list = append(list, p.held()...)
 	if p.profile == nil {
 		return list
 	}
 	bed := p.Printer.Volume[0] * p.Printer.Volume[1]
 	if l := p.Largest; l.Area > wideLayer*bed {
-		add(plan.Layers, fmt.Sprintf("its largest layer, %.0f mm2 at %.1f mm, covers %.0f %% of the bed and pulls hard on the film%s", l.Area, l.At, 100*l.Area/bed, p.smaller()),
-			"tilt it more, hollow it, or split it")
+		list = append(list, remark{"largest layer", l.Area, plan.Layers, fmt.Sprintf("its largest layer, %.0f mm2 at %.1f mm, covers %.0f %% of the bed and pulls hard on the film%s", l.Area, l.At, 100*l.Area/bed, p.smaller()),
+			"tilt it more, hollow it, or split it"})
 	}
 	if g := p.Growth; g.Area > growthLayer*bed {
-		add(plan.Layers, fmt.Sprintf("its layers grow by %.0f mm2 at once at %.1f mm, %.0f %% of the bed: a line shows there, and it may come off its supports%s", g.Area, g.At, 100*g.Area/bed, p.smaller()),
-			"tilt it so that no flat side lies along the film")
+		list = append(list, remark{"growth", g.Area, plan.Layers, fmt.Sprintf("its layers grow by %.0f mm2 at once at %.1f mm, %.0f %% of the bed: a line shows there, and it may come off its supports%s", g.Area, g.At, 100*g.Area/bed, p.smaller()),
+			"tilt it so that no flat side lies along the film"})
 	}
 	return list
 }

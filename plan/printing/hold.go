@@ -3,6 +3,8 @@ package printing
 import (
 	"fmt"
 	"math"
+
+	"dryfit/plan"
 )
 
 // Limits for findings on what holds a part (ours).
@@ -16,8 +18,11 @@ const (
 	longThin    = 10.0  // mm of a thin peg
 )
 
-// remark is a finding without its subject.
-type remark struct{ text, repair string }
+// fails reports whether a part that lies like this may fall, break, keep its supports or
+// hold resin, all of which is told.
+func (c *Cost) fails() bool {
+	return c.Unsteady > 0 || c.Trapped > fewTrapped || c.Holds > smallPocket || c.Sucks > smallPocket || c.Thin > longThin/10
+}
 
 // held lists what is wrong with how a part is held while it is printed.
 func (p *Planned) held() (list []remark) {
@@ -25,34 +30,34 @@ func (p *Planned) held() (list []remark) {
 	if s == nil || p.BySize {
 		return nil
 	}
-	add := func(repair, format string, args ...any) {
-		list = append(list, remark{fmt.Sprintf(format, args...), repair})
+	add := func(of string, much float64, repair, format string, args ...any) {
+		list = append(list, remark{of, much, plan.Supports, fmt.Sprintf(format, args...), repair})
 	}
 	c := &s.Cost
 	if up := p.Of.Orient; up != nil && up.Unit().Dot(s.Turn[2]) < cosine(1) {
-		add("say with orient another side, or leave it out", "it does not fit %s with the side up that the kit states, and is planned with %s up", p.Printer.ID, sideOf(s.Turn[2]))
+		add("orient", 1, "say with orient another side, or leave it out", "it does not fit %s with the side up that the kit states, and is planned with %s up", p.Printer.ID, sideOf(s.Turn[2]))
 	}
 	switch shadow := polygonArea(s.Shadow); {
 	case s.Raised == 0 && s.Need.Foot < tinyFoot*shadow && c.Columns > fewColumns && s.columnsHigh() > highColumns*s.stands():
-		add("say with orient which side is up, or divide it", "it lies on %.0f mm2, %.1f %% of its shadow, with %.3g cm3 of columns under the rest: it may come off the bed%s",
+		add("foot", c.Columns, "say with orient which side is up, or divide it", "it lies on %.0f mm2, %.1f %% of its shadow, with %.3g cm3 of columns under the rest: it may come off the bed%s",
 			s.Need.Foot, 100*s.Need.Foot/shadow, c.Columns, p.lighter())
 	case c.Columns > manyColumns:
-		add("say with orient which side is up, or divide it", "it needs %.3g cm3 of columns, %.0f g of supports%s", c.Columns, p.Support, p.lighter())
+		add("columns", c.Columns, "say with orient which side is up, or divide it", "it needs %.3g cm3 of columns, %.0f g of supports%s", c.Columns, p.Support, p.lighter())
 	}
 	if c.Unsteady > 0 {
-		add("print it with a brim or on supports, or lay it on another side", "it stands %.0f mm tall on a narrow foot and may fall over", s.Size[2])
+		add("unsteady", s.Size[2], "print it with a brim or on supports, or lay it on another side", "it stands %.0f mm tall on a narrow foot and may fall over", s.Size[2])
 	}
 	if c.Trapped > fewTrapped {
-		add("divide it, open the hollow, or say with orient which side is up", "%.2g cm3 of its columns stand in hollows or slots from which supports cannot be taken", c.Trapped)
+		add("trapped", c.Trapped, "divide it, open the hollow, or say with orient which side is up", "%.2g cm3 of its columns stand in hollows or slots from which supports cannot be taken", c.Trapped)
 	}
 	if c.Holds > smallPocket {
-		add("give it a drain hole of 3 mm at the top of the pocket as it is printed, or turn it", "a pocket of %.2g cm3 that opens only towards the bed holds resin as it hangs in the printer", c.Holds)
+		add("holds", c.Holds, "give it a drain hole of 3 mm at the top of the pocket as it is printed, or turn it", "a pocket of %.2g cm3 that opens only towards the bed holds resin as it hangs in the printer", c.Holds)
 	}
 	if c.Sucks > smallPocket {
-		add("give it a hole of 3 mm near the bed as it is printed, or turn it", "a pocket of %.2g cm3 that opens only away from the bed sucks on the film", c.Sucks)
+		add("sucks", c.Sucks, "give it a hole of 3 mm near the bed as it is printed, or turn it", "a pocket of %.2g cm3 that opens only away from the bed sucks on the film", c.Sucks)
 	}
 	if c.Thin > longThin/10 {
-		add("lay it on its side, or make the peg thicker", "%.0f mm of it are thin pegs that stand across the layers and break there", 10*c.Thin)
+		add("thin", c.Thin, "lay it on its side, or make the peg thicker", "%.0f mm of it are thin pegs that stand across the layers and break there", 10*c.Thin)
 	}
 	return list
 }

@@ -43,9 +43,9 @@ func (p *Planned) hollowed(ctx context.Context, f *facts) (*Hollowing, error) {
 	return h, nil
 }
 
-// hidden is the side of the model with the most face that is not seen; empty if
-// less than the room for two drain holes is hidden.
-func (f *facing) hidden() (side string) {
+// hidden is the side of the model with the most face that is not seen; none if less than
+// the room for two drain holes is hidden.
+func (f *facing) hidden() string {
 	var sums [6]float64
 	for _, t := range f.list {
 		axis := 0

@@ -14,7 +14,7 @@ import (
 func (p *Plan) Keep() []progress.Plate {
 	var list []progress.Plate
 	for _, plate := range p.Plates {
-		out := progress.Plate{Number: plate.Number, On: plate.Printer.ID}
+		out := progress.Plate{Number: plate.Number, On: plate.Printer.ID, Room: plate.Room}
 		for _, x := range plate.Pieces {
 			out.Pieces = append(out.Pieces, &progress.OnPlate{ID: x.Piece.ID, X: x.X, Y: x.Y, Turned: float64(90 * x.Quarters)})
 		}
@@ -68,23 +68,28 @@ func firstNumber(f *progress.File) int {
 	return n
 }
 
-// hold makes the plates that are kept, and takes their pieces from the jobs. One that
-// no longer goes as it was planned, because a piece is gone or has another shape, is
+// hold makes the plates that are kept, and takes their pieces from the lists of jobs. One
+// that no longer goes as it was planned, because a piece is gone or has another shape, is
 // given up, and its pieces are planned anew; given are the numbers of those. The error is
 // the context's.
-func hold(ctx context.Context, r *Request, jobs []*job) (held []*Plate, rest []*job, given []int, err error) {
-	of := map[string]*job{}
-	for _, j := range jobs {
-		of[j.piece.ID] = j
+func hold(ctx context.Context, r *Request, lists [][]*job) (held []*Plate, rest [][]*job, given []int, err error) {
+	of := map[int]map[string]*job{} // by room
+	for _, jobs := range lists {
+		for _, j := range jobs {
+			if of[j.room] == nil {
+				of[j.room] = map[string]*job{}
+			}
+			of[j.room][j.piece.ID] = j
+		}
 	}
-	taken := map[*job]bool{}
+	taken := map[string]bool{}
 	for _, k := range r.Kept {
 		if err := ctx.Err(); err != nil {
 			return nil, nil, nil, err
 		}
 		var l *layout
 		kind := slices.IndexFunc(r.Printers, func(p *kits.Printer) bool { return p.ID == k.On })
-		if list := jobsOn(k, kind, of); list != nil && !slices.ContainsFunc(list, func(j *job) bool { return taken[j] }) {
+		if list := jobsOn(k, kind, of[max(k.Room, 1)]); list != nil && !slices.ContainsFunc(list, func(j *job) bool { return taken[j.piece.ID] }) {
 			l = again(r.Printers[kind], kind, k, list)
 		}
 		if l == nil {
@@ -92,14 +97,17 @@ func hold(ctx context.Context, r *Request, jobs []*job) (held []*Plate, rest []*
 			continue
 		}
 		for _, j := range l.on {
-			taken[j] = true
+			taken[j.piece.ID] = true
 		}
-		p := &Plate{Number: k.Number, Printer: r.Printers[kind], Material: l.on[0].made[kind], Pieces: l.pieces}
+		p := &Plate{Number: k.Number, Printer: r.Printers[kind], Material: l.on[0].made[kind], Pieces: l.pieces, Room: max(k.Room, 1)}
 		p.Takes = p.takes()
 		held = append(held, p)
 	}
 	slices.SortStableFunc(held, func(a, b *Plate) int { return cmp.Compare(a.Number, b.Number) })
-	return held, slices.DeleteFunc(slices.Clone(jobs), func(j *job) bool { return taken[j] }), given, nil
+	for _, jobs := range lists {
+		rest = append(rest, slices.DeleteFunc(jobs, func(j *job) bool { return taken[j.piece.ID] }))
+	}
+	return held, rest, given, nil
 }
 
 // jobsOn are the jobs of the pieces of a plate; nil if one of them is not to be printed on

@@ -6,9 +6,12 @@ import (
 	"fmt"
 	"math"
 	"math/rand"
+	"slices"
 	"testing"
 
+	"dryfit/kits"
 	"dryfit/kits/geom"
+	"dryfit/kits/mesh/meshtest"
 	"dryfit/kits/progress"
 )
 
@@ -27,16 +30,30 @@ func filed(p *Plan) []progress.Plate {
 // the aim is now; with their number, printer and places.
 func TestKeptPlatesStay(t *testing.T) {
 	rng := rand.New(rand.NewSource(3))
-	for _, aim := range []Aim{ForOrder, ForTime} {
-		r := manyParts(t, 90)
+	for aim, next := range map[Aim]Aim{ForOrder: ForPlates, ForPlates: ForOrder, ForTime: ForPlates} {
+		r := manyParts(t, 30)
+		panel := partOf(t, &kits.Part{ID: "panel", Printed: kits.Resin, Material: r.Materials[0]}, meshtest.Box([3]float64{}, [3]float64{60, 50, 4}))
+		panel.Pieces = nil
+		for n := range 40 { // they lie one by one, or stand side by side
+			panel.Pieces = append(panel.Pieces, Piece{ID: fmt.Sprint("panel.", n+1), Need: n})
+		}
+		r.Parts = append(r.Parts, panel)
 		r.NoLayers, r.Aim = true, aim
 		before, err := Make(t.Context(), r)
 		if err != nil {
 			t.Fatal(err)
 		}
+		if roomy := slices.ContainsFunc(before.Plates, func(p *Plate) bool { return p.Room > 1 }); roomy != (aim != ForOrder) {
+			t.Errorf("%s: plates on which room counts more: %v", aim, roomy)
+		}
 		was := map[int][]string{}
-		r.First, r.Aim = len(before.Plates)+1, ForPlates
-		gone := map[string]bool{}
+		r.First, r.Aim = len(before.Plates)+1, next
+		gone, turns := map[string]bool{}, map[string]Turn{}
+		for _, p := range before.Plates {
+			for _, x := range p.Pieces {
+				turns[x.Piece.ID] = x.Setting.Turn
+			}
+		}
 		for _, k := range filed(before) {
 			if rng.Intn(3) == 0 { // printed
 				for _, x := range k.Pieces {
@@ -69,6 +86,9 @@ func TestKeptPlatesStay(t *testing.T) {
 			var now []string
 			for _, x := range p.Pieces {
 				now = append(now, fmt.Sprintf("%s %.2f %.2f %d", x.Piece.ID, x.X, x.Y, 90*x.Quarters))
+				if turn := turns[x.Piece.ID]; turn != x.Setting.Turn {
+					t.Errorf("%s is turned by %v, was by %v", x.Piece.ID, x.Setting.Turn, turn)
+				}
 			}
 			if fmt.Sprint(now) != fmt.Sprint(was[p.Number]) {
 				t.Errorf("plate %d was\n%v, is\n%v", p.Number, was[p.Number], now)

@@ -40,7 +40,12 @@ func NewKnown(data []byte) *Known {
 // Keep is what is worth keeping for the next time; nil if nothing is new. After a request
 // for a part of what there is to print, that is all that was known before, too.
 func (k *Known) Keep(part bool) ([]byte, error) {
-	if k == nil || !k.fresh {
+	if k == nil {
+		return nil, nil
+	}
+	k.lock.Lock()
+	defer k.lock.Unlock()
+	if !k.fresh {
 		return nil, nil
 	}
 	if part {
@@ -78,6 +83,8 @@ func (k *Known) seen(key string, pieces []seen.Piece) []bitset.Set {
 	if k == nil {
 		return nil
 	}
+	k.lock.Lock()
+	defer k.lock.Unlock()
 	list, known := k.kept.Seen[key]
 	if !known || len(list) != len(pieces) {
 		return nil
@@ -101,6 +108,8 @@ func (k *Known) see(key string, sets []bitset.Set) {
 	for i, s := range sets {
 		list[i] = s
 	}
+	k.lock.Lock()
+	defer k.lock.Unlock()
 	k.used.Seen[key], k.fresh = list, true
 }
 

@@ -26,8 +26,8 @@ func (m *Mask) Cells() (n int) {
 	return n
 }
 
-// Quarter is the mask turned by a right angle, counter-clockwise seen from above.
-func (m *Mask) Quarter() Mask {
+// quarter is the mask turned by a right angle, counter-clockwise seen from above.
+func (m *Mask) quarter() Mask {
 	h := len(m.Rows)
 	out := Mask{W: h, Rows: make([][]Span, m.W)}
 	for y := h - 1; y >= 0; y-- { // row y becomes column h-1-y
@@ -126,7 +126,7 @@ func (o *Outline) stamps() *[4]stamp {
 			if !s.same {
 				s.taken, s.grow = m.grown(o.grow / o.Cell)
 			}
-			m = m.Quarter()
+			m = m.quarter()
 		}
 		cells := o.turns[0].mask.Cells() + o.turns[0].taken.Cells()
 		o.area = float64(cells) / 2 * o.Cell * o.Cell

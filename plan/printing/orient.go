@@ -25,7 +25,7 @@ func (f *facts) lies(o *pose, process string) string {
 		return "has no flat face on the bed; lies on supports"
 	case process == kits.Filament:
 		return fmt.Sprintf("lies on a flat face of %.0f mm2", o.foot)
-	case o.onBed && o.foot > 0 && f.height(o.down) <= thinHeight:
+	case o.onBed && o.foot > 0 && o.high <= thinHeight:
 		return fmt.Sprintf("is thin: lies on a flat face of %.0f mm2", o.foot)
 	case o.onBed && o.foot > 0:
 		return fmt.Sprintf("is small: stands on a flat face of %.0f mm2", o.foot)

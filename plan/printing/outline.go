@@ -49,7 +49,7 @@ func (f *facts) outlines(ctx context.Context, sets []*Setting, printers []*kits.
 			s.Outline, s.Size = sets[same].Outline, sets[same].Size
 			continue
 		}
-		o, err := OutlineOf(ctx, f.Surface, s.Turn, cellOf(apart))
+		o, err := outlineOf(ctx, f.Surface, s.Turn, cellOf(apart))
 		if err != nil {
 			return err
 		}
@@ -59,9 +59,9 @@ func (f *facts) outlines(ctx context.Context, sets []*Setting, printers []*kits.
 	return nil
 }
 
-// OutlineOf is the outline of a surface at a turn, read twice, in cells of the
+// outlineOf is the outline of a surface at a turn, read twice, in cells of the
 // given size in mm. The error is one of reading or of the context.
-func OutlineOf(ctx context.Context, s Surface, t Turn, cell float64) (*Outline, error) {
+func outlineOf(ctx context.Context, s Surface, t Turn, cell float64) (*Outline, error) {
 	o := &Outline{Cell: cell}
 	box := geom.Nothing()
 	err := each(ctx, s, func(block []mesh.Triangle) {
@@ -75,7 +75,7 @@ func OutlineOf(ctx context.Context, s Surface, t Turn, cell float64) (*Outline, 
 		return o, err
 	}
 	o.Low, o.Size = box.Min, box.Size()
-	r := newRaster(box, cell)
+	r := newShadowCells(box, cell)
 	err = each(ctx, s, func(block []mesh.Triangle) {
 		for i := range block {
 			var p [3]geom.Vec
@@ -89,8 +89,8 @@ func OutlineOf(ctx context.Context, s Surface, t Turn, cell float64) (*Outline, 
 	return o, err
 }
 
-// raster is a picture of cells, one bit each, rows from the front.
-type raster struct {
+// shadowCells is a picture of cells, one bit each, rows from the front.
+type shadowCells struct {
 	w, h, words int
 	bits        []uint64
 }
@@ -98,10 +98,10 @@ type raster struct {
 // maxCells bounds the cells along a side; a bed has no more.
 const maxCells = 1 << 13
 
-func newRaster(box geom.Box, cell float64) *raster {
+func newShadowCells(box geom.Box, cell float64) *shadowCells {
 	size := box.Size().Times(1 / cell)
 	side := func(v float64) int { return min(max(int(math.Ceil(v-1e-6)), 1), maxCells) }
-	r := &raster{w: side(size[0]), h: side(size[1])}
+	r := &shadowCells{w: side(size[0]), h: side(size[1])}
 	r.words = (r.w + 63) / 64
 	r.bits = make([]uint64, r.words*r.h)
 	return r
@@ -109,7 +109,7 @@ func newRaster(box geom.Box, cell float64) *raster {
 
 // triangle marks each cell that a triangle touches: in each row, all from the
 // leftmost to the rightmost point that it has there.
-func (r *raster) triangle(p *[3]geom.Vec) {
+func (r *shadowCells) triangle(p *[3]geom.Vec) {
 	low := min(p[0][1], p[1][1], p[2][1])
 	high := max(p[0][1], p[1][1], p[2][1])
 	for y := r.row(low); y <= r.row(high); y++ {
@@ -144,11 +144,11 @@ func along(a, b *geom.Vec, y float64) float64 {
 	return a[0] + f*(b[0]-a[0])
 }
 
-func (r *raster) row(y float64) int    { return min(max(int(y), 0), r.h-1) }
-func (r *raster) column(x float64) int { return min(max(int(x), 0), r.w-1) }
+func (r *shadowCells) row(y float64) int    { return min(max(int(y), 0), r.h-1) }
+func (r *shadowCells) column(x float64) int { return min(max(int(x), 0), r.w-1) }
 
 // run marks cells of a row, both ends included.
-func (r *raster) run(y, from, to int) {
+func (r *shadowCells) run(y, from, to int) {
 	row := r.bits[y*r.words : (y+1)*r.words]
 	first, last := from/64, to/64
 	head, tail := ^uint64(0)<<(from%64), ^uint64(0)>>(63-to%64)
@@ -163,9 +163,9 @@ func (r *raster) run(y, from, to int) {
 	row[last] |= tail
 }
 
-func (r *raster) has(x, y int) bool { return r.bits[y*r.words+x/64]>>(x%64)&1 == 1 }
+func (r *shadowCells) has(x, y int) bool { return r.bits[y*r.words+x/64]>>(x%64)&1 == 1 }
 
-func (r *raster) mask() Mask {
+func (r *shadowCells) mask() Mask {
 	m := Mask{W: r.w, Rows: make([][]Span, r.h)}
 	for y := range r.h {
 		for x := 0; x < r.w; x++ {

@@ -16,9 +16,9 @@ import (
 	"dryfit/plan/printing/printingtest"
 )
 
-// outlineOf makes a random outline as kits have them: boxes, wedges, angles, channels,
+// randomOutline makes a random outline as kits have them: boxes, wedges, angles, channels,
 // frames, rings, crosses and cut bottles.
-func outlineOf(rng *rand.Rand) (outer [][2]float64, holes [][][2]float64) {
+func randomOutline(rng *rand.Rand) (outer [][2]float64, holes [][][2]float64) {
 	w, d := 8+70*rng.Float64()*rng.Float64(), 8+70*rng.Float64()*rng.Float64()
 	t := (0.15 + 0.2*rng.Float64()) * min(w, d)
 	switch rng.Intn(8) {
@@ -47,10 +47,10 @@ func outlineJobs(t testing.TB, rng *rand.Rand, n int, p *kits.Printer, m *kits.M
 	solids := map[string][]mesh.Triangle{}
 	var jobs []*job
 	for i := range n {
-		outer, holes := outlineOf(rng)
+		outer, holes := randomOutline(rng)
 		solid := meshtest.Extrude(outer, holes, 0, 5+10*rng.Float64())
 		part := partOf(t, &kits.Part{ID: fmt.Sprint("piece-", i), Printed: m.Process, Material: m}, solid)
-		o, err := OutlineOf(t.Context(), part.Surface, asModelled, cellOf(gap(p)))
+		o, err := outlineOf(t.Context(), part.Surface, asModelled, cellOf(gap(p)))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -106,7 +106,7 @@ func TestOutlinesProperty(t *testing.T) {
 		p.Margin, p.Edge, p.Border = 6*rng.Float64(), 4*rng.Float64(), float64(rng.Intn(2))*2*rng.Float64()
 		jobs, solids := outlineJobs(t, rng, 5+rng.Intn(60), p, &kits.Material{ID: "resin", Process: kits.Resin})
 		aim := Aim(Aims[round%len(Aims)])
-		soundOutlines(t, choose(t.Context(), []*kits.Printer{p}, nil, jobs, aim, 1), solids)
+		soundOutlines(t, choose(t.Context(), []*kits.Printer{p}, nil, [][]*job{jobs}, aim, 1), solids)
 	}
 }
 
@@ -120,7 +120,7 @@ func TestHolesAreUsed(t *testing.T) {
 	for i, r := range []float64{50, 41, 32, 23, 14} {
 		solid := meshtest.Tube(r, r-5, 0, 5, 64)
 		part := partOf(t, &kits.Part{ID: fmt.Sprint("ring-", i), Printed: kits.Resin, Material: m}, solid)
-		o, err := OutlineOf(t.Context(), part.Surface, asModelled, cellOf(gap(p)))
+		o, err := outlineOf(t.Context(), part.Surface, asModelled, cellOf(gap(p)))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -128,7 +128,7 @@ func TestHolesAreUsed(t *testing.T) {
 		jobs = append(jobs, &job{facts: &facts{Part: part}, piece: Piece{ID: part.Of.ID, Need: 1}, on: []*Setting{{Turn: asModelled, Size: o.Size, Outline: o}}, made: []*kits.Material{m}})
 		solids[part.Of.ID] = solid
 	}
-	plates := choose(t.Context(), []*kits.Printer{p}, nil, numbered(jobs), ForPlates, 1)
+	plates := choose(t.Context(), []*kits.Printer{p}, nil, [][]*job{numbered(jobs)}, ForPlates, 1)
 	soundOutlines(t, plates, solids)
 	if len(plates) != 1 {
 		t.Errorf("rings within one another are on %d plates", len(plates))
@@ -202,7 +202,7 @@ func TestOutlinesAgainstBoxes(t *testing.T) {
 		for _, j := range jobs {
 			sizes = append(sizes, j.on[0].Size)
 		}
-		plates := choose(t.Context(), []*kits.Printer{p}, nil, jobs, ForPlates, 1)
+		plates := choose(t.Context(), []*kits.Printer{p}, nil, [][]*job{jobs}, ForPlates, 1)
 		soundOutlines(t, plates, solids)
 		plain := leftmost(p, sizes)
 		if len(plates) > plain {

@@ -84,7 +84,7 @@ func climbed(p *kits.Printer, list []*Plate, free time.Duration) time.Duration {
 // endOf is when the last of some plates ends at the latest, one after the other.
 func endOf(p *kits.Printer, list []*Plate, free time.Duration) (end time.Duration) {
 	for _, x := range list {
-		end = free + x.Takes.High
+		end = sum(free, x.Takes.High)
 		free = changed(p, end)
 	}
 	return end

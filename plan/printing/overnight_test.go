@@ -116,7 +116,7 @@ func TestPlanUsesTheNight(t *testing.T) {
 		side := math.Sqrt(hours * 3600 * p.Flow / p.Overhead[1] / 10)
 		jobs = append(jobs, boxJob(string(rune('a'+i)), i+1, geom.Vec{side, side, 20}, kinds, pla))
 	}
-	plates := choose(t.Context(), kinds, nil, numbered(jobs), ForTime, 1)
+	plates := choose(t.Context(), kinds, nil, [][]*job{numbered(jobs)}, ForTime, 1)
 	sound(t, plates, jobs)
 	var takes []time.Duration
 	for _, x := range plates {

@@ -65,6 +65,7 @@ type facts struct {
 	solid   supports.Part
 	known   *Known
 	ofMany  bool // there are more parts than manyBoxes
+	room    int  // how many times room on the bed counts, see roomsFor
 }
 
 // maxBases bounds the flat faces that are considered.
@@ -72,7 +73,7 @@ const maxBases = 24
 
 // look reads the surface of a part, twice.
 func look(ctx context.Context, p *Part) (*facts, error) {
-	f := &facts{Part: p, facing: newFacing(), sides: map[string][]*pose{}}
+	f := &facts{Part: p, facing: newFacing(), sides: map[string][]*pose{}, room: 1}
 	var h hullMaker
 	seen := p.Seen
 	if p.Clear() {

@@ -76,11 +76,10 @@ const maxSettings = 50_000
 // Make makes the plan. The error comes from reading a surface or from the
 // context, or says that there is too much to plan.
 func Make(ctx context.Context, r Request) (*Plan, error) {
-	if n := r.settings(); n > maxSettings {
+	if n := r.tries(); n > maxSettings {
 		return nil, fmt.Errorf("too many combinations to plan: %d of a part and a printer of its process, the limit is %d; remove printers, or plan the kit in sections", n, maxSettings)
 	}
 	all := make([]*facts, len(r.Parts))
-	sets := make([][]*Setting, len(r.Parts))
 	plan := &Plan{Unseen: r.unseen}
 	for _, p := range r.Parts {
 		plan.Parts = append(plan.Parts, newPlanned(p, r.Printers))
@@ -90,29 +89,24 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 			return err
 		}
 		all[i].known, all[i].ofMany = r.Known, len(r.Parts) > manyBoxes
-		sets[i], err = plan.Parts[i].tryAll(ctx, all[i], r.Printers)
-		return err
-	}, r.tell(0, 0.5))
+		return nil
+	}, r.tell(0, 0.1))
 	if err != nil {
 		return nil, err
 	}
-	if err := pairs(ctx, all, sets, r.Printers); err != nil {
-		return nil, err
+	lists, some, err := r.lists(ctx, plan, all)
+	for _, f := range all {
+		f.settled()
 	}
-	err = together(len(r.Parts), func(i int) error {
-		err := all[i].outlines(ctx, sets[i], r.Printers)
-		all[i].settled()
-		return err
-	}, r.tell(0.5, 0.1))
 	if err != nil {
 		return nil, err
 	}
-	held, rest, given, err := hold(ctx, &r, jobs(r, all, sets))
+	held, lists, given, err := hold(ctx, &r, lists)
 	if err != nil {
 		return nil, err
 	}
 	plan.Kept, plan.GivenUp = len(held), given
-	plan.Plates = choose(ctx, r.Printers, held, rest, r.Aim, max(r.First, 1))
+	plan.Plates = choose(ctx, r.Printers, held, lists[:some], r.Aim, max(r.First, 1))
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -127,8 +121,8 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 	return plan, err
 }
 
-// settings counts the parts that are tried on each printer.
-func (r *Request) settings() (n int) {
+// tries counts the parts that are tried on each printer.
+func (r *Request) tries() (n int) {
 	for _, p := range r.Parts {
 		for _, printer := range r.Printers {
 			if p.goesOn(printer) {
@@ -213,8 +207,8 @@ func pairs(ctx context.Context, all []*facts, sets [][]*Setting, printers []*kit
 }
 
 // jobs lists the pieces that fit somewhere, in order of need; those needed at the
-// same time in the order of the parts.
-func jobs(r Request, all []*facts, sets [][]*Setting) []*job {
+// same time in the order of the parts. room is how many times room on the bed counts.
+func (r *Request) jobs(all []*facts, sets [][]*Setting, room int) []*job {
 	var list []*job
 	for i, f := range all {
 		if !slices.ContainsFunc(sets[i], func(s *Setting) bool { return s != nil }) {
@@ -225,7 +219,7 @@ func jobs(r Request, all []*facts, sets [][]*Setting) []*job {
 			made[k] = materialOf(f.Of, printer, r.Materials)
 		}
 		for _, piece := range f.Pieces {
-			list = append(list, &job{facts: f, piece: piece, on: sets[i], made: made})
+			list = append(list, &job{facts: f, piece: piece, on: sets[i], made: made, room: room})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b *job) int { return cmp.Compare(a.piece.Need, b.piece.Need) })

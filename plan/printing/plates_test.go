@@ -144,14 +144,14 @@ func TestPlatesAgainstOptimum(t *testing.T) {
 			once = append(once, boxJob(fmt.Sprint("piece-", i), 1, s, kinds, m))
 			byNeed = append(byNeed, boxJob(fmt.Sprint("piece-", i), i, s, kinds, m))
 		}
-		plates := choose(t.Context(), kinds, nil, numbered(once), ForOrder, 1)
+		plates := choose(t.Context(), kinds, nil, [][]*job{numbered(once)}, ForOrder, 1)
 		sound(t, plates, once)
 		fewest += beds
 		taken += len(plates)
 		if more := len(plates) - beds; more > 1 {
 			t.Errorf("round %d: %d plates more than the %d beds the pieces were cut from", round, more, beds)
 		}
-		plates = choose(t.Context(), kinds, nil, numbered(byNeed), ForOrder, 1)
+		plates = choose(t.Context(), kinds, nil, [][]*job{numbered(byNeed)}, ForOrder, 1)
 		sound(t, plates, byNeed)
 		needed += len(plates)
 	}

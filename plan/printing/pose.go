@@ -30,8 +30,24 @@ type pose struct {
 	foot  float64      // mm2 of its hull's face that lie on the bed; 0 if none
 	width float64      // of that face where it is narrow, mm
 	w, d  float64      // roughly the smallest box on the bed, mm
+	high  float64      // how high the part stands, mm
+	leans leans        // what of it leans out, as far as it was asked
 	ring  [][2]float64 // the shadow in this pose, computed on demand
 	held  map[ways]*held
+}
+
+// leans is what of a part leans out at an angle, which is given by its cosine.
+type leans struct {
+	cosine float64
+	steep
+}
+
+// leaning is what leans out in a pose at an angle.
+func (f *facts) leaning(o *pose, cosine float64) steep {
+	if o.leans.cosine != cosine {
+		o.leans = leans{cosine, f.facing.at(o.down, cosine)}
+	}
+	return o.leans.steep
 }
 
 // ways are the properties of a printer that what is measured depends on.
@@ -65,6 +81,7 @@ func (f *facts) poses(process string) []*pose {
 	}
 	for _, o := range list {
 		o.w, o.d = f.roughBox(o.down)
+		o.high = f.height(o.down)
 		o.held = map[ways]*held{}
 	}
 	f.sides[process] = list

@@ -45,7 +45,7 @@ func TestPlatesProperty(t *testing.T) {
 	rounds := kitstest.Rounds(t, 60, 10)
 	for range rounds {
 		kinds, jobs := randomJobs(rng)
-		plates := choose(t.Context(), kinds, nil, numbered(jobs), ForOrder, 1)
+		plates := choose(t.Context(), kinds, nil, [][]*job{numbered(jobs)}, ForOrder, 1)
 		sound(t, plates, jobs)
 		made := map[string]*kits.Material{}
 		for _, j := range jobs {
@@ -62,10 +62,10 @@ func TestPlatesProperty(t *testing.T) {
 			if p.Begins != free[m] || p.Unit > p.Printer.Count {
 				t.Fatalf("plate %d begins at %v on %v, which is free at %v", p.Number, p.Begins, m, free[m])
 			}
-			if p.Ends != p.Begins.add(p.Takes) || p.Takes.Low > p.Takes.High {
+			if p.Ends != p.Begins.Plus(p.Takes) || p.Takes.Low > p.Takes.High {
 				t.Fatalf("plate %d takes %v, from %v to %v", p.Number, p.Takes, p.Begins, p.Ends)
 			}
-			free[m] = p.Ends.add(Band{p.Printer.Change, p.Printer.Change})
+			free[m] = p.Ends.Plus(Band{p.Printer.Change, p.Printer.Change})
 			tallest := time.Duration(0)
 			for _, x := range p.Pieces {
 				if made[x.Piece.ID] != p.Material || p.Material.Process != p.Printer.Process {
@@ -132,7 +132,7 @@ func TestNeededFirstIsPrintedFirst(t *testing.T) {
 	for i := range 8 { // four to a plate
 		jobs = append(jobs, boxJob(fmt.Sprint("piece-", i), i+1, geom.Vec{50, 50, 10}, kinds, pla))
 	}
-	plates := choose(t.Context(), kinds, nil, numbered(jobs), ForOrder, 1)
+	plates := choose(t.Context(), kinds, nil, [][]*job{numbered(jobs)}, ForOrder, 1)
 	if len(plates) != 2 {
 		t.Fatalf("%d plates, want 2", len(plates))
 	}
@@ -144,7 +144,7 @@ func TestNeededFirstIsPrintedFirst(t *testing.T) {
 		}
 	}
 	kinds[0].Count = 2
-	plates = choose(t.Context(), kinds, nil, numbered(jobs), ForOrder, 1)
+	plates = choose(t.Context(), kinds, nil, [][]*job{numbered(jobs)}, ForOrder, 1)
 	if len(plates) != 2 || plates[1].Unit != 2 || plates[1].Begins != (Band{}) {
 		t.Errorf("two printers: plate 2 of %d is on no. %d from %v", len(plates), plates[1].Unit, plates[1].Begins)
 	}
@@ -160,7 +160,7 @@ func TestLikeHeightsTogether(t *testing.T) {
 	for i := range 8 {
 		jobs = append(jobs, boxJob(fmt.Sprint("piece-", i), 1, geom.Vec{50, 50, []float64{10, 40}[i%2]}, kinds, resin))
 	}
-	plates := choose(t.Context(), kinds, nil, numbered(jobs), ForOrder, 1)
+	plates := choose(t.Context(), kinds, nil, [][]*job{numbered(jobs)}, ForOrder, 1)
 	if len(plates) != 2 || plates[0].Height() == plates[1].Height() {
 		t.Errorf("%d plates, of %g and %g mm", len(plates), plates[0].Height(), plates[1].Height())
 	}

@@ -11,7 +11,7 @@ import (
 // begin puts a plate on a printer that is free, and says when it is free again.
 func (p *Plate) begin(free *Band) {
 	p.Begins = *free
-	p.Ends = p.Begins.add(p.Takes)
+	p.Ends = p.Begins.Plus(p.Takes)
 	*free = Band{changed(p.Printer, p.Ends.Low), changed(p.Printer, p.Ends.High)}
 }
 
@@ -19,13 +19,13 @@ func (p *Plate) begin(free *Band) {
 // the hours of the first day do; a plate that ends outside them waits until they begin
 // again.
 func changed(p *kits.Printer, end time.Duration) time.Duration {
-	end += p.Change
+	end = sum(end, p.Change)
 	if p.Hours == [2]time.Duration{} {
 		return end
 	}
 	const day = 24 * time.Hour
 	if at := end % day; at > p.Hours[1]-p.Hours[0] {
-		return end - at + day
+		return sum(end-at, day)
 	}
 	return end
 }

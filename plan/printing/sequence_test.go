@@ -43,7 +43,7 @@ func TestLongestPlate(t *testing.T) {
 	}
 	jobs = append(jobs, boxJob("block", 1, geom.Vec{100, 100, 100}, kinds, pla))
 	for _, aim := range []Aim{ForOrder, ForPlates, ForTime} {
-		plates := choose(t.Context(), kinds, nil, numbered(jobs), aim, 1)
+		plates := choose(t.Context(), kinds, nil, [][]*job{numbered(jobs)}, aim, 1)
 		sound(t, plates, jobs)
 		long := 0
 		for _, p := range plates {
@@ -71,7 +71,7 @@ func TestEdge(t *testing.T) {
 	for _, j := range jobs {
 		j.facts.Of.Name = j.piece.ID
 	}
-	plates := choose(t.Context(), kinds, nil, jobs, ForOrder, 1)
+	plates := choose(t.Context(), kinds, nil, [][]*job{jobs}, ForOrder, 1)
 	if len(plates) != 2 || len(plates[0].Pieces) != 1 || plates[0].Pieces[0].X != 0.5 || plates[0].Pieces[0].Y != 0.5 {
 		t.Fatalf("%d plates, the first with %v", len(plates), plates[0].Pieces)
 	}
@@ -80,7 +80,7 @@ func TestEdge(t *testing.T) {
 	rod := &kits.Part{ID: "rod", Printed: kits.Resin, Material: resin}
 	f, s := settingOf(t, partOf(t, rod, meshtest.Box([3]float64{0, 0, 0}, [3]float64{100, 3, 3})), kinds[0])
 	f.inward(s, kinds[0])
-	if o, err := OutlineOf(t.Context(), f.Surface, s.Turn, 0.5); err != nil || o.Size[0] > 96.001 || o.Size[1] > 56.001 {
+	if o, err := outlineOf(t.Context(), f.Surface, s.Turn, 0.5); err != nil || o.Size[0] > 96.001 || o.Size[1] > 56.001 {
 		t.Errorf("a rod of 100 mm lies on %v of 96 x 56 mm: %v", o.Size, err)
 	}
 }

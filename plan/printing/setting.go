@@ -92,6 +92,11 @@ func (f *facts) set(ctx context.Context, p *kits.Printer) (*Setting, Fitting, er
 		list = append(list, s)
 	}
 	slices.SortStableFunc(list, func(a, b *Setting) int { return cmp.Compare(a.Cost.Total, b.Cost.Total) })
+	if f.roomOn(p) > 1 {
+		if list = slices.DeleteFunc(list, func(s *Setting) bool { return s.Cost.fails() }); len(list) == 0 {
+			return f.asEver(ctx, p)
+		}
+	}
 	best := list[0]
 	best.Fit, best.Others = fit, different(list)
 	return best, fit, nil
@@ -112,6 +117,7 @@ func different(list []*Setting) (out []*Setting) {
 // anyhow is the only way found in which a part fits.
 func (f *facts) anyhow(ctx context.Context, fit Fitting, p *kits.Printer) (*Setting, error) {
 	o := &pose{down: fit.Turn[2].Opposite(), onBed: p.Process == kits.Filament, held: map[ways]*held{}}
+	o.high = f.height(o.down)
 	s := f.setting(fit.Turn, shadow(f.hull.Points, fit.Turn))
 	if p.Process == kits.Resin {
 		s.Raised = min(p.Support.Raise, max(p.Volume[2]-fit.Size[2], 0))
@@ -130,7 +136,7 @@ func (f *facts) settle(ctx context.Context, o *pose, p *kits.Printer) (*Setting,
 		up = p.Support.Raise
 		room[2] -= up
 	}
-	if f.height(o.down) > room[2]+spareRoom {
+	if o.high > room[2]+spareRoom {
 		return nil, false, nil
 	}
 	t := standing(o.down)

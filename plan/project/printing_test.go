@@ -2,10 +2,13 @@ package project_test
 
 import (
 	"reflect"
+	"slices"
 	"testing"
 
+	"dryfit/kits"
 	"dryfit/kits/cache"
 	"dryfit/kits/geom"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/plan"
 	"dryfit/plan/printing"
@@ -98,4 +101,34 @@ func shareSeen(t *testing.T, part *printing.Part) float64 {
 		t.Fatal(err)
 	}
 	return seen / all
+}
+
+// The resin of the demonstration kit, opaque and clear, for each aim: few plates, or a
+// short time with the changes of plates, and nothing that is likely to fail.
+func TestAims(t *testing.T) {
+	p := projecttest.Load(t)
+	type bar struct {
+		aim   printing.Aim
+		most  int
+		hours float64
+	}
+	for _, c := range kitstest.Some(t, 3, []bar{{printing.ForPlates, 5, 13}, {printing.ForTime, 7, 12}, {printing.ForOrder, 7, 14}}) {
+		made, _, err := project.Printing(t.Context(), p, func(r *printing.Request) {
+			r.NoLayers, r.Aim = true, c.aim
+			r.Printers = slices.DeleteFunc(slices.Clone(r.Printers), func(p *kits.Printer) bool { return p.Process != kits.Resin })
+			r.Parts = slices.DeleteFunc(r.Parts, func(p *printing.Part) bool { return p.Of.Printed != kits.Resin })
+		}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Logf("%s: %d plates, %.2f h", c.aim, len(made.Plates), made.Ends.High.Hours())
+		if len(made.Plates) > c.most || made.Ends.High.Hours() > c.hours {
+			t.Errorf("%s: %d plates, %.2f h; want at most %d, %g h", c.aim, len(made.Plates), made.Ends.High.Hours(), c.most, c.hours)
+		}
+		for _, f := range made.Worse(nil) {
+			if f.Grade != plan.Note {
+				t.Errorf("%s: %s", c.aim, f.Text)
+			}
+		}
+	}
 }

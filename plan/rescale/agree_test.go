@@ -30,7 +30,7 @@ scale: "1:32"
 meshes: parts
 clearance: 0.5
 parts:
-  body: {printed: resin}
+  body: {printed: resin, orient: [1, 0, 0]}
   lid: {printed: resin}
   tray: {printed: filament, fill: 20%}
   battery: {bought: true, fixed-size: true, size: [20, 10, 10], mass: 20}
@@ -47,6 +47,10 @@ spaces:
 balance: {along: x, support: 34, margin: 1, ballast: shot, room: 2}
 magnets:
   - {magnet: magnet, north: [0, 0, 1], pocket: [5.2, 2.2]}
+printers:
+  low: {process: resin, volume: [100, 100, 66]}
+  large: {process: resin, volume: [120, 120, 120]}
+  other: {process: filament, volume: [100, 100, 100]}
 `
 
 // chestShapes are its meshes: the tray stands on the floor of the body, the others on it.
@@ -146,6 +150,7 @@ func agree(t *testing.T, was *plan.Project, text []byte, scale string) {
 	if r.OK() && !is.OK() {
 		t.Error("rescale says that nothing breaks, and check finds faults")
 	}
+	agreeOnPrinting(t, r, is)
 }
 
 // faultyPieces are the ids that faults name, and those of the parts of copies.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"time"
 
 	"dryfit/kits"
 	"dryfit/kits/english"
@@ -30,7 +29,6 @@ func (r *Report) prints(ctx context.Context) error {
 		plan **printing.Plan
 	}{{r.Was, &out.Was}, {r.Now, &out.Now}} {
 		made, missing, err := project.Printing(ctx, of.rep, func(q *printing.Request) {
-			q.NoLayers = true
 			q.Progress = func(share float64) { r.progress("planning the printing", (float64(i)+share)/2) }
 		}, nil)
 		if err != nil {
@@ -44,12 +42,11 @@ func (r *Report) prints(ctx context.Context) error {
 }
 
 // MachineTime is what all plates of a plan take, one after the other.
-func MachineTime(p *printing.Plan) (low, high time.Duration) {
+func MachineTime(p *printing.Plan) (t printing.Band) {
 	for _, plate := range p.Plates {
-		low += plate.Takes.Low
-		high += plate.Takes.High
+		t = t.Plus(plate.Takes)
 	}
-	return low, high
+	return t
 }
 
 // printFindings: what fits a printer at one scale only, and what has to be turned or
@@ -59,7 +56,8 @@ func (r *Report) printFindings() []plan.Finding {
 		return []plan.Finding{plan.NewFinding(plan.Printing, plan.Note, "the kit names no printers, so what fits one and how long it takes is not known; add printers, see dryfit schema --reference")}
 	}
 	var list []plan.Finding
-	var never, again, harder []string
+	var never, again, harder, missing []string
+	moved := plan.NewFinding(plan.Printing, plan.Caution, "")
 	for i, now := range r.Prints.Now.Parts {
 		was := r.Prints.Was.Parts[i]
 		switch {
@@ -69,11 +67,22 @@ func (r *Report) printFindings() []plan.Finding {
 			never = append(never, now.Of.ID)
 		case !was.Fits():
 			again = append(again, now.Of.ID)
+		case r.tooLargeFor(was.Printer, now):
+			moved = moved.Since(fmt.Sprintf("%s fits %s now; at %s it needs %s", now.Of.ID, was.Printer.ID, r.Scaling, now.Printer.ID), now.Of.Pos)
+			moved.Pieces = append(moved.Pieces, now.Of.ID)
 		case now.Setting.Fit.Way != was.Setting.Fit.Way && r.Scaling.Factor > 1:
 			harder = append(harder, fmt.Sprintf("%s (%s)", now.Of.ID, now.Setting.Fit.Way))
 		}
 	}
-	list = append(list, r.supportFindings()...)
+	if n := len(moved.Pieces); n > 0 {
+		moved.Text = fmt.Sprintf("%s the printer that prints %s now, and %s another at %s", english.Count(n, "part no longer fits", "parts no longer fit"), english.Plural(n, "it", "them"), english.Plural(n, "needs", "need"), r.Scaling)
+		moved.Piece, moved.Because = moved.Pieces[0], more(moved.Because)
+		list = append(list, moved)
+	}
+	list = append(list, r.Prints.Now.Worse(r.Prints.Was)...)
+	for _, p := range r.Prints.Missing {
+		missing = append(missing, p.ID)
+	}
 	say := func(g plan.Grade, format string, ids []string) {
 		if len(ids) > 0 {
 			list = append(list, plan.NewFinding(plan.Printing, g, fmt.Sprintf(format, some(ids))))
@@ -118,16 +127,39 @@ func (r *Report) sizeOf(p *kits.Part) []float64 {
 	return r.Parts[i].Now[:]
 }
 
-// supportFindings are those on what holds a part in print that it has at the new scale only.
-func (r *Report) supportFindings() []plan.Finding {
-	of := func(p *printing.Plan) []plan.Finding {
-		return slices.DeleteFunc(p.Findings(r.Kit.Printers, nil), func(f plan.Finding) bool { return f.Kind != plan.Supports })
+// tooLargeFor reports whether a part at the new scale is too large for the printer that
+// prints it now.
+func (r *Report) tooLargeFor(p *kits.Printer, now *printing.Planned) bool {
+	k := slices.IndexFunc(r.Kit.Printers, func(o *kits.Printer) bool { return o.ID == p.ID })
+	return now.Tried[k] && now.On[k].Way == printing.TooLarge
+}
+
+// Share is what one printer prints of a plan, on how many plates and for how long, one
+// plate after the other; the mass is that of the pieces and their supports.
+type Share struct {
+	Printer *kits.Printer
+	Plates  int
+	Takes   printing.Band
+	Mass    float64 // g
+	AtMost  bool
+}
+
+// Shares lists the printers with what they print of a plan.
+func Shares(printers []*kits.Printer, p *printing.Plan) []Share {
+	list := make([]Share, len(printers))
+	for k, printer := range printers {
+		list[k].Printer = printer
+		for _, plate := range p.Plates {
+			if plate.Printer.ID == printer.ID {
+				g, most := plate.Mass()
+				list[k].Plates++
+				list[k].Takes = list[k].Takes.Plus(plate.Takes)
+				list[k].Mass += g
+				list[k].AtMost = list[k].AtMost || most
+			}
+		}
 	}
-	known := map[string]bool{}
-	for _, f := range of(r.Prints.Was) {
-		known[f.Piece] = true
-	}
-	return slices.DeleteFunc(of(r.Prints.Now), func(f plan.Finding) bool { return known[f.Piece] })
+	return list
 }
 
 // Supports is what the supports of a plan weigh, in g.

@@ -49,9 +49,8 @@ printers: {p: {process: filament, volume: [200, 200, 200], change: 0s}}
 		if mass, _, most, unknown := rep.Mass(); math.Abs(mass-6*1.24*f*f*f) > 1e-6 || !most || len(unknown) > 0 {
 			t.Errorf("at %g: %g g, at most %v, without %d", f, mass, most, len(unknown))
 		}
-		_, was := rescale.MachineTime(rep.Prints.Was)
-		_, now := rescale.MachineTime(rep.Prints.Now)
-		if ratio := now.Seconds() / was.Seconds(); math.Abs(ratio-f*f*f) > 1e-6 {
+		was, now := rescale.MachineTime(rep.Prints.Was), rescale.MachineTime(rep.Prints.Now)
+		if ratio := now.High.Seconds() / was.High.Seconds(); math.Abs(ratio-f*f*f) > 1e-6 {
 			t.Errorf("at %g it takes %g times as long", f, ratio)
 		}
 	}

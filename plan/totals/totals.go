@@ -49,6 +49,7 @@ type Material struct {
 // Shipping is the finished set of parts, unbuilt.
 type Shipping struct {
 	Prints  float64      // g, without supports
+	AtMost  bool         // some prints are known by their size only
 	Others  float64      // g of bought and made parts, as the kit states them
 	Unknown []*kits.Part // whose mass is not known
 }
@@ -82,6 +83,7 @@ func Make(p *plan.Project, made *printing.Plan) (*Totals, error) {
 			sum.complete()
 			t.Prints = append(t.Prints, *sum)
 			t.Shipping.Prints += sum.Volume * m.Density
+			t.Shipping.AtMost = t.Shipping.AtMost || sum.AtMost
 		}
 	}
 	t.Shipping.hardware(p.Kit)
@@ -108,8 +110,7 @@ func (s sums) plates(made *printing.Plan) map[*kits.Part]int {
 	}
 	for _, plate := range made.Plates {
 		m := s.of(plate.Material)
-		m.Takes.Low += plate.Takes.Low
-		m.Takes.High += plate.Takes.High
+		m.Takes = m.Takes.Plus(plate.Takes)
 		for _, x := range plate.Pieces {
 			m.add(x.Part, 1, x.Setting.Printed)
 			plated[x.Part.Of]++

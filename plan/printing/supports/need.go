@@ -44,7 +44,7 @@ type Need struct {
 	Islands int        // places above the first layer where a layer begins with nothing beneath it; Uncounted
 }
 
-// Uncounted is the number of islands of a part with more than MaxWelded triangles.
+// Uncounted is the number of islands of a part with more than maxWelded triangles.
 const Uncounted = -1
 
 // Pockets are volumes of air, mm3, that a part encloses on all sides but one.

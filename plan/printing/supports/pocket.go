@@ -24,7 +24,7 @@ type airs struct {
 }
 
 func (g *columns) air() *airs {
-	a := &airs{g: g, start: make([]int32, g.Cells()+1)}
+	a := &airs{g: g, start: make([]int32, g.Cells()+1), list: make([]air, 0, g.Cells()+len(g.spans))}
 	for c := range g.Cells() {
 		from := math.Inf(-1)
 		for _, s := range g.of(c) {

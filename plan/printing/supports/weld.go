@@ -8,9 +8,9 @@ import (
 	"dryfit/kits/mesh"
 )
 
-// MaxWelded bounds the triangles of a part whose corners are joined in memory.
+// maxWelded bounds the triangles of a part whose corners are joined in memory.
 // Beyond it the surface is read again for each turn, and islands are not counted.
-const MaxWelded = 2_000_000
+const maxWelded = 2_000_000
 
 // welded is a surface whose triangles share their corners.
 type welded struct {
@@ -21,7 +21,7 @@ type welded struct {
 
 // weld joins corners at the same place.
 func (p *Part) weld(ctx context.Context) error {
-	if p.welded != nil || p.Triangles > MaxWelded {
+	if p.welded != nil || p.Triangles > maxWelded {
 		return nil
 	}
 	w := &welded{faces: make([][3]int32, 0, p.Triangles)}
