@@ -33,7 +33,13 @@ func (f *Freedom) After(v int) []int { return f.after[v].List() }
 // Before lists the steps that precede v in every valid order of a solvable
 // system, ascending, in one pass. For any other system it lists the steps that
 // cannot be removed while v stays, including those that are stuck.
-func (s *System) Before(v int) []int { return newPeeling(s).before(v) }
+func (s *System) Before(v int) []int {
+	if g := s.compiled(); g.first[v] == g.first[v+1] && g.opens[v] == g.opens[v+1] {
+		// Nothing waits for it to be removed, so what remains is what always does.
+		return slices.DeleteFunc(slices.Clone(g.stuck()), func(w int) bool { return w == v })
+	}
+	return newPeeling(s).before(v)
+}
 
 // before lists the steps that cannot be removed while v stays.
 func (p *peeling) before(v int) []int {

@@ -90,12 +90,13 @@ func (s *System) statements(list []int) span {
 
 // graph is a System laid out for peeling: for each step, what its removal frees.
 type graph struct {
-	first  []int32 // step -> stretch of before
-	before []int32 // the steps that a step needs before itself
-	opens  []int32 // step -> stretch of clause
-	clause []int32 // the clauses a step is a member of
-	later  []int32 // step -> number of steps that need it before themselves
-	unmet  []int32 // step -> number of its clauses
+	first  []int32      // step -> stretch of before
+	before []int32      // the steps that a step needs before itself
+	opens  []int32      // step -> stretch of clause
+	clause []int32      // the clauses a step is a member of
+	later  []int32      // step -> number of steps that need it before themselves
+	unmet  []int32      // step -> number of its clauses
+	stuck  func() []int // what no order removes
 }
 
 func (s *System) compiled() *graph {
@@ -124,6 +125,11 @@ func (s *System) compile() *graph {
 	}
 	g.opens, g.clause = rows(s.n, len(s.members), func(i int) (row, value int32) {
 		return s.members[i], owner[i]
+	})
+	g.stuck = sync.OnceValue(func() []int {
+		p := newPeeling(s)
+		p.all(-1)
+		return p.remaining()
 	})
 	return g
 }
