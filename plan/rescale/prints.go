@@ -56,7 +56,7 @@ func (r *Report) printFindings() []plan.Finding {
 		return []plan.Finding{plan.NewFinding(plan.Printing, plan.Note, "the kit names no printers, so what fits one and how long it takes is not known; add printers, see dryfit schema --reference")}
 	}
 	var list []plan.Finding
-	var never, again, harder, missing []string
+	var never, again, harder []string
 	moved := plan.NewFinding(plan.Printing, plan.Caution, "")
 	for i, now := range r.Prints.Now.Parts {
 		was := r.Prints.Was.Parts[i]
@@ -80,9 +80,6 @@ func (r *Report) printFindings() []plan.Finding {
 		list = append(list, moved)
 	}
 	list = append(list, r.Prints.Now.Worse(r.Prints.Was)...)
-	for _, p := range r.Prints.Missing {
-		missing = append(missing, p.ID)
-	}
 	say := func(g plan.Grade, format string, ids []string) {
 		if len(ids) > 0 {
 			list = append(list, plan.NewFinding(plan.Printing, g, fmt.Sprintf(format, some(ids))))
