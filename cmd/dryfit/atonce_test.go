@@ -38,7 +38,7 @@ func TestMarksAtOnce(t *testing.T) {
 	page := servedPage(t, file)
 	random := rand.New(rand.NewPCG(8, 9))
 	lost, ended := 0, 0
-	for range kitstest.Rounds(t, 50, 2) {
+	for range kitstest.Rounds(t, 15, 2) {
 		if err := os.RemoveAll(record.Path(file)); err != nil {
 			t.Fatal(err)
 		}
