@@ -49,6 +49,9 @@ func manners(aim Aim, jobs int) []manner {
 	if aim == ForOrder || aim == "" {
 		return list
 	}
+	if jobs > manyJobs {
+		return append(list, manner{beds: endless, falling: 1, effort: most})
+	}
 	list = append(list, manner{beds: endless, effort: thorough}, manner{beds: 4, byHeight: true, effort: thorough})
 	for n := range variations {
 		list = append(list, manner{beds: endless, falling: n + 1, effort: quick})
