@@ -93,6 +93,23 @@ service:
 	}
 }
 
+// A lid that opens and is shut in itself is freed by opening what shuts it in.
+func TestServiceUnderALidThatIsShutIn(t *testing.T) {
+	wantFinding(t, checked(t, `
+kit: Test
+parts: {box: {}, battery: {}, lid: {}, outer: {}}
+joins:
+  - {fit: battery, to: box, with: loose}
+  - {fit: lid, to: box, with: magnet}
+  - {fit: outer, to: box, with: ca}
+spaces:
+  attic: {closed-by: [outer], holds: [lid]}
+  room: {closed-by: [lid], holds: [battery]}
+service:
+  - {reach: battery}
+`), plan.Serviceable, plan.Fault, "battery", "no way into room can be opened again", "fitting lid opens, but is itself shut in", "make fitting outer a join that opens")
+}
+
 // What a wire is threaded through has to be in place: a lid is not off meanwhile.
 func TestWireThroughALid(t *testing.T) {
 	text := `

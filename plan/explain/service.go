@@ -303,8 +303,27 @@ func (r *explainer) serviceProposals(stop obstacle) []proposal {
 				j = m
 				list = append(list, r.refitsOf(m)...)
 			}
-			if j != nil && !r.Change.IsOpen(j) {
+			switch {
+			case j == nil:
+			case !r.Change.IsOpen(j):
 				list = append(list, r.makeOpen(j))
+			case !stop.undone[v]:
+				list = append(list, r.freeingFromSpaces(int(v))...)
+			}
+		}
+	}
+	return list
+}
+
+// freeingFromSpaces proposes that what shuts in a join that opens does so as well.
+func (r *explainer) freeingFromSpaces(step int) []proposal {
+	var list []proposal
+	for _, i := range r.IntoSpaces(step) {
+		for _, w := range r.Access[i].Routes {
+			for _, v := range w.Joins() {
+				if j := r.Steps[v].Join; !r.Change.IsOpen(j) {
+					list = append(list, r.makeOpen(j))
+				}
 			}
 		}
 	}
