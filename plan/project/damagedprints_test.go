@@ -9,9 +9,6 @@ import (
 
 	"dryfit/kits/cache"
 	"dryfit/kits/kitstest"
-	"dryfit/kits/mesh"
-	"dryfit/kits/mesh/meshtest"
-	"dryfit/plan/plantest"
 	"dryfit/plan/printing"
 )
 
@@ -24,18 +21,7 @@ func TestDamagedPrints(t *testing.T) {
 	}
 	dir, stranger := t.TempDir(), t.TempDir()
 	t.Cleanup(func() { cache.Use(before) })
-	p := plantest.Check(t, `kit: Boxes
-parts: {base: {printed: resin}, lid: {printed: filament}}
-joins: [{fit: lid, to: base}]
-printers:
-  one: {process: resin, volume: [100, 100, 100]}
-  two: {process: filament, volume: [100, 100, 100]}
-`)
-	box, err := mesh.FromTriangles("", meshtest.Box([3]float64{}, [3]float64{30, 20, 10}))
-	if err != nil {
-		t.Fatal(err)
-	}
-	p.Meshes = meshtest.Collection(map[string]*mesh.Mesh{"base": box, "lid": box}, nil)
+	p := twoBoxes(t)
 	costs := func() (list []printing.Cost) {
 		t.Helper()
 		made, _, err := Printing(t.Context(), p, nil, func(text string) { t.Error(text) })

@@ -2,12 +2,9 @@ package project_test
 
 import (
 	"context"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"dryfit/kits"
-	"dryfit/kits/demo"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
@@ -18,26 +15,16 @@ import (
 // A panel in a trough, half under a shelf: it comes out by two legs only, along the trough
 // and up. It stays in reach, and may go in after the shelf.
 func TestFurtherWays(t *testing.T) {
-	dir := t.TempDir()
-	if err := os.Mkdir(filepath.Join(dir, demo.MeshFolder), 0o755); err != nil {
-		t.Fatal(err)
-	}
 	box := func(x1, x2, y1, y2, z1, z2 float64) []mesh.Triangle {
 		return meshtest.Box([3]float64{x1, y1, z1}, [3]float64{x2, y2, z2})
 	}
 	trough := meshtest.Merge(box(-3, 63, -3, 23, -3, 0), box(-3, 0, -3, 23, 0, 10), box(60, 63, -3, 23, 0, 10), box(0, 60, -3, 0, 0, 10), box(0, 60, 20, 23, 0, 10))
-	for name, list := range map[string][]mesh.Triangle{"hull": trough, "panel": box(0, 18, 0.5, 19.5, 0, 4), "shelf": box(0, 25, 0, 20, 6, 8)} {
-		write(t, filepath.Join(dir, demo.MeshFolder, name+".stl"), list)
-	}
-	k, err := kits.Read(filepath.Join(dir, kits.FileName), []byte("kit: Trough\nmeshes: "+demo.MeshFolder+`
+	k := kitOf(t, `kit: Trough
 parts: {hull: {printed: resin}, panel: {printed: resin}, shelf: {printed: resin}}
 joins:
   - {fit: panel, to: hull, with: magnet}
   - {fit: shelf, to: hull, with: ca}
-`))
-	if err != nil {
-		t.Fatal(err)
-	}
+`, map[string][]mesh.Triangle{"hull": trough, "panel": box(0, 18, 0.5, 19.5, 0, 4), "shelf": box(0, 25, 0, 20, 6, 8)})
 	ctx := context.Background()
 	p, err := project.Of(ctx, k, project.Options{})
 	if err != nil {

@@ -24,18 +24,7 @@ func TestPartialRequestKeepsCache(t *testing.T) {
 	}
 	cache.Use(t.TempDir())
 	t.Cleanup(func() { cache.Use(before) })
-	p := plantest.Check(t, `kit: Boxes
-parts: {base: {printed: resin}, lid: {printed: filament}}
-joins: [{fit: lid, to: base}]
-printers:
-  one: {process: resin, volume: [100, 100, 100]}
-  two: {process: filament, volume: [100, 100, 100]}
-`)
-	box, err := mesh.FromTriangles("", meshtest.Box([3]float64{}, [3]float64{30, 20, 10}))
-	if err != nil {
-		t.Fatal(err)
-	}
-	p.Meshes = meshtest.Collection(map[string]*mesh.Mesh{"base": box, "lid": box}, nil)
+	p := twoBoxes(t)
 	all := measuredPrints(t, p, nil)
 	after := measuredPrints(t, p, func(r *printing.Request) {
 		r.NoLayers = true
@@ -69,4 +58,22 @@ func measuredPrints(t *testing.T, p *plan.Project, set func(*printing.Request)) 
 		keys = append(keys, key)
 	}
 	return keys
+}
+
+// twoBoxes is a kit of a box for each of two printers.
+func twoBoxes(t *testing.T) *plan.Project {
+	t.Helper()
+	p := plantest.Check(t, `kit: Boxes
+parts: {base: {printed: resin}, lid: {printed: filament}}
+joins: [{fit: lid, to: base}]
+printers:
+  one: {process: resin, volume: [100, 100, 100]}
+  two: {process: filament, volume: [100, 100, 100]}
+`)
+	box, err := mesh.FromTriangles("", meshtest.Box([3]float64{}, [3]float64{30, 20, 10}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Meshes = meshtest.Collection(map[string]*mesh.Mesh{"base": box, "lid": box}, nil)
+	return p
 }
