@@ -88,7 +88,9 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 		if all[i], err = look(ctx, r.Parts[i]); err != nil {
 			return err
 		}
-		all[i].known, all[i].ofMany = r.Known, len(r.Parts) > manyBoxes
+		if all[i].known = r.Known; r.Parts[i].BySize && len(r.Parts) > manyBoxes {
+			all[i].known, all[i].quick, all[i].solid.Coarse = nil, true, true
+		}
 		return nil
 	}, r.tell(0, 0.1))
 	if err != nil {
