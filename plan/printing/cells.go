@@ -20,9 +20,9 @@ func newCells(w, d, cell float64) *cells {
 	side := func(v float64) int { return min(max(int(math.Floor(v/cell+1e-6)), 0), maxCells) }
 	c := &cells{cell: cell, w: side(w), h: side(d), start: map[*Outline]*[4]int{}}
 	c.run = make([]int16, c.w*c.h)
-	for y := range c.h {
-		for x := range c.w {
-			c.run[y*c.w+x] = int16(c.w - x)
+	for i := range c.run {
+		if c.run[i] = int16(c.w - i); i >= c.w {
+			c.run[i] = c.run[i-c.w]
 		}
 	}
 	return c
@@ -126,15 +126,22 @@ func (c *cells) cover(m *Mask, x, y, wider int) {
 	}
 }
 
+// coverRow marks spans of a row as taken. What follows the last of them does not change,
+// nor does what is in front of the first, from where a cell knows what it knew.
 func (c *cells) coverRow(y, x int, spans []Span, wider int) {
 	row := c.run[y*c.w : (y+1)*c.w]
+	first, last := c.w, -1
 	for _, s := range spans {
 		for k := max(x+s.From, 0); k < min(x+s.To+wider, c.w); k++ {
 			row[k] = -1
+			first, last = min(first, k), max(last, k)
 		}
 	}
 	run := int16(0)
-	for k := c.w - 1; k >= 0; k-- {
+	if last+1 < c.w {
+		run = row[last+1]
+	}
+	for k := last; k >= 0; k-- {
 		switch {
 		case row[k] < 0 && run < 0:
 			run--
@@ -144,6 +151,9 @@ func (c *cells) coverRow(y, x int, spans []Span, wider int) {
 			run++
 		default:
 			run = 1
+		}
+		if k < first && row[k] == run {
+			return
 		}
 		row[k] = run
 	}
