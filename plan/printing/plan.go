@@ -181,6 +181,9 @@ func (p *Planned) tryAll(ctx context.Context, f *facts, printers []*kits.Printer
 		}
 	}
 	f.solid.Forget()
+	if f.quick {
+		clear(f.sides) // of many parts they take more memory than time
+	}
 	return sets, nil
 }
 
