@@ -91,8 +91,8 @@ func Only(list []Hazard, ids ...string) []Hazard {
 	return slices.DeleteFunc(slices.Clone(list), func(h Hazard) bool { return !slices.Contains(ids, h.ID) })
 }
 
-// StepHazards lists the hazards of one step.
-func (r *Constraints) StepHazards(step int) []Hazard { return slices.Clone(r.atSteps()[step]) }
+// StepHazards lists the hazards of one step. The list must not be changed.
+func (r *Constraints) StepHazards(step int) []Hazard { return r.atSteps()[step] }
 
 func (r *Constraints) findStepHazards() [][]Hazard {
 	list := make([][]Hazard, len(r.Steps))
