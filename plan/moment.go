@@ -14,7 +14,7 @@ type moment struct {
 	on      []bool
 	changed []change // since then; on belongs to other moments too
 	groups  []int32  // piece -> its group; nil until many are asked for
-	through *Access // the only access of its step that counts; nil for all
+	through *Access  // the only access of its step that counts; nil for all
 }
 
 func (r *Constraints) moment(on []bool, turning bool) *moment {
