@@ -17,6 +17,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
 	"dryfit/kits/english"
+	"dryfit/kits/stopping"
 	"dryfit/plan"
 	"dryfit/plan/project"
 	"dryfit/plan/totals"
@@ -126,7 +127,7 @@ func (o *bookletOptions) write(p *plan.Project, made *booklet.Made) error {
 	}
 	for _, name := range files {
 		form := bookletForms[extension(name)]
-		data, err := form.set(made.Book)
+		data, err := stopping.Soon(o.cmd.Context(), func() ([]byte, error) { return form.set(made.Book) })
 		if err != nil {
 			return err
 		}
