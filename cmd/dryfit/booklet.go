@@ -94,7 +94,11 @@ func (o *bookletOptions) run(path string) error {
 		return err
 	}
 	if o.rules {
-		return o.print(path, p, report.Rules(p, made.Check()))
+		verdicts, err := stopping.Soon(o.cmd.Context(), func() ([]booklet.Verdict, error) { return made.Check(), nil })
+		if err != nil {
+			return err
+		}
+		return o.print(path, p, report.Rules(p, verdicts))
 	}
 	if err := o.write(p, made); err != nil {
 		return err

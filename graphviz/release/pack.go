@@ -21,6 +21,7 @@ import (
 	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/kits/progress"
+	"dryfit/kits/stopping"
 	"dryfit/plan"
 	"dryfit/plan/printing"
 	"dryfit/plan/release"
@@ -126,7 +127,11 @@ func (k *Pack) books() error {
 			return err
 		}
 		k.booklets[tag] = made
-		for _, v := range made.Check() {
+		verdicts, err := stopping.Soon(k.ctx, func() ([]booklet.Verdict, error) { return made.Check(), nil })
+		if err != nil {
+			return err
+		}
+		for _, v := range verdicts {
 			if v.Result == booklet.Fails && v.Level == booklet.Error {
 				k.broken(v)
 			}
