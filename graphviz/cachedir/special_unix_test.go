@@ -68,7 +68,7 @@ func within(t *testing.T, what string, do func()) {
 	}()
 	select {
 	case <-done:
-	case <-time.After(10*time.Second):
+	case <-time.After(10 * time.Second):
 		t.Fatal("it hangs: " + what)
 	}
 }

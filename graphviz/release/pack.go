@@ -74,7 +74,7 @@ func Make(ctx context.Context, p *plan.Project, o Options) (*Pack, error) {
 	}
 	k := &Pack{ctx: ctx, p: p, o: o, booklets: map[string]*booklet.Made{}}
 	var err error
-	if k.Findings, err = release.Gate(ctx, p, o.Untested); err != nil {
+	if k.Findings, err = stopping.Soon(ctx, func() ([]plan.Finding, error) { return release.Gate(ctx, p, o.Untested) }); err != nil {
 		return nil, err
 	}
 	if err := k.prints(); err != nil {
@@ -101,7 +101,7 @@ func (k *Pack) prints() (err error) {
 		}
 		k.plan = k.printing.Plan
 	}
-	k.sums, err = totals.Make(k.unstarted(), k.plan)
+	k.sums, err = stopping.Soon(k.ctx, func() (*totals.Totals, error) { return totals.Make(k.unstarted(), k.plan) })
 	return err
 }
 
