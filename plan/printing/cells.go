@@ -20,10 +20,11 @@ func newCells(w, d, cell float64) *cells {
 	side := func(v float64) int { return min(max(int(math.Floor(v/cell+1e-6)), 0), maxCells) }
 	c := &cells{cell: cell, w: side(w), h: side(d), start: map[*Outline]*[4]int{}}
 	c.run = make([]int16, c.w*c.h)
-	for i := range c.run {
-		if c.run[i] = int16(c.w - i); i >= c.w {
-			c.run[i] = c.run[i-c.w]
-		}
+	for x := range min(c.w, len(c.run)) {
+		c.run[x] = int16(c.w - x)
+	}
+	for y := 1; y < c.h; y++ {
+		copy(c.run[y*c.w:], c.run[:c.w])
 	}
 	return c
 }
