@@ -46,7 +46,7 @@ func Examine(ctx context.Context, m *mesh.Mesh, o Options) (*mesh.Health, error)
 	x.edgeProblems()
 	x.lacking()
 	if len(s.faces) > 0 {
-		x.tree = newTree(ctx, s)
+		x.tree = newTree(ctx, s, x.tiny)
 		x.shellProblems()
 	}
 	if x.health.Walls = o.Walls; o.Walls && x.tree != nil {
@@ -177,7 +177,7 @@ func (x *examination) faceProblems() {
 	}
 	flat := tallied{}
 	for i := range x.faces {
-		if p := x.triangle(i); isFlat(&p) {
+		if x.flat(i) {
 			flat.add(func() geom.Vec { return x.middle(i) })
 		}
 	}
@@ -198,10 +198,19 @@ func (x *examination) faceProblems() {
 	}
 }
 
-// isFlat reports a triangle whose corners are on a line, within rounding errors.
-func isFlat(p *[3]geom.Vec) bool {
-	u, v, w := p[1].Minus(p[0]), p[2].Minus(p[0]), p[2].Minus(p[1])
-	return u.Cross(v).Length() <= 1e-10*max(u.Dot(u), v.Dot(v), w.Dot(w))
+// flat reports a triangle whose corners are on a line, within rounding errors.
+func (s *surface) flat(face int) bool {
+	x, y, z := s.normal(face)
+	f := &s.faces[face]
+	longest := max(s.apart(f[0], f[1]), s.apart(f[1], f[2]), s.apart(f[2], f[0]))
+	return x*x+y*y+z*z <= 1e-20*longest*longest
+}
+
+// apart is the square of the distance of two corners.
+func (s *surface) apart(a, b uint32) float64 {
+	p, q := &s.corners[a], &s.corners[b]
+	x, y, z := float64(p[0])-float64(q[0]), float64(p[1])-float64(q[1]), float64(p[2])-float64(q[2])
+	return x*x + y*y + z*z
 }
 
 func (x *examination) wallProblem() {

@@ -23,10 +23,26 @@ func (b *box3) join(o *box3) {
 	}
 }
 
-func (b *box3) meets(o *box3) bool {
-	return b.min[0] <= o.max[0] && o.min[0] <= b.max[0] &&
-		b.min[1] <= o.max[1] && o.min[1] <= b.max[1] &&
-		b.min[2] <= o.max[2] && o.min[2] <= b.max[2]
+// overlaps reports whether boxes share more than their rims.
+func (b *box3) overlaps(o *box3) bool {
+	return b.min[0] < o.max[0] && o.min[0] < b.max[0] &&
+		b.min[1] < o.max[1] && o.min[1] < b.max[1] &&
+		b.min[2] < o.max[2] && o.min[2] < b.max[2]
+}
+
+// box is that of a triangle, no thinner than thin along any axis: triangles in one plane
+// across an axis share more than the rims of their boxes if they cover each other, and
+// neighbours in it do not.
+func (s *surface) box(b *box3, face uint32, thin float32) {
+	f := &s.faces[face]
+	p, q, r := &s.corners[f[0]], &s.corners[f[1]], &s.corners[f[2]]
+	for k := range 3 {
+		low, high := min(p[k], q[k], r[k]), max(p[k], q[k], r[k])
+		if high-low < thin {
+			low, high = low-thin, high+thin
+		}
+		b.min[k], b.max[k] = low, high
+	}
 }
 
 // leafSize is how many triangles a leaf of the tree holds.
@@ -41,24 +57,25 @@ type tree struct {
 	s      *surface
 	order  []uint32 // numbers of triangles along the curve
 	boxes  []box3
-	leaves int // a power of two; the last ones may be empty
+	leaves int     // a power of two; the last ones may be empty
+	thin   float32 // the least thickness of a box
 }
 
-func newTree(ctx context.Context, s *surface) *tree {
-	t := &tree{ctx: ctx, s: s, order: mortonOrder(s)}
+func newTree(ctx context.Context, s *surface, thin float64) *tree {
+	t := &tree{ctx: ctx, s: s, order: mortonOrder(s), thin: float32(thin)}
 	t.leaves = 1
 	for t.leaves*leafSize < len(t.order) {
 		t.leaves *= 2
 	}
 	t.boxes = make([]box3, 2*t.leaves)
 	for l := range t.leaves {
-		b := emptyBox
+		all := emptyBox
 		for _, f := range t.leaf(l) {
-			for _, c := range s.faces[f] {
-				b.take(&s.corners[c])
-			}
+			var b box3
+			s.box(&b, f, t.thin)
+			all.join(&b)
 		}
-		t.boxes[t.leaves+l] = b
+		t.boxes[t.leaves+l] = all
 	}
 	for n := t.leaves - 1; n > 0; n-- {
 		t.boxes[n] = t.boxes[2*n]
