@@ -1,11 +1,9 @@
 package health
 
-import "math/bits"
-
 // Limits on the search for triangles that meet.
 const (
 	maxMeetings = 1000       // in each part of a surface
-	partLeaves  = 4096       // leaves of such a part
+	partLeaves  = 2048       // leaves of such a part
 	maxPairs    = 1000       // boxes and pairs of triangles compared for each triangle of a part,
 	leastPairs  = 20_000_000 // or this many in all
 )
@@ -38,40 +36,41 @@ func (t *tree) meetings(by slack, fan []bool) meetings {
 // meetingsFrom compares the leaves of a part with themselves and all later ones.
 func (t *tree) meetingsFrom(first, end int, by slack, fan []bool) (found meetings) {
 	left := max(maxPairs*leafSize*(end-first), leastPairs)
-	shelf := &shelf{surface: t.s, by: by, fan: fan}
+	pairs := &pairs{tree: t, by: by, fan: fan, found: &found}
 	stack := make([]int, 0, 2*t.depth()+2)
-	own := &ready{}
 	for l := first; l < end && !found.more && !found.given; l++ {
 		box := &t.boxes[t.leaves+l]
-		own.take(t, l)
+		from, to := t.leaf(l)
+		own, all := t.packed[from:to], t.pack(box)
+		pairs.first = from
 		stack = append(stack[:0], 1)
 		for len(stack) > 0 {
 			n := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]
 			left--
 			switch {
-			case t.last(n) < l || !t.boxes[n].overlaps(box):
+			case t.last(n) < l || !t.boxes[n].meets(box):
 			case n < t.leaves:
 				stack = append(stack, 2*n+1, 2*n)
 			case n == t.leaves+l:
-				for i := range own.n {
+				for i := range own {
 					for j := range i {
-						if own.box[i].overlaps(&own.box[j]) {
-							shelf.compare(own, own, i, j, &found)
+						if own[i].overlaps(own[j]) {
+							pairs.compare(from+i, from+j)
 						}
 					}
 				}
 			default:
-				other := shelf.leaf(t, n-t.leaves)
 				left -= leafSize * leafSize
-				for j := range other.n {
-					b := &other.box[j]
-					if !b.overlaps(box) {
+				first, end := t.leaf(n - t.leaves)
+				for j := first; j < end; j++ {
+					b := t.packed[j]
+					if !b.overlaps(all) {
 						continue
 					}
-					for i := range own.n {
-						if own.box[i].overlaps(b) {
-							shelf.compare(own, other, i, j, &found)
+					for i := range own {
+						if own[i].overlaps(b) {
+							pairs.compare(from+i, j)
 						}
 					}
 				}
@@ -82,76 +81,49 @@ func (t *tree) meetingsFrom(first, end int, by slack, fan []bool) (found meeting
 	return found
 }
 
-// shelf keeps the leaves used last: a leaf is compared with those around it, and
-// so is the next.
-type shelf struct {
-	*surface
-	by   slack
-	fan  []bool // of each corner
-	kept [256]ready
+// pairs compares triangles whose boxes overlap. It keeps the planes of those compared last:
+// a triangle is compared with several around it.
+type pairs struct {
+	*tree
+	by    slack
+	fan   []bool // of each corner
+	found *meetings
+	first int // the place in the order of the first triangle of the leaf being compared
+	own   [leafSize]plane
+	other [1024]plane
 }
 
-// ready is the triangles of a leaf. Few come so far that their planes are needed.
-type ready struct {
-	leaf   int // plus one
-	n      int
-	box    [leafSize]box3
-	face   [leafSize]uint32
-	corner [leafSize][3]uint32
-	facets [leafSize]facet
-	known  [leafSize]planeState
+// plane is a triangle with its plane.
+type plane struct {
+	facet
+	at   int // its place in the order, plus one
+	thin bool
 }
 
-// planeState says whether the plane of a triangle is known, or that it is too thin to have one.
-type planeState uint8
-
-const (
-	notYet planeState = iota
-	hasPlane
-	tooThin
-)
-
-func (s *shelf) leaf(t *tree, l int) *ready {
-	r := &s.kept[l%len(s.kept)]
-	if r.leaf != l+1 {
-		r.take(t, l)
+// facet is a triangle with its plane, or nil if it is too thin to have one. Those of the leaf
+// being compared have a place of their own, so that none takes that of its partner.
+func (p *pairs) facet(at int) *facet {
+	k := &p.other[at%len(p.other)]
+	if own := at - p.first; own >= 0 && own < leafSize {
+		k = &p.own[own]
 	}
-	return r
-}
-
-// take fills in the triangles of a leaf.
-func (r *ready) take(t *tree, l int) {
-	list := t.leaf(l)
-	r.leaf, r.n, r.known = l+1, len(list), [leafSize]planeState{}
-	for i, face := range list {
-		r.face[i], r.corner[i] = face, t.s.faces[face]
-		t.s.box(&r.box[i], face, t.thin)
+	if k.at != at+1 {
+		k.at, k.thin = at+1, !p.s.facet(&k.facet, int(p.order[at]), p.by.tiny)
 	}
-}
-
-// plane is a triangle with its plane, or nil if it is too thin.
-func (s *shelf) plane(r *ready, i int) *facet {
-	f := &r.facets[i]
-	if r.known[i] == notYet {
-		r.known[i] = tooThin
-		if s.facet(f, int(r.face[i]), s.by.tiny) {
-			r.known[i] = hasPlane
-		}
-	}
-	if r.known[i] == tooThin {
+	if k.thin {
 		return nil
 	}
-	return f
+	return &k.facet
 }
 
-// compare adds triangle i of one leaf and j of another if they meet. A duplicate triangle is
-// not a meeting: it is counted separately.
-func (s *shelf) compare(r, o *ready, i, j int, found *meetings) {
-	p, q := &r.corner[i], &o.corner[j]
+// compare adds two triangles, given by their places in the order, if they meet. A duplicate
+// triangle is not a meeting: it is counted separately.
+func (p *pairs) compare(i, j int) {
+	a, b := &p.s.faces[p.order[i]], &p.s.faces[p.order[j]]
 	shared := 0
-	for _, c := range p {
-		if c == q[0] || c == q[1] || c == q[2] {
-			if s.fan[c] {
+	for _, c := range a {
+		if c == b[0] || c == b[1] || c == b[2] {
+			if p.fan[c] {
 				return
 			}
 			shared++
@@ -160,21 +132,15 @@ func (s *shelf) compare(r, o *ready, i, j int, found *meetings) {
 	if shared == 3 {
 		return
 	}
-	a, b := s.plane(r, i), s.plane(o, j)
-	if a == nil || b == nil || shared == 2 && unfolded(a, b) {
+	f, g := p.facet(i), p.facet(j)
+	if f == nil || g == nil || shared == 2 && unfolded(f, g) {
 		return
 	}
-	if at, flat, ok := meet(a, b, s.by); ok {
-		if found.more = len(found.list) >= maxMeetings; !found.more {
-			found.list = append(found.list, meeting{a.face, b.face, at, flat})
+	if at, flat, ok := meet(f, g, p.by); ok {
+		if p.found.more = len(p.found.list) >= maxMeetings; !p.found.more {
+			p.found.list = append(p.found.list, meeting{f.face, g.face, at, flat})
 		}
 	}
-}
-
-// last is the last leaf below a node.
-func (t *tree) last(n int) int {
-	below := t.depth() - (bits.Len(uint(n)) - 1)
-	return (n+1)<<below - 1 - t.leaves
 }
 
 // unfolded reports that two triangles at an edge do not fold back on each other.

@@ -63,7 +63,7 @@ func TestTreeMissesNoMeeting(t *testing.T) {
 				}
 			}
 		}
-		found := newTree(context.Background(), s, by.tiny).meetings(by, s.fans(s.edges()))
+		found := newTree(context.Background(), s).meetings(by, s.fans(s.edges()))
 		if len(want) < 100 || found.more || found.given {
 			t.Fatalf("%d pairs wanted, more %v, given up %v", len(want), found.more, found.given)
 		}
@@ -197,7 +197,7 @@ func TestTouchingIsNotMeeting(t *testing.T) {
 func TestRayFindsWhatAllTrianglesTell(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
 	s := surfaceOf(t, randomTriangles(r, 700, 1))
-	tr := newTree(context.Background(), s, 1e-6)
+	tr := newTree(context.Background(), s)
 	for range 300 {
 		var from, dir geom.Vec
 		for k := range 3 {
