@@ -18,7 +18,7 @@ const (
 func newLattice(all *box3) (l lattice) {
 	l.origin = all.min
 	for k := range 3 {
-		if d := all.max[k] - all.min[k]; d > 0 {
+		if d := all.max[k] - all.min[k]; d > 1e-30 { // less has no inverse
 			l.per[k] = (1<<laneBits - 1 - 2*margin) / d
 		}
 	}
