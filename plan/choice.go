@@ -109,7 +109,7 @@ func (r *Constraints) chooseOpen(helpers map[int]int, taken []int, a Relaxation)
 // open reports whether none of the blockers of a route is in place.
 func (m *moment) open(t Route) bool {
 	return !slices.ContainsFunc(t.Blockers, func(b Blocker) bool {
-		return !slices.ContainsFunc(b.Joins, func(v int32) bool { return !m.on[v] })
+		return !slices.ContainsFunc(b.Joins, func(v int32) bool { return !m.stands(v) })
 	})
 }
 

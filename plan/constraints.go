@@ -35,7 +35,8 @@ type Constraints struct {
 	mark       int
 	nearClear  func() []bool   // by piece, see nearClear
 	hazards    func() []Hazard // of the whole kit
-	thatOpen   func() []int    // the joins that open, the last of the file first
+	atSteps    func() [][]Hazard
+	thatOpen   func() []int // the joins that open, the last of the file first
 	number     struct {
 		Join map[*kits.Join]int
 		wire map[*kits.Wire]int
@@ -83,6 +84,7 @@ func derive(k *kits.Kit, g *Geometry, c Change) *Constraints {
 	r := &Constraints{Kit: k, Geometry: g, Steps: steps(k), Change: c, Closings: map[int][]int{}, accessOf: map[int][]int{}, told: map[[2]int][]int{}}
 	r.nearClear = sync.OnceValue(func() []bool { return nearClear(r.Kit, r.Geometry) })
 	r.hazards = sync.OnceValue(func() []Hazard { return kitHazards(r.Kit, r.nearClear()).list() })
+	r.atSteps = sync.OnceValue(r.findStepHazards)
 	r.thatOpen = sync.OnceValue(func() (list []int) {
 		for v, s := range slices.Backward(r.Steps) {
 			if s.Join != nil && r.Change.IsOpen(s.Join) {

@@ -91,8 +91,18 @@ func Only(list []Hazard, ids ...string) []Hazard {
 	return slices.DeleteFunc(slices.Clone(list), func(h Hazard) bool { return !slices.Contains(ids, h.ID) })
 }
 
-// StepHazards lists the hazards of one step.
-func (r *Constraints) StepHazards(step int) []Hazard {
+// StepHazards lists the hazards of one step. The list must not be changed.
+func (r *Constraints) StepHazards(step int) []Hazard { return r.atSteps()[step] }
+
+func (r *Constraints) findStepHazards() [][]Hazard {
+	list := make([][]Hazard, len(r.Steps))
+	for v := range list {
+		list[v] = r.hazardsAt(v)
+	}
+	return list
+}
+
+func (r *Constraints) hazardsAt(step int) []Hazard {
 	found := workHazards(r.Kit, r.Steps[step], r.nearClear())
 	for _, p := range r.Steps[step].Pieces() {
 		part := r.Kit.Pieces[p].Part

@@ -24,6 +24,9 @@ func (w words) any(some ...string) bool {
 // say what language it is in.
 func named(text string, ids ...string) hazards {
 	h := hazards{}
+	if text == "" {
+		return h // as most notes are
+	}
 	text = soundAlike.ReplaceAllString(plainLetters(text), " ; ")
 	for _, id := range ids {
 		for _, language := range []map[string]*regexp.Regexp{inEnglish, inGerman} {

@@ -152,7 +152,7 @@ func (m *moment) obstacle(a *Access) int {
 	for i := range a.Routes {
 		for n := range a.Routes[i].Blockers {
 			b := &a.Routes[i].Blockers[n]
-			there := !slices.ContainsFunc(b.Joins, func(v int32) bool { return !m.on[v] })
+			there := !slices.ContainsFunc(b.Joins, func(v int32) bool { return !m.stands(v) })
 			if there && (best < 0 || b.opens) {
 				if best = b.Piece; b.opens {
 					return best

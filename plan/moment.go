@@ -12,12 +12,29 @@ type moment struct {
 	*Constraints
 	turning bool // pieces may be turned in an opening
 	on      []bool
-	groups  []int32 // piece -> its group; nil until many are asked for
-	through *Access // the only access of its step that counts; nil for all
+	changed []change // since then; on belongs to other moments too
+	groups  []int32  // piece -> its group; nil until many are asked for
+	through *Access  // the only access of its step that counts; nil for all
 }
 
 func (r *Constraints) moment(on []bool, turning bool) *moment {
 	return &moment{Constraints: r, turning: turning, on: slices.Clone(on)}
+}
+
+// change is a step that is done, or undone.
+type change struct {
+	step int32
+	on   bool
+}
+
+// stands reports whether a step is done and not undone.
+func (m *moment) stands(step int32) bool {
+	for _, c := range m.changed {
+		if c.step == step {
+			return c.on
+		}
+	}
+	return m.on[step]
 }
 
 // group is the group of a piece, named after the one of its pieces that is nearest the root.
@@ -26,7 +43,7 @@ func (m *moment) group(p int) int32 {
 		return m.groups[p]
 	}
 	t, at := m.tree, int32(p)
-	for m.asked++; t.parent[at] >= 0 && m.on[t.step[at]]; m.asked++ {
+	for m.asked++; t.parent[at] >= 0 && m.stands(t.step[at]); m.asked++ {
 		at = t.parent[at]
 	}
 	return at
@@ -41,7 +58,7 @@ func (m *moment) allGroups() {
 	m.asked += len(t.order)
 	groups := make([]int32, len(t.order))
 	for _, p := range t.order {
-		if groups[p] = p; t.parent[p] >= 0 && m.on[t.step[p]] {
+		if groups[p] = p; t.parent[p] >= 0 && m.stands(t.step[p]) {
 			groups[p] = groups[t.parent[p]]
 		}
 	}
@@ -55,7 +72,7 @@ func (m *moment) unit(group int32) []int32 {
 		at := list[n]
 		m.asked += len(m.tree.next[at])
 		for _, e := range m.tree.next[at] {
-			if m.tree.parent[e.b] == at && m.on[e.step] {
+			if m.tree.parent[e.b] == at && m.stands(e.step) {
 				list = append(list, e.b)
 			}
 		}
@@ -63,13 +80,27 @@ func (m *moment) unit(group int32) []int32 {
 	return list
 }
 
+// maxChanged is how many steps a moment may be apart from the one that it was made of: it
+// costs less to look through a few than to copy all.
+const maxChanged = 4
+
 // with is the moment with some steps done, or undone.
 func (m *moment) with(on bool, steps ...int) *moment {
-	now := m.moment(m.on, m.turning)
-	now.through = m.through
-	for _, v := range steps {
-		now.on[v] = on
+	now := &moment{Constraints: m.Constraints, turning: m.turning, on: m.on, through: m.through}
+	if len(m.changed)+len(steps) > maxChanged {
+		now.on = slices.Clone(m.on)
+		for _, c := range slices.Backward(m.changed) {
+			now.on[c.step] = c.on
+		}
+		for _, v := range steps {
+			now.on[v] = on
+		}
+		return now
 	}
+	for _, v := range steps {
+		now.changed = append(now.changed, change{int32(v), on})
+	}
+	now.changed = append(now.changed, m.changed...) // the last change of a step comes first
 	return now
 }
 

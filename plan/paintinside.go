@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"slices"
-
 	"dryfit/kits"
 	"dryfit/kits/progress"
 )
@@ -15,10 +13,10 @@ func (q *Sequence) PaintInside(step int) []int { return q.inside[step] }
 // for it, the step that shuts it in.
 func (q *Sequence) paintedInside() map[int][]int {
 	r := q.Solution.Constraints
-	held := HeldPieces(r.Kit)
+	held, called, access := HeldPieces(r.Kit), q.calledToPaint(), r.accessOfPieces()
 	shut := map[int][]int{}
 	for p, pc := range r.Kit.Pieces {
-		if pc.Part.Paint != kits.PaintBeforeClose || q.calledToPaint(p) {
+		if pc.Part.Paint != kits.PaintBeforeClose || called[p] {
 			continue
 		}
 		v := -1
@@ -26,7 +24,7 @@ func (q *Sequence) paintedInside() map[int][]int {
 			v = q.walledIn(p, false)
 		}
 		if v < 0 {
-			v = q.shutInside(p, held[p])
+			v = q.shutInside(access[p], held[p])
 		}
 		if v < 0 {
 			continue
@@ -40,26 +38,38 @@ func (q *Sequence) paintedInside() map[int][]int {
 	return shut
 }
 
-// calledToPaint reports whether a last call asks for a piece to be painted.
-func (q *Sequence) calledToPaint(piece int) bool {
+// calledToPaint has the pieces that a last call asks to be painted.
+func (q *Sequence) calledToPaint() map[int]bool {
+	called := map[int]bool{}
 	for _, calls := range q.calls {
-		if slices.ContainsFunc(calls, func(c Call) bool { return c.What == progress.TickPaint && c.Piece == piece }) {
-			return true
+		for _, c := range calls {
+			if c.What == progress.TickPaint {
+				called[c.Piece] = true
+			}
 		}
 	}
-	return false
+	return called
 }
 
-// shutInside is the first step that shuts a space around a piece or, for one that is held
-// in none, its way in past the meshes; -1 if none does.
-func (q *Sequence) shutInside(piece int, held bool) int {
+// accessOfPieces lists the accesses of each piece.
+func (r *Constraints) accessOfPieces() map[int][]int {
+	list := map[int][]int{}
+	for i := range r.Access {
+		list[r.Access[i].Piece] = append(list[r.Access[i].Piece], i)
+	}
+	return list
+}
+
+// shutInside is the first step that shuts a space around a piece with these accesses or, for
+// one that is held in none, its way in past the meshes; -1 if none does.
+func (q *Sequence) shutInside(access []int, held bool) int {
 	r := q.Solution.Constraints
 	first := -1
-	for i := range r.Access {
-		a := r.Access[i].ShutIn()
-		if a.Piece != piece || held != (a.Space != nil) || a.Learned {
+	for _, i := range access {
+		if held != (r.Access[i].Space != nil) || r.Access[i].Learned {
 			continue
 		}
+		a := r.Access[i].ShutIn()
 		if v := q.shut(&a, false); v >= 0 && (first < 0 || q.Place[v] < q.Place[first]) {
 			first = v
 		}

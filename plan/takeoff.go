@@ -89,7 +89,7 @@ func (m *moment) openable(step int) []int {
 	}
 	var list []int
 	for _, v := range m.thatOpen() {
-		if v != step && m.on[v] && !contains(tied, int32(v)) {
+		if v != step && m.stands(int32(v)) && !contains(tied, int32(v)) {
 			list = append(list, v)
 		}
 	}
@@ -134,7 +134,7 @@ func (m *moment) comeOff(joins []int, held bool) []int {
 	for more := true; more; {
 		more = false
 		for _, v := range joins {
-			if !now.on[v] || held && now.held(v) {
+			if !now.stands(int32(v)) || held && now.held(v) {
 				continue
 			}
 			if without := now.with(false, v); without.comesBy(v) {
@@ -149,7 +149,7 @@ func (m *moment) comeOff(joins []int, held bool) []int {
 func (m *moment) held(step int) bool {
 	return slices.ContainsFunc(m.bridge[step], func(by int32) bool {
 		holds := m.grip(m.Steps[by])
-		return int(by) != step && m.on[by] && len(holds) > 1 && slices.ContainsFunc(holds[1:], func(p int) bool {
+		return int(by) != step && m.stands(by) && len(holds) > 1 && slices.ContainsFunc(holds[1:], func(p int) bool {
 			return m.group(p) == m.group(holds[0]) && contains(m.tree.path(holds[0], p), int32(step))
 		})
 	})

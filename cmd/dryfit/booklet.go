@@ -17,6 +17,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
 	"dryfit/kits/english"
+	"dryfit/kits/stopping"
 	"dryfit/plan"
 	"dryfit/plan/project"
 	"dryfit/plan/totals"
@@ -93,7 +94,11 @@ func (o *bookletOptions) run(path string) error {
 		return err
 	}
 	if o.rules {
-		return o.print(path, p, report.Rules(p, made.Check()))
+		verdicts, err := stopping.Soon(o.cmd.Context(), func() ([]booklet.Verdict, error) { return made.Check(), nil })
+		if err != nil {
+			return err
+		}
+		return o.print(path, p, report.Rules(p, verdicts))
 	}
 	if err := o.write(p, made); err != nil {
 		return err
@@ -126,7 +131,7 @@ func (o *bookletOptions) write(p *plan.Project, made *booklet.Made) error {
 	}
 	for _, name := range files {
 		form := bookletForms[extension(name)]
-		data, err := form.set(made.Book)
+		data, err := stopping.Soon(o.cmd.Context(), func() ([]byte, error) { return form.set(made.Book) })
 		if err != nil {
 			return err
 		}

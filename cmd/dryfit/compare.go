@@ -5,6 +5,7 @@ import (
 
 	"dryfit/graphviz/document"
 	"dryfit/graphviz/report"
+	"dryfit/kits/stopping"
 	"dryfit/plan/compare"
 	"dryfit/plan/project"
 )
@@ -51,7 +52,7 @@ func runCompare(o *output, older, newer string, all bool) error {
 	if err != nil {
 		return err
 	}
-	c, err := compare.Compare(was, is)
+	c, err := stopping.Soon(o.cmd.Context(), func() (*compare.Comparison, error) { return compare.Compare(was, is) })
 	if err != nil {
 		return o.fail(newer, err)
 	}

@@ -9,6 +9,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
 	"dryfit/kits/mesh/threemf"
+	"dryfit/kits/stopping"
 	"dryfit/plan/coupon"
 )
 
@@ -17,7 +18,7 @@ func (o *printingOptions) writeCoupon(path string) error {
 	if o.out != "" || o.json || o.cmd.Flags().Changed("format") {
 		return errors.New("--coupon writes one file and says what is on it; leave --out, --format and --json out")
 	}
-	kit, err := kits.ReadFile(path)
+	kit, err := stopping.Soon(o.cmd.Context(), func() (*kits.Kit, error) { return kits.ReadFile(path) })
 	if err != nil {
 		return err
 	}

@@ -15,6 +15,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/english"
 	record "dryfit/kits/progress" // progress is the bar on the terminal
+	"dryfit/kits/stopping"
 	"dryfit/plan"
 	"dryfit/plan/next"
 	"dryfit/plan/printing"
@@ -97,7 +98,7 @@ func completeMark(cmd *cobra.Command, args []string, word string) ([]cobra.Compl
 }
 
 func runMark(ctx context.Context, w, messages io.Writer, path, state string, names []string, o markOptions) error {
-	kit, err := kits.ReadFile(path)
+	kit, err := stopping.Soon(ctx, func() (*kits.Kit, error) { return kits.ReadFile(path) })
 	if err != nil {
 		return err
 	}

@@ -12,6 +12,7 @@ import (
 	"dryfit/graphviz/report"
 	"dryfit/kits"
 	"dryfit/kits/english"
+	"dryfit/kits/stopping"
 	"dryfit/plan"
 	"dryfit/plan/project"
 )
@@ -89,7 +90,7 @@ func (o *output) run(path string, load project.Options, make maker) error {
 	if err != nil {
 		return err
 	}
-	r, err := make(p)
+	r, err := stopping.Soon(o.cmd.Context(), func() (*report.Report, error) { return make(p) })
 	if err != nil {
 		return o.fail(path, err)
 	}

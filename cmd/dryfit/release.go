@@ -15,6 +15,7 @@ import (
 	"dryfit/graphviz/report"
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
+	"dryfit/kits/stopping"
 	"dryfit/plan"
 	"dryfit/plan/project"
 )
@@ -72,7 +73,7 @@ func (o *releaseOptions) run(name string) error {
 	if err != nil {
 		return o.fail(name, err)
 	}
-	kit, err := kits.Read(file, text)
+	kit, err := stopping.Soon(o.cmd.Context(), func() (*kits.Kit, error) { return kits.Read(file, text) })
 	if err != nil {
 		return o.fail(name, err)
 	}

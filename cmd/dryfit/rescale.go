@@ -11,6 +11,7 @@ import (
 	"dryfit/graphviz/report"
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
+	"dryfit/kits/stopping"
 	"dryfit/plan/project"
 	"dryfit/plan/rescale"
 )
@@ -75,7 +76,7 @@ func rescaled(ctx context.Context, path, scale string) (*rescale.Report, []byte,
 	if err != nil {
 		return nil, nil, err
 	}
-	kit, err := kits.Read(file, data)
+	kit, err := stopping.Soon(ctx, func() (*kits.Kit, error) { return kits.Read(file, data) })
 	if err != nil {
 		return nil, nil, err
 	}
@@ -83,11 +84,11 @@ func rescaled(ctx context.Context, path, scale string) (*rescale.Report, []byte,
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", kits.Plain(file), err)
 	}
-	text, err := kits.Rewrite(file, data, s)
+	text, err := stopping.Soon(ctx, func() ([]byte, error) { return kits.Rewrite(file, data, s) })
 	if err != nil {
 		return nil, nil, err
 	}
-	scaled, err := kits.ReadScaled(file, data, s)
+	scaled, err := stopping.Soon(ctx, func() (*kits.Kit, error) { return kits.ReadScaled(file, data, s) })
 	if err != nil {
 		return nil, nil, err
 	}

@@ -15,6 +15,7 @@ import (
 	"dryfit/graphviz/report"
 	"dryfit/kits"
 	"dryfit/kits/atomicfile"
+	"dryfit/kits/stopping"
 	"dryfit/plan"
 	"dryfit/plan/project"
 )
@@ -79,7 +80,7 @@ func (o *treeOptions) draw(ctx context.Context, w io.Writer, p *plan.Project) er
 			return err
 		}
 	}
-	data, err := graphviz.Tree(ctx, p, o.format)
+	data, err := stopping.Soon(ctx, func() ([]byte, error) { return graphviz.Tree(ctx, p, o.format) })
 	if err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/kits/mesh"
+	"dryfit/kits/stopping"
 	"dryfit/plan"
 	"dryfit/plan/bill"
 	"dryfit/plan/testprints"
@@ -83,7 +84,7 @@ func Make(ctx context.Context, rep *plan.Project, o Options) (*Made, error) {
 	if err := m.drawSteps(); err != nil {
 		return nil, err
 	}
-	b, err := m.book()
+	b, err := stopping.Soon(ctx, m.book)
 	if err != nil {
 		return nil, err
 	}

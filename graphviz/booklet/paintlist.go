@@ -7,7 +7,6 @@ import (
 	"dryfit/graphviz/document"
 	"dryfit/kits"
 	"dryfit/kits/progress"
-	"dryfit/plan"
 	"dryfit/plan/bill"
 )
 
@@ -16,7 +15,7 @@ var paintStages = []string{kits.PaintBeforeFit, kits.PaintBeforeClose, kits.Pain
 
 // paintList is the list of what is painted when, a table for each stage.
 func (m *maker) paintList() ([]document.Chapter, error) {
-	blocks := []document.Block{document.Text(m.l.Say("paint.intro"))}
+	blocks, before := []document.Block{document.Text(m.l.Say("paint.intro"))}, m.paintedBefore()
 	for _, stage := range paintStages {
 		t := document.Table{Caption: m.l.Say("paint." + stage), Widths: []float64{2, 6, 3, 4},
 			Head: []string{m.l.Say("parts.reference"), m.l.Say("parts.name"), m.l.Say("paint.colour"), m.l.Say("paint.when")}}
@@ -28,7 +27,7 @@ func (m *maker) paintList() ([]document.Chapter, error) {
 		}
 		slices.SortStableFunc(parts, func(a, b *kits.Part) int { return bill.Natural(m.numbers.Of(a), m.numbers.Of(b)) })
 		for _, p := range parts {
-			t.Rows = append(t.Rows, document.Row{Cells: []document.Cell{{Text: m.numbers.Of(p)}, {Text: timesSigns(p.Name)}, {Text: p.Colour}, {Text: m.paintedBy(p)}}})
+			t.Rows = append(t.Rows, document.Row{Cells: []document.Cell{{Text: m.numbers.Of(p)}, {Text: timesSigns(p.Name)}, {Text: p.Colour}, {Text: m.paintedBy(p, before)}}})
 		}
 		if t.Rows != nil {
 			blocks = append(blocks, t)
@@ -40,32 +39,48 @@ func (m *maker) paintList() ([]document.Chapter, error) {
 	return one("paint", m.l.Say("paint.title"), blocks...)
 }
 
-// paintedBy words the step before which, or in which, a part is painted.
-func (m *maker) paintedBy(p *kits.Part) string {
-	first := func(found func(v int) bool) int {
-		for _, v := range m.q.Order {
-			if found(v) {
-				return m.q.Place[v]
+// paintedBefore has the first step before which each part is painted, by when that is.
+func (m *maker) paintedBefore() map[string]map[*kits.Part]int {
+	fit, closed := map[*kits.Part]int{}, map[*kits.Part]int{}
+	note := func(places map[*kits.Part]int, piece, v int) {
+		if piece < 0 {
+			return
+		}
+		if p := m.kit.Pieces[piece].Part; places[p] == 0 {
+			places[p] = m.q.Place[v]
+		}
+	}
+	for _, v := range m.q.Order {
+		for _, c := range m.q.LastCall(v) {
+			if c.What == progress.TickPaint {
+				note(closed, c.Piece, v)
 			}
 		}
-		return 0
+		for _, piece := range m.q.PaintInside(v) {
+			note(closed, piece, v)
+		}
+		for _, piece := range m.q.PaintFirst(v) {
+			note(fit, piece, v)
+		}
 	}
-	isOf := func(piece int) bool { return piece >= 0 && m.kit.Pieces[piece].Part == p }
-	place, key := 0, "paint.before"
-	switch p.Paint {
-	case kits.PaintOutside:
-		key = "paint.at"
-		place = first(func(v int) bool { t := m.rules.Steps[v].Task; return t != nil && t.Coat })
-	case kits.PaintBeforeClose:
-		place = first(func(v int) bool {
-			return slices.ContainsFunc(m.q.LastCall(v), func(c plan.Call) bool { return c.What == progress.TickPaint && isOf(c.Piece) }) ||
-				slices.ContainsFunc(m.q.PaintInside(v), isOf)
-		})
-	case kits.PaintMasked:
-		key = "paint.at"
-		place = first(func(v int) bool { t := m.rules.Steps[v].Task; return t != nil && t.Coat })
-	case kits.PaintBeforeFit, kits.PaintOffModel:
-		place = first(func(v int) bool { return slices.ContainsFunc(m.q.PaintFirst(v), isOf) })
+	return map[string]map[*kits.Part]int{kits.PaintBeforeFit: fit, kits.PaintOffModel: fit, kits.PaintBeforeClose: closed}
+}
+
+// coat is the number of the step of the outside coat; 0 if there is none.
+func (m *maker) coat() int {
+	for _, v := range m.q.Order {
+		if t := m.rules.Steps[v].Task; t != nil && t.Coat {
+			return m.q.Place[v]
+		}
+	}
+	return 0
+}
+
+// paintedBy words the step before which, or in which, a part is painted.
+func (m *maker) paintedBy(p *kits.Part, before map[string]map[*kits.Part]int) string {
+	place, key := before[p.Paint][p], "paint.before"
+	if p.Paint == kits.PaintOutside || p.Paint == kits.PaintMasked {
+		place, key = m.coat(), "paint.at"
 	}
 	if place == 0 && p.Paint == kits.PaintBeforeClose {
 		for _, l := range m.stepsOf(p)[:min(1, len(m.stepsOf(p)))] {

@@ -25,7 +25,7 @@ func (m *maker) service() ([]document.Chapter, error) {
 	}
 	if battery {
 		blocks = append(blocks, document.Text(m.l.Say("service.battery")))
-		for _, h := range plan.Only(plan.Hazards(m.kit), "button-cells", "batteries", "lithium") {
+		for _, h := range plan.Only(m.rules.Hazards(), "button-cells", "batteries", "lithium") {
 			blocks = append(blocks, safety.Message(m.l, h, false))
 		}
 	}
@@ -91,7 +91,7 @@ func (m *maker) checklist() ([]document.Chapter, error) {
 	if slices.ContainsFunc(m.kit.Parts, func(p *kits.Part) bool { return p.Paint == kits.PaintMasked && p.InModel() }) {
 		items = append(items, m.l.Say("checklist.masks"))
 	}
-	if slices.ContainsFunc(plan.Hazards(m.kit), func(h plan.Hazard) bool { return h.ID == "magnets" }) {
+	if slices.ContainsFunc(m.rules.Hazards(), func(h plan.Hazard) bool { return h.ID == "magnets" }) {
 		items = append(items, m.l.Say("checklist.magnets"))
 	}
 	if loose := m.looseOnes(); loose != "" {

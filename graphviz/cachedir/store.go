@@ -128,6 +128,9 @@ func (s *store) write(name string, signature, stamp []byte) {
 	if stamp != nil {
 		signature = append(signature, s.key.Sign(stampName(name), stamp)...)
 	}
+	if info, err := os.Lstat(name + ending); err == nil && !info.Mode().IsRegular() {
+		_ = os.RemoveAll(name + ending) // nothing is written to a pipe, or to where a link leads
+	}
 	_ = os.WriteFile(name+ending, signature, 0o600)
 }
 

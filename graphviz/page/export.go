@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"dryfit/graphviz/svg"
+	"dryfit/kits/stopping"
 	"dryfit/plan"
 )
 
@@ -22,7 +23,11 @@ type File struct {
 
 // Files makes the page of a project, see [Export]; the same project makes the same files.
 func Files(ctx context.Context, p *plan.Project, make Maker, warn func(string)) ([]File, error) {
-	m, shapes, err := build(p, p.Meshes.All(), nil)
+	var shapes map[string]Shape
+	m, err := stopping.Soon(ctx, func() (m *Model, err error) {
+		m, shapes, err = build(p, p.Meshes.All(), nil)
+		return m, err
+	})
 	if err != nil {
 		return nil, err
 	}

@@ -38,14 +38,14 @@ func layOut(k *kits.Kit) []geom.Box {
 	return boxes
 }
 
-// edgeFor is the edge of a cell that holds a few boxes of a kit: the mean of their sides.
+// edgeFor is the edge of a cell that holds a few boxes of a kit: twice the mean of their sides.
 func edgeFor(k *kits.Kit) float64 {
 	sum := 0.0
 	for p := range k.Pieces {
 		size := sizeOf(k, p)
 		sum += size[0] + size[1] + size[2]
 	}
-	return max(sum/float64(3*max(len(k.Pieces), 1)), 1)
+	return max(2*sum/float64(3*max(len(k.Pieces), 1)), 1)
 }
 
 func boxAt(low, size geom.Vec) geom.Box { return geom.Box{Min: low, Max: low.Plus(size)} }

@@ -10,19 +10,24 @@ import (
 type shelf struct {
 	edge  float64 // mm, of a cell
 	boxes []geom.Box
-	cells map[[3]int][]int
+	cells map[cell][]int
 	large []int // boxes that take too many cells
 }
+
+// cell is the three numbers of a cell in one, with which it is found faster.
+type cell uint64
+
+const cellBits = 21 // of each number
 
 // maxCells is how many cells a box may take; larger ones are few.
 const maxCells = 64
 
-func newShelf(edge float64) *shelf { return &shelf{edge: edge, cells: map[[3]int][]int{}} }
+func newShelf(edge float64) *shelf { return &shelf{edge: edge, cells: map[cell][]int{}} }
 
 func (s *shelf) put(b geom.Box) {
 	n := len(s.boxes)
 	s.boxes = append(s.boxes, b)
-	if !s.each(b, func(c [3]int) { s.cells[c] = append(s.cells[c], n) }) {
+	if !s.each(b, func(c cell) { s.cells[c] = append(s.cells[c], n) }) {
 		s.large = append(s.large, n)
 	}
 }
@@ -42,7 +47,7 @@ func (s *shelf) first(b geom.Box) int {
 		}
 	}
 	look(s.large)
-	if s.each(b, func(c [3]int) { look(s.cells[c]) }) {
+	if s.each(b, func(c cell) { look(s.cells[c]) }) {
 		return found
 	}
 	for n := range s.boxes {
@@ -54,13 +59,13 @@ func (s *shelf) first(b geom.Box) int {
 }
 
 // each calls do for the cells that a box takes, unless they are too many.
-func (s *shelf) each(b geom.Box, do func(cell [3]int)) bool {
+func (s *shelf) each(b geom.Box, do func(cell)) bool {
 	var from, to [3]int
 	n := 1.0
 	for k := range 3 {
 		low, high := math.Floor(b.Min[k]/s.edge), math.Floor(b.Max[k]/s.edge)
 		n *= high - low + 1
-		if !(n <= maxCells) || math.Abs(low) > 1e12 {
+		if !(n <= maxCells) || math.Abs(low) > 1<<(cellBits-2) {
 			return false
 		}
 		from[k], to[k] = int(low), int(high)
@@ -68,7 +73,7 @@ func (s *shelf) each(b geom.Box, do func(cell [3]int)) bool {
 	for x := from[0]; x <= to[0]; x++ {
 		for y := from[1]; y <= to[1]; y++ {
 			for z := from[2]; z <= to[2]; z++ {
-				do([3]int{x, y, z})
+				do(cell(x&(1<<cellBits-1))<<(2*cellBits) | cell(y&(1<<cellBits-1))<<cellBits | cell(z&(1<<cellBits-1)))
 			}
 		}
 	}

@@ -21,6 +21,7 @@ import (
 	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/kits/progress"
+	"dryfit/kits/stopping"
 	"dryfit/plan"
 	"dryfit/plan/printing"
 	"dryfit/plan/release"
@@ -73,7 +74,7 @@ func Make(ctx context.Context, p *plan.Project, o Options) (*Pack, error) {
 	}
 	k := &Pack{ctx: ctx, p: p, o: o, booklets: map[string]*booklet.Made{}}
 	var err error
-	if k.Findings, err = release.Gate(ctx, p, o.Untested); err != nil {
+	if k.Findings, err = stopping.Soon(ctx, func() ([]plan.Finding, error) { return release.Gate(ctx, p, o.Untested) }); err != nil {
 		return nil, err
 	}
 	if err := k.prints(); err != nil {
@@ -100,7 +101,7 @@ func (k *Pack) prints() (err error) {
 		}
 		k.plan = k.printing.Plan
 	}
-	k.sums, err = totals.Make(k.unstarted(), k.plan)
+	k.sums, err = stopping.Soon(k.ctx, func() (*totals.Totals, error) { return totals.Make(k.unstarted(), k.plan) })
 	return err
 }
 
@@ -126,7 +127,11 @@ func (k *Pack) books() error {
 			return err
 		}
 		k.booklets[tag] = made
-		for _, v := range made.Check() {
+		verdicts, err := stopping.Soon(k.ctx, func() ([]booklet.Verdict, error) { return made.Check(), nil })
+		if err != nil {
+			return err
+		}
+		for _, v := range verdicts {
 			if v.Result == booklet.Fails && v.Level == booklet.Error {
 				k.broken(v)
 			}

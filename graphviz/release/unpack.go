@@ -103,13 +103,13 @@ type within struct {
 func (w *within) Error() string { return w.names.Replace(w.error.Error()) }
 func (w *within) Unwrap() error { return w.error }
 
-// stopping reads until the context is over.
-type stopping struct {
+// interruptible reads until the context is over.
+type interruptible struct {
 	ctx context.Context
 	io.Reader
 }
 
-func (s stopping) Read(p []byte) (int, error) {
+func (s interruptible) Read(p []byte) (int, error) {
 	if err := s.ctx.Err(); err != nil {
 		return 0, err
 	}
@@ -127,7 +127,7 @@ func unpack(ctx context.Context, f *zip.File, name string, most int64) error {
 	if err != nil {
 		return err
 	}
-	n, err := io.Copy(w, io.LimitReader(stopping{ctx, r}, most+1))
+	n, err := io.Copy(w, io.LimitReader(interruptible{ctx, r}, most+1))
 	if err == nil && n > most {
 		err = fmt.Errorf("it is larger than %d MB", most>>20)
 	}

@@ -1,6 +1,8 @@
 // Package disjoint keeps numbers in groups that are joined over time.
 package disjoint
 
+import "slices"
+
 // Sets are groups of the numbers below n (B. A. Galler and M. J. Fischer, "An improved
 // equivalence algorithm", 1964). The lowest number of a group leads it.
 type Sets struct {
@@ -16,6 +18,9 @@ func New(n int) *Sets {
 	}
 	return s
 }
+
+// Clone is a copy that is joined apart from the sets.
+func (s *Sets) Clone() *Sets { return &Sets{slices.Clone(s.lead), s.Joined} }
 
 // Find is the leader of a number's group.
 func (s *Sets) Find(i int) int {

@@ -31,20 +31,15 @@ func (f *Freedom) Before(v int) []int { return f.before[v].List() }
 func (f *Freedom) After(v int) []int { return f.after[v].List() }
 
 // Before lists the steps that precede v in every valid order of a solvable
-// system, ascending, in one pass. For any other system it lists the steps that
+// system, ascending. For any other system it lists the steps that
 // cannot be removed while v stays, including those that are stuck.
 func (s *System) Before(v int) []int {
-	if g := s.compiled(); g.first[v] == g.first[v+1] && g.opens[v] == g.opens[v+1] {
+	g := s.compiled()
+	if before, clauses := g.frees(int32(v)); len(before)+len(clauses) == 0 {
 		// Nothing waits for it to be removed, so what remains is what always does.
 		return slices.DeleteFunc(slices.Clone(g.stuck()), func(w int) bool { return w == v })
 	}
-	return newPeeling(s).before(v)
-}
-
-// before lists the steps that cannot be removed while v stays.
-func (p *peeling) before(v int) []int {
-	p.all(int32(v))
-	return slices.DeleteFunc(p.remaining(), func(w int) bool { return w == v })
+	return newHolding(s).before(v)
 }
 
 // Freedom computes the freedom of every step of a solvable system.
@@ -55,23 +50,22 @@ func (p *peeling) before(v int) []int {
 // is exact where the steps that always follow v suffice to free it, or where a
 // search of at most effort restricted passes finds the smallest set; otherwise,
 // and once all searches together have visited maxSearchWork constraints, the
-// bound from the steps that always follow is returned. Time is n passes, so it is
-// meant for up to a few thousand steps.
+// bound from the steps that always follow is returned. Time is n passes over what waits
+// for each step.
 func (s *System) Freedom(effort int) *Freedom {
 	f := &Freedom{
 		Earliest: make([]int, s.n), Latest: make([]int, s.n), Bound: make([]bool, s.n),
 		before: sets(s.n), after: sets(s.n),
 	}
-	p := newPeeling(s)
+	h := newHolding(s)
 	for v := range s.n {
-		p.reset()
-		for _, w := range p.before(v) {
+		for _, w := range h.before(v) {
 			f.before[v].Add(w)
 			f.after[w].Add(v)
 		}
 		f.Earliest[v] = f.before[v].Len() + 1
 	}
-	search := &search{p: p, effort: effort, left: maxSearchWork}
+	search := &search{p: newPeeling(s), effort: effort, left: maxSearchWork}
 	for v := range s.n {
 		size, exact := search.smallest(v, f.after[v])
 		f.Latest[v], f.Bound[v] = s.n-size, !exact
@@ -125,7 +119,7 @@ func (s *search) smallest(v int, needed bitset.Set) (size int, exact bool) {
 func (s *search) opens(v int, u bitset.Set) bool {
 	s.left -= s.p.sys.size()
 	s.p.reset()
-	s.p.drain(func(w int32) bool { return int(w) == v || u.Has(int(w)) })
+	s.p.drain(append(u.List(), v), func(w int32) bool { return int(w) == v || u.Has(int(w)) })
 	return s.p.gone[v]
 }
 

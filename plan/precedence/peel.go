@@ -51,7 +51,7 @@ func (s *System) Solvable() bool { return len(s.Stuck()) == 0 }
 // Stuck returns the steps that cannot be removed, ascending.
 func (s *System) Stuck() []int {
 	p := newPeeling(s)
-	p.all(-1)
+	p.all()
 	return p.remaining()
 }
 
@@ -63,7 +63,7 @@ type peeling struct {
 	unmet []int32 // step -> its clauses that are not met
 	met   []bool  // clauses that are met
 	gone  []bool  // steps that are removed
-	queue []int32
+	list  []int32 // the same, in the order in which they were removed
 }
 
 func newPeeling(s *System) *peeling {
@@ -79,10 +79,17 @@ func newPeeling(s *System) *peeling {
 
 // reset makes a peeling that was used ready for another pass.
 func (p *peeling) reset() {
-	copy(p.later, p.g.later)
-	copy(p.unmet, p.g.unmet)
-	clear(p.met)
-	clear(p.gone)
+	for _, v := range p.list {
+		p.gone[v] = false
+		before, clauses := p.g.frees(v)
+		for _, w := range before {
+			p.later[w] = p.g.later[w]
+		}
+		for _, c := range clauses {
+			p.met[c], p.unmet[p.sys.clauses[c].step] = false, p.g.unmet[p.sys.clauses[c].step]
+		}
+	}
+	p.list = p.list[:0]
 }
 
 // free reports whether v may be removed next.
@@ -93,13 +100,15 @@ func (p *peeling) free(v int32) bool {
 // remove removes v and reports each step that this frees.
 func (p *peeling) remove(v int32, freed func(int32)) {
 	p.gone[v] = true
-	for _, w := range p.g.before[p.g.first[v]:p.g.first[v+1]] {
+	p.list = append(p.list, v)
+	before, clauses := p.g.frees(v)
+	for _, w := range before {
 		p.later[w]--
 		if p.free(w) {
 			freed(w)
 		}
 	}
-	for _, c := range p.g.clause[p.g.opens[v]:p.g.opens[v+1]] {
+	for _, c := range clauses {
 		if p.met[c] {
 			continue
 		}
@@ -112,26 +121,27 @@ func (p *peeling) remove(v int32, freed func(int32)) {
 	}
 }
 
-// all removes everything that can be removed while the step held stays; -1 for
-// none.
-func (p *peeling) all(held int32) { p.drain(func(w int32) bool { return w != held }) }
+// all removes everything that can be removed.
+func (p *peeling) all() {
+	p.drain(p.remaining(), func(int32) bool { return true })
+}
 
-// drain removes steps as long as any can be removed.
-func (p *peeling) drain(may func(int32) bool) {
-	p.queue = p.queue[:0]
+// drain removes steps, beginning with some, as long as any can be removed.
+func (p *peeling) drain(some []int, may func(int32) bool) {
+	var queue []int32
 	push := func(w int32) {
 		if may(w) {
-			p.queue = append(p.queue, w)
+			queue = append(queue, w)
 		}
 	}
-	for v := range int32(p.sys.n) {
-		if p.free(v) {
-			push(v)
+	for _, v := range some {
+		if p.free(int32(v)) {
+			push(int32(v))
 		}
 	}
-	for len(p.queue) > 0 {
-		v := p.queue[len(p.queue)-1]
-		p.queue = p.queue[:len(p.queue)-1]
+	for len(queue) > 0 {
+		v := queue[len(queue)-1]
+		queue = queue[:len(queue)-1]
 		p.remove(v, push)
 	}
 }

@@ -20,7 +20,7 @@ type Root struct {
 // first step. All other stuck steps merely wait behind them.
 func (s *System) Roots() []Root {
 	p := newPeeling(s)
-	p.all(-1)
+	p.all()
 	stuck := p.remaining()
 	if len(stuck) == 0 {
 		return nil

@@ -99,6 +99,12 @@ type graph struct {
 	stuck  func() []int // what no order removes
 }
 
+// frees lists what the removal of a step brings nearer to its own: the steps that it needs,
+// and the clauses that it is a member of.
+func (g *graph) frees(v int32) (before, clauses []int32) {
+	return g.before[g.first[v]:g.first[v+1]], g.clause[g.opens[v]:g.opens[v+1]]
+}
+
 func (s *System) compiled() *graph {
 	s.compiling.Lock()
 	defer s.compiling.Unlock()
@@ -128,7 +134,7 @@ func (s *System) compile() *graph {
 	})
 	g.stuck = sync.OnceValue(func() []int {
 		p := newPeeling(s)
-		p.all(-1)
+		p.all()
 		return p.remaining()
 	})
 	return g

@@ -20,10 +20,11 @@ func newCells(w, d, cell float64) *cells {
 	side := func(v float64) int { return min(max(int(math.Floor(v/cell+1e-6)), 0), maxCells) }
 	c := &cells{cell: cell, w: side(w), h: side(d), start: map[*Outline]*[4]int{}}
 	c.run = make([]int16, c.w*c.h)
-	for y := range c.h {
-		for x := range c.w {
-			c.run[y*c.w+x] = int16(c.w - x)
-		}
+	for x := range min(c.w, len(c.run)) {
+		c.run[x] = int16(c.w - x)
+	}
+	for y := 1; y < c.h; y++ {
+		copy(c.run[y*c.w:], c.run[:c.w])
 	}
 	return c
 }
@@ -117,24 +118,45 @@ func (c *cells) take(o *Outline, p place) {
 
 // cover marks a mask as taken, and wider cells more on the right and at the back.
 func (c *cells) cover(m *Mask, x, y, wider int) {
-	for n, row := range m.Rows {
-		for up := range wider + 1 {
-			if at := y + n + up; at >= 0 && at < c.h {
-				c.coverRow(at, x, row, wider)
+	c.mark(m, x, y, wider, c.count)
+}
+
+// mark does so without counting the cells of the rows anew. done, if not nil, is told the
+// stretch of each row that was marked.
+func (c *cells) mark(m *Mask, x, y, wider int, done func(y, first, last int)) {
+	for n, spans := range m.Rows {
+		for at := max(y+n, 0); at <= min(y+n+wider, c.h-1); at++ {
+			row := c.run[at*c.w : (at+1)*c.w]
+			first, last := c.w, -1
+			for _, s := range spans {
+				for k := max(x+s.From, 0); k < min(x+s.To+wider, c.w); k++ {
+					row[k] = -1
+					first, last = min(first, k), max(last, k)
+				}
+			}
+			if done != nil {
+				done(at, first, last)
 			}
 		}
 	}
 }
 
-func (c *cells) coverRow(y, x int, spans []Span, wider int) {
-	row := c.run[y*c.w : (y+1)*c.w]
-	for _, s := range spans {
-		for k := max(x+s.From, 0); k < min(x+s.To+wider, c.w); k++ {
-			row[k] = -1
-		}
+// countAll counts the cells of all rows anew.
+func (c *cells) countAll() {
+	for y := range c.h {
+		c.count(y, 0, c.w-1)
 	}
+}
+
+// count counts the cells of a row anew, where a stretch of it was marked. What follows does
+// not change, nor does what is in front of it, from where a cell knows what it knew.
+func (c *cells) count(y, first, last int) {
+	row := c.run[y*c.w : (y+1)*c.w]
 	run := int16(0)
-	for k := c.w - 1; k >= 0; k-- {
+	if last+1 < c.w {
+		run = row[last+1]
+	}
+	for k := last; k >= 0; k-- {
 		switch {
 		case row[k] < 0 && run < 0:
 			run--
@@ -144,6 +166,9 @@ func (c *cells) coverRow(y, x int, spans []Span, wider int) {
 			run++
 		default:
 			run = 1
+		}
+		if k < first && row[k] == run {
+			return
 		}
 		row[k] = run
 	}

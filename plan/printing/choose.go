@@ -163,7 +163,7 @@ func best(ctx context.Context, kinds []*kits.Printer, units []machine, jobs []*j
 	}
 	list := manners(aim, len(jobs))
 	filled := make([][]*Plate, 2*len(list))
-	err := together(len(list), func(i int) error {
+	err := together(ctx, len(list), func(i int) error {
 		if filled[i] = fill(ctx, kinds, units, jobs, list[i]); aim != ForOrder && aim != "" {
 			filled[i] = bySteps(filled[i])
 		}
@@ -171,11 +171,9 @@ func best(ctx context.Context, kinds []*kits.Printer, units []machine, jobs []*j
 		return nil
 	}, func(float64) {})
 	if err != nil {
-		panic(err) // filling never fails
+		return nil // stopped: filling itself never fails
 	}
-	if filled = slices.DeleteFunc(filled, func(p []*Plate) bool { return p == nil }); len(filled) == 0 {
-		return nil // stopped
-	}
+	filled = slices.DeleteFunc(filled, func(p []*Plate) bool { return p == nil })
 	return cheapest(filled, aim)
 }
 

@@ -150,21 +150,25 @@ func (l *layout) settled(p *kits.Printer) *layout {
 	l.bed = nil
 	l.cells = newCells(l.room[0], l.room[1], cellOf(gap(p)))
 	for i := range l.pieces {
-		l.cover(&l.pieces[i])
+		l.mark(&l.pieces[i], nil)
 	}
+	l.cells.countAll()
 	return l
 }
 
-// cover takes the cells of a piece. One that lies between cells takes those on both
-// sides.
-func (l *layout) cover(x *Placed) {
+// cover takes the cells of a piece.
+func (l *layout) cover(x *Placed) { l.mark(x, l.cells.count) }
+
+// mark marks the cells of a piece as taken, see [cells.mark]. One that lies between cells
+// takes those on both sides.
+func (l *layout) mark(x *Placed, done func(y, first, last int)) {
 	s := x.Setting.Outline.stamp(x.Quarters)
 	c, r, on := l.grid(x)
 	wider := 1
 	if on {
 		wider = 0
 	}
-	l.cells.cover(&s.taken, c-s.grow, r-s.grow, wider)
+	l.cells.mark(&s.taken, c-s.grow, r-s.grow, wider, done)
 }
 
 // grid is the cell in which the outline of a piece begins, and whether it begins with

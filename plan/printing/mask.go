@@ -16,6 +16,21 @@ type Mask struct {
 	Rows [][]Span
 }
 
+// rectangle is a mask of all cells.
+func rectangle(w, h int) Mask {
+	m := Mask{W: w, Rows: make([][]Span, h)}
+	whole := []Span{{0, w}}
+	for y := range m.Rows {
+		m.Rows[y] = whole
+	}
+	return m
+}
+
+// full reports whether the mask is of all cells, as those of boxes are.
+func (m *Mask) full() bool {
+	return !slices.ContainsFunc(m.Rows, func(row []Span) bool { return len(row) != 1 || row[0] != Span{0, m.W} })
+}
+
 // Cells counts the cells.
 func (m *Mask) Cells() (n int) {
 	for _, row := range m.Rows {
@@ -29,6 +44,9 @@ func (m *Mask) Cells() (n int) {
 // quarter is the mask turned by a right angle, counter-clockwise seen from above.
 func (m *Mask) quarter() Mask {
 	h := len(m.Rows)
+	if m.full() {
+		return rectangle(h, m.W)
+	}
 	out := Mask{W: h, Rows: make([][]Span, m.W)}
 	for y := h - 1; y >= 0; y-- { // row y becomes column h-1-y
 		x := h - 1 - y
@@ -70,7 +88,14 @@ func (m *Mask) grown(distance float64) (out Mask, n int) {
 	}
 	out = Mask{W: m.W + 2*n, Rows: make([][]Span, len(m.Rows)+2*n)}
 	var all []Span
+	full := m.full()
 	for y := range out.Rows {
+		if full { // the nearest row reaches farthest
+			more := sideways(distance, max(n-y, 0, y-n-len(m.Rows)+1))
+			out.Rows[y] = []Span{{n - more, m.W + n + more}}
+			out.share(y)
+			continue
+		}
 		all = all[:0]
 		for from := max(y-2*n, 0); from <= min(y, len(m.Rows)-1); from++ {
 			more := sideways(distance, y-n-from)

@@ -64,7 +64,7 @@ type facts struct {
 	sides   map[string][]*pose // by process, computed on demand
 	solid   supports.Part
 	known   *Known
-	ofMany  bool // there are more parts than manyBoxes
+	quick   bool // it is a box, and there are more parts than manyBoxes: less effort is made
 	room    int  // how many times room on the bed counts, see roomsFor
 }
 

@@ -84,11 +84,13 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 	for _, p := range r.Parts {
 		plan.Parts = append(plan.Parts, newPlanned(p, r.Printers))
 	}
-	err := together(len(r.Parts), func(i int) (err error) {
+	err := together(ctx, len(r.Parts), func(i int) (err error) {
 		if all[i], err = look(ctx, r.Parts[i]); err != nil {
 			return err
 		}
-		all[i].known, all[i].ofMany = r.Known, len(r.Parts) > manyBoxes
+		if all[i].known = r.Known; r.Parts[i].BySize && len(r.Parts) > manyBoxes {
+			all[i].known, all[i].quick, all[i].solid.Coarse = nil, true, true
+		}
 		return nil
 	}, r.tell(0, 0.1))
 	if err != nil {
@@ -115,7 +117,7 @@ func Make(ctx context.Context, r Request) (*Plan, error) {
 	}
 	plan.assign()
 	if !r.NoLayers {
-		err = together(len(r.Parts), func(i int) error { return plan.Parts[i].slice(ctx, all[i]) }, r.tell(0.6, 0.4))
+		err = together(ctx, len(r.Parts), func(i int) error { return plan.Parts[i].slice(ctx, all[i]) }, r.tell(0.6, 0.4))
 	}
 	plan.Parts = slices.DeleteFunc(plan.Parts, func(p *Planned) bool { return len(p.Pieces) == 0 })
 	return plan, err
@@ -146,13 +148,16 @@ func (r *Request) tell(from, share float64) func(float64) {
 	}
 }
 
-// together runs n jobs on all processors and returns the first error.
-func together(n int, do func(i int) error, tell func(share float64)) error {
+// together runs n jobs on all processors and returns the first error, or that of the context.
+func together(ctx context.Context, n int, do func(i int) error, tell func(share float64)) error {
 	var lock sync.Mutex
 	done := 0
 	var group errgroup.Group
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for i := range n {
+		if ctx.Err() != nil {
+			break
+		}
 		group.Go(func() error {
 			if err := do(i); err != nil {
 				return err
@@ -164,7 +169,7 @@ func together(n int, do func(i int) error, tell func(share float64)) error {
 			return nil
 		})
 	}
-	return group.Wait()
+	return cmp.Or(group.Wait(), ctx.Err())
 }
 
 // tryAll sets a part on every printer of its process.
@@ -179,6 +184,9 @@ func (p *Planned) tryAll(ctx context.Context, f *facts, printers []*kits.Printer
 		}
 	}
 	f.solid.Forget()
+	if f.quick {
+		clear(f.sides) // of many parts they take more memory than time
+	}
 	return sets, nil
 }
 

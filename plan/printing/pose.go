@@ -151,7 +151,7 @@ func (f *facts) tilted() []*pose {
 		list = append(list, &pose{down: t[2].Times(-1)})
 	}
 	sides, last := [][2]int{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}}, 180
-	if f.BySize && f.ofMany {
+	if f.quick {
 		sides, last = sides[:1], 90 // the others are mirror images
 	}
 	for x := 0; x <= last; x += gridStep {

@@ -68,7 +68,7 @@ func (r *Request) lists(ctx context.Context, plan *Plan, all []*facts) (lists []
 // settings are how each part is printed on each printer, with a room.
 func (r *Request) settings(ctx context.Context, plan *Plan, all []*facts, room int, tell func(float64)) ([][]*Setting, error) {
 	sets := make([][]*Setting, len(all))
-	err := together(len(all), func(i int) (err error) {
+	err := together(ctx, len(all), func(i int) (err error) {
 		all[i].room = room
 		sets[i], err = plan.Parts[i].tryAll(ctx, all[i], r.Printers)
 		return err
@@ -77,7 +77,7 @@ func (r *Request) settings(ctx context.Context, plan *Plan, all []*facts, room i
 		err = pairs(ctx, all, sets, r.Printers)
 	}
 	if err == nil {
-		err = together(len(all), func(i int) error { return all[i].outlines(ctx, sets[i], r.Printers) }, func(float64) {})
+		err = together(ctx, len(all), func(i int) error { return all[i].outlines(ctx, sets[i], r.Printers) }, func(float64) {})
 	}
 	return sets, err
 }

@@ -69,7 +69,7 @@ func (f *facts) set(ctx context.Context, p *kits.Printer) (*Setting, Fitting, er
 	switch {
 	case f.solid.Triangles > largeMesh:
 		most = measuredLarge
-	case f.BySize && f.ofMany:
+	case f.quick:
 		most = measuredMany
 	}
 	var list []*Setting

@@ -6,6 +6,7 @@ import (
 	"dryfit/kits"
 	"dryfit/kits/mesh"
 	"dryfit/kits/progress"
+	"dryfit/kits/stopping"
 	"dryfit/plan"
 	"dryfit/plan/explain"
 	"dryfit/plan/hardware"
@@ -53,7 +54,7 @@ func (o Options) warn(text string) {
 // page starts from here, so that all give the same verdict. For a wrong kit file
 // the error is [kits.Faults].
 func Load(ctx context.Context, path string, o Options) (*plan.Project, error) {
-	k, err := kits.ReadFile(path)
+	k, err := stopping.Soon(ctx, func() (*kits.Kit, error) { return kits.ReadFile(path) })
 	if err != nil {
 		return nil, err
 	}
@@ -74,14 +75,13 @@ func Of(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
 	var p *plan.Project
 	var err error
 	if k.Meshes == "" {
-		p, err = explain.Check(k)
+		p, err = stopping.Soon(ctx, func() (*plan.Project, error) { return confirmed(explain.Check(k)) })
 	} else {
-		p, err = measured(ctx, k, o)
+		p, err = confirmed(measured(ctx, k, o))
 	}
 	if err != nil {
 		return nil, err
 	}
-	rehearse.Confirm(p)
 	if o.Progress {
 		if p.Progress, err = progress.ReadFile(progress.Path(k.File)); err != nil {
 			return nil, err
@@ -94,8 +94,20 @@ func Of(ctx context.Context, k *kits.Kit, o Options) (*plan.Project, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.Add(append(hardware.Findings(p), unprintable...)...)
+	found, err := stopping.Soon(ctx, func() ([]plan.Finding, error) { return hardware.Findings(p), nil })
+	if err != nil {
+		return nil, err
+	}
+	p.Add(append(found, unprintable...)...)
 	return p, nil
+}
+
+// confirmed replays the order of a project.
+func confirmed(p *plan.Project, err error) (*plan.Project, error) {
+	if err == nil {
+		rehearse.Confirm(p)
+	}
+	return p, err
 }
 
 // EditedByHand warns that a progress file is used although its checksum is out of

@@ -6,6 +6,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/cache"
+	"dryfit/kits/stopping"
 	"dryfit/plan"
 	"dryfit/plan/printing"
 )
@@ -18,7 +19,11 @@ const printingKind = "printing-1"
 // missing from the plan. What holds each part, and which faces are seen, is kept in
 // the user's cache; warn, if not nil, is told if it cannot be.
 func Printing(ctx context.Context, p *plan.Project, set func(*printing.Request), warn func(text string)) (made *printing.Plan, missing []*kits.Part, err error) {
-	r, missing, err := printing.Ask(p)
+	var unknown []*kits.Part
+	r, err := stopping.Soon(ctx, func() (r printing.Request, err error) {
+		r, unknown, err = printing.Ask(p)
+		return r, err
+	})
 	if err != nil {
 		return nil, nil, err
 	}
@@ -41,7 +46,7 @@ func Printing(ctx context.Context, p *plan.Project, set func(*printing.Request),
 	if err != nil && warn != nil {
 		warn("what was measured for printing could not be saved: " + err.Error())
 	}
-	return made, missing, nil
+	return made, unknown, nil
 }
 
 // printingEntry is the cache entry of a kit's printing. Its name follows from the

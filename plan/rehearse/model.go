@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"dryfit/kits"
+	"dryfit/kits/disjoint"
 	"dryfit/plan"
 )
 
@@ -23,9 +24,9 @@ type script struct {
 // model is what has been built at some moment.
 type model struct {
 	*script
-	made  []bool // step -> done
-	off   []bool // step -> undone for a while
-	group []int  // piece -> its group: pieces of one number are joined to each other
+	made   []bool         // step -> done
+	off    []bool         // step -> undone for a while
+	groups *disjoint.Sets // pieces that are joined to each other
 }
 
 func newModel(k *kits.Kit, g *plan.Geometry, steps []plan.Step) *model {
@@ -48,12 +49,12 @@ func newModel(k *kits.Kit, g *plan.Geometry, steps []plan.Step) *model {
 	}
 	s.askOrder()
 	s.askCoats()
-	return &model{s, make([]bool, len(steps)), make([]bool, len(steps)), indices(len(k.Pieces))}
+	return &model{s, make([]bool, len(steps)), make([]bool, len(steps)), disjoint.New(len(k.Pieces))}
 }
 
 func (m *model) clone() *model {
-	m.work += len(m.group) + len(m.steps)
-	return &model{m.script, slices.Clone(m.made), slices.Clone(m.off), slices.Clone(m.group)}
+	m.work += len(m.fits) + len(m.steps)
+	return &model{m.script, slices.Clone(m.made), slices.Clone(m.off), m.groups.Clone()}
 }
 
 // stands reports whether a step is done, and not undone at the moment.
@@ -71,27 +72,14 @@ func (m *model) undo(step int) {
 	m.regroup()
 }
 
-// regroup finds the groups anew, from the joins that are made at the moment: each piece
-// leads to another of its group, and in the end to the one that the group goes by.
+// regroup finds the groups anew, from the joins that are made at the moment.
 func (m *model) regroup() {
-	m.work += len(m.group) + len(m.steps)
-	m.group = indices(len(m.group))
-	first := func(p int) int {
-		for m.group[p] != p {
-			m.group[p] = m.group[m.group[p]]
-			p = m.group[p]
-		}
-		return p
-	}
-	for v, s := range m.steps {
+	m.work += len(m.fits) + len(m.steps)
+	m.groups = disjoint.New(len(m.fits))
+	for v := range m.steps {
 		if m.stands(v) {
-			for _, p := range s.Movers() {
-				m.group[first(p)] = first(s.Base())
-			}
+			m.unite(v)
 		}
-	}
-	for p := range m.group {
-		m.group[p] = first(p)
 	}
 }
 
@@ -99,20 +87,16 @@ func (m *model) regroup() {
 func (m *model) unite(step int) {
 	s := m.steps[step]
 	for _, p := range s.Movers() {
-		from, to := m.group[p], m.group[s.Base()]
-		for q, g := range m.group {
-			if g == from {
-				m.group[q] = to
-			}
-		}
+		m.groups.Join(p, s.Base())
 	}
 }
 
 // unit lists the pieces that are in one group with a piece.
 func (m *model) unit(piece int) []int {
 	var list []int
-	for q, g := range m.group {
-		if g == m.group[piece] {
+	group := m.groups.Find(piece)
+	for q := range m.fits {
+		if m.groups.Find(q) == group {
 			list = append(list, q)
 		}
 	}
@@ -121,5 +105,5 @@ func (m *model) unit(piece int) []int {
 
 // together reports whether pieces are all in one group.
 func (m *model) together(pieces []int) bool {
-	return !slices.ContainsFunc(pieces, func(p int) bool { return m.group[p] != m.group[pieces[0]] })
+	return !slices.ContainsFunc(pieces, func(p int) bool { return m.groups.Find(p) != m.groups.Find(pieces[0]) })
 }

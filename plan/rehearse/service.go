@@ -49,7 +49,7 @@ func (m *model) gotAt(step, piece int) *Failure {
 	if g == nil || len(g.Directions) == 0 || !g.Measured[piece] {
 		return nil
 	}
-	stands := make([]bool, len(m.group))
+	stands := make([]bool, len(m.fits))
 	for _, q := range m.unit(piece) {
 		stands[q] = q != piece
 	}

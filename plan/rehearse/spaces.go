@@ -52,7 +52,7 @@ func (m *model) chosen(c kits.Closer) bool {
 // covered reports whether the piece that covers an opening is on at the moment, for
 // something that goes to the seats.
 func (m *model) covered(c kits.Closer, seats []int) bool {
-	return c.Piece >= 0 && slices.ContainsFunc(seats, func(p int) bool { return m.group[p] == m.group[c.Piece] })
+	return c.Piece >= 0 && slices.ContainsFunc(seats, func(p int) bool { return m.groups.Find(p) == m.groups.Find(c.Piece) })
 }
 
 // threaded says which space a wire cannot get into.

@@ -53,9 +53,10 @@ func (m *model) travel(step int) *Failure {
 // standing marks what stands while a piece travels: all that is joined to the base and
 // to the other copies.
 func (m *model) standing(base int, copies []int, piece int) []bool {
-	mark := make([]bool, len(m.group))
-	for q, g := range m.group {
-		mark[q] = g == m.group[base] || g != m.group[piece] && slices.ContainsFunc(copies, func(c int) bool { return m.group[c] == g })
+	mark := make([]bool, len(m.fits))
+	for q := range mark {
+		g := m.groups.Find(q)
+		mark[q] = g == m.groups.Find(base) || g != m.groups.Find(piece) && slices.ContainsFunc(copies, func(c int) bool { return m.groups.Find(c) == g })
 	}
 	return mark
 }
@@ -101,7 +102,7 @@ func (m *model) leave(step, piece int, stands []bool) *Failure {
 // where the seat is among them.
 func (m *model) barred(step int, way []int) int {
 	if slices.Contains(way, m.steps[step].Base()) {
-		return len(m.group) + len(way)
+		return len(m.fits) + len(way)
 	}
 	return len(way)
 }

@@ -91,7 +91,7 @@ func (m *model) follow(sequence []Action, from int) (*Result, []*model) {
 
 // act does one action, or says why it cannot be done and leaves the model as it was.
 func (m *model) act(a Action) (reopened []int, f *Failure) {
-	m.work += len(m.group)
+	m.work += len(m.fits)
 	switch {
 	case a.Off:
 		f = m.takeOff(a.Step)

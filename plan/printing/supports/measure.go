@@ -44,7 +44,11 @@ func (p *Part) Measure(ctx context.Context, t Turn, box geom.Box, rules Rules) (
 	if m.steep = cosine(rules.Angle + angleTolerance); !rules.Exact {
 		m.steep = cosine(rules.Angle - angleTolerance)
 	}
-	for across := cellsAcross; ; across /= 4 {
+	across := cellsAcross
+	if p.Coarse {
+		across /= 4
+	}
+	for ; ; across /= 4 {
 		m.lay(size[0], size[1], across)
 		m.need, m.exact = Need{}, sums{}
 		err := p.each(ctx, &t, box.Min, func(i int, c *[3]geom.Vec) { m.triangle(i, c, p.Seen, across < 2*coarsest) })

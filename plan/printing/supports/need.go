@@ -59,6 +59,8 @@ type Part struct {
 	Triangles int
 	// Seen says which triangles are seen on the finished model; nil if none is.
 	Seen func(triangle int) bool
+	// Coarse measures with a quarter of the lines along each side: enough for a box.
+	Coarse bool
 
 	welded *welded
 	grid   *columns // its memory is used again; nil until it is needed
