@@ -11,6 +11,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh/meshtest"
 )
 
@@ -105,6 +106,7 @@ func TestSound(t *testing.T) {
 
 // TestClash: where two pieces are in one place there is a mark.
 func TestClash(t *testing.T) {
+	kitstest.Repeats(t, "TestTrapped")
 	f := chest(t, "")
 	writeMesh(t, filepath.Join(f.meshes(), "handle.stl"), meshtest.Transform(meshtest.Cubes(meshtest.Cells("113"), 10), meshtest.Identity, [3]float64{0, 0, -6}, 1))
 	b := newTab(t, 1000, 700)

@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"dryfit/kits/kitstest"
 )
 
 // shrink makes a picture smaller by a factor, each pixel the mean of those it
@@ -52,7 +54,7 @@ func unlike(a, b *image.NRGBA) float64 {
 // UPDATE_GOLDEN set they are written anew; look at them.
 func TestScreens(t *testing.T) {
 	stuck, sound := trapped(t), chest(t, "")
-	for _, c := range []struct {
+	for _, c := range kitstest.Some(t, 2, []struct {
 		name          string
 		kit           folder
 		width, height int64
@@ -64,7 +66,7 @@ func TestScreens(t *testing.T) {
 		{"step-narrow", sound, 360, 800, "dryfit.scene.go(2); dryfit.scene.pick(2)", nil},
 		{"apart", sound, 1200, 800, "dryfit.scene.apart = 1; dryfit.fit()", nil},
 		{"demo", demoKit(t), 1200, 800, "dryfit.scene.go(120)", nil},
-	} {
+	}) {
 		t.Run(c.name, func(t *testing.T) {
 			b := newTab(t, c.width, c.height, c.features...)
 			b.open(serve(t, c.kit))

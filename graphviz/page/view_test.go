@@ -8,6 +8,8 @@ import (
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
+
+	"dryfit/kits/kitstest"
 )
 
 // TestSteps: by button, slider and keyboard, and what each step shows.
@@ -53,13 +55,13 @@ const shownIDs = "dryfit.scene.shown().solid.slice().sort((a, b) => a - b).map(p
 // change without travelling.
 func TestPlay(t *testing.T) {
 	page := serve(t, chest(t, ""))
-	for _, still := range []bool{false, true} {
+	for _, still := range kitstest.Some(t, 2, []bool{false, true}) { // TestKeyboardOnly plays with less motion, too
 		t.Run(fmt.Sprint("reduced motion ", still), func(t *testing.T) {
 			features := []string{}
 			if still {
 				features = append(features, calm)
 			}
-			b := newTab(t, 800, 600, features...)
+			b := newTab(t, 360, 270, features...)
 			b.open(page)
 			b.run(`window.far = 0; dryfit.on("drawn", () => { for (const o of dryfit.scene.offsets().values()) far = Math.max(far, Math.hypot(...o)) })`)
 			b.click("play")
@@ -155,9 +157,9 @@ func TestPick(t *testing.T) {
 	want(b, true, "document.getElementById('hide').disabled")
 }
 
-// TestTreeAndView: what is picked in the tree is picked in the view, and stepped to when
-// it is not there yet.
-func TestTreeAndView(t *testing.T) {
+// TestTreeAndSearch: what is picked in the tree is picked in the view, and stepped to when
+// it is not there yet; so is what is found by its words.
+func TestTreeAndSearch(t *testing.T) {
 	b := newTab(t, 1000, 700)
 	b.open(serve(t, chest(t, "")))
 	b.run("dryfit.scene.go(1)")
@@ -169,12 +171,13 @@ func TestTreeAndView(t *testing.T) {
 	b.do(chromedp.Click(chromedp.Search("//*[@id='tree']//button[text()='Red gem']")))
 	want(b, "gem", pickedID)
 	want(b, 2, "dryfit.scene.step") // it is there already
+	b.search()
 }
 
-// TestSearch: a part is found by its words, and shown with the step that it comes in.
-func TestSearch(t *testing.T) {
-	b := newTab(t, 1000, 700)
-	b.open(serve(t, chest(t, "")))
+// search checks that a part is found by its words, and shown with the step that it comes in.
+func (b *tab) search() {
+	t := b.t
+	t.Helper()
 	b.do(chromedp.SendKeys(chromedp.ID("search"), "THE lid"))
 	if got := b.text("hits"); !strings.Contains(got, "1 found") || !strings.Contains(got, "comes in step 2") {
 		t.Error(got)
