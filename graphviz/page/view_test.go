@@ -16,6 +16,7 @@ import (
 func TestSteps(t *testing.T) {
 	b := newTab(t, 1000, 700)
 	b.open(serve(t, chest(t, "")))
+	b.sound()
 	want(b, 0, "dryfit.scene.step")
 	if got := b.text("now"); got != "The whole model, 4 pieces" {
 		t.Error(got)
@@ -46,6 +47,19 @@ func TestSteps(t *testing.T) {
 	want(b, 1, "dryfit.scene.step")
 	b.do(chromedp.Click(chromedp.CSS("#steps [data-step='3']")))
 	want(b, 3, "dryfit.scene.step")
+}
+
+// sound checks that a kit without a fault has no pattern and no mark.
+func (b *tab) sound() {
+	b.t.Helper()
+	if n := b.count(black) + b.count(deepRed); n > 20 {
+		b.t.Errorf("%d pixels of a pattern", n)
+	}
+	want(b, 0, "document.querySelectorAll('.mark').length")
+	want(b, "✓ every piece can reach its seat", "document.getElementById('state').textContent")
+	if got := b.text("findings"); !strings.Contains(got, "No finding") {
+		b.t.Error(got)
+	}
 }
 
 // shownIDs are the pieces that are shown, in the sequence of the kit.
@@ -84,9 +98,10 @@ func TestPlay(t *testing.T) {
 	}
 }
 
-// TestPullApart: each piece moves along its own way, and with it what sits on it.
-func TestPullApart(t *testing.T) {
-	b := newTab(t, 800, 600)
+// TestPullApartAndCut: each piece moves along its own way, and with it what sits on it. A cut
+// through the middle shows what is within; what is cut off is not picked.
+func TestPullApartAndCut(t *testing.T) {
+	b := newTab(t, 1000, 700)
 	b.open(serve(t, chest(t, "")))
 	want(b, 0, "dryfit.scene.offsets().size")
 	b.run("const s = document.getElementById('apart'); s.value = 100; s.dispatchEvent(new Event('input', { bubbles: true }))")
@@ -109,6 +124,9 @@ func TestPullApart(t *testing.T) {
 	if off["gem"][2] < 5 {
 		t.Errorf("the gem has moved by %v, it comes from above", off["gem"])
 	}
+	b.run("const s = document.getElementById('apart'); s.value = 0; s.dispatchEvent(new Event('input', { bubbles: true }))")
+	b.settle()
+	b.cut()
 }
 
 // at is where a piece is on the screen.
@@ -192,10 +210,10 @@ func (b *tab) search() {
 	}
 }
 
-// TestCut: a cut through the middle shows what is within; what is cut off is not picked.
-func TestCut(t *testing.T) {
-	b := newTab(t, 1000, 700)
-	b.open(serve(t, chest(t, "")))
+// cut checks what a cut shows.
+func (b *tab) cut() {
+	t := b.t
+	t.Helper()
 	x, y := b.at("handle")
 	b.run("const s = document.getElementById('cut-axis'); s.value = 'z'; s.dispatchEvent(new Event('input', { bubbles: true }))")
 	b.settle()
