@@ -30,7 +30,7 @@ func (q *Sequence) lastCalls() {
 			q.call(v, Call{What: progress.TickThread, Piece: -1, Wire: a.Wire.ID, Space: a.Space.ID})
 		case a.Space != nil:
 			q.callFor(v, &a, a.Space.ID)
-		case !q.called(a.Piece):
+		case !q.called(progress.TickFit, a.Piece):
 			// Accesses into spaces come first, and say more.
 			q.callFor(v, &a, "")
 		}
@@ -59,10 +59,11 @@ func paintedIn(p *kits.Part) bool {
 	return p.Paint == kits.PaintBeforeClose || p.Paint == kits.PaintBeforeFit
 }
 
-// called reports whether a last call asks for a piece to be in.
-func (q *Sequence) called(piece int) bool {
+// called reports whether a last call of a kind, [progress.TickFit] or [progress.TickPaint],
+// asks for a piece.
+func (q *Sequence) called(what string, piece int) bool {
 	for _, calls := range q.calls {
-		if slices.ContainsFunc(calls, func(c Call) bool { return c.What == progress.TickFit && c.Piece == piece }) {
+		if slices.ContainsFunc(calls, func(c Call) bool { return c.What == what && c.Piece == piece }) {
 			return true
 		}
 	}

@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"slices"
-
 	"dryfit/kits"
 	"dryfit/kits/progress"
 )
@@ -18,7 +16,7 @@ func (q *Sequence) paintedInside() map[int][]int {
 	held := HeldPieces(r.Kit)
 	shut := map[int][]int{}
 	for p, pc := range r.Kit.Pieces {
-		if pc.Part.Paint != kits.PaintBeforeClose || q.calledToPaint(p) {
+		if pc.Part.Paint != kits.PaintBeforeClose || q.called(progress.TickPaint, p) {
 			continue
 		}
 		v := -1
@@ -38,16 +36,6 @@ func (q *Sequence) paintedInside() map[int][]int {
 		shut[v] = append(shut[v], p)
 	}
 	return shut
-}
-
-// calledToPaint reports whether a last call asks for a piece to be painted.
-func (q *Sequence) calledToPaint(piece int) bool {
-	for _, calls := range q.calls {
-		if slices.ContainsFunc(calls, func(c Call) bool { return c.What == progress.TickPaint && c.Piece == piece }) {
-			return true
-		}
-	}
-	return false
 }
 
 // shutInside is the first step that shuts a space around a piece or, for one that is held
