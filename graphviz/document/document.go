@@ -113,6 +113,9 @@ type Figure struct {
 	High    float64 // at most so high in PDF, mm; 0 for as high as a page allows
 }
 
+// StepID is the ID of the step with a number, to link to.
+func StepID(number int) string { return fmt.Sprintf("step-%d", number) }
+
 // Step is one numbered step. It is not broken over pages if it fits on one.
 type Step struct {
 	ID       string
