@@ -39,7 +39,7 @@ func TestVerdict(t *testing.T) {
 			if (check.status == 0) != (faults == 0) {
 				t.Fatalf("check ends with %d and has %d faults", check.status, faults)
 			}
-			for _, command := range kitstest.Some(t, 7, slices.Concat(verdictCommands[turn:], verdictCommands[:turn])) {
+			for _, command := range kitstest.Some(t, len(verdictCommands), slices.Concat(verdictCommands[turn:], verdictCommands[:turn])) {
 				agree(t, folder, command, check.status, faults)
 			}
 		})

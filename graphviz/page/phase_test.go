@@ -113,6 +113,7 @@ func TestOnePageTooMany(t *testing.T) {
 
 // TestLateStatus: a status that arrives after a newer one changes nothing.
 func TestLateStatus(t *testing.T) {
+	kitstest.Repeats(t, "TestLateResult")
 	b := newTab(t, 1000, 700)
 	b.open(serve(t, chest(t, "")))
 	b.run("window.old = { phase: 'current', shown: 1, tag: dryfit.tag, version: 1 }; dryfit.hear({ ...old, phase: 'checking', version: 1e16 }); dryfit.hear(old)")
