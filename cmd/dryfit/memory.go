@@ -42,9 +42,10 @@ func (m memoryFlag) bytes() int64 {
 	return machine.Memory() / 2
 }
 
-// roomy lifts the limit under which small runs keep their memory: meshes need more.
+// roomy lifts the limit under which small runs keep their memory: meshes need more. What they
+// take is in few large pieces, so it costs little to collect garbage often.
 func roomy() {
-	debug.SetGCPercent(100)
+	debug.SetGCPercent(50)
 	limit := allowed.bytes()
 	if limit == 0 {
 		limit = math.MaxInt64

@@ -15,35 +15,33 @@ import (
 	"dryfit/plan"
 )
 
-// heavy is the number of triangles from which a mesh is examined alone: it takes
-// about 80 MB of memory per million.
+// heavy is the number of triangles from which meshes are examined one after the other: each
+// takes about 80 MB of memory per million.
 const heavy = 1_000_000
 
-// ExamineWhile finds out the health of all meshes that the cache does not know: of most
-// beside other work, so that no processor is idle, of the large ones after it.
+// ExamineWhile finds out the health of all meshes that the cache does not know, beside
+// other work, so that no processor is idle.
 func (s *Survey) ExamineWhile(ctx context.Context, work func() error) error {
-	light, alone := s.unexamined()
+	light, large := s.unexamined()
+	s.examined.of = len(light) + len(large)
 	beside, stop := context.WithCancel(ctx)
 	defer stop()
-	var group errgroup.Group
-	group.Go(func() error { return s.examine(beside, light, runtime.GOMAXPROCS(0)) })
+	group, within := errgroup.WithContext(beside)
+	group.Go(func() error { return s.examine(within, light, runtime.GOMAXPROCS(0)) })
+	group.Go(func() error { return s.examine(within, large, 1) })
 	err := work()
 	if err != nil {
 		stop()
 	}
-	s.telling.Store(true)
-	ill := group.Wait()
-	switch {
-	case err != nil:
-		return err
-	case ill != nil:
-		return ill
+	s.examined.telling.Store(true)
+	if ill := group.Wait(); err == nil {
+		err = ill
 	}
-	return s.examine(ctx, alone, 1)
+	return err
 }
 
-// unexamined lists the meshes to examine, those that are examined alone by themselves.
-func (s *Survey) unexamined() (light, alone []int) {
+// unexamined lists the meshes to examine, the large ones by themselves.
+func (s *Survey) unexamined() (light, large []int) {
 	s.Health = make([]*mesh.Health, len(s.Pieces))
 	for i, m := range s.Pieces {
 		switch known := s.known[keyOf(m)]; {
@@ -51,17 +49,16 @@ func (s *Survey) unexamined() (light, alone []int) {
 		case known != nil && (known.Walls || !s.options.Walls):
 			s.Health[i] = known
 		case m.Len() >= heavy:
-			alone = append(alone, i)
+			large = append(large, i)
 		default:
 			light = append(light, i)
 		}
 	}
-	return light, alone
+	return light, large
 }
 
 // examine examines some meshes, a limited number at a time.
 func (s *Survey) examine(ctx context.Context, which []int, atATime int) error {
-	done := 0
 	group, ctx := errgroup.WithContext(ctx)
 	group.SetLimit(atATime)
 	for _, i := range which {
@@ -76,8 +73,8 @@ func (s *Survey) examine(ctx context.Context, which []int, atATime int) error {
 			s.health.Lock()
 			defer s.health.Unlock()
 			s.Health[i], s.known[keyOf(s.Pieces[i])] = h, h
-			if done++; s.telling.Load() {
-				s.options.tell("examining meshes", float64(done)/float64(len(which)))
+			if s.examined.done++; s.examined.telling.Load() {
+				s.options.tell("examining meshes", float64(s.examined.done)/float64(s.examined.of))
 			}
 			return nil
 		})

@@ -24,15 +24,18 @@ type Survey struct {
 	mesh.Collection
 	Model *blocking.Model
 
-	kit       *kits.Kit // nil for meshes alone
-	path      string    // of the meshes
-	options   Options
-	before    *blocking.Known         // what was measured before; nil for nothing
-	known     map[string]*mesh.Health // by content
-	health    sync.Mutex              // of Health and known, while meshes are examined
-	telling   atomic.Bool             // examining them is what is left to do
-	onePlace  [][]int                 // pieces that stand in the same place, and were not measured
-	unmatched []plan.Finding          // pieces without a mesh, and meshes without a piece
+	kit      *kits.Kit // nil for meshes alone
+	path     string    // of the meshes
+	options  Options
+	before   *blocking.Known         // what was measured before; nil for nothing
+	known    map[string]*mesh.Health // by content
+	health   sync.Mutex              // of Health and known, while meshes are examined
+	examined struct {
+		done, of int
+		telling  atomic.Bool // it is what is left to do
+	}
+	onePlace  [][]int        // pieces that stand in the same place, and were not measured
+	unmatched []plan.Finding // pieces without a mesh, and meshes without a piece
 }
 
 // SurveyKit measures the meshes of a kit, which must name some.

@@ -16,7 +16,6 @@ type meeting struct {
 // facet is a triangle prepared for intersection tests.
 type facet struct {
 	face   int
-	box    box3
 	corner [3]uint32
 	p      [3]geom.Vec
 	n      geom.Vec // the unit normal
@@ -25,11 +24,9 @@ type facet struct {
 
 // facet prepares a triangle. It reports false for one too thin to have a normal.
 func (s *surface) facet(f *facet, face int, tiny float64) bool {
-	f.face, f.box, f.corner = face, emptyBox, s.faces[face]
+	f.face, f.corner = face, s.faces[face]
 	for k, c := range f.corner {
-		p := &s.corners[c]
-		f.box.take(p)
-		f.p[k] = geom.Point(*p)
+		f.p[k] = s.point(c)
 	}
 	u, v, w := f.p[1].Minus(f.p[0]), f.p[2].Minus(f.p[0]), f.p[2].Minus(f.p[1])
 	f.n = u.Cross(v)

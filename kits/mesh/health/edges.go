@@ -19,6 +19,7 @@ type edges struct {
 	twice     tallied  // triangles in the same place as an earlier one
 	holes     int      // rings of open edges
 	openFaces []uint32 // triangles at them
+	odd       []bool   // corners at an edge without two sides that run against each other; nil for none
 	seam      geom.Vec // where an edge is open only by number
 	closed    int      // edges open only by the last digits of their corners
 	gap       float64  // mm, the largest of those
@@ -150,6 +151,12 @@ func (e *edges) take(s *surface, c uint32, sides []side) {
 		if d.forward(s.faces) {
 			forward++
 		}
+	}
+	if len(sides) != 2 || forward != 1 {
+		if e.odd == nil {
+			e.odd = make([]bool, len(s.corners))
+		}
+		e.odd[c], e.odd[sides[0].corner()] = true, true
 	}
 	switch n := len(sides); {
 	case n == 1:

@@ -1,11 +1,9 @@
 package health
 
-import "math/bits"
-
 // Limits on the search for triangles that meet.
 const (
 	maxMeetings = 1000       // in each part of a surface
-	partLeaves  = 4096       // leaves of such a part
+	partLeaves  = 2048       // leaves of such a part
 	maxPairs    = 1000       // boxes and pairs of triangles compared for each triangle of a part,
 	leastPairs  = 20_000_000 // or this many in all
 )
@@ -20,11 +18,11 @@ type meetings struct {
 // meetings finds triangles that meet. It processes the leaves in parts, each with
 // its own limits, so that the result does not depend on how goroutines share
 // them.
-func (t *tree) meetings(by slack) meetings {
+func (t *tree) meetings(by slack, fan []bool) meetings {
 	parts := make([]meetings, (t.leaves+partLeaves-1)/partLeaves)
 	each(t.ctx, len(parts), func(i int) {
 		first := i * partLeaves
-		parts[i] = t.meetingsFrom(first, min(first+partLeaves, t.leaves), by)
+		parts[i] = t.meetingsFrom(first, min(first+partLeaves, t.leaves), by, fan)
 	})
 	var all meetings
 	for _, p := range parts {
@@ -36,13 +34,15 @@ func (t *tree) meetings(by slack) meetings {
 }
 
 // meetingsFrom compares the leaves of a part with themselves and all later ones.
-func (t *tree) meetingsFrom(first, end int, by slack) (found meetings) {
+func (t *tree) meetingsFrom(first, end int, by slack, fan []bool) (found meetings) {
 	left := max(maxPairs*leafSize*(end-first), leastPairs)
-	shelf := &shelf{tree: t, tiny: by.tiny}
+	pairs := &pairs{tree: t, by: by, fan: fan, found: &found}
 	stack := make([]int, 0, 2*t.depth()+2)
 	for l := first; l < end && !found.more && !found.given; l++ {
 		box := &t.boxes[t.leaves+l]
-		own := *shelf.leaf(l)
+		from, to := t.leaf(l)
+		own, all := t.packed[from:to], t.pack(box)
+		pairs.first = from
 		stack = append(stack[:0], 1)
 		for len(stack) > 0 {
 			n := stack[len(stack)-1]
@@ -53,24 +53,24 @@ func (t *tree) meetingsFrom(first, end int, by slack) (found meetings) {
 			case n < t.leaves:
 				stack = append(stack, 2*n+1, 2*n)
 			case n == t.leaves+l:
-				for i := range own.n {
+				for i := range own {
 					for j := range i {
-						if own.list[i].box.meets(&own.list[j].box) {
-							found.meet(&own.list[i], &own.list[j], by)
+						if own[i].overlaps(own[j]) {
+							pairs.compare(from+i, from+j)
 						}
 					}
 				}
 			default:
-				other := shelf.leaf(n - t.leaves)
 				left -= leafSize * leafSize
-				for j := range other.n {
-					b := &other.list[j]
-					if !b.box.meets(box) {
+				first, end := t.leaf(n - t.leaves)
+				for j := first; j < end; j++ {
+					b := t.packed[j]
+					if !b.overlaps(all) {
 						continue
 					}
-					for i := range own.n {
-						if own.list[i].box.meets(&b.box) {
-							found.meet(&own.list[i], b, by)
+					for i := range own {
+						if own[i].overlaps(b) {
+							pairs.compare(from+i, j)
 						}
 					}
 				}
@@ -81,64 +81,70 @@ func (t *tree) meetingsFrom(first, end int, by slack) (found meetings) {
 	return found
 }
 
-// shelf caches the leaves used last: a leaf is compared with those around it, and
-// so is the next.
-type shelf struct {
-	tree *tree
-	tiny float64
-	kept [256]ready
+// pairs compares triangles whose boxes overlap. It keeps the planes of those compared last:
+// a triangle is compared with several around it.
+type pairs struct {
+	*tree
+	by    slack
+	fan   []bool // of each corner
+	found *meetings
+	first int // the place in the order of the first triangle of the leaf being compared
+	own   [leafSize]plane
+	other [1024]plane
 }
 
-// ready is the triangles of a leaf that are not too thin.
-type ready struct {
-	leaf int // plus one
-	n    int
-	list [leafSize]facet
+// plane is a triangle with its plane.
+type plane struct {
+	facet
+	at   int // its place in the order, plus one
+	thin bool
 }
 
-func (s *shelf) leaf(l int) *ready {
-	r := &s.kept[l%len(s.kept)]
-	if r.leaf == l+1 {
-		return r
+// facet is a triangle with its plane, or nil if it is too thin to have one. Those of the leaf
+// being compared have a place of their own, so that none takes that of its partner.
+func (p *pairs) facet(at int) *facet {
+	k := &p.other[at%len(p.other)]
+	if own := at - p.first; own >= 0 && own < leafSize {
+		k = &p.own[own]
 	}
-	r.leaf, r.n = l+1, 0
-	for _, face := range s.tree.leaf(l) {
-		if f := &r.list[r.n]; s.tree.s.facet(f, int(face), s.tiny) {
-			r.n++
-		}
+	if k.at != at+1 {
+		k.at, k.thin = at+1, !p.s.facet(&k.facet, int(p.order[at]), p.by.tiny)
 	}
-	return r
+	if k.thin {
+		return nil
+	}
+	return &k.facet
 }
 
-// meet adds a pair of triangles if they meet.
-func (m *meetings) meet(a, b *facet, by slack) {
-	if apart(a, b) {
-		return
-	}
-	if at, flat, ok := meet(a, b, by); ok {
-		if m.more = len(m.list) >= maxMeetings; !m.more {
-			m.list = append(m.list, meeting{a.face, b.face, at, flat})
-		}
-	}
-}
-
-// last is the last leaf below a node.
-func (t *tree) last(n int) int {
-	below := t.depth() - (bits.Len(uint(n)) - 1)
-	return (n+1)<<below - 1 - t.leaves
-}
-
-// apart quickly rules out most pairs: neighbours at an edge that do not fold back
-// on each other. A duplicate triangle is not a meeting: it is counted separately.
-func apart(a, b *facet) bool {
+// compare adds two triangles, given by their places in the order, if they meet. A duplicate
+// triangle is not a meeting: it is counted separately.
+func (p *pairs) compare(i, j int) {
+	a, b := &p.s.faces[p.order[i]], &p.s.faces[p.order[j]]
 	shared := 0
-	for _, c := range a.corner {
-		if c == b.corner[0] || c == b.corner[1] || c == b.corner[2] {
+	for _, c := range a {
+		if c == b[0] || c == b[1] || c == b[2] {
+			if p.fan[c] {
+				return
+			}
 			shared++
 		}
 	}
-	return shared == 3 || shared == 2 && a.n.Dot(b.n) > 0 && windsAgainst(a, b)
+	if shared == 3 {
+		return
+	}
+	f, g := p.facet(i), p.facet(j)
+	if f == nil || g == nil || shared == 2 && unfolded(f, g) {
+		return
+	}
+	if at, flat, ok := meet(f, g, p.by); ok {
+		if p.found.more = len(p.found.list) >= maxMeetings; !p.found.more {
+			p.found.list = append(p.found.list, meeting{f.face, g.face, at, flat})
+		}
+	}
 }
+
+// unfolded reports that two triangles at an edge do not fold back on each other.
+func unfolded(a, b *facet) bool { return a.n.Dot(b.n) > 0 && windsAgainst(a, b) }
 
 // windsAgainst reports whether two triangles traverse their shared edge in
 // opposite directions, as neighbours on a sound surface do.

@@ -58,12 +58,12 @@ func TestTreeMissesNoMeeting(t *testing.T) {
 		}
 		for i := range facets {
 			for j := i + 1; j < len(facets); j++ {
-				if _, _, ok := meet(&facets[i], &facets[j], by); ok && !apart(&facets[i], &facets[j]) {
+				if _, _, ok := meet(&facets[i], &facets[j], by); ok && !known(&facets[i], &facets[j]) {
 					want[pair(facets[i].face, facets[j].face)] = true
 				}
 			}
 		}
-		found := newTree(context.Background(), s).meetings(by)
+		found := newTree(context.Background(), s).meetings(by, s.fans(s.edges()))
 		if len(want) < 100 || found.more || found.given {
 			t.Fatalf("%d pairs wanted, more %v, given up %v", len(want), found.more, found.given)
 		}
@@ -77,6 +77,17 @@ func TestTreeMissesNoMeeting(t *testing.T) {
 			t.Errorf("%d pairs were not found", len(want))
 		}
 	}
+}
+
+// known reports that two triangles are the same, or neighbours that do not fold back.
+func known(a, b *facet) bool {
+	shared := 0
+	for _, c := range a.corner {
+		if slices.Contains(b.corner[:], c) {
+			shared++
+		}
+	}
+	return shared == 3 || shared == 2 && unfolded(a, b)
 }
 
 func pair(a, b int) string { return fmt.Sprint(min(a, b), " ", max(a, b)) }

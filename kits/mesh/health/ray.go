@@ -81,7 +81,8 @@ func (t *tree) cast(r *ray, most int, hit func(crossed)) (looked int) {
 			}
 			continue
 		}
-		for _, f := range t.leaf(b.node - t.leaves) {
+		first, end := t.leaf(b.node - t.leaves)
+		for _, f := range t.order[first:end] {
 			looked++
 			c := &t.s.faces[f]
 			if along, out, ok := r.through(&t.s.corners[c[0]], &t.s.corners[c[1]], &t.s.corners[c[2]]); ok && along <= r.reach {

@@ -12,7 +12,7 @@ import (
 // shellProblems finds how the shells nest and intersect.
 func (x *examination) shellProblems() {
 	list := x.shellList(x.edges)
-	met := x.meetings(slack{x.tiny, max(x.tiny, min(0.01, 1e-4*x.Size().Length()))})
+	met := x.meetings(slack{x.tiny, max(x.tiny, min(0.01, 1e-4*x.Size().Length()))}, x.fans(x.edges))
 	apart := disjoint.New(len(list)) // shells that meet are one body
 	x.meetingProblems(list, &met, apart)
 	if !x.nest(list, x.edges) {

@@ -40,10 +40,10 @@ func (s *surface) shellList(e *edges) []shell {
 		for _, c := range f {
 			h.box.take(&s.corners[c])
 		}
-		p := s.triangle(i)
-		n := p[1].Minus(p[0]).Cross(p[2].Minus(p[0]))
-		h.volume += p[0].Minus(origin).Dot(n) / 6
-		if a := n.Dot(n); h.faces == 1 || a > h.area {
+		x, y, z := s.normal(i)
+		p := &s.corners[f[0]]
+		h.volume += ((float64(p[0])-origin[0])*x + (float64(p[1])-origin[1])*y + (float64(p[2])-origin[2])*z) / 6
+		if a := x*x + y*y + z*z; h.faces == 1 || a > h.area {
 			h.face, h.area = i, a
 		}
 	}

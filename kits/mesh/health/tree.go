@@ -23,42 +23,67 @@ func (b *box3) join(o *box3) {
 	}
 }
 
+// meets reports whether boxes share anything.
 func (b *box3) meets(o *box3) bool {
 	return b.min[0] <= o.max[0] && o.min[0] <= b.max[0] &&
 		b.min[1] <= o.max[1] && o.min[1] <= b.max[1] &&
 		b.min[2] <= o.max[2] && o.min[2] <= b.max[2]
 }
 
+// around is the box around all corners.
+func (s *surface) around() box3 {
+	all := emptyBox
+	for i := range s.corners {
+		all.take(&s.corners[i])
+	}
+	return all
+}
+
+// box is that of a triangle.
+func (s *surface) box(face uint32) (b box3) {
+	f := &s.faces[face]
+	p, q, r := &s.corners[f[0]], &s.corners[f[1]], &s.corners[f[2]]
+	for k := range 3 {
+		b.min[k], b.max[k] = min(p[k], q[k], r[k]), max(p[k], q[k], r[k])
+	}
+	return b
+}
+
 // leafSize is how many triangles a leaf of the tree holds.
-const leafSize = 8
+const leafSize = 16
 
 // tree finds triangles by position. It sorts them along a Morton curve (G. M.
-// Morton, 1966) and keeps the boxes of every 8 of them, of every two of those,
+// Morton, 1966) and keeps the boxes of every 16 of them, of every two of those,
 // and so on: node n has the halves 2n and 2n+1, the root is node 1, and leaf l is
 // node leaves+l.
 type tree struct {
 	ctx    context.Context // ends a search early; its result is not used then
 	s      *surface
 	order  []uint32 // numbers of triangles along the curve
+	packed []packed // their boxes
 	boxes  []box3
+	lattice
 	leaves int // a power of two; the last ones may be empty
 }
 
 func newTree(ctx context.Context, s *surface) *tree {
-	t := &tree{ctx: ctx, s: s, order: mortonOrder(s)}
+	all := s.around()
+	t := &tree{ctx: ctx, s: s, order: mortonOrder(s, &all), lattice: newLattice(&all)}
+	t.packed = make([]packed, len(t.order))
 	t.leaves = 1
 	for t.leaves*leafSize < len(t.order) {
 		t.leaves *= 2
 	}
 	t.boxes = make([]box3, 2*t.leaves)
 	for l := range t.leaves {
-		b := emptyBox
-		for _, f := range t.leaf(l) {
-			for _, c := range s.faces[f] {
-				b.take(&s.corners[c])
-			}
+		leaf := &t.boxes[t.leaves+l]
+		*leaf = emptyBox
+		first, end := t.leaf(l)
+		for i := first; i < end; i++ {
+			b := s.box(t.order[i])
+			t.packed[i] = t.pack(&b)
+			leaf.join(&b)
 		}
-		t.boxes[t.leaves+l] = b
 	}
 	for n := t.leaves - 1; n > 0; n-- {
 		t.boxes[n] = t.boxes[2*n]
@@ -67,8 +92,9 @@ func newTree(ctx context.Context, s *surface) *tree {
 	return t
 }
 
-func (t *tree) leaf(l int) []uint32 {
-	return t.order[min(l*leafSize, len(t.order)):min((l+1)*leafSize, len(t.order))]
+// leaf is where the triangles of a leaf are in the order.
+func (t *tree) leaf(l int) (first, end int) {
+	return min(l*leafSize, len(t.order)), min((l+1)*leafSize, len(t.order))
 }
 
 // mortonBits is how finely an axis is divided. The number of a triangle takes the
@@ -79,11 +105,7 @@ const (
 )
 
 // mortonOrder sorts triangles along the curve by their middles.
-func mortonOrder(s *surface) []uint32 {
-	all := emptyBox
-	for i := range s.corners {
-		all.take(&s.corners[i])
-	}
+func mortonOrder(s *surface, all *box3) []uint32 {
 	var per [3]float32
 	for k := range per {
 		if d := all.max[k] - all.min[k]; d > 0 {
@@ -141,3 +163,9 @@ func sortKeys(keys []uint64) []uint64 {
 
 // depth is how many levels the tree has below its root.
 func (t *tree) depth() int { return bits.TrailingZeros(uint(t.leaves)) }
+
+// last is the last leaf below a node.
+func (t *tree) last(n int) int {
+	below := t.depth() - (bits.Len(uint(n)) - 1)
+	return (n+1)<<below - 1 - t.leaves
+}

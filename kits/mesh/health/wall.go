@@ -47,8 +47,8 @@ func (t *tree) thinnest(tiny float64) wall {
 	sums := make([]float64, len(s.faces))
 	total := 0.0
 	for i := range s.faces {
-		p := s.triangle(i)
-		total += p[1].Minus(p[0]).Cross(p[2].Minus(p[0])).Length()
+		x, y, z := s.normal(i)
+		total += math.Sqrt(x*x + y*y + z*z)
 		sums[i] = total
 	}
 	if !(total > 0) {
