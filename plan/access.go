@@ -143,7 +143,7 @@ func (a *Access) Joins() []int32 {
 	for _, t := range a.Routes {
 		for _, b := range t.Blockers {
 			for _, v := range b.Joins {
-				if !contains(list, v) {
+				if !slices.Contains(list, v) {
 					list = append(list, v)
 				}
 			}

@@ -275,7 +275,7 @@ func (b *builds) deepen() {
 	}
 }
 
-// reachableFrom collects the steps that follow a step.
+// reachableFrom collects the steps that are reached from a step, by those next to each.
 func reachableFrom(next [][]int, from int) map[int]bool {
 	seen := map[int]bool{}
 	queue := []int{from}

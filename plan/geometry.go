@@ -83,7 +83,7 @@ func (g *Geometry) direction(d geom.Vec) int {
 // does not.
 func (g *Geometry) undercut(piece int, other int32, leaving int) float64 {
 	for _, u := range g.Undercuts[piece] {
-		if u.Direction == leaving && contains(u.Past, other) {
+		if u.Direction == leaving && slices.Contains(u.Past, other) {
 			return u.Width
 		}
 	}

@@ -149,7 +149,7 @@ func (r *Constraints) opening(c kits.Closer, size *kits.Size, base int, a *Acces
 		b.Joins = r.tree.path(c.Piece, base)
 		r.Conditions += len(b.Joins)
 	}
-	rides := contains(b.Joins, int32(a.Step)) // on what the step moves
+	rides := slices.Contains(b.Joins, int32(a.Step)) // on what the step moves
 	if rides {
 		b.Joins = slices.DeleteFunc(slices.Clone(b.Joins), func(v int32) bool { return int(v) == a.Step })
 		if len(b.Joins) == 0 {

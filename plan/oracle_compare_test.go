@@ -330,7 +330,7 @@ func findingText(findings []plan.Finding) string {
 }
 
 func TestOracle(t *testing.T) {
-	number := kitstest.Rounds(t, 30000, 3000)
+	number := kitstest.Rounds(t, 30000, 2000)
 	least := 200 * number / 30000
 	total := compareDrafts(t, number)
 	for _, what := range slices.Sorted(maps.Keys(total)) {

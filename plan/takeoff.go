@@ -89,7 +89,7 @@ func (m *moment) openable(step int) []int {
 	}
 	var list []int
 	for _, v := range m.thatOpen() {
-		if v != step && m.stands(int32(v)) && !contains(tied, int32(v)) {
+		if v != step && m.stands(int32(v)) && !slices.Contains(tied, int32(v)) {
 			list = append(list, v)
 		}
 	}
@@ -150,7 +150,7 @@ func (m *moment) held(step int) bool {
 	return slices.ContainsFunc(m.bridge[step], func(by int32) bool {
 		holds := m.grip(m.Steps[by])
 		return int(by) != step && m.stands(by) && len(holds) > 1 && slices.ContainsFunc(holds[1:], func(p int) bool {
-			return m.group(p) == m.group(holds[0]) && contains(m.tree.path(holds[0], p), int32(step))
+			return m.group(p) == m.group(holds[0]) && slices.Contains(m.tree.path(holds[0], p), int32(step))
 		})
 	})
 }

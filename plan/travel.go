@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"dryfit/kits/geom"
@@ -51,11 +52,7 @@ func (r *Constraints) sidesOf(step, piece int) (sides, bool) {
 	s.still = r.side(onto, piece)
 	s.movers = []int32{int32(piece)}
 	if j := r.Steps[step].Join; j.IsClose() || r.Change.IsBench(j) {
-		s.movers = s.movers[:0]
-		for p := range list {
-			s.movers = append(s.movers, p)
-		}
-		slices.Sort(s.movers)
+		s.movers = slices.Sorted(maps.Keys(list))
 	}
 	s.copies = map[int32]bool{}
 	for _, p := range r.Steps[step].Fits() {
@@ -354,23 +351,11 @@ func (r *Constraints) present(a *Access, s sides, stuck map[int]bool) []int {
 
 // neededBy marks the steps that must come before a step.
 func (r *Constraints) neededBy(step int) map[int]bool {
-	needs := map[int][]int{}
+	needs := make([][]int, len(r.Steps))
 	for _, n := range r.Needs {
 		needs[n.After] = append(needs[n.After], n.Before)
 	}
-	seen := map[int]bool{}
-	queue := []int{step}
-	for len(queue) > 0 {
-		v := queue[0]
-		queue = queue[1:]
-		for _, b := range needs[v] {
-			if !seen[b] {
-				seen[b] = true
-				queue = append(queue, b)
-			}
-		}
-	}
-	return seen
+	return reachableFrom(needs, step)
 }
 
 // Toward is the unit direction in which the pieces of a step travel to their

@@ -117,12 +117,3 @@ func (t *tree) walk(a, b int) []int32 {
 	}
 	return list
 }
-
-func contains(list []int32, v int32) bool {
-	for _, w := range list {
-		if w == v {
-			return true
-		}
-	}
-	return false
-}

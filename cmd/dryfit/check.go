@@ -30,11 +30,5 @@ func runCheck(o *output, path string) error {
 	if err != nil {
 		return err
 	}
-	if err := document.Write(o.cmd.OutOrStdout(), o.format, report.Check(p).Report); err != nil {
-		return err
-	}
-	if !p.OK() {
-		return errFindings
-	}
-	return nil
+	return o.end(report.Check(p).Report, p.OK())
 }

@@ -56,11 +56,5 @@ func runCompare(o *output, older, newer string, all bool) error {
 	if err != nil {
 		return o.fail(newer, err)
 	}
-	if err := document.Write(o.cmd.OutOrStdout(), o.format, report.Compare(was, is, c, all).Report); err != nil {
-		return err
-	}
-	if !c.OK() {
-		return errFindings
-	}
-	return nil
+	return o.end(report.Compare(was, is, c, all).Report, c.OK())
 }

@@ -33,12 +33,8 @@ func TestDamagedCompiledCode(t *testing.T) {
 		t.Skip("the library keeps no code here")
 	}
 	code := strings.TrimSuffix(files[0], ".signature")
-	rounds := 4
-	if kitstest.Full() {
-		rounds = 20
-	}
 	random := rand.New(rand.NewPCG(1, 2))
-	for range rounds {
+	for range kitstest.Rounds(t, 20, 2) {
 		data, err := os.ReadFile(code)
 		if err != nil {
 			t.Fatal(err)

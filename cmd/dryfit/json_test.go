@@ -50,11 +50,11 @@ func TestJSON(t *testing.T) {
 	}
 	c := &contract{t: t, shapes: readShapes(t), seen: map[string]bool{}}
 	for _, run := range [][]string{
-		{"check", trapped}, {"check", bare}, {"balance", kit}, {"lights", kit}, {"magnets", kit}, {"measure", meshes(t, kit)},
-		{"next", kit}, {"order", kit}, {"order", reopened}, {"parts", kit}, {"printing", kit}, {"time", kit}, {"time", reopened}, {"tree", bare}, {"totals", bare}, {"release", bare, "--out", filepath.Join(bare, "r.zip")},
+		{"check", trapped}, {"check", bare}, {"balance", bare}, {"lights", bare}, {"magnets", bare}, {"measure", meshes(t, kit)},
+		{"next", kit}, {"order", kit}, {"order", reopened}, {"parts", bare}, {"printing", kit}, {"time", bare}, {"time", reopened}, {"tree", bare}, {"totals", bare}, {"release", bare, "--out", filepath.Join(bare, "r.zip")},
 		{"rehearse", bare, reordered(t, bare, "resistor-board", "battery-hatch")},
 		{"rehearse", bare, reordered(t, bare, "inventory", "console-port")},
-		{"why", kit, "stretcher"}, {"why", kit, "hull-closing"}, {"why", trapped, "ballast-tray"}, {"rescale", kit, "1:48"},
+		{"why", bare, "stretcher"}, {"why", bare, "hull-closing"}, {"why", trapped, "ballast-tray"}, {"rescale", kit, "1:48"},
 		{"compare", kit, revised}, {"compare", revised, bare}, {"compare", bare, trapped},
 		{"booklet", bare, "--out", filepath.Join(bare, "b.html")}, {"booklet", bare, "--check"},
 		{"demo", filepath.Join(bare, "new"), "--no-meshes"},

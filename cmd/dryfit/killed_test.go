@@ -29,7 +29,7 @@ func TestKilledWriters(t *testing.T) {
 		{"rescale", "kit.yaml", "1:24", "--write", "other.yaml"},
 		{"demo", "demo"},
 	}
-	rounds := kitstest.Rounds(t, 250, 28) // other moments each time: -count 4 kills a thousand
+	rounds := kitstest.Rounds(t, 250, 14) // other moments each time: -count 4 kills a thousand
 	half, killed := 0, 0
 	for n, args := range writers {
 		whole := t.TempDir()

@@ -84,17 +84,14 @@ func completeMark(cmd *cobra.Command, args []string, word string) ([]cobra.Compl
 	if err != nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	var list []cobra.Completion
 	if args[1] == record.Done {
+		var list []cobra.Completion
 		for _, s := range record.Steps(kit) {
 			list = append(list, kits.Plain(s.Name))
 		}
 		return list, cobra.ShellCompDirectiveNoFileComp
 	}
-	for _, p := range kit.Pieces {
-		list = append(list, cobra.CompletionWithDesc(p.ID, kits.Plain(p.Part.Name)))
-	}
-	return list, cobra.ShellCompDirectiveNoFileComp
+	return pieceNames(kit), cobra.ShellCompDirectiveNoFileComp
 }
 
 func runMark(ctx context.Context, w, messages io.Writer, path, state string, names []string, o markOptions) error {

@@ -117,6 +117,17 @@ func (o *output) fail(path string, err error) error {
 	return errShown
 }
 
+// end writes a report that all findings are in, and ends the command by the verdict.
+func (o *output) end(r document.Report, ok bool) error {
+	if err := document.Write(o.cmd.OutOrStdout(), o.format, r); err != nil {
+		return err
+	}
+	if !ok {
+		return errFindings
+	}
+	return nil
+}
+
 // print writes a report, and what stands beside it on standard error, and ends the
 // command by the verdict.
 func (o *output) print(path string, p *plan.Project, r *report.Report) error {

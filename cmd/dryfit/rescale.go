@@ -61,13 +61,7 @@ func (o *rescaleOptions) run(path, scale string) error {
 	if err != nil {
 		return o.fail(path, err)
 	}
-	if err := document.Write(o.cmd.OutOrStdout(), o.format, report.Rescale(r, o.sizes, o.write).Report); err != nil {
-		return err
-	}
-	if !r.OK() {
-		return errFindings
-	}
-	return nil
+	return o.end(report.Rescale(r, o.sizes, o.write).Report, r.OK())
 }
 
 // rescaled looks at a kit at both scales, and makes the text of its file at the new one.

@@ -37,16 +37,21 @@ PIECE is a piece such as seat.2, a part, a wire, or the name of a step.
 	return cmd
 }
 
+// pieceNames lists the pieces of a kit, each with the name of its part.
+func pieceNames(kit *kits.Kit) (list []cobra.Completion) {
+	for _, p := range kit.Pieces {
+		list = append(list, cobra.CompletionWithDesc(p.ID, kits.Plain(p.Part.Name)))
+	}
+	return list
+}
+
 // pieceIDs lists what why can be asked about; nothing if the kit cannot be read.
 func pieceIDs(path string) []cobra.Completion {
 	kit, err := kits.ReadFile(path)
 	if err != nil {
 		return nil
 	}
-	var list []cobra.Completion
-	for _, p := range kit.Pieces {
-		list = append(list, cobra.CompletionWithDesc(p.ID, kits.Plain(p.Part.Name)))
-	}
+	list := pieceNames(kit)
 	for _, w := range kit.Wires {
 		list = append(list, w.ID)
 	}

@@ -7,6 +7,7 @@ import (
 	"dryfit/graphviz/draw"
 	"dryfit/kits"
 	"dryfit/kits/cache"
+	"dryfit/kits/mesh"
 	"dryfit/plan"
 )
 
@@ -41,9 +42,5 @@ func MakeKept(ctx context.Context, p *plan.Project, o Options, warn func(string)
 
 // entryOf is the cache entry of the pictures of a kit.
 func entryOf(p *plan.Project) *cache.Entry {
-	var content [][]byte
-	for _, m := range p.Meshes.All() {
-		content = append(content, m.Hash[:])
-	}
-	return cache.NewEntry(cacheKind, filepath.Join(filepath.Dir(p.Kit.File), p.Kit.Meshes), content...)
+	return cache.NewEntry(cacheKind, filepath.Join(filepath.Dir(p.Kit.File), p.Kit.Meshes), mesh.Hashes(p.Meshes.All())...)
 }

@@ -165,20 +165,11 @@ func (c *checker) itemsComplete() (broken, known []string) {
 
 func (c *checker) hardwareNamed() (broken, known []string) {
 	for _, p := range c.kit.Parts {
-		if p.InModel() && p.Bought && p.Size == nil && !hasDigit(p.Name) {
+		if p.InModel() && p.Bought && p.Size == nil && !strings.ContainsAny(p.Name, "0123456789") {
 			broken = append(broken, c.part(p)+" has no size: give its size, or say it in its name")
 		}
 	}
 	return broken, nil
-}
-
-func hasDigit(s string) bool {
-	for _, r := range s {
-		if r >= '0' && r <= '9' {
-			return true
-		}
-	}
-	return false
 }
 
 func (c *checker) hardwareFullSize() (broken, known []string) {

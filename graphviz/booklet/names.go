@@ -1,7 +1,6 @@
 package booklet
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -85,10 +84,8 @@ func (m *maker) material(p *kits.Part) string {
 
 // stepLink leads to a step.
 func stepLink(number int) document.Link {
-	return document.Link{Text: strconv.Itoa(number), ID: stepID(number)}
+	return document.Link{Text: strconv.Itoa(number), ID: document.StepID(number)}
 }
-
-func stepID(number int) string { return fmt.Sprintf("step-%d", number) }
 
 func (m *maker) partID(p *kits.Part) string { return "part-" + p.ID }
 

@@ -3,6 +3,7 @@ package booklet
 import (
 	"dryfit/graphviz/draw"
 	"dryfit/plan"
+	"slices"
 )
 
 // scene is what the picture of a step shows; nil for a step without one.
@@ -38,10 +39,8 @@ func (m *maker) drawable(s *draw.Scene) *draw.Scene {
 	for _, mv := range s.Movers {
 		seen = append(seen, mv.Pieces...)
 	}
-	for _, p := range seen {
-		if m.renderer.Has(p) {
-			return s
-		}
+	if slices.ContainsFunc(seen, m.renderer.Has) {
+		return s
 	}
 	return nil
 }

@@ -17,7 +17,7 @@ import (
 // step words one step.
 func (w *stepWriter) step(v int, scale float64) (document.Step, error) {
 	n := w.q.Place[v]
-	s := document.Step{ID: stepID(n), Number: n, Place: w.place(v), Title: w.action(v), Before: w.before(v)}
+	s := document.Step{ID: document.StepID(n), Number: n, Place: w.place(v), Title: w.action(v), Before: w.before(v)}
 	if ticks := w.ticks(v); ticks != nil {
 		s.LastCall = &document.Ticks{Title: w.l.Say("last-call.title"), Items: ticks}
 	}

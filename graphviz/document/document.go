@@ -4,7 +4,10 @@
 // for each kind of block, and to set that elsewhere would take a second block model.
 package document
 
-import "dryfit/graphviz/picture"
+import (
+	"dryfit/graphviz/picture"
+	"fmt"
+)
 
 // Document is a document, worded but not yet set: chapters of blocks. All texts are
 // plain text in its language; texts of the kit appear as they are and may hold
@@ -48,6 +51,11 @@ type Text string
 
 // Facts are names with values, as on the front page.
 type Facts []Fact
+
+// Add adds a fact, its value put together as fmt.Sprintf does.
+func (f *Facts) Add(name, format string, args ...any) {
+	*f = append(*f, Fact{name, fmt.Sprintf(format, args...)})
+}
 
 // Fact is a name and its value.
 type Fact struct{ Name, Value string }
@@ -104,6 +112,9 @@ type Figure struct {
 	Caption string
 	High    float64 // at most so high in PDF, mm; 0 for as high as a page allows
 }
+
+// StepID is the ID of the step with a number, to link to.
+func StepID(number int) string { return fmt.Sprintf("step-%d", number) }
 
 // Step is one numbered step. It is not broken over pages if it fits on one.
 type Step struct {

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"unicode"
@@ -128,10 +129,5 @@ func (l *letters) shows(r rune) bool {
 
 // unprintable are the characters that have become boxes.
 func (l *letters) unprintable() []rune {
-	list := make([]rune, 0, len(l.missing))
-	for r := range l.missing {
-		list = append(list, r)
-	}
-	slices.Sort(list)
-	return list
+	return slices.Sorted(maps.Keys(l.missing))
 }

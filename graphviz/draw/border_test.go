@@ -6,6 +6,7 @@ import (
 
 	"dryfit/graphviz/picture"
 	"dryfit/kits/geom"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh/meshtest"
 )
 
@@ -22,7 +23,7 @@ func TestOutlinesAtTheEdge(t *testing.T) {
 			t.Errorf("view %d: the outline of a ball is %.1f mm, want %.1f", v, l, want)
 		}
 	}
-	for seed := range uint64(25) {
+	for seed := range uint64(kitstest.Rounds(t, 25, 8)) {
 		r := random(seed)
 		size := geom.Vec{float64(2 + r.IntN(60)), float64(2 + r.IntN(60)), float64(2 + r.IntN(60))}
 		s := boxes(t, [2]geom.Vec{{}, size})

@@ -178,7 +178,7 @@ func groups(scene []*solid, own int, f frame, margin float64) (outline, bends gr
 func TestHiddenLinesOfConvexSolids(t *testing.T) {
 	const pixels = 3.0
 	var exact, got float64
-	for seed := range uint64(kitstest.Rounds(t, 300, 100)) {
+	for seed := range uint64(kitstest.Rounds(t, 300, 50)) {
 		r := random(seed)
 		scene := randomScene(r)
 		v := randomView(r)

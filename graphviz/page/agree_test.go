@@ -16,6 +16,7 @@ import (
 	"dryfit/graphviz/words"
 	"dryfit/kits"
 	"dryfit/kits/demo"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/progress"
 	"dryfit/plan"
 	"dryfit/plan/draft"
@@ -46,9 +47,7 @@ func TestLastCallsAgree(t *testing.T) {
 		}
 	})
 	t.Run("drafted", func(t *testing.T) {
-		if testing.Short() {
-			t.Skip("drafting takes long under the race detector")
-		}
+		kitstest.Repeats(t, "those of the kit as it is written")
 		dir := projecttest.Copy(t)
 		m, err := draft.MeasureMeshes(context.Background(), filepath.Join(dir, demo.MeshFolder), project.Options{})
 		if err != nil {

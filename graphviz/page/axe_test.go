@@ -91,15 +91,16 @@ func TestAccessible(t *testing.T) {
 	f := trapped(t)
 	whole := timedChest(t)
 	s := whole.server(maker(new(atomic.Int32)))
-	page, sound := serve(t, f), serveThis(t, s)
+	stuck, sound := serve(t, f), serveThis(t, s)
 	const light = "prefers-color-scheme=light"
 	for _, c := range kitstest.Some(t, 2, []struct {
 		width  int64
 		scheme string
-	}{{1280, light}, {1280, dark}, {360, dark}, {360, light}}) {
+		pages  []string // another first, for where only that is looked at
+	}{{1280, light, []string{stuck, sound}}, {1280, dark, []string{stuck, sound}}, {360, dark, []string{sound, stuck}}, {360, light, []string{sound, stuck}}}) {
 		t.Run(fmt.Sprint(c.width, " ", c.scheme), func(t *testing.T) {
 			b := newTab(t, c.width, 800, c.scheme)
-			for _, p := range []string{page, sound} {
+			for _, p := range kitstest.Some(t, 2, c.pages) {
 				b.open(p)
 				js[int](b, "%s", rules+";1")
 				b.run("document.querySelector('header').append(document.createElement('button'))")

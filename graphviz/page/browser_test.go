@@ -184,7 +184,7 @@ func (b *tab) run(statements string, args ...any) {
 // wait waits until an expression in the page is true.
 func (b *tab) wait(what, expression string, args ...any) {
 	b.t.Helper()
-	for end := time.Now().Add(limit); ; time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(limit); ; time.Sleep(50 * time.Millisecond) {
 		if js[bool](b, "!!("+expression+")", args...) {
 			return
 		}

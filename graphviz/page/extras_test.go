@@ -14,6 +14,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"dryfit/graphviz/svg"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/plan"
 )
@@ -139,6 +140,7 @@ func TestExportWithout(t *testing.T) {
 // TestReplanning: while plates are planned anew those of before lead nowhere, and the
 // new ones lead to the pieces as they are now.
 func TestReplanning(t *testing.T) {
+	kitstest.Repeats(t, "TestPlanning")
 	f := timedChest(t)
 	m := maker(new(atomic.Int32))
 	plates, wait := m.Plates, make(chan struct{}, 1)
@@ -210,7 +212,7 @@ func TestPlanning(t *testing.T) {
 	f := timedChest(t)
 	var asked atomic.Int32
 	s := f.server(maker(&asked))
-	for _, page := range []string{serveThis(t, s), exportedPage(t, f, maker(new(atomic.Int32)))} {
+	for _, page := range kitstest.Some(t, 2, []string{serveThis(t, s), exportedPage(t, f, maker(new(atomic.Int32)))}) {
 		b := newTab(t, 1000, 700)
 		b.open(page)
 		if before := asked.Load(); strings.HasPrefix(page, "http") && before != 0 {

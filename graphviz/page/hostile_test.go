@@ -3,6 +3,8 @@ package page
 import (
 	"strings"
 	"testing"
+
+	"dryfit/kits/kitstest"
 )
 
 // TestHostileNames checks that hostile names and notes of a kit are shown as text
@@ -20,7 +22,7 @@ func TestHostileNames(t *testing.T) {
 		joins += "  - {fit: " + id + ", to: base, with: ca, note: " + quoted(n) + "}\n"
 	}
 	f := newKit(t, text+joins+"tasks:\n  - {do: "+quoted(names[1])+", after: [part-a]}\n", nil)
-	for _, page := range []string{serve(t, f), exportedPage(t, f, Maker{})} {
+	for _, page := range kitstest.Some(t, 2, []string{serve(t, f), exportedPage(t, f, Maker{})}) {
 		b := newTab(t, 1000, 700)
 		b.open(page)
 		for _, tab := range []string{"steps", "findings", "calls", "tree", "parts"} {

@@ -79,6 +79,7 @@ func TestLive(t *testing.T) {
 // TestBrokenFromTheStart: a page of a kit that cannot be read says why, works as
 // well as it can, and recovers when the kit is fixed.
 func TestBrokenFromTheStart(t *testing.T) {
+	kitstest.Repeats(t, "TestNeverGreenWhileBroken")
 	f := chest(t, "")
 	f.edit(t, "fit: gem", "fit: gemm")
 	b := newTab(t, 1000, 700)
@@ -217,7 +218,7 @@ func TestReloadsInTheBrowser(t *testing.T) {
 		return int(usage.UsedSize)
 	}
 	early := 0
-	rounds := kitstest.Rounds(t, 60, 25)
+	rounds := kitstest.Rounds(t, 60, 15)
 	for i := range rounds {
 		cells := meshtest.Cells(ring(2) + " 112" + fmt.Sprintf(" %d%d3", i%10, 9-i/10))
 		writeMesh(t, filepath.Join(f.meshes(), "lid.stl"), meshtest.Cubes(cells, 10))
@@ -244,6 +245,7 @@ func TestReloadsInTheBrowser(t *testing.T) {
 // TestLiveDemo: after a save the demonstration kit is shown anew before it has been
 // checked, and its findings follow; the view stays. It logs how long both take.
 func TestLiveDemo(t *testing.T) {
+	kitstest.Repeats(t, "TestLive")
 	f := demoKit(t)
 	var holding atomic.Bool
 	release := make(chan struct{})

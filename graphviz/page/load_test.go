@@ -272,7 +272,7 @@ func TestDayOfReloads(t *testing.T) {
 		return m.HeapAlloc
 	}
 	var early uint64
-	rounds := kitstest.Rounds(t, 500, 150)
+	rounds := kitstest.Rounds(t, 500, 80)
 	for i := range rounds {
 		cells := meshtest.Cells(ring(2) + " 112" + fmt.Sprintf(" %d%d%d", i%10, 9-i/10%10, 3+i/100))
 		writeMesh(t, filepath.Join(f.meshes(), "lid.stl"), meshtest.Cubes(cells, 10))

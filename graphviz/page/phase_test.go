@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"dryfit/kits/kitstest"
 )
 
 const look = "document.getElementById('state').className"
@@ -59,6 +61,7 @@ func TestNeverGreenWhileBroken(t *testing.T) {
 // TestSaveDuringCheck: what was saved in the midst of a check is never shown as good, only
 // what was saved last.
 func TestSaveDuringCheck(t *testing.T) {
+	kitstest.Repeats(t, "TestNeverGreenWhileBroken")
 	f := chest(t, "")
 	s := f.server(Maker{})
 	g := newGate(t, s)
@@ -80,6 +83,7 @@ func TestSaveDuringCheck(t *testing.T) {
 
 // TestMeshLost: a kit without one of its meshes is not green, and names it.
 func TestMeshLost(t *testing.T) {
+	kitstest.Repeats(t, "TestShapesLost")
 	f := chest(t, "")
 	b := newTab(t, 1000, 700)
 	b.open(serve(t, f))
@@ -95,6 +99,7 @@ func TestMeshLost(t *testing.T) {
 
 // TestOnePageTooMany: a page that is not followed says so instead of what it cannot know.
 func TestOnePageTooMany(t *testing.T) {
+	kitstest.Repeats(t, "TestServerGone")
 	s := chest(t, "").server(Maker{})
 	for range maxFollowers {
 		s.followers[new(follower)] = true
@@ -108,6 +113,7 @@ func TestOnePageTooMany(t *testing.T) {
 
 // TestLateStatus: a status that arrives after a newer one changes nothing.
 func TestLateStatus(t *testing.T) {
+	kitstest.Repeats(t, "TestLateResult")
 	b := newTab(t, 1000, 700)
 	b.open(serve(t, chest(t, "")))
 	b.run("window.old = { phase: 'current', shown: 1, tag: dryfit.tag, version: 1 }; dryfit.hear({ ...old, phase: 'checking', version: 1e16 }); dryfit.hear(old)")

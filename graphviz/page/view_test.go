@@ -8,12 +8,15 @@ import (
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
+
+	"dryfit/kits/kitstest"
 )
 
 // TestSteps: by button, slider and keyboard, and what each step shows.
 func TestSteps(t *testing.T) {
 	b := newTab(t, 1000, 700)
 	b.open(serve(t, chest(t, "")))
+	b.sound()
 	want(b, 0, "dryfit.scene.step")
 	if got := b.text("now"); got != "The whole model, 4 pieces" {
 		t.Error(got)
@@ -46,6 +49,19 @@ func TestSteps(t *testing.T) {
 	want(b, 3, "dryfit.scene.step")
 }
 
+// sound checks that a kit without a fault has no pattern and no mark.
+func (b *tab) sound() {
+	b.t.Helper()
+	if n := b.count(black) + b.count(deepRed); n > 20 {
+		b.t.Errorf("%d pixels of a pattern", n)
+	}
+	want(b, 0, "document.querySelectorAll('.mark').length")
+	want(b, "✓ every piece can reach its seat", "document.getElementById('state').textContent")
+	if got := b.text("findings"); !strings.Contains(got, "No finding") {
+		b.t.Error(got)
+	}
+}
+
 // shownIDs are the pieces that are shown, in the sequence of the kit.
 const shownIDs = "dryfit.scene.shown().solid.slice().sort((a, b) => a - b).map(p => dryfit.model.pieces[p].id).join(' ')"
 
@@ -53,13 +69,13 @@ const shownIDs = "dryfit.scene.shown().solid.slice().sort((a, b) => a - b).map(p
 // change without travelling.
 func TestPlay(t *testing.T) {
 	page := serve(t, chest(t, ""))
-	for _, still := range []bool{false, true} {
+	for _, still := range kitstest.Some(t, 2, []bool{false, true}) { // TestKeyboardOnly plays with less motion, too
 		t.Run(fmt.Sprint("reduced motion ", still), func(t *testing.T) {
 			features := []string{}
 			if still {
 				features = append(features, calm)
 			}
-			b := newTab(t, 800, 600, features...)
+			b := newTab(t, 360, 270, features...)
 			b.open(page)
 			b.run(`window.far = 0; dryfit.on("drawn", () => { for (const o of dryfit.scene.offsets().values()) far = Math.max(far, Math.hypot(...o)) })`)
 			b.click("play")
@@ -82,9 +98,10 @@ func TestPlay(t *testing.T) {
 	}
 }
 
-// TestPullApart: each piece moves along its own way, and with it what sits on it.
-func TestPullApart(t *testing.T) {
-	b := newTab(t, 800, 600)
+// TestPullApartAndCut: each piece moves along its own way, and with it what sits on it. A cut
+// through the middle shows what is within; what is cut off is not picked.
+func TestPullApartAndCut(t *testing.T) {
+	b := newTab(t, 1000, 700)
 	b.open(serve(t, chest(t, "")))
 	want(b, 0, "dryfit.scene.offsets().size")
 	b.run("const s = document.getElementById('apart'); s.value = 100; s.dispatchEvent(new Event('input', { bubbles: true }))")
@@ -107,6 +124,9 @@ func TestPullApart(t *testing.T) {
 	if off["gem"][2] < 5 {
 		t.Errorf("the gem has moved by %v, it comes from above", off["gem"])
 	}
+	b.run("const s = document.getElementById('apart'); s.value = 0; s.dispatchEvent(new Event('input', { bubbles: true }))")
+	b.settle()
+	b.cut()
 }
 
 // at is where a piece is on the screen.
@@ -155,9 +175,9 @@ func TestPick(t *testing.T) {
 	want(b, true, "document.getElementById('hide').disabled")
 }
 
-// TestTreeAndView: what is picked in the tree is picked in the view, and stepped to when
-// it is not there yet.
-func TestTreeAndView(t *testing.T) {
+// TestTreeAndSearch: what is picked in the tree is picked in the view, and stepped to when
+// it is not there yet; so is what is found by its words.
+func TestTreeAndSearch(t *testing.T) {
 	b := newTab(t, 1000, 700)
 	b.open(serve(t, chest(t, "")))
 	b.run("dryfit.scene.go(1)")
@@ -169,12 +189,13 @@ func TestTreeAndView(t *testing.T) {
 	b.do(chromedp.Click(chromedp.Search("//*[@id='tree']//button[text()='Red gem']")))
 	want(b, "gem", pickedID)
 	want(b, 2, "dryfit.scene.step") // it is there already
+	b.search()
 }
 
-// TestSearch: a part is found by its words, and shown with the step that it comes in.
-func TestSearch(t *testing.T) {
-	b := newTab(t, 1000, 700)
-	b.open(serve(t, chest(t, "")))
+// search checks that a part is found by its words, and shown with the step that it comes in.
+func (b *tab) search() {
+	t := b.t
+	t.Helper()
 	b.do(chromedp.SendKeys(chromedp.ID("search"), "THE lid"))
 	if got := b.text("hits"); !strings.Contains(got, "1 found") || !strings.Contains(got, "comes in step 2") {
 		t.Error(got)
@@ -189,10 +210,10 @@ func TestSearch(t *testing.T) {
 	}
 }
 
-// TestCut: a cut through the middle shows what is within; what is cut off is not picked.
-func TestCut(t *testing.T) {
-	b := newTab(t, 1000, 700)
-	b.open(serve(t, chest(t, "")))
+// cut checks what a cut shows.
+func (b *tab) cut() {
+	t := b.t
+	t.Helper()
 	x, y := b.at("handle")
 	b.run("const s = document.getElementById('cut-axis'); s.value = 'z'; s.dispatchEvent(new Event('input', { bubbles: true }))")
 	b.settle()

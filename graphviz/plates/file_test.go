@@ -17,20 +17,30 @@ import (
 	"dryfit/plan/project/projecttest"
 )
 
-// demoPlates is the demonstration kit on its printers.
+// demo is the demonstration kit on its printers, when it is planned.
+var demo struct {
+	kit  *plan.Project
+	made *printing.Plan
+}
+
+// demoPlates is the demonstration kit on its printers, planned once for all tests: what one
+// changes of it, it has to put back.
 func demoPlates(t *testing.T) (*plan.Project, *printing.Plan) {
 	t.Helper()
+	if demo.made != nil {
+		return demo.kit, demo.made
+	}
 	p := projecttest.Load(t)
 	r, _, err := printing.Ask(p)
 	if err != nil {
 		t.Fatal(err)
 	}
 	r.NoLayers = true
-	made, err := printing.Make(t.Context(), r)
-	if err != nil {
+	if demo.made, err = printing.Make(t.Context(), r); err != nil {
 		t.Fatal(err)
 	}
-	return p, made
+	demo.kit = p
+	return demo.kit, demo.made
 }
 
 // object is a piece as it was read back from a file.

@@ -32,6 +32,7 @@ func centre(list []mesh.Triangle) (c [3]float64) {
 func TestTotalsFromFiles(t *testing.T) {
 	p, made := demoPlates(t)
 	for _, m := range p.Kit.Materials {
+		defer func(was kits.Material) { *m = was }(*m)
 		m.Package, m.Price = 12, &kits.Price{Amount: 3.5, Currency: "EUR"}
 	}
 	sums, err := totals.Make(p, made)

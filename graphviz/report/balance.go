@@ -159,39 +159,36 @@ func (l balanced) hazards() []plan.Hazard {
 // facts are the main results.
 func (l balanced) facts() document.Facts {
 	var t document.Facts
-	add := func(name, format string, args ...any) {
-		t = append(t, document.Fact{Name: name, Value: fmt.Sprintf(format, args...)})
-	}
 	b := l.Of
 	if !l.Known {
-		add("balance", "not known: the kit names no meshes. Weigh the dry model, balance it on an edge, and write weighed: {mass, at}")
+		t.Add("balance", "not known: the kit names no meshes. Weigh the dry model, balance it on an edge, and write weighed: {mass, at}")
 		return t
 	}
-	add("without ballast", "%s", l.point(l.Empty))
+	t.Add("without ballast", "%s", l.point(l.Empty))
 	if b.Ballast == nil {
-		add("ballast", "the kit names none")
+		t.Add("ballast", "the kit names none")
 		return t
 	}
 	if !l.Placed {
-		add("ballast", "%s: its position is not known; give at: to balance, or a mesh to the part", b.Ballast.Label())
+		t.Add("ballast", "%s: its position is not known; give at: to balance, or a mesh to the part", b.Ballast.Label())
 		return t
 	}
-	add("must balance at", "%s = %.0f mm, or farther toward the ballast: %g mm from its support", l.Axis(), l.Target, b.Margin)
-	add("ballast", "%s: %s", b.Ballast.Label(), l.amount())
+	t.Add("must balance at", "%s = %.0f mm, or farther toward the ballast: %g mm from its support", l.Axis(), l.Target, b.Margin)
+	t.Add("ballast", "%s: %s", b.Ballast.Label(), l.amount())
 	if b.Room > 0 {
-		add("room", "%.1f cm3 of %.1f cm3, as it lies at %g g/cm3", l.Volume, b.Room, b.Pack)
+		t.Add("room", "%.1f cm3 of %.1f cm3, as it lies at %g g/cm3", l.Volume, b.Room, b.Pack)
 	}
-	add("finished", "%s", l.point(l.Finished))
+	t.Add("finished", "%s", l.point(l.Finished))
 	q := l.Sequence
 	switch {
 	case l.Report.Sequence == nil:
-		add("goes in", "no order is proven; see dryfit check")
+		t.Add("goes in", "no order is proven; see dryfit check")
 		return t
 	case l.In >= 0:
-		add("goes in", "at step %d: %s", q.Place[l.In], l.Report.Constraints.Does(l.In))
+		t.Add("goes in", "at step %d: %s", q.Place[l.In], l.Report.Constraints.Does(l.In))
 	}
 	if l.Before >= 0 {
-		add("last call", "before step %d: %s", q.Place[l.Before], l.Report.Constraints.Does(l.Before))
+		t.Add("last call", "before step %d: %s", q.Place[l.Before], l.Report.Constraints.Does(l.Before))
 	}
 	return t
 }

@@ -24,7 +24,7 @@ func Measure(name string, m *draft.Measurement, all bool) *Report {
 		b.add(measuredPieces(m))
 		b.heading("Assembly")
 		for i, s := range m.Steps {
-			b.add(document.Step{ID: stepID(i + 1), Number: i + 1, Title: s.Text})
+			b.add(document.Step{ID: document.StepID(i + 1), Number: i + 1, Title: s.Text})
 		}
 	} else if len(m.Builds) > 0 {
 		b.heading("Assembly")

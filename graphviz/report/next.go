@@ -196,7 +196,7 @@ func (n *todo) job(j next.Job) document.Step {
 
 func (n *todo) step(v int, text string) document.Step {
 	number := n.p.Sequence.Place[v]
-	return document.Step{ID: stepID(number), Number: number, Title: text}
+	return document.Step{ID: document.StepID(number), Number: number, Title: text}
 }
 
 func (n *todo) held(h next.Hold) document.Step {

@@ -116,7 +116,7 @@ func orderBlocks(p *plan.Project, s *plan.Schedule) []document.Block {
 }
 
 func orderStep(q *plan.Sequence, v int, done waited) document.Step {
-	s := document.Step{ID: stepID(q.Place[v]), Number: q.Place[v], Title: done.action(q, v)}
+	s := document.Step{ID: document.StepID(q.Place[v]), Number: q.Place[v], Title: done.action(q, v)}
 	s.First, s.Then = around(q.Solution.Constraints, q.ActsFor(v))
 	if text := q.Solution.Constraints.Steps[v].Note(); text != "" {
 		s.Notes = append(s.Notes, text)

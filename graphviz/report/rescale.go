@@ -53,17 +53,14 @@ func rescaleVerdict(r *rescale.Report) string {
 // rescaleFacts are the results that take one line each.
 func rescaleFacts(r *rescale.Report) document.Facts {
 	var list document.Facts
-	add := func(name, format string, args ...any) {
-		list = append(list, document.Fact{Name: name, Value: fmt.Sprintf(format, args...)})
-	}
 	f := r.Scaling.Factor
 	if m := r.Model; m != nil {
-		add("model", "%s mm instead of %s mm", sides(*m), sides([3]float64{m[0] / f, m[1] / f, m[2] / f}))
+		list.Add("model", "%s mm instead of %s mm", sides(*m), sides([3]float64{m[0] / f, m[1] / f, m[2] / f}))
 	}
 	if ratio := r.Scaling.Ratio(); ratio > 0 {
 		const person, figure = 1.75, 54.0 // m, mm
 		tall, top := kits.FigureHeight(person, ratio), 1000*person/figure
-		add("figures", "a person of 1.75 m stands %.1f mm, %.1f mm to the eye. The size of a figure is not a scale: 54 mm for that person is 1:%.0f to the top of the head and 1:%.0f to the eye; ask which is meant", tall, tall*kits.EyeShare, top, top*kits.EyeShare)
+		list.Add("figures", "a person of 1.75 m stands %.1f mm, %.1f mm to the eye. The size of a figure is not a scale: 54 mm for that person is 1:%.0f to the top of the head and 1:%.0f to the eye; ask which is meant", tall, tall*kits.EyeShare, top, top*kits.EyeShare)
 	}
 	if mass, was, most, unknown := r.Mass(); mass > 0 {
 		text := ""
@@ -74,19 +71,19 @@ func rescaleFacts(r *rescale.Report) document.Facts {
 		if math.Abs(mass/was/(f*f*f)-1) > 0.01 {
 			cube = fmt.Sprintf(", %.3g times; the cube of the scale, %.3g, holds for solid prints only", mass/was, f*f*f)
 		}
-		add("mass", "%s printed, instead of %s%s%s", grams(mass, most), grams(was, most), cube, text)
+		list.Add("mass", "%s printed, instead of %s%s%s", grams(mass, most), grams(was, most), cube, text)
 	}
 	if b := r.Ballast; b != nil && b.Known() {
-		add("ballast", "%s needed, instead of %s; the kit for that scale states %s", grams(b.Now.Needed, false), grams(b.Was.Needed, false), grams(b.Now.Stated, false))
+		list.Add("ballast", "%s needed, instead of %s; the kit for that scale states %s", grams(b.Now.Needed, false), grams(b.Was.Needed, false), grams(b.Now.Stated, false))
 	}
 	if q := r.Prints; q != nil {
-		add("printing", "%s, %s of printer time, instead of %s, %s", english.Count(len(q.Now.Plates), "plate"), machineTime(q.Now), english.Count(len(q.Was.Plates), "plate"), machineTime(q.Was))
+		list.Add("printing", "%s, %s of printer time, instead of %s, %s", english.Count(len(q.Now.Plates), "plate"), machineTime(q.Now), english.Count(len(q.Was.Plates), "plate"), machineTime(q.Was))
 		if now, was := rescale.Supports(q.Now), rescale.Supports(q.Was); now+was > 0 {
-			add("supports", "%s instead of %s", grams(now, false), grams(was, false))
+			list.Add("supports", "%s instead of %s", grams(now, false), grams(was, false))
 		}
 	}
-	add("clearance", "the %.4g mm required in openings and the wires stay as they are", r.Kit.Clearance)
-	add("order", "%s", r.Order())
+	list.Add("clearance", "the %.4g mm required in openings and the wires stay as they are", r.Kit.Clearance)
+	list.Add("order", "%s", r.Order())
 	return list
 }
 

@@ -91,8 +91,6 @@ func numbers(q *plan.Sequence, steps []int) []int {
 	return list
 }
 
-func stepID(number int) string { return fmt.Sprintf("step-%d", number) }
-
 // cautions words the usual cautions for hazards; none for none.
 func cautions(hazards []plan.Hazard) []string {
 	if len(hazards) == 0 {

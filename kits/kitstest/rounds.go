@@ -21,6 +21,15 @@ func Rounds(t testing.TB, full, fewer int) int {
 	return fewer
 }
 
+// Repeats skips a test that is for the most part like another, named here, unless tests run
+// in full.
+func Repeats(t testing.TB, other string) {
+	t.Helper()
+	if !Full() {
+		t.Skipf("shortened: most of this is in %s; CI=true runs both", other)
+	}
+}
+
 // Some returns the cases that a test is to run: all of them where tests run in full,
 // and every nth elsewhere, the first included, which it logs.
 func Some[T any](t testing.TB, nth int, cases []T) []T {

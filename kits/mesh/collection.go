@@ -19,6 +19,14 @@ type Collection struct {
 	numbers map[string]int // piece by id
 }
 
+// Hashes are those of the content of each mesh.
+func Hashes(list []*Mesh) (all [][]byte) {
+	for _, m := range list {
+		all = append(all, m.Hash[:])
+	}
+	return all
+}
+
 // All lists the meshes by piece; nil for a kit without meshes.
 func (c *Collection) All() []*Mesh {
 	if c == nil {

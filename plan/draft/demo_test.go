@@ -1,45 +1,28 @@
 package draft_test
 
 import (
-	"context"
-	"path/filepath"
 	"testing"
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
 	"dryfit/kits/kitstest"
 	"dryfit/plan"
-	"dryfit/plan/draft"
-	"dryfit/plan/project"
 	"dryfit/plan/project/projecttest"
 )
 
 // TestDraftOfDemo: what is drafted from the meshes of the demonstration kit alone has
 // an order without a finding, and in it everything that the kit says is inside is
-// inside when its space closes.
+// inside when its space closes. It is much like the kit as it was designed.
 func TestDraftOfDemo(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it takes long under the race detector")
 	}
-	dir := projecttest.Copy(t)
-	m, err := draft.MeasureMeshes(context.Background(), filepath.Join(dir, demo.MeshFolder), project.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(m.Locked) > 0 {
-		t.Fatalf("locked: %v", m.Locked)
-	}
-	_, rep, err := m.Draft(context.Background(), filepath.Join(dir, "draft.yaml"), "Draft", demo.MeshFolder, "mm", 1)
-	if err != nil {
-		t.Fatal(err)
-	}
+	rep := draftOf(t, projecttest.Copy(t), demo.MeshFolder)
 	for _, f := range rep.Findings {
 		t.Errorf("%s, %s: %s", f.Grade, f.Kind, f.Text)
 	}
-	if rep.Sequence == nil {
-		t.Fatal("the draft has no order")
-	}
 	full := kitstest.Read(t, string(demo.Kit))
+	compare(t, full, rep).atLeast(t, 92, 91, 9)
 	joined := joinTimes(t, full, rep)
 	rules := plan.Derive(full)
 	held := 0

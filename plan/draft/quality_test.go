@@ -8,14 +8,11 @@ import (
 	"testing"
 
 	"dryfit/kits"
-	"dryfit/kits/demo"
 	"dryfit/kits/geom"
-	"dryfit/kits/kitstest"
 	"dryfit/plan"
 	"dryfit/plan/draft"
 	"dryfit/plan/draft/drafttest"
 	"dryfit/plan/project"
-	"dryfit/plan/project/projecttest"
 )
 
 // quality says how much of a kit, as its designer wrote it, is found in the draft from
@@ -48,13 +45,16 @@ type comparison struct {
 	in    map[string]int // numbers of the draft's pieces
 }
 
-// compare drafts a kit from its meshes and measures the draft.
-func compare(t *testing.T, full *kits.Kit, dir, meshes string) *comparison {
+// draftOf drafts a kit from the meshes in a folder.
+func draftOf(t *testing.T, dir, meshes string) *plan.Project {
 	t.Helper()
 	ctx := context.Background()
 	m, err := draft.MeasureMeshes(ctx, filepath.Join(dir, meshes), project.Options{})
 	if err != nil {
 		t.Fatal(err)
+	}
+	if len(m.Locked) > 0 {
+		t.Fatalf("locked: %v", m.Locked)
 	}
 	text, p, err := m.Draft(ctx, filepath.Join(dir, "draft.yaml"), "Draft", meshes, "mm", 1)
 	if err != nil {
@@ -66,6 +66,12 @@ func compare(t *testing.T, full *kits.Kit, dir, meshes string) *comparison {
 	if p.Sequence == nil {
 		t.Fatalf("the draft has no order:\n%s", text)
 	}
+	return p
+}
+
+// compare measures the draft of a kit.
+func compare(t *testing.T, full *kits.Kit, p *plan.Project) *comparison {
+	t.Helper()
 	c := &comparison{full: full, draft: p, in: map[string]int{}}
 	for i, piece := range p.Kit.Pieces {
 		c.in[piece.ID] = i
@@ -306,15 +312,6 @@ func (c *comparison) compareClosings() {
 	}
 }
 
-// TestQualityOfDemo compares the demonstration kit with its draft.
-func TestQualityOfDemo(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it takes long under the race detector")
-	}
-	c := compare(t, kitstest.Read(t, string(demo.Kit)), projecttest.Copy(t), demo.MeshFolder)
-	c.atLeast(t, 92, 91, 9)
-}
-
 // TestQualityOfModels compares three further kits with their drafts.
 func TestQualityOfModels(t *testing.T) {
 	for _, m := range drafttest.Models() {
@@ -330,7 +327,7 @@ func TestQualityOfModels(t *testing.T) {
 			for _, f := range full.Findings {
 				t.Errorf("the designer's kit: %s, %s: %s", f.Grade, f.Kind, f.Text)
 			}
-			compare(t, full.Kit, dir, drafttest.Folder).atLeast(t, 92, 91, len(full.Kit.Spaces))
+			compare(t, full.Kit, draftOf(t, dir, drafttest.Folder)).atLeast(t, 92, 91, len(full.Kit.Spaces))
 		})
 	}
 }

@@ -136,17 +136,22 @@ func (r *explainer) spans(v int, undone []bool) *kits.Join {
 // covers, or one that an undone join has opened. by, if any of it names an opening
 // of this space, leaves only those.
 func (r *explainer) passable(e *plan.Access, undone []bool, by []kits.Ref) plan.Passing {
-	chosen := slices.ContainsFunc(e.Routes, func(w plan.Route) bool { return r.named(w.Closer, by) })
 	best := plan.Cannot
-	for _, w := range e.Routes {
-		if chosen && !r.named(w.Closer, by) {
-			continue
-		}
+	for _, w := range r.through(e, by) {
 		if w.Cleared(undone) {
 			best = max(best, w.Pass)
 		}
 	}
 	return best
+}
+
+// through lists the routes through the openings that are named, or all if none of them is.
+func (r *explainer) through(e *plan.Access, by []kits.Ref) []plan.Route {
+	named := slices.DeleteFunc(slices.Clone(e.Routes), func(w plan.Route) bool { return !r.named(w.Closer, by) })
+	if len(named) > 0 {
+		return named
+	}
+	return e.Routes
 }
 
 // named reports whether one of the names means the opening or the piece that
@@ -199,12 +204,8 @@ func (r *explainer) serviceFinding(s *kits.Service, reach reachable, stop obstac
 // serviceWays says why each opening does not help.
 func (r *explainer) serviceWays(stop obstacle, by []kits.Ref) []plan.Reason {
 	e, undone := stop.entry, stop.undone
-	chosen := slices.ContainsFunc(e.Routes, func(w plan.Route) bool { return r.named(w.Closer, by) })
 	var list []plan.Reason
-	for _, w := range e.Routes {
-		if chosen && !r.named(w.Closer, by) {
-			continue
-		}
+	for _, w := range r.through(e, by) {
 		text := r.OpeningName(w.Closer)
 		switch {
 		case w.Pass == plan.Cannot || w.Pass == plan.ByTurning:

@@ -15,7 +15,6 @@ import (
 type facing struct {
 	cells *cellsAround // by number; most stay empty; nil once sum was called
 	list  []toward     // the cells that are not empty, once sum was called
-	area  float64
 }
 
 // toward is what faces in one direction.
@@ -43,7 +42,6 @@ func (f *facing) add(first int, block []mesh.Triangle, seen func(int) bool) {
 		if n == (geom.Vec{}) {
 			continue
 		}
-		f.area += n.Length()
 		cell := &f.cells[facingCell(n)]
 		cell.normal = cell.normal.Plus(n)
 		if seen != nil && seen(first+i) {

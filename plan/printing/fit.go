@@ -40,20 +40,13 @@ func Fit(h *Hull, volume [3]float64) Fitting {
 		}
 	}
 	for _, up := range rightAngles[:3] {
-		if f := fitting(Turned, up, h, volume); f.Over[2] > 0 {
-			continue
-		}
-		if angle, ok := turnedUpright(shadow(h.Points, up), h.Slack, volume); ok {
-			return fitting(Turned, about(2, -angle).after(up), h, volume)
+		if f, ok := upright(Turned, up, h, volume); ok {
+			return f
 		}
 	}
 	for _, face := range h.Facets[:min(len(h.Facets), maxBases)] {
-		t := standing(face.Normal)
-		if f := fitting(Tilted, t, h, volume); f.Over[2] > 0 {
-			continue
-		}
-		if angle, ok := turnedUpright(shadow(h.Points, t), h.Slack, volume); ok {
-			return fitting(Tilted, about(2, -angle).after(t), h, volume)
+		if f, ok := upright(Tilted, standing(face.Normal), h, volume); ok {
+			return f
 		}
 	}
 	f := fitting(Tilted, nearest(h, volume), h, volume)
@@ -61,6 +54,18 @@ func Fit(h *Hull, volume [3]float64) Fitting {
 		f.Way = TooLarge
 	}
 	return f
+}
+
+// upright turns a hull that stands at a turn about the upright, so that it fits, if it can.
+func upright(way Way, t Turn, h *Hull, volume [3]float64) (Fitting, bool) {
+	if f := fitting(way, t, h, volume); f.Over[2] > 0 {
+		return Fitting{}, false
+	}
+	angle, ok := turnedUpright(shadow(h.Points, t), h.Slack, volume)
+	if !ok {
+		return Fitting{}, false
+	}
+	return fitting(way, about(2, -angle).after(t), h, volume), true
 }
 
 // fitting measures a hull at a turn.

@@ -194,7 +194,7 @@ func lowestPlace(p *kits.Printer, on []rect, s geom.Vec) (best rect, ok bool) {
 func TestOutlinesAgainstBoxes(t *testing.T) {
 	rng := rand.New(rand.NewSource(5))
 	ours, boxes := 0, 0
-	for round := range kitstest.Rounds(t, 30, 6) {
+	for round := range kitstest.Rounds(t, 30, 3) {
 		p := testPrinter("p", kits.Resin, geom.Vec{150, 90, 160})
 		p.Edge = 2
 		jobs, solids := outlineJobs(t, rng, 40+rng.Intn(80), p, &kits.Material{ID: "resin", Process: kits.Resin})

@@ -123,7 +123,7 @@ func TestPlatesAgainstOptimum(t *testing.T) {
 	rng := rand.New(rand.NewSource(8))
 	resin, pla := &kits.Material{ID: "resin", Process: kits.Resin}, &kits.Material{ID: "pla", Process: kits.Filament}
 	fewest, taken, needed := 0, 0, 0
-	rounds := kitstest.Rounds(t, 60, 15)
+	rounds := kitstest.Rounds(t, 60, 8)
 	for round := range rounds {
 		p, m := testPrinter("p", kits.Resin, geom.Vec{150, 90, 160}), resin
 		if round%2 == 0 {

@@ -1,6 +1,7 @@
 package printing
 
 import (
+	"dryfit/kits/geom"
 	"math"
 	"slices"
 )
@@ -124,7 +125,7 @@ func fromLine(p, a, b [2]float64) float64 {
 	if d == 0 {
 		return distance(p, a)
 	}
-	return math.Abs((b[0]-a[0])*(p[1]-a[1])-(b[1]-a[1])*(p[0]-a[0])) / d
+	return math.Abs(geom.Turn(a, b, p)) / d
 }
 
 // Widest is the rectangle of a height in cells that is widest within the area, for its

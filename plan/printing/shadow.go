@@ -2,6 +2,7 @@ package printing
 
 import (
 	"cmp"
+	"dryfit/kits/geom"
 	"math"
 	"slices"
 )
@@ -21,7 +22,7 @@ func convex(points [][2]float64) [][2]float64 {
 	for range 2 {
 		start := len(ring)
 		for _, p := range points {
-			for len(ring) >= start+2 && !left(ring[len(ring)-2], ring[len(ring)-1], p) {
+			for len(ring) >= start+2 && geom.Turn(ring[len(ring)-2], ring[len(ring)-1], p) <= 0 {
 				ring = ring[:len(ring)-1]
 			}
 			ring = append(ring, p)
@@ -30,10 +31,6 @@ func convex(points [][2]float64) [][2]float64 {
 		slices.Reverse(points)
 	}
 	return ring
-}
-
-func left(a, b, c [2]float64) bool {
-	return (b[0]-a[0])*(c[1]-a[1])-(b[1]-a[1])*(c[0]-a[0]) > 0
 }
 
 // leastBox is the angle at which the box around a shadow has the least area. One of

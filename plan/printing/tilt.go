@@ -54,21 +54,9 @@ func (s *search) excess(t *Turn, points []geom.Vec) float64 {
 }
 
 func over(size, volume geom.Vec) float64 {
-	a, b := sorted(size), sorted(volume)
-	return max(a[0]-b[0], a[1]-b[1], a[2]-b[2])
-}
-
-func sorted(v geom.Vec) geom.Vec {
-	if v[0] > v[1] {
-		v[0], v[1] = v[1], v[0]
-	}
-	if v[1] > v[2] {
-		v[1], v[2] = v[2], v[1]
-	}
-	if v[0] > v[1] {
-		v[0], v[1] = v[1], v[0]
-	}
-	return v
+	slices.Sort(size[:])
+	slices.Sort(volume[:])
+	return max(size[0]-volume[0], size[1]-volume[1], size[2]-volume[2])
 }
 
 // starts are the best turns of those tried all over the sphere. For a box, upside

@@ -25,10 +25,7 @@ const maxCache = 512 << 20 // bytes, unpacked
 
 // entry is the cache entry of the measurements.
 func (s *Survey) entry() *cache.Entry {
-	content := [][]byte{[]byte(strconv.FormatFloat(s.options.Pitch, 'g', -1, 64))}
-	for _, m := range s.Pieces {
-		content = append(content, m.Hash[:])
-	}
+	content := append([][]byte{[]byte(strconv.FormatFloat(s.options.Pitch, 'g', -1, 64))}, mesh.Hashes(s.Pieces)...)
 	return cache.NewEntry(cacheKind, s.path, content...)
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/demo"
+	"dryfit/kits/kitstest"
 	"dryfit/kits/mesh"
 	"dryfit/kits/mesh/meshtest"
 	"dryfit/kits/mesh/stl"
@@ -33,7 +34,7 @@ func TestMeshMistakes(t *testing.T) {
 	for _, p := range demo.Meshes() {
 		shapes[p.ID] = p.Triangles
 	}
-	for _, c := range []struct {
+	for _, c := range kitstest.Some(t, 2, []struct {
 		name, piece string
 		change      func([]mesh.Triangle) []mesh.Triangle
 		kind        string
@@ -42,11 +43,11 @@ func TestMeshMistakes(t *testing.T) {
 	}{
 		// As M12 of the list of mistakes: liquid resin stays in a sealed hollow.
 		{"a resin pack that is hollow and sealed", "raft-pack", hollowed, plan.Meshes, plan.Caution, []string{"raft-pack", "two"}},
-		{"a seat that stands 3 mm too deep", "crew-seat.1", moved(0, 0, -3), plan.Clashes, plan.Fault, []string{"crew-seat.1", "cockpit-floor", "overlap"}},
-		{"a bulkhead that floats", "bulkhead-aft", scaled(0.7), plan.Meshes, plan.Fault, []string{"bulkhead-aft", "does not touch hull-port-aft"}},
 		{"a lid inside out", "ballast-lid", meshtest.Inverted, plan.Meshes, plan.Caution, []string{"ballast-lid", "inside out"}},
+		{"a seat that stands 3 mm too deep", "crew-seat.1", moved(0, 0, -3), plan.Clashes, plan.Fault, []string{"crew-seat.1", "cockpit-floor", "overlap"}},
 		{"a rack with a triangle missing", "radio-rack", func(l []mesh.Triangle) []mesh.Triangle { return l[1:] }, plan.Meshes, plan.Fault, []string{"radio-rack", "open"}},
-	} {
+		{"a bulkhead that floats", "bulkhead-aft", scaled(0.7), plan.Meshes, plan.Fault, []string{"bulkhead-aft", "does not touch hull-port-aft"}},
+	}) {
 		t.Run(c.name, func(t *testing.T) {
 			file := filepath.Join(dir, demo.MeshFolder, c.piece+".stl")
 			write(t, file, c.change(shapes[c.piece]))

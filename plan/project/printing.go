@@ -6,6 +6,7 @@ import (
 
 	"dryfit/kits"
 	"dryfit/kits/cache"
+	"dryfit/kits/mesh"
 	"dryfit/kits/stopping"
 	"dryfit/plan"
 	"dryfit/plan/printing"
@@ -52,10 +53,7 @@ func Printing(ctx context.Context, p *plan.Project, set func(*printing.Request),
 // printingEntry is the cache entry of a kit's printing. Its name follows from the
 // meshes and printers; what is in it is by content.
 func printingEntry(p *plan.Project) *cache.Entry {
-	var content [][]byte
-	for _, m := range p.Meshes.All() {
-		content = append(content, m.Hash[:])
-	}
+	content := mesh.Hashes(p.Meshes.All())
 	for _, printer := range p.Kit.Printers {
 		content = append(content, []byte(printer.ID))
 	}

@@ -86,11 +86,9 @@ func TestAgreesWithCheck(t *testing.T) {
 
 // The same of the demonstration kit.
 func TestDemonstrationAgreesWithCheck(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it measures the demonstration kit anew for each scale")
-	}
+	kitstest.Repeats(t, "TestAgreesWithCheck")
 	was := projecttest.Load(t)
-	for _, scale := range kitstest.Some(t, 5, agreeScales) {
+	for _, scale := range agreeScales {
 		t.Run(scale, func(t *testing.T) { agree(t, was, demo.KitWithMeshes(), scale) })
 	}
 }

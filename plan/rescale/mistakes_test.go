@@ -38,8 +38,11 @@ func TestDemonstrationKit(t *testing.T) {
 // from the scenario: pockets of 5.2 mm become 3.47, a hull wall of 1.6 becomes 1.07, a
 // clearance of 0.4 on each side 0.27, a battery opening of 54 x 31 becomes 36 x 20.7.
 func mistakes(t *testing.T, was *plan.Project) {
-	for edit, wants := range map[string][]want{
-		"m05-two-thirds": {
+	for _, c := range kitstest.Some(t, 2, []struct {
+		edit  string
+		wants []want
+	}{
+		{"m05-two-thirds", []want{
 			{rescale.Seating, plan.Fault, "magnet-hatch.1", []string{"does not fit its place at 1:47.98", "dorsal-hatch leaves it 5.2", "takes 5 mm", "keep its room", "choose a smaller one, with at most 3.4"}},
 			{rescale.Seating, plan.Fault, "magnet-floor.1", []string{"floor leaves it 4.19 mm now", "battery-hatch and floor leave it 4.4 mm now and 2.93 mm", "with magnet-battery-hatch"}},
 			{rescale.Seating, plan.Fault, "battery", []string{"battery-cradle leaves it 26.7 mm now and 17.81 mm", "takes 26.5 mm"}},
@@ -52,15 +55,15 @@ func mistakes(t *testing.T, was *plan.Project) {
 			{rescale.Clearances, plan.Note, "", []string{"dorsal-hatch has 0.4 mm on each side", "0.27 mm at 1:47.98: sliding, and was loose"}},
 			{rescale.Clearances, plan.Caution, "dorsal-hatch", []string{"0.2 mm on each side along x", "0.13 mm", "tight, and was sliding", "keep the gap"}},
 			{rescale.Texts, plan.Note, "", []string{"if 1:48 is meant"}},
-		},
-		"m14-hull-enlarged": {
+		}},
+		{"m14-hull-enlarged", []want{
 			{plan.Printing, plan.Fault, "hull-port-fore", []string{"fits a printer now and none at 1:20", "360 x 48 x 120 mm", "desk-filament", "split it"}},
 			{rescale.Seating, plan.Caution, "magnet-hatch.1", []string{"sits loose", "8.38 mm", "takes 5 mm"}},
-		},
-	} {
-		t.Run(edit, func(t *testing.T) {
-			rep := rescaled(t, was, demo.KitWithMeshes(), scaleOf(t, edit))
-			for _, w := range wants {
+		}},
+	}) {
+		t.Run(c.edit, func(t *testing.T) {
+			rep := rescaled(t, was, demo.KitWithMeshes(), scaleOf(t, c.edit))
+			for _, w := range c.wants {
 				if !slices.ContainsFunc(rep.Findings, w.is) {
 					t.Errorf("no finding of kind %s, a %s of %q, says %q", w.kind, w.grade, w.piece, w.says)
 				}

@@ -56,9 +56,7 @@ func (d Day) latest(end, takes time.Duration) time.Duration {
 	}
 	hours := time.Duration(d)
 	midnight, since := split(end)
-	if since > hours {
-		since = hours
-	}
+	since = min(since, hours)
 	if since >= takes {
 		return midnight + since - takes
 	}

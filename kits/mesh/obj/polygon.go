@@ -80,18 +80,13 @@ func newell(p [][3]float32) (n geom.Vec) {
 	return n
 }
 
-// turn is positive if the path from a over b to c turns left.
-func turn(a, b, c [2]float64) float64 {
-	return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0])
-}
-
 // bulges reports whether every corner bends outward and the ring goes round once.
 func (c *cutter) bulges() bool {
 	n := len(c.flat)
 	drops := 0 // changes from going right to going left: one for a ring that goes round once
 	for i := range n {
 		a, b, d := c.flat[i], c.flat[(i+1)%n], c.flat[(i+2)%n]
-		if turn(a, b, d) <= 0 {
+		if geom.Turn(a, b, d) <= 0 {
 			return false
 		}
 		if right(a, b) && !right(b, d) {
@@ -147,7 +142,7 @@ func (c *cutter) around(at int) (before, here, after int) {
 
 func (c *cutter) turnAt(at int) float64 {
 	i, j, k := c.around(at)
-	return turn(c.flat[i], c.flat[j], c.flat[k])
+	return geom.Turn(c.flat[i], c.flat[j], c.flat[k])
 }
 
 // ear reports whether the corner can be cut off: only a corner that bends inward
@@ -157,7 +152,7 @@ func (c *cutter) ear(at int, loose bool) bool {
 	i, j, k := c.around(at)
 	a, b, d := c.flat[i], c.flat[j], c.flat[k]
 	c.steps++
-	if t := turn(a, b, d); t < 0 || t == 0 && !loose {
+	if t := geom.Turn(a, b, d); t < 0 || t == 0 && !loose {
 		return false
 	}
 	c.steps += len(c.ring)
@@ -166,7 +161,7 @@ func (c *cutter) ear(at int, loose bool) bool {
 		if !c.bent[n] || p == a || p == b || p == d {
 			continue
 		}
-		u, v, w := turn(a, b, p), turn(b, d, p), turn(d, a, p)
+		u, v, w := geom.Turn(a, b, p), geom.Turn(b, d, p), geom.Turn(d, a, p)
 		if u >= 0 && v >= 0 && w >= 0 && (!loose || u > 0 && v > 0 && w > 0) {
 			return false
 		}

@@ -3,6 +3,7 @@ package polygon
 
 import (
 	"cmp"
+	"dryfit/kits/geom"
 	"errors"
 	"math"
 	"slices"
@@ -15,7 +16,7 @@ type Point = [2]float64
 func Turned(ring []Point, counterclockwise bool) []Point {
 	var twice float64
 	for i, p := range ring {
-		twice += span(ring[0], p, ring[(i+1)%len(ring)])
+		twice += geom.Turn(ring[0], p, ring[(i+1)%len(ring)])
 	}
 	if (twice > 0) == counterclockwise {
 		return ring
@@ -24,9 +25,6 @@ func Turned(ring []Point, counterclockwise bool) []Point {
 	slices.Reverse(ring)
 	return ring
 }
-
-// span is twice the area of a triangle, positive if counter-clockwise.
-func span(a, b, c Point) float64 { return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0]) }
 
 // Triangulate cuts an outline with holes into triangles: each hole is joined to the
 // outline by a slit, then the fattest ear is clipped off until none is left. The error is
@@ -81,7 +79,7 @@ func fatness(t [3]Point) float64 {
 	for i := range t {
 		longest = max(longest, apart(t[i], t[(i+1)%3]))
 	}
-	return span(t[0], t[1], t[2]) / longest
+	return geom.Turn(t[0], t[1], t[2]) / longest
 }
 
 func apart(a, b Point) float64 { return (a[0]-b[0])*(a[0]-b[0]) + (a[1]-b[1])*(a[1]-b[1]) }
@@ -89,7 +87,7 @@ func apart(a, b Point) float64 { return (a[0]-b[0])*(a[0]-b[0]) + (a[1]-b[1])*(a
 func clearOf(ring []Point, t [3]Point) bool {
 	for _, p := range ring {
 		if p != t[0] && p != t[1] && p != t[2] &&
-			span(t[0], t[1], p) >= 0 && span(t[1], t[2], p) >= 0 && span(t[2], t[0], p) >= 0 {
+			geom.Turn(t[0], t[1], p) >= 0 && geom.Turn(t[1], t[2], p) >= 0 && geom.Turn(t[2], t[0], p) >= 0 {
 			return false
 		}
 	}
@@ -111,9 +109,9 @@ func slit(ring, hole []Point, rest [][]Point) []Point {
 			continue
 		}
 		a := ear(ring, i)
-		left := span(a[0], a[1], m) > 0
-		right := span(a[1], a[2], m) > 0
-		juts := span(a[0], a[1], a[2]) >= 0
+		left := geom.Turn(a[0], a[1], m) > 0
+		right := geom.Turn(a[1], a[2], m) > 0
+		juts := geom.Turn(a[0], a[1], a[2]) >= 0
 		if (juts && left && right || !juts && (left || right)) && sees(m, p, ring) && seesPast(m, p, rest) {
 			best = i
 		}
@@ -143,7 +141,7 @@ func sees(a, b Point, ring []Point) bool {
 		if p == a || p == b || q == a || q == b {
 			continue
 		}
-		if (span(a, b, p) >= 0) != (span(a, b, q) > 0) && (span(p, q, a) >= 0) != (span(p, q, b) > 0) {
+		if (geom.Turn(a, b, p) >= 0) != (geom.Turn(a, b, q) > 0) && (geom.Turn(p, q, a) >= 0) != (geom.Turn(p, q, b) > 0) {
 			return false
 		}
 	}

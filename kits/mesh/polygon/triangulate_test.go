@@ -1,13 +1,14 @@
 package polygon
 
 import (
+	"dryfit/kits/geom"
 	"math"
 	"testing"
 )
 
 func area(ring []Point) (a float64) {
 	for i, p := range ring {
-		a += span(ring[0], p, ring[(i+1)%len(ring)]) / 2
+		a += geom.Turn(ring[0], p, ring[(i+1)%len(ring)]) / 2
 	}
 	return math.Abs(a)
 }
@@ -41,7 +42,7 @@ func TestTriangulate(t *testing.T) {
 			}
 			got := 0.0
 			for _, tri := range list {
-				if s := span(tri[0], tri[1], tri[2]); s <= 0 {
+				if s := geom.Turn(tri[0], tri[1], tri[2]); s <= 0 {
 					t.Errorf("%v has the area %g", tri, s/2)
 				} else {
 					got += s / 2

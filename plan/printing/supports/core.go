@@ -26,15 +26,9 @@ func (p *Part) Core(ctx context.Context, box geom.Box, wall float64) (float64, e
 	}
 	g.Grid, g.met = raster.Over(size[0], size[1], pitch), g.met[:0]
 	straight := Turn{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}
-	err := p.each(ctx, &straight, box.Min, func(_ int, c *[3]geom.Vec) {
-		if n := c[1].Minus(c[0]).Cross(c[2].Minus(c[0])); len(g.met) <= maxMet {
-			g.add(c, crossing{leaves: n[2] > 0})
-		}
-	})
-	if err != nil {
+	if err := p.cross(ctx, &straight, box, g); err != nil {
 		return 0, err
 	}
-	g.sort()
 	ball := g.ball(wall)
 	sum := 0.0
 	for c := range g.Cells() {
@@ -43,6 +37,20 @@ func (p *Part) Core(ctx context.Context, box geom.Box, wall float64) (float64, e
 		}
 	}
 	return sum * g.Pitch * g.Pitch, ctx.Err()
+}
+
+// cross finds where the lines of a grid enter a part at a turn, and where they leave it.
+func (p *Part) cross(ctx context.Context, t *Turn, box geom.Box, g *columns) error {
+	err := p.each(ctx, t, box.Min, func(_ int, c *[3]geom.Vec) {
+		if n := c[1].Minus(c[0]).Cross(c[2].Minus(c[0])); len(g.met) <= maxMet {
+			g.add(c, crossing{leaves: n[2] > 0})
+		}
+	})
+	if err != nil {
+		return err
+	}
+	g.sort()
+	return nil
 }
 
 // offset is a cell beside another, and half the height of a ball there.

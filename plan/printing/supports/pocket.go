@@ -125,15 +125,10 @@ func (p *Part) Pockets(ctx context.Context, t Turn, box geom.Box, wall float64) 
 	size, g := box.Size(), p.lines()
 	across := math.Sqrt(size[0]*size[1]) / (max(wall, 1e-3) * closer)
 	g.lay(size[0], size[1], int(min(max(across, cellsAcross/2), cellsAcross*5/2)))
-	err := p.each(ctx, &t, box.Min, func(_ int, c *[3]geom.Vec) {
-		if n := c[1].Minus(c[0]).Cross(c[2].Minus(c[0])); len(g.met) <= maxMet {
-			g.add(c, crossing{leaves: n[2] > 0})
-		}
-	})
+	err := p.cross(ctx, &t, box, g)
 	if err != nil {
 		return Pockets{}, err
 	}
-	g.sort()
 	a := g.air()
 	var out Pockets
 	if out.Down, err = a.pocket(ctx); err != nil {
