@@ -35,7 +35,7 @@ func main() {
 	// A run is short and small: collecting garbage less often makes it shorter. The
 	// limit keeps a large kit from paying for that with memory.
 	debug.SetGCPercent(400)
-	debug.SetMemoryLimit(600 << 20)
+	debug.SetMemoryLimit(800 << 20)
 	os.Exit(run())
 }
 
