@@ -9,11 +9,11 @@ import (
 // patience is how long work that looks at the context itself has to end in an orderly way.
 const patience = 100 * time.Millisecond
 
-// Soon does some work and returns what it returns or, as soon as the context is done, the
-// error of that, a moment later. The work is then left behind: it must end by itself, and change nothing that
-// others see. It is for calculations that take some seconds for the largest kits and have
-// no loop in which to look at a context; what takes longer, or writes files, must look at
-// one.
+// Soon does some work and returns what it returns or, a moment after the context is done,
+// the error of that. The work is then left behind: it must end by itself, and change nothing
+// that others see. It is for calculations that take some seconds for the largest kits and
+// have no loop in which to look at a context; what takes longer, or writes files, must look
+// at one.
 func Soon[T any](ctx context.Context, work func() (T, error)) (T, error) {
 	var result T
 	if err := ctx.Err(); err != nil {

@@ -1,9 +1,10 @@
 package printing
 
 import (
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // Shape is the outline of the piece as it lies on the bed, in cells, and where its

@@ -2,9 +2,10 @@ package printing
 
 import (
 	"cmp"
-	"dryfit/kits/geom"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // convex is the convex hull of points in the plane, counter-clockwise (A. M. Andrew,

@@ -23,7 +23,7 @@ const heavy = 1_000_000
 // other work, so that no processor is idle.
 func (s *Survey) ExamineWhile(ctx context.Context, work func() error) error {
 	light, large := s.unexamined()
-	s.examined.of = len(light) + len(large)
+	s.examined.done, s.examined.of = 0, len(light)+len(large)
 	beside, stop := context.WithCancel(ctx)
 	defer stop()
 	group, within := errgroup.WithContext(beside)

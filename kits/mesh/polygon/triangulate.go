@@ -3,10 +3,11 @@ package polygon
 
 import (
 	"cmp"
-	"dryfit/kits/geom"
 	"errors"
 	"math"
 	"slices"
+
+	"dryfit/kits/geom"
 )
 
 // Point is a point of an outline.

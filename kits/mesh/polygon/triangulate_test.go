@@ -1,9 +1,10 @@
 package polygon
 
 import (
-	"dryfit/kits/geom"
 	"math"
 	"testing"
+
+	"dryfit/kits/geom"
 )
 
 func area(ring []Point) (a float64) {
