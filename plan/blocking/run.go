@@ -9,7 +9,7 @@ import (
 
 // runSize is how many triangles that follow each other in a mesh make a run. Most
 // files list neighbours one after the other.
-const runSize = 64
+const runSize = 128
 
 // run is where some triangles are: in a box, and, if they are not kept, how they lie
 // along the fixed axes. In a fine mesh a run is smaller than a tile, so that a view
