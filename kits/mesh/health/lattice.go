@@ -65,7 +65,7 @@ func (b packed) join(o packed) packed {
 
 // lanesLess has all bits below the guard set in the lanes where a is less than b.
 func lanesLess(a, b uint64) uint64 {
-	less := ((a | guards) - b) & guards ^ guards
+	less := ((a|guards)-b)&guards ^ guards
 	return less - less>>laneBits
 }
 

@@ -126,7 +126,7 @@ type pairs struct {
 	left  int   // how much may still be compared
 	near  []int // leaves near the group being compared
 	stack []int // nodes to look at
-	first int // the place in the order of the first triangle of the leaf being compared
+	first int   // the place in the order of the first triangle of the leaf being compared
 	own   [leafSize]plane
 	other [1024]plane
 }

@@ -14,7 +14,7 @@ type shell struct {
 	volume float64 // mm3, negative if inside out
 	open   bool    // some of its edges are
 	cut    bool    // it meets another shell, so its depth is unreliable
-	depth  int // layers of solid around it, less hollows
+	depth  int     // layers of solid around it, less hollows
 }
 
 // The depth of a closed shell and the sign of its volume say what it is.
