@@ -158,15 +158,11 @@ func (p *pairs) facet(at int) *facet {
 // triangle is not a meeting: it is counted separately.
 func (p *pairs) compare(i, j int) {
 	a, b := &p.s.faces[p.order[i]], &p.s.faces[p.order[j]]
-	shared := 0
-	for _, c := range a {
-		if c == b[0] || c == b[1] || c == b[2] {
-			if p.fan[c] {
-				return
-			}
-			shared++
-		}
+	first, second, third := among(a[0], b), among(a[1], b), among(a[2], b)
+	if first&one(p.fan[a[0]])|second&one(p.fan[a[1]])|third&one(p.fan[a[2]]) != 0 {
+		return
 	}
+	shared := first + second + third
 	if shared == 3 {
 		return
 	}
@@ -179,6 +175,19 @@ func (p *pairs) compare(i, j int) {
 			p.found.list = append(p.found.list, meeting{f.face, g.face, at, flat})
 		}
 	}
+}
+
+// among is 1 for a corner of a triangle, otherwise 0. Whether two triangles share a corner
+// cannot be guessed, and sums cost less than branches guessed wrong.
+func among(c uint32, b *[3]uint32) uint8 {
+	return one(c == b[0]) | one(c == b[1]) | one(c == b[2])
+}
+
+func one(yes bool) uint8 {
+	if yes {
+		return 1
+	}
+	return 0
 }
 
 // unfolded reports that two triangles at an edge do not fold back on each other.
