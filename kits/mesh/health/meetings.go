@@ -86,31 +86,35 @@ func (p *pairs) leaf(near []int) {
 			}
 		}
 	}
-	var few [leafSize]int
 	for _, n := range near[1:] {
 		p.left--
-		box := p.nodes[p.leaves+n]
-		if !box.overlaps(all) {
+		if p.nodes[p.leaves+n].overlaps(all) {
+			p.left -= leafSize * leafSize
+			p.between(near[0], n)
+		}
+	}
+}
+
+// between compares two leaves.
+func (p *pairs) between(l, n int) {
+	from, to := p.tree.leaf(l)
+	own, all, box := p.packed[from:to], p.nodes[p.leaves+l], p.nodes[p.leaves+n]
+	var room [leafSize]int
+	few := room[:0]
+	for i := range own {
+		if own[i].overlaps(box) {
+			few = append(few, i)
+		}
+	}
+	first, end := p.tree.leaf(n)
+	for j := first; j < end && len(few) > 0; j++ {
+		b := p.packed[j]
+		if !b.overlaps(all) {
 			continue
 		}
-		p.left -= leafSize * leafSize
-		k := 0
-		for i, b := range own {
-			few[k] = i
-			if b.overlaps(box) {
-				k++
-			}
-		}
-		first, end := p.tree.leaf(n)
-		for j := first; j < end && k > 0; j++ {
-			b := p.packed[j]
-			if !b.overlaps(all) {
-				continue
-			}
-			for _, i := range few[:k] {
-				if own[i].overlaps(b) {
-					p.compare(from+i, j)
-				}
+		for _, i := range few {
+			if own[i].overlaps(b) {
+				p.compare(from+i, j)
 			}
 		}
 	}
