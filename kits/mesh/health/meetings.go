@@ -99,20 +99,21 @@ func (p *pairs) leaf(near []int) {
 func (p *pairs) between(l, n int) {
 	from, to := p.tree.leaf(l)
 	own, all, box := p.packed[from:to], p.nodes[p.leaves+l], p.nodes[p.leaves+n]
-	var room [leafSize]int
-	few := room[:0]
-	for i := range own {
-		if own[i].overlaps(box) {
-			few = append(few, i)
+	var few [leafSize]int
+	k := 0
+	for i, b := range own {
+		few[k] = i
+		if b.overlaps(box) {
+			k++
 		}
 	}
 	first, end := p.tree.leaf(n)
-	for j := first; j < end && len(few) > 0; j++ {
+	for j := first; j < end && k > 0; j++ {
 		b := p.packed[j]
 		if !b.overlaps(all) {
 			continue
 		}
-		for _, i := range few {
+		for _, i := range few[:k] {
 			if own[i].overlaps(b) {
 				p.compare(from+i, j)
 			}
