@@ -198,6 +198,7 @@ func TestRayFindsWhatAllTrianglesTell(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
 	s := surfaceOf(t, randomTriangles(r, 700, 1))
 	tr := newTree(context.Background(), s)
+	tr.exactly()
 	for range 300 {
 		var from, dir geom.Vec
 		for k := range 3 {
