@@ -241,3 +241,15 @@ func TestHostileHeapsEnd(t *testing.T) {
 		}
 	}
 }
+
+// A ray that runs along a side of a box meets it, whichever sign a direction of zero has.
+func TestRayAlongTheSideOfABox(t *testing.T) {
+	minus := math.Copysign(0, -1)
+	for _, dir := range []geom.Vec{{0, 0, 1}, {minus, 0, 1}, {0, minus, 1}, {minus, minus, 1}} {
+		for _, from := range []geom.Vec{{0, 0.5, -1}, {1, 0.5, -1}, {0.5, 0, -1}, {0.5, 1, -1}, {0, 0, -1}, {1, 1, -1}} {
+			if near, ok := newRay(from, dir).meets(&box3{max: [3]float32{1, 1, 1}}); !ok || near != 1 {
+				t.Errorf("from %v along %v: %v, %v, want a hit after 1 mm", from, dir, near, ok)
+			}
+		}
+	}
+}

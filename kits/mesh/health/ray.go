@@ -21,6 +21,9 @@ type ray struct {
 }
 
 func newRay(from, dir geom.Vec) *ray {
+	for k := range dir {
+		dir[k] += 0 // -0 becomes 0: a box that the ray runs along the side of lies ahead of it
+	}
 	return &ray{from, dir, geom.Vec{1 / dir[0], 1 / dir[1], 1 / dir[2]}, math.Inf(1)}
 }
 
