@@ -95,7 +95,7 @@ func (m *Model) footprints(ctx context.Context, v *view, size int, which []int, 
 		f := newFootprint(v.cover(m.Pieces[part.piece].Box), size)
 		pen := s.pen(worker, part.piece)
 		var wanted func(*run) bool
-		if scan.axisW.axis >= 0 && m.workers.kept[part.piece] == nil {
+		if scan.onW.axis >= 0 && m.workers.kept[part.piece] == nil {
 			wanted = func(r *run) bool {
 				lines := scan.lines(r)
 				return !lines.empty() && (!f.takeRun(r, &scan, lines, size) || pen != nil && pen.meets(lines))
@@ -138,7 +138,7 @@ func (f *footprint) takeRun(r *run, s *scan, lines area, size int) bool {
 	if (tiles.x1-tiles.x0)*(tiles.y1-tiles.y0) > mostTiles {
 		return false
 	}
-	low, high := r.reach(s.w, s.axisW)
+	low, high := r.reach(s.w, s.onW)
 	low, high = low-s.w0, high-s.w0
 	side := r.facing(s.w)
 	for y := tiles.y0; y < tiles.y1; y++ {

@@ -3,6 +3,7 @@ package blocking
 import (
 	"context"
 	"math/rand"
+	"slices"
 	"sync"
 	"testing"
 
@@ -49,8 +50,16 @@ func checkFootprints(t *testing.T, pieces []*mesh.Mesh, along geom.Vec) {
 		t.Fatal(err)
 	}
 	checkFootprintsOf(t, m, along)
+	kept, _, err := m.observe(context.Background(), along, m.all(), true, nil)
+	if err != nil || len(kept) == 0 {
+		t.Fatalf("along %v: %d pairs, %v", along, len(kept), err)
+	}
 	clear(m.workers.kept) // as if they were too large: runs of triangles are added together
 	checkFootprintsOf(t, m, along)
+	again, _, err := m.observe(context.Background(), along, m.all(), true, nil)
+	if err != nil || !slices.Equal(kept, again) {
+		t.Errorf("along %v: %v, with triangles kept %v; %v", along, again, kept, err)
+	}
 }
 
 func checkFootprintsOf(t *testing.T, m *Model, along geom.Vec) {

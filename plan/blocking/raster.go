@@ -105,7 +105,7 @@ type scan struct {
 	u0, v0, w0 float64
 	ratio      float64 // step / pitch: turns a slope in codes a cell into a plain one
 
-	axisU, axisV, axisW along // where u, v, w lie along fixed axes
+	onU, onV, onW onAxis // u, v, w, where they lie along fixed axes
 }
 
 func (v *view) scan() scan {
@@ -113,7 +113,7 @@ func (v *view) scan() scan {
 		u: v.u.Times(1 / v.pitch), v: v.v.Times(1 / v.pitch), w: v.w.Times(1 / v.step),
 		u0: v.u0, v0: v.v0, w0: v.w0 / v.step, ratio: v.step / v.pitch,
 	}
-	s.axisU, s.axisV, s.axisW = alongFixed(s.u), alongFixed(s.v), alongFixed(s.w)
+	s.onU, s.onV, s.onW = onFixedAxis(s.u), onFixedAxis(s.v), onFixedAxis(s.w)
 	return s
 }
 

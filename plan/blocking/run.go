@@ -11,9 +11,8 @@ import (
 // files list neighbours one after the other.
 const runSize = 128
 
-// run is where some triangles are: in a box, and, if they are not kept, how they lie
-// along the fixed axes. In a fine mesh a run is smaller than a tile, so that a view
-// needs no more than this of most.
+// run is where some triangles are: in a box, and how they lie along the fixed axes. In a
+// fine mesh a run is smaller than a tile, so that a view needs no more than this of most.
 type run struct {
 	min, max [3]float32
 	lie
@@ -28,9 +27,9 @@ type lie struct {
 // slanted is how many of the fixed axes are not axes of the model.
 const slanted = 10
 
-// enclose sets the box around some triangles, of which there is at least one.
-func (r *run) enclose(list []mesh.Triangle) {
-	r.min, r.max = list[0][0], list[0][0]
+// runOf is where some triangles are, of which there is at least one.
+func runOf(list []mesh.Triangle) run {
+	r := run{min: list[0][0], max: list[0][0]}
 	for i := range list {
 		for c := range 3 {
 			for k, x := range list[i][c] {
@@ -38,10 +37,12 @@ func (r *run) enclose(list []mesh.Triangle) {
 			}
 		}
 	}
+	r.take(list)
+	return r
 }
 
-// observe sets how some triangles lie, of which there is at least one.
-func (l *lie) observe(list []mesh.Triangle) {
+// take sets how the triangles lie.
+func (l *lie) take(list []mesh.Triangle) {
 	var low, high [slanted]float64
 	for k := range slanted {
 		low[k], high[k] = math.Inf(1), math.Inf(-1)
@@ -96,16 +97,16 @@ func beyond(x float64) float32 { return math.Nextafter32(float32(x), float32(mat
 
 // unitNormal is the normal of a triangle; not sure if rounding may decide it.
 func unitNormal(t *mesh.Triangle) (n geom.Vec, sure bool) {
-	abX, abY, abZ := float64(t[1][0])-float64(t[0][0]), float64(t[1][1])-float64(t[0][1]), float64(t[1][2])-float64(t[0][2])
-	acX, acY, acZ := float64(t[2][0])-float64(t[0][0]), float64(t[2][1])-float64(t[0][1]), float64(t[2][2])-float64(t[0][2])
-	n = geom.Vec{abY*acZ - abZ*acY, abZ*acX - abX*acZ, abX*acY - abY*acX}
-	square := n[0]*n[0] + n[1]*n[1] + n[2]*n[2]
-	sides := abX*abX + abY*abY + abZ*abZ + acX*acX + acY*acY + acZ*acZ
-	if square <= 1e-12*sides*sides {
+	n = normal(t)
+	length, sides := n.Length(), 0.0
+	for k, x := range t[0] {
+		one, other := float64(t[1][k])-float64(x), float64(t[2][k])-float64(x)
+		sides += one*one + other*other
+	}
+	if length <= 1e-6*sides {
 		return geom.Vec{}, false
 	}
-	by := 1 / math.Sqrt(square)
-	return geom.Vec{n[0] * by, n[1] * by, n[2] * by}, true
+	return n.Times(1 / length), true
 }
 
 // surelyFaces is the least cosine between a line and a normal that no rounding turns
@@ -134,31 +135,31 @@ const hair = 1e-6
 
 // lines is the columns and rows of a view that a run may meet.
 func (s *scan) lines(r *run) area {
-	left, right := r.reach(s.u, s.axisU)
-	low, high := r.reach(s.v, s.axisV)
+	left, right := r.reach(s.u, s.onU)
+	low, high := r.reach(s.v, s.onV)
 	left, right = left-s.u0-hair, right-s.u0+hair
 	low, high = low-s.v0-hair, high-s.v0+hair
 	return area{above(max(left, 0)), above(max(low, 0)), above(right), above(high)}
 }
 
-// along is a direction that may lie along a fixed axis.
-type along struct {
+// onAxis is a direction that may lie along a fixed axis.
+type onAxis struct {
 	axis int     // its number; -1 if it does not
 	per  float64 // how much of the direction a mm along the axis is
 }
 
-// alongFixed looks for the fixed axis of a direction of any length.
-func alongFixed(d geom.Vec) along {
+// onFixedAxis looks for the fixed axis of a direction of any length.
+func onFixedAxis(d geom.Vec) onAxis {
 	for i, w := range fixedAxes() {
 		if d.Cross(w).Length() <= 1e-14*d.Length() {
-			return along{i, d.Dot(w)}
+			return onAxis{i, d.Dot(w)}
 		}
 	}
-	return along{-1, 0}
+	return onAxis{-1, 0}
 }
 
 // reach is how far a run reaches along a direction.
-func (r *run) reach(d geom.Vec, a along) (low, high float64) {
+func (r *run) reach(d geom.Vec, a onAxis) (low, high float64) {
 	switch {
 	case a.axis < 0:
 		for k := range 3 {

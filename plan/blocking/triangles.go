@@ -40,9 +40,7 @@ func readTriangles(ctx context.Context, c *workers, pieces []*mesh.Mesh) (*trian
 				copy(t.kept[s.piece][at:], block)
 			}
 			for k := 0; k < len(block); k += runSize {
-				r, part := &t.runs[s.piece][(at+k)/runSize], block[k:min(k+runSize, len(block))]
-				r.enclose(part)
-				r.observe(part)
+				t.runs[s.piece][(at+k)/runSize] = runOf(block[k:min(k+runSize, len(block))])
 			}
 		})
 	})
