@@ -45,7 +45,7 @@ func (m memoryFlag) bytes() int64 {
 // roomy lifts the limit under which small runs keep their memory: meshes need more. What they
 // take is in few large pieces, so it costs little to collect garbage often.
 func roomy() {
-	debug.SetGCPercent(50)
+	debug.SetGCPercent(35)
 	limit := allowed.bytes()
 	if limit == 0 {
 		limit = math.MaxInt64

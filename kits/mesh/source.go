@@ -1,12 +1,36 @@
 package mesh
 
-import "dryfit/kits/geom"
+import (
+	"io"
+
+	"dryfit/kits/geom"
+)
 
 // Source provides the triangles of a mesh. Any number of goroutines may read it.
 type Source interface {
 	Len() int
 	// Read fills buf from the i-th triangle on; there are at least len(buf) left.
 	Read(i int, buf []Triangle) error
+}
+
+// opener is a source that is read faster while it is open.
+type opener interface {
+	// Open is the source, to be read until it is closed.
+	Open() (Source, io.Closer, error)
+}
+
+// Open is the mesh, to be read piece by piece until it is closed: its file is opened
+// once only.
+func (m *Mesh) Open() (*Mesh, io.Closer, error) {
+	src, ok := m.src.(opener)
+	if !ok {
+		return m, io.NopCloser(nil), nil
+	}
+	open := *m
+	var err error
+	var file io.Closer
+	open.src, file, err = src.Open()
+	return &open, file, err
 }
 
 // Soup is triangles in memory.

@@ -33,8 +33,11 @@ const mainAxes = 3
 // as long as it is thick still slides.
 const sameAxis = 0.02 * math.Pi / 180
 
-// alike reports whether two directions lie along one axis.
-func alike(a, b geom.Vec) bool { return a.Cross(b).Length() < math.Sin(sameAxis) }
+// alike reports whether two directions of length 1 lie along one axis. Most do not, as
+// their cosine alone says.
+func alike(a, b geom.Vec) bool {
+	return math.Abs(a.Dot(b)) > 0.999 && a.Cross(b).Length() < math.Sin(sameAxis)
+}
 
 // addAxes adds the axes that are not in the list yet.
 func addAxes(list []geom.Vec, more ...geom.Vec) []geom.Vec {

@@ -100,26 +100,29 @@ func (m *Model) candidates(ctx context.Context, prints []*footprint, in *presenc
 	}
 	c.found = make([]uint8, len(c.hi))
 	c.clash = make([]bool, len(c.hi))
-	for lo := range partners {
-		for i := c.start[lo]; i < c.start[lo+1]; i++ {
-			c.clash[i] = m.mayClash(int32(lo), c.hi[i])
-		}
-	}
+	m.mayClash(c)
 	return c, err
 }
 
-// mayClash reports whether two pieces may overlap. Along the main axes nothing is
+// mayClash marks the pairs that may overlap. Along the main axes nothing is
 // known yet. Along the others only those may that a line along a main axis found to
 // share a depth: whatever overlaps by more than what counts as touching is wider
 // than the pitch across one of these three.
-func (m *Model) mayClash(lo, hi int32) bool {
+func (m *Model) mayClash(c *candidates) {
 	if len(m.axes) < mainAxes {
-		return true
+		for i := range c.clash {
+			c.clash[i] = true
+		}
+		return
 	}
 	for i := range mainAxes {
-		if s := m.axes[i].seen(lo, hi); s != nil && s.volume > 0 {
-			return true
+		for _, s := range m.axes[i].list {
+			if s.volume == 0 {
+				continue
+			}
+			if at := c.index(s.lo, s.hi); at >= 0 {
+				c.clash[at] = true
+			}
 		}
 	}
-	return false
 }

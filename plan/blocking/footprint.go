@@ -94,7 +94,14 @@ func (m *Model) footprints(ctx context.Context, v *view, size int, which []int, 
 		part := work[i]
 		f := newFootprint(v.cover(m.Pieces[part.piece].Box), size)
 		pen := s.pen(worker, part.piece)
-		err := m.workers.blocks(worker, m.workers, part, nil, func(block []mesh.Triangle) {
+		var wanted func(*run) bool
+		if scan.onW.axis >= 0 && m.workers.kept[part.piece] == nil {
+			wanted = func(r *run) bool {
+				lines := scan.lines(r)
+				return !lines.empty() && (!f.takeRun(r, &scan, lines, size) || pen != nil && pen.meets(lines))
+			}
+		}
+		err := m.workers.blocks(worker, m.workers, part, wanted, func(block []mesh.Triangle) {
 			for k := range block {
 				var t projected
 				lines := scan.project(&block[k], &t)
@@ -119,6 +126,27 @@ func (m *Model) footprints(ctx context.Context, v *view, size int, which []int, 
 		return err
 	})
 	return all, err
+}
+
+// mostTiles is over how many tiles the triangles of a run are added together.
+const mostTiles = 4
+
+// takeRun adds the triangles of a run together, seen along a fixed axis, unless they lie
+// over so many tiles that each has to be looked at.
+func (f *footprint) takeRun(r *run, s *scan, lines area, size int) bool {
+	tiles := lines.tilesOver(size).meet(f.area)
+	if (tiles.x1-tiles.x0)*(tiles.y1-tiles.y0) > mostTiles {
+		return false
+	}
+	low, high := r.reach(s.w, s.onW)
+	low, high = low-s.w0, high-s.w0
+	side := r.facing(s.w)
+	for y := tiles.y0; y < tiles.y1; y++ {
+		for x := tiles.x0; x < tiles.x1; x++ {
+			f.extents[(y-f.y0)*(f.x1-f.x0)+x-f.x0].add(side, low, high)
+		}
+	}
+	return true
 }
 
 // take adds a triangle, between whose corners are some lines.

@@ -3,6 +3,7 @@ package blocking
 import (
 	"context"
 	"math/rand"
+	"slices"
 	"sync"
 	"testing"
 
@@ -26,6 +27,7 @@ func TestFootprintsHoldAllLines(t *testing.T) {
 			place(0, 0, 0, meshtest.Torus(12, 4, 24, 12)),
 			place(5, 5, 5, meshtest.Box([3]float64{}, [3]float64{30, 1, 25})),
 			place(-9, 0, 3, meshtest.Sphere(6, 90, 60)),
+			place(-20, 0, 3, meshtest.Inverted(meshtest.Sphere(6, 200, 120))),
 			meshtest.Merge(place(0, 9, 0, meshtest.Box([3]float64{}, [3]float64{9, 9, 9})),
 				place(20, 9, 0, meshtest.Inverted(meshtest.Sphere(4, 16, 8)))),
 		} {
@@ -36,17 +38,33 @@ func TestFootprintsHoldAllLines(t *testing.T) {
 			pieces = append(pieces, m)
 		}
 		checkFootprints(t, pieces, geom.Vec{1, 0, 0})
+		checkFootprints(t, pieces, geom.Vec{0, 1, -1}.Unit())
 		checkFootprints(t, pieces, geom.Vec{1, -1, 1}.Unit())
 	}
 }
 
 func checkFootprints(t *testing.T, pieces []*mesh.Mesh, along geom.Vec) {
 	t.Helper()
-	ctx := context.Background()
-	m, err := Measure(ctx, pieces, Settings{Pitch: 0.3})
+	m, err := Measure(context.Background(), pieces, Settings{Pitch: 0.3})
 	if err != nil {
 		t.Fatal(err)
 	}
+	checkFootprintsOf(t, m, along)
+	kept, _, err := m.observe(context.Background(), along, m.all(), true, nil)
+	if err != nil || len(kept) == 0 {
+		t.Fatalf("along %v: %d pairs, %v", along, len(kept), err)
+	}
+	clear(m.workers.kept) // as if they were too large: runs of triangles are added together
+	checkFootprintsOf(t, m, along)
+	again, _, err := m.observe(context.Background(), along, m.all(), true, nil)
+	if err != nil || !slices.Equal(kept, again) {
+		t.Errorf("along %v: %v, with triangles kept %v; %v", along, again, kept, err)
+	}
+}
+
+func checkFootprintsOf(t *testing.T, m *Model, along geom.Vec) {
+	t.Helper()
+	ctx := context.Background()
 	v := newView(along, m.Pitch, m.box(m.all()))
 	prints, err := m.footprints(ctx, v, lookSize, m.all(), nil)
 	if err != nil {
@@ -54,7 +72,7 @@ func checkFootprints(t *testing.T, pieces []*mesh.Mesh, along geom.Vec) {
 	}
 	var lock sync.Mutex
 	stretches, outside := 0, 0
-	err = m.workers.lines(ctx, v, area{0, 0, v.cols, v.rows}, pieces, m.all(), func(x, y int, col *column) {
+	err = m.workers.lines(ctx, v, area{0, 0, v.cols, v.rows}, m.Pieces, m.all(), func(x, y int, col *column) {
 		lock.Lock()
 		defer lock.Unlock()
 		for _, s := range col.stretches {

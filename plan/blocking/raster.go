@@ -104,13 +104,17 @@ type scan struct {
 	u, v, w    geom.Vec // divided by pitch and step
 	u0, v0, w0 float64
 	ratio      float64 // step / pitch: turns a slope in codes a cell into a plain one
+
+	onU, onV, onW onAxis // u, v, w, where they lie along fixed axes
 }
 
 func (v *view) scan() scan {
-	return scan{
-		v.u.Times(1 / v.pitch), v.v.Times(1 / v.pitch), v.w.Times(1 / v.step),
-		v.u0, v.v0, v.w0 / v.step, v.step / v.pitch,
+	s := scan{
+		u: v.u.Times(1 / v.pitch), v: v.v.Times(1 / v.pitch), w: v.w.Times(1 / v.step),
+		u0: v.u0, v0: v.v0, w0: v.w0 / v.step, ratio: v.step / v.pitch,
 	}
+	s.onU, s.onV, s.onW = onFixedAxis(s.u), onFixedAxis(s.v), onFixedAxis(s.w)
+	return s
 }
 
 // moved is the scan of triangles displaced by an offset, in mm.

@@ -220,7 +220,7 @@ const mostTested = 64
 
 // mayMeet reports whether a run of triangles may meet a tile in which its piece
 // is wanted.
-func (p *pen) mayMeet(b *runBox) bool {
+func (p *pen) mayMeet(b *run) bool {
 	a := p.scan.lines(b)
 	if !p.meets(a) {
 		return false

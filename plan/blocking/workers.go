@@ -47,7 +47,7 @@ func newWorkers() *workers {
 	c := &workers{}
 	for range runtime.GOMAXPROCS(0) {
 		c.pools = append(c.pools, &chunkPool{})
-		c.bufs = append(c.bufs, make([]mesh.Triangle, 4*mesh.BlockSize))
+		c.bufs = append(c.bufs, make([]mesh.Triangle, mesh.BlockSize))
 	}
 	return c
 }
@@ -95,7 +95,7 @@ func (c *workers) drawMoved(ctx context.Context, v *view, a area, pieces []*mesh
 		if s.piece == moved {
 			scan = &elsewhere
 		}
-		inArea := func(b *runBox) bool { return !scan.lines(b).meet(a).empty() }
+		inArea := func(b *run) bool { return !scan.lines(b).meet(a).empty() }
 		return c.blocks(worker, c, s, inArea, func(block []mesh.Triangle) {
 			scan.draw(block, s.piece, plates[worker], c.pools[worker])
 		})

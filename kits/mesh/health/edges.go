@@ -1,7 +1,6 @@
 package health
 
 import (
-	"context"
 	"slices"
 
 	"dryfit/kits/disjoint"
@@ -41,63 +40,56 @@ func (t *tallied) add(at func() geom.Vec) {
 	t.n++
 }
 
-// side is a side of a triangle: the higher corner of its edge in the upper half, and
-// three times the triangle's number and which side it is in the lower.
+// side is a side of a triangle: the higher corner of its edge in the upper half, and in the
+// lower the triangle's number, which side it is (2 bits) and the flags.
 type side uint64
 
-func (s side) corner() uint32 { return uint32(s >> 32) }
-func (s side) face() int      { return int(uint32(s) / 3) }
+// Flags of a side. They spare most looks at the triangle itself.
+const (
+	forward side = 1 << iota // it runs from the lower corner to the higher
+	below                    // the corner opposite is higher than both
+	sideStep
+)
 
-// forward reports whether the side runs from the lower corner to the higher.
-func (s side) forward(faces [][3]uint32) bool {
-	return faces[s.face()][(uint32(s)%3+1)%3] == s.corner()
-}
+func (s side) corner() uint32 { return uint32(s >> 32) }
+func (s side) face() int      { return int(uint32(s) / (4 * uint32(sideStep))) }
 
 // third is the corner opposite the side.
 func (s side) third(faces [][3]uint32) uint32 {
-	return faces[s.face()][(uint32(s)%3+2)%3]
+	return faces[s.face()][(s/sideStep%4+2)%3]
 }
 
 // sides lists the sides of all triangles by the lower corner of their edge: those of
-// corner c are list[start[c]:start[c+1]], sorted. Two goroutines each take half of
-// the corners.
+// corner c are list[start[c]:start[c+1]], in order of triangles.
 func (s *surface) sides() (start []uint32, list []side) {
 	start = make([]uint32, len(s.corners)+2)
 	for _, f := range s.faces {
-		for k := range 3 {
-			start[min(f[k], f[(k+1)%3])+2]++
-		}
+		start[min(f[0], f[1])+2]++
+		start[min(f[1], f[2])+2]++
+		start[min(f[2], f[0])+2]++
 	}
 	for c := 1; c < len(start); c++ {
 		start[c] += start[c-1]
 	}
 	list = make([]side, 3*len(s.faces))
 	// Filling moves start[c+1] from the start of the sides of c to their end.
-	n := uint32(len(s.corners))
-	halves := [2][2]uint32{{0, n / 2}, {n / 2, n}}
-	each(context.Background(), 2, func(i int) { s.fill(halves[i][0], halves[i][1], start, list) })
-	each(context.Background(), 2, func(i int) {
-		for c := halves[i][0]; c < halves[i][1]; c++ {
-			slices.Sort(list[start[c]:start[c+1]])
-		}
-	})
-	return start, list
-}
-
-// fill lists the sides whose lower corner is from first up to, not including, end.
-func (s *surface) fill(first, end uint32, start []uint32, list []side) {
 	for i, f := range s.faces {
+		number := side(i) * 4 * sideStep
 		for k := range 3 {
-			a, b := f[k], f[(k+1)%3]
-			if a > b {
-				a, b = b, a
+			a, b, third := f[k], f[(k+1)%3], f[(k+2)%3]
+			one := number + side(k)*sideStep
+			if a < b {
+				one |= forward
 			}
-			if a >= first && a < end {
-				list[start[a+1]] = side(b)<<32 | side(3*i+k)
-				start[a+1]++
+			if third > max(a, b) {
+				one |= below
 			}
+			at := &start[min(a, b)+1]
+			list[*at] = side(max(a, b))<<32 | one
+			*at++
 		}
 	}
+	return start, list
 }
 
 // edges connects the triangles. Triangles that share an edge belong to one shell,
@@ -111,6 +103,7 @@ func (s *surface) edges() *edges {
 	touched := 0
 	for c := range s.corners {
 		own := list[start[c]:start[c+1]]
+		slices.Sort(own)
 		for len(own) > 0 {
 			n := 1
 			for n < len(own) && own[n].corner() == own[0].corner() {
@@ -142,21 +135,19 @@ func (s *surface) edges() *edges {
 
 // take classifies one edge by its sides.
 func (e *edges) take(s *surface, c uint32, sides []side) {
+	e.count++
+	if len(sides) == 2 && (sides[0]^sides[1])&forward != 0 {
+		if sides[0]&sides[1]&below != 0 {
+			e.doubles(s, sides)
+		}
+		return
+	}
+	if e.odd == nil {
+		e.odd = make([]bool, len(s.corners))
+	}
+	e.odd[c], e.odd[sides[0].corner()] = true, true
 	at := func() geom.Vec {
 		return s.point(c).Plus(s.point(sides[0].corner())).Times(0.5)
-	}
-	e.count++
-	forward := 0
-	for _, d := range sides {
-		if d.forward(s.faces) {
-			forward++
-		}
-	}
-	if len(sides) != 2 || forward != 1 {
-		if e.odd == nil {
-			e.odd = make([]bool, len(s.corners))
-		}
-		e.odd[c], e.odd[sides[0].corner()] = true, true
 	}
 	switch n := len(sides); {
 	case n == 1:
@@ -166,7 +157,11 @@ func (e *edges) take(s *surface, c uint32, sides []side) {
 	case n > 2:
 		e.many.add(at)
 	}
-	if forward != len(sides)-forward {
+	ahead := 0
+	for _, d := range sides {
+		ahead += int(d & forward)
+	}
+	if 2*ahead != len(sides) {
 		e.reversed.add(at)
 	}
 	e.doubles(s, sides)
@@ -178,8 +173,8 @@ func (e *edges) doubles(s *surface, sides []side) {
 	var few [8]uint32
 	thirds := few[:0]
 	for _, d := range sides {
-		if t := d.third(s.faces); t > d.corner() {
-			thirds = append(thirds, t)
+		if d&below != 0 {
+			thirds = append(thirds, d.third(s.faces))
 		}
 	}
 	slices.Sort(thirds)

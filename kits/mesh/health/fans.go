@@ -51,11 +51,12 @@ func (s *surface) meanNormals() [][3]float32 {
 		if l == 0 {
 			continue
 		}
+		nx, ny, nz := float32(x/l), float32(y/l), float32(z/l)
 		for _, c := range f {
 			at := &around[c]
-			at[0] += float32(x / l)
-			at[1] += float32(y / l)
-			at[2] += float32(z / l)
+			at[0] += nx
+			at[1] += ny
+			at[2] += nz
 		}
 	}
 	return around

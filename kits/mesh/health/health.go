@@ -176,8 +176,9 @@ func (x *examination) faceProblems() {
 			"delete the duplicate faces")
 	}
 	flat := tallied{}
+	far := x.Size().Dot(x.Size())
 	for i := range x.faces {
-		if x.flat(i) {
+		if x.flat(i, far) {
 			flat.add(func() geom.Vec { return x.middle(i) })
 		}
 	}
@@ -198,9 +199,13 @@ func (x *examination) faceProblems() {
 	}
 }
 
-// flat reports a triangle whose corners are on a line, within rounding errors.
-func (s *surface) flat(face int) bool {
+// flat reports a triangle whose corners are on a line, within rounding errors. No two are
+// further apart than the root of far.
+func (s *surface) flat(face int, far float64) bool {
 	x, y, z := s.normal(face)
+	if x*x+y*y+z*z > 2e-20*far*far {
+		return false
+	}
 	f := &s.faces[face]
 	longest := max(s.apart(f[0], f[1]), s.apart(f[1], f[2]), s.apart(f[2], f[0]))
 	return x*x+y*y+z*z <= 1e-20*longest*longest

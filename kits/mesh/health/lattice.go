@@ -35,18 +35,39 @@ func (b packed) overlaps(o packed) bool {
 	return (b.max-o.min)&(o.max-b.min)&guards == guards
 }
 
-// pack packs a box, and thickens it along axes across which it is thin: triangles in one
-// plane across an axis share more than the rims of their boxes if they cover each other, and
-// neighbours in it do not.
-func (l *lattice) pack(b *box3) (p packed) {
+// word is a position in the lattice.
+func (l *lattice) word(p *[3]float32) (w uint64) {
 	for k := range 3 {
-		low := uint64((b.min[k]-l.origin[k])*l.per[k]+0.5) + margin
-		high := uint64((b.max[k]-l.origin[k])*l.per[k]+0.5) + margin
-		if high-low <= 1 {
-			low, high = low-margin, high+margin
-		}
-		p.min |= low << (laneStep * k)
-		p.max |= high << (laneStep * k)
+		w |= (uint64((p[k]-l.origin[k])*l.per[k]+0.5) + margin) << (laneStep * k)
 	}
-	return packed{p.min + ones, p.max | guards}
+	return w
 }
+
+// span is the box of three words, thickened along axes across which it is thin: triangles in
+// one plane across an axis share more than the rims of their boxes if they cover each other,
+// and neighbours in it do not.
+func span(a, b, c uint64) packed {
+	less := lanesLess(a, b)
+	low, high := pick(a, b, less), pick(b, a, less)
+	low, high = pick(low, c, lanesLess(low, c)), pick(c, high, lanesLess(high, c))
+	thick := (high - low + guards - 2*ones) & guards // lanes with at least two steps
+	more := (thick ^ guards) >> laneBits * margin
+	return packed{low - more + ones, high + more | guards}
+}
+
+// noBox is around nothing.
+var noBox = packed{guards - ones, guards}
+
+// join is the box around both.
+func (b packed) join(o packed) packed {
+	return packed{pick(b.min, o.min, lanesLess(b.min, o.min)), pick(o.max, b.max, lanesLess(b.max&^guards, o.max&^guards))}
+}
+
+// lanesLess has all bits below the guard set in the lanes where a is less than b.
+func lanesLess(a, b uint64) uint64 {
+	less := ((a|guards)-b)&guards ^ guards
+	return less - less>>laneBits
+}
+
+// pick takes the lanes of a where they are asked for, and of b elsewhere.
+func pick(a, b, lanes uint64) uint64 { return b ^ (a^b)&lanes }

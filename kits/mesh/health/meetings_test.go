@@ -198,6 +198,7 @@ func TestRayFindsWhatAllTrianglesTell(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
 	s := surfaceOf(t, randomTriangles(r, 700, 1))
 	tr := newTree(context.Background(), s)
+	tr.exactly()
 	for range 300 {
 		var from, dir geom.Vec
 		for k := range 3 {
@@ -237,6 +238,18 @@ func TestHostileHeapsEnd(t *testing.T) {
 	for _, kind := range []string{mesh.OpenEdges, mesh.Overlap, mesh.Unchecked} {
 		if !slices.ContainsFunc(h.Problems, func(p mesh.Problem) bool { return p.Kind == kind }) {
 			t.Errorf("no problem %s among %s", kind, kinds(h))
+		}
+	}
+}
+
+// A ray that runs along a side of a box meets it, whichever sign a direction of zero has.
+func TestRayAlongTheSideOfABox(t *testing.T) {
+	minus := math.Copysign(0, -1)
+	for _, dir := range []geom.Vec{{0, 0, 1}, {minus, 0, 1}, {0, minus, 1}, {minus, minus, 1}} {
+		for _, from := range []geom.Vec{{0, 0.5, -1}, {1, 0.5, -1}, {0.5, 0, -1}, {0.5, 1, -1}, {0, 0, -1}, {1, 1, -1}} {
+			if near, ok := newRay(from, dir).meets(&box3{max: [3]float32{1, 1, 1}}); !ok || near != 1 {
+				t.Errorf("from %v along %v: %v, %v, want a hit after 1 mm", from, dir, near, ok)
+			}
 		}
 	}
 }

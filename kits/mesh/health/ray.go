@@ -21,6 +21,9 @@ type ray struct {
 }
 
 func newRay(from, dir geom.Vec) *ray {
+	for k := range dir {
+		dir[k] += 0 // -0 becomes 0: a box that the ray runs along the side of lies ahead of it
+	}
 	return &ray{from, dir, geom.Vec{1 / dir[0], 1 / dir[1], 1 / dir[2]}, math.Inf(1)}
 }
 
@@ -107,13 +110,19 @@ func (r *ray) through(p, q, s *[3]float32) (along float64, out, ok bool) {
 		return 0, false, false
 	}
 	x, y, z = r.from[0]-x, r.from[1]-y, r.from[2]-z
-	a := (x*hx + y*hy + z*hz) / det
-	if !(a >= 0 && a <= 1) {
+	a := x*hx + y*hy + z*hz
+	x, y, z = y*uz-z*uy, z*ux-x*uz, x*uy-y*ux
+	b := d[0]*x + d[1]*y + d[2]*z
+	// Nearly all triangles are missed, by a side that cannot be guessed: one branch for all
+	// sides, on signs, comes before the divisions. Adding 0 makes -0 positive.
+	side := math.Copysign(1, det)
+	a1, b1 := a*side+0, b*side+0
+	c1 := det*side*(1+1e-12) - a1 - b1
+	if (math.Float64bits(a1)|math.Float64bits(b1)|math.Float64bits(c1))>>63 != 0 {
 		return 0, false, false
 	}
-	x, y, z = y*uz-z*uy, z*ux-x*uz, x*uy-y*ux
-	b := (d[0]*x + d[1]*y + d[2]*z) / det
-	if !(b >= 0 && a+b <= 1) {
+	a, b = a/det, b/det
+	if !(a >= 0 && b >= 0 && a+b <= 1) {
 		return 0, false, false
 	}
 	along = (vx*x + vy*y + vz*z) / det

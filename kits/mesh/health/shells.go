@@ -14,8 +14,7 @@ type shell struct {
 	volume float64 // mm3, negative if inside out
 	open   bool    // some of its edges are
 	cut    bool    // it meets another shell, so its depth is unreliable
-	box    box3
-	depth  int // layers of solid around it, less hollows
+	depth  int     // layers of solid around it, less hollows
 }
 
 // The depth of a closed shell and the sign of its volume say what it is.
@@ -27,9 +26,6 @@ func (h *shell) body() bool    { return !h.hollow() && !h.within() }
 // shellList measures the shells of a surface.
 func (s *surface) shellList(e *edges) []shell {
 	list := make([]shell, e.shells)
-	for i := range list {
-		list[i].box = emptyBox
-	}
 	var origin geom.Vec
 	if len(s.corners) > 0 {
 		origin = s.point(0)
@@ -37,9 +33,6 @@ func (s *surface) shellList(e *edges) []shell {
 	for i, f := range s.faces {
 		h := &list[e.shell[i]]
 		h.faces++
-		for _, c := range f {
-			h.box.take(&s.corners[c])
-		}
 		x, y, z := s.normal(i)
 		p := &s.corners[f[0]]
 		h.volume += ((float64(p[0])-origin[0])*x + (float64(p[1])-origin[1])*y + (float64(p[2])-origin[2])*z) / 6
@@ -62,6 +55,7 @@ func (t *tree) nest(list []shell, e *edges) bool {
 	if len(list) == 1 || !slices.ContainsFunc(list, func(h shell) bool { return !h.open }) {
 		return true
 	}
+	t.exactly()
 	left := maxCasts
 	for i := range list {
 		if left -= t.dive(list, i, left, e); left < 0 {

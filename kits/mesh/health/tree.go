@@ -23,13 +23,6 @@ func (b *box3) join(o *box3) {
 	}
 }
 
-// meets reports whether boxes share anything.
-func (b *box3) meets(o *box3) bool {
-	return b.min[0] <= o.max[0] && o.min[0] <= b.max[0] &&
-		b.min[1] <= o.max[1] && o.min[1] <= b.max[1] &&
-		b.min[2] <= o.max[2] && o.min[2] <= b.max[2]
-}
-
 // around is the box around all corners.
 func (s *surface) around() box3 {
 	all := emptyBox
@@ -61,27 +54,53 @@ type tree struct {
 	s      *surface
 	order  []uint32 // numbers of triangles along the curve
 	packed []packed // their boxes
-	boxes  []box3
-	lattice
-	leaves int // a power of two; the last ones may be empty
+	nodes  []packed
+	boxes  []box3 // of the nodes, exactly; see exactly
+	leaves int    // a power of two; the last ones may be empty
 }
 
 func newTree(ctx context.Context, s *surface) *tree {
 	all := s.around()
-	t := &tree{ctx: ctx, s: s, order: mortonOrder(s, &all), lattice: newLattice(&all)}
-	t.packed = make([]packed, len(t.order))
-	t.leaves = 1
+	t := &tree{ctx: ctx, s: s, order: mortonOrder(s, &all), leaves: 1}
 	for t.leaves*leafSize < len(t.order) {
 		t.leaves *= 2
+	}
+	lattice := newLattice(&all)
+	words := make([]uint64, len(s.corners))
+	for i := range words {
+		words[i] = lattice.word(&s.corners[i])
+	}
+	t.packed = make([]packed, len(t.order))
+	t.nodes = make([]packed, 2*t.leaves)
+	for l := range t.leaves {
+		leaf := noBox
+		first, end := t.leaf(l)
+		for i := first; i < end; i++ {
+			f := &s.faces[t.order[i]]
+			b := span(words[f[0]], words[f[1]], words[f[2]])
+			t.packed[i] = b
+			leaf = leaf.join(b)
+		}
+		t.nodes[t.leaves+l] = leaf
+	}
+	for n := t.leaves - 1; n > 0; n-- {
+		t.nodes[n] = t.nodes[2*n].join(t.nodes[2*n+1])
+	}
+	return t
+}
+
+// exactly works out the exact boxes of the nodes, which rays need.
+func (t *tree) exactly() {
+	if t.boxes != nil {
+		return
 	}
 	t.boxes = make([]box3, 2*t.leaves)
 	for l := range t.leaves {
 		leaf := &t.boxes[t.leaves+l]
 		*leaf = emptyBox
 		first, end := t.leaf(l)
-		for i := first; i < end; i++ {
-			b := s.box(t.order[i])
-			t.packed[i] = t.pack(&b)
+		for _, f := range t.order[first:end] {
+			b := t.s.box(f)
 			leaf.join(&b)
 		}
 	}
@@ -89,7 +108,6 @@ func newTree(ctx context.Context, s *surface) *tree {
 		t.boxes[n] = t.boxes[2*n]
 		t.boxes[n].join(&t.boxes[2*n+1])
 	}
-	return t
 }
 
 // leaf is where the triangles of a leaf are in the order.
@@ -161,11 +179,8 @@ func sortKeys(keys []uint64) []uint64 {
 	return keys
 }
 
-// depth is how many levels the tree has below its root.
-func (t *tree) depth() int { return bits.TrailingZeros(uint(t.leaves)) }
-
 // last is the last leaf below a node.
 func (t *tree) last(n int) int {
-	below := t.depth() - (bits.Len(uint(n)) - 1)
+	below := bits.Len(uint(t.leaves)) - bits.Len(uint(n))
 	return (n+1)<<below - 1 - t.leaves
 }

@@ -54,6 +54,7 @@ func (t *tree) thinnest(tiny float64) wall {
 	if !(total > 0) {
 		return wall{}
 	}
+	t.exactly()
 	samples := samplesFor(total / 2)
 	found := make([]wall, samples)
 	each(t.ctx, samples, func(k int) {

@@ -38,24 +38,39 @@ type binaryFile struct {
 func (s *binaryFile) Len() int { return s.count }
 
 func (s *binaryFile) Read(i int, buf []mesh.Triangle) error {
-	if err := s.decode(i, buf); err != nil {
-		return fmt.Errorf("%s: %w", plain.Text(s.in.Name), err)
-	}
-	return nil
-}
-
-func (s *binaryFile) decode(i int, buf []mesh.Triangle) error {
-	f, err := s.in.Open()
+	open, file, err := s.Open()
 	if err != nil {
 		return err
 	}
-	defer f.Close()
+	defer file.Close()
+	return open.Read(i, buf)
+}
+
+func (s *binaryFile) Open() (mesh.Source, io.Closer, error) {
+	f, err := s.in.Open()
+	if err != nil {
+		return nil, nil, s.failed(err)
+	}
+	return &openFile{s, f}, f, nil
+}
+
+func (s *binaryFile) failed(err error) error {
+	return fmt.Errorf("%s: %w", plain.Text(s.in.Name), err)
+}
+
+// openFile reads triangles of a binary file that is open.
+type openFile struct {
+	*binaryFile
+	file io.ReaderAt
+}
+
+func (s *openFile) Read(i int, buf []mesh.Triangle) error {
 	raw := rawPool.Get().(*[recordSize * mesh.BlockSize]byte)
 	defer rawPool.Put(raw)
 	for len(buf) > 0 {
 		n := min(len(buf), mesh.BlockSize)
-		if err := readRecords(f, i, raw[:recordSize*n]); err != nil {
-			return err
+		if err := readRecords(s.file, i, raw[:recordSize*n]); err != nil {
+			return s.failed(err)
 		}
 		decodeAll(raw[:recordSize*n], buf[:n], s.unit)
 		i, buf = i+n, buf[n:]
