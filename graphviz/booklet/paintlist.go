@@ -15,7 +15,8 @@ var paintStages = []string{kits.PaintBeforeFit, kits.PaintBeforeClose, kits.Pain
 
 // paintList is the list of what is painted when, a table for each stage.
 func (m *maker) paintList() ([]document.Chapter, error) {
-	blocks, before := []document.Block{document.Text(m.l.Say("paint.intro"))}, m.paintedBefore()
+	blocks := []document.Block{document.Text(m.l.Say("paint.intro"))}
+	before, coat := m.paintedBefore(), m.coat()
 	for _, stage := range paintStages {
 		t := document.Table{Caption: m.l.Say("paint." + stage), Widths: []float64{2, 6, 3, 4},
 			Head: []string{m.l.Say("parts.reference"), m.l.Say("parts.name"), m.l.Say("paint.colour"), m.l.Say("paint.when")}}
@@ -27,7 +28,7 @@ func (m *maker) paintList() ([]document.Chapter, error) {
 		}
 		slices.SortStableFunc(parts, func(a, b *kits.Part) int { return bill.Natural(m.numbers.Of(a), m.numbers.Of(b)) })
 		for _, p := range parts {
-			t.Rows = append(t.Rows, document.Row{Cells: []document.Cell{{Text: m.numbers.Of(p)}, {Text: timesSigns(p.Name)}, {Text: p.Colour}, {Text: m.paintedBy(p, before)}}})
+			t.Rows = append(t.Rows, document.Row{Cells: []document.Cell{{Text: m.numbers.Of(p)}, {Text: timesSigns(p.Name)}, {Text: p.Colour}, {Text: m.paintedBy(p, before[p.Paint][p], coat)}}})
 		}
 		if t.Rows != nil {
 			blocks = append(blocks, t)
@@ -76,11 +77,12 @@ func (m *maker) coat() int {
 	return 0
 }
 
-// paintedBy words the step before which, or in which, a part is painted.
-func (m *maker) paintedBy(p *kits.Part, before map[string]map[*kits.Part]int) string {
-	place, key := before[p.Paint][p], "paint.before"
+// paintedBy words the step before which, or in which, a part is painted, given the first
+// such step and that of the outside coat.
+func (m *maker) paintedBy(p *kits.Part, place, coat int) string {
+	key := "paint.before"
 	if p.Paint == kits.PaintOutside || p.Paint == kits.PaintMasked {
-		place, key = m.coat(), "paint.at"
+		place, key = coat, "paint.at"
 	}
 	if place == 0 && p.Paint == kits.PaintBeforeClose {
 		for _, l := range m.stepsOf(p)[:min(1, len(m.stepsOf(p)))] {

@@ -94,6 +94,7 @@ func (m *Model) footprints(ctx context.Context, v *view, size int, which []int, 
 		part := work[i]
 		f := newFootprint(v.cover(m.Pieces[part.piece].Box), size)
 		pen := s.pen(worker, part.piece)
+		// A run that can be added as a whole is read only for the lines that are drawn.
 		var wanted func(*run) bool
 		if scan.onW.axis >= 0 && m.workers.kept[part.piece] == nil {
 			wanted = func(r *run) bool {

@@ -24,8 +24,11 @@ type lie struct {
 	normals [2][3]float32       // the box around the unit normals
 }
 
-// slanted is how many of the fixed axes are not axes of the model.
-const slanted = 10
+// Of the fixed axes, as [fixedAxes] lists them, those that are not axes of the model.
+const (
+	slanted      = 10
+	throughEdges = 6 // the first of them: through the edges of a cube; the others through its corners
+)
 
 // runOf is where some triangles are, of which there is at least one.
 func runOf(list []mesh.Triangle) run {
@@ -75,7 +78,7 @@ func (l *lie) take(list []mesh.Triangle) {
 	}
 	for k := range slanted {
 		length := 1 / math.Sqrt2
-		if k >= 6 {
+		if k >= throughEdges {
 			length = 1 / math.Sqrt(3)
 		}
 		l.along[k] = [2]float32{below(low[k] * length), beyond(high[k] * length)}
@@ -83,8 +86,8 @@ func (l *lie) take(list []mesh.Triangle) {
 	l.normals = [2][3]float32{n[0].Single(), n[1].Single()}
 }
 
-// slantedSums is how far a point is along the fixed axes that are not axes of the model,
-// times the length of their coordinates.
+// slantedSums is how far a point is along the slanted axes, times the length of their
+// coordinates in whole numbers: sums, since it is done for the corners of all triangles.
 func slantedSums(p [3]float32) [slanted]float64 {
 	x, y, z := float64(p[0]), float64(p[1]), float64(p[2])
 	return [slanted]float64{x + y, x - y, x + z, x - z, y + z, y - z, x + y + z, x + y - z, x - y + z, x - y - z}
